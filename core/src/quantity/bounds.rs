@@ -1,0 +1,123 @@
+//! Every permitted range, in one table.
+
+use core::fmt;
+
+/// The range a quantity may take, ends included.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Bounds {
+    /// The quantity in a photographer's words.
+    pub quantity: &'static str,
+    /// The unit of `min` and `max`.
+    pub unit: &'static str,
+    /// Smallest value.
+    pub min: f64,
+    /// Largest value.
+    pub max: f64,
+}
+
+/// A value outside its quantity's range, or not a finite number.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OutOfRange {
+    /// The range that was missed.
+    pub bounds: Bounds,
+    /// What was given.
+    pub given: f64,
+}
+
+impl Bounds {
+    const fn new(quantity: &'static str, unit: &'static str, min: f64, max: f64) -> Self {
+        Self {
+            quantity,
+            unit,
+            min,
+            max,
+        }
+    }
+
+    /// Returns `given` when it lies in the range.
+    ///
+    /// # Errors
+    ///
+    /// [`OutOfRange`] when it does not, NaN and infinities included.
+    pub fn check(self, given: f64) -> Result<f64, OutOfRange> {
+        // NaN compares false with everything, so it fails this test too.
+        if given >= self.min && given <= self.max {
+            Ok(given)
+        } else {
+            Err(OutOfRange {
+                bounds: self,
+                given,
+            })
+        }
+    }
+
+    /// Aperture number: from faster than any lens made to a pinhole.
+    pub const APERTURE: Self = Self::new("aperture number", "", 0.25, 1024.0);
+    /// Optical density of one piece, one wheel position or one sum.
+    pub const DENSITY: Self = Self::new("density", "D", 0.0, 12.0);
+    /// A difference of exposure, either way.
+    pub const STOPS: Self = Self::new("stops", "stops", -100.0, 100.0);
+    /// Filter factor 1/T.
+    pub const FACTOR: Self = Self::new("filter factor", "times", 1.0, 1e12);
+    /// Share of the light that passes.
+    pub const TRANSMITTANCE: Self = Self::new("transmittance", "share", 1e-12, 1.0);
+    /// Exposure index, arithmetic scale.
+    pub const EXPOSURE_INDEX: Self = Self::new("exposure index", "EI", 1.0, 10_000_000.0);
+    /// Frames a second.
+    pub const FRAME_RATE: Self = Self::new("frame rate", "fps", 0.001, 1_000_000.0);
+    /// Shutter angle.
+    pub const SHUTTER_ANGLE: Self = Self::new("shutter angle", "°", 0.01, 360.0);
+    /// Exposure time, from a microsecond to a day.
+    pub const SECONDS: Self = Self::new("exposure time", "s", 1e-6, 86_400.0);
+    /// A size or distance, signed; the longest is a thousand kilometres.
+    pub const LENGTH: Self = Self::new("length", "mm", -1e9, 1e9);
+    /// An angle as given; wrapped where a law needs it.
+    pub const ANGLE: Self = Self::new("angle", "°", -3600.0, 3600.0);
+    /// Illuminance: from beyond starlight to a lamp at its lens.
+    pub const ILLUMINANCE: Self = Self::new("illuminance", "lx", 1e-9, 1e9);
+    /// Luminance: from the night sky to above the sun's disc.
+    pub const LUMINANCE: Self = Self::new("luminance", "cd/m²", 1e-9, 1e11);
+    /// Exposure value at EI 100.
+    pub const EV: Self = Self::new("exposure value", "EV", -40.0, 40.0);
+    /// Electronic gain.
+    pub const GAIN: Self = Self::new("gain", "dB", -120.0, 120.0);
+    /// Shift of colour temperature on the mired scale.
+    pub const MIRED_SHIFT: Self = Self::new("mired shift", "mired", -1000.0, 1000.0);
+}
+
+impl fmt::Display for OutOfRange {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        let Bounds {
+            quantity,
+            unit,
+            min,
+            max,
+        } = self.bounds;
+        write!(
+            f,
+            "{quantity} is {given}, needs {min} to {max} {unit}",
+            given = self.given
+        )
+    }
+}
+
+impl core::error::Error for OutOfRange {}
+
+#[cfg(test)]
+mod tests {
+    use super::Bounds;
+
+    #[test]
+    fn both_ends_belong_to_the_range() {
+        assert_eq!(Bounds::SHUTTER_ANGLE.check(360.0), Ok(360.0));
+        assert_eq!(Bounds::SHUTTER_ANGLE.check(0.01), Ok(0.01));
+        assert!(Bounds::SHUTTER_ANGLE.check(360.000_1).is_err());
+    }
+
+    #[test]
+    fn what_is_no_number_is_out_of_range() {
+        assert!(Bounds::DENSITY.check(f64::NAN).is_err());
+        assert!(Bounds::DENSITY.check(f64::INFINITY).is_err());
+        assert!(Bounds::DENSITY.check(f64::NEG_INFINITY).is_err());
+    }
+}

@@ -1,0 +1,23 @@
+//! Measured quantities: one private `f64` each, in one documented unit.
+//!
+//! A value that exists is finite and inside its range, so no formula rechecks.
+
+mod aperture;
+mod bounds;
+mod density;
+mod number;
+mod series;
+mod stops;
+mod units;
+
+pub use aperture::{Aperture, ApertureLabel};
+pub use bounds::{Bounds, OutOfRange};
+pub use density::Density;
+pub use series::{Series, exact_index};
+pub use stops::{IrisThirds, Stops};
+pub use units::{
+    Angle, EvAt100, ExposureIndex, FrameRate, Gain, Illuminance, Length, Luminance, MiredShift,
+    Seconds, ShutterAngle,
+};
+
+use number::quantity;

@@ -1,0 +1,98 @@
+//! Quantities that are a number in a unit and no more.
+
+use super::quantity;
+
+quantity!(
+    /// Exposure index on the arithmetic scale: twice the index, half the light.
+    ExposureIndex,
+    EXPOSURE_INDEX,
+    /// The index.
+    index
+);
+quantity!(
+    /// Frames a second.
+    FrameRate,
+    FRAME_RATE,
+    /// In frames a second.
+    per_second
+);
+quantity!(
+    /// The open part of a frame's time, 360° being all of it.
+    ShutterAngle,
+    SHUTTER_ANGLE,
+    /// In degrees, (0, 360].
+    degrees
+);
+quantity!(
+    /// Exposure time.
+    Seconds,
+    SECONDS,
+    /// In seconds.
+    seconds
+);
+quantity!(
+    /// A size or a signed distance.
+    Length,
+    LENGTH,
+    /// In millimetres.
+    millimetres
+);
+quantity!(
+    /// An angle as given, not wrapped.
+    Angle,
+    ANGLE,
+    /// In degrees.
+    degrees
+);
+quantity!(
+    /// Light falling on a surface.
+    Illuminance,
+    ILLUMINANCE,
+    /// In lux.
+    lux
+);
+quantity!(
+    /// Light leaving a surface towards the lens.
+    Luminance,
+    LUMINANCE,
+    /// In candela per square metre.
+    candela_per_square_metre
+);
+quantity!(
+    /// Exposure value of a scene at EI 100: log2(N²/t) when S is 100.
+    EvAt100,
+    EV,
+    /// In stops from N 1 and 1 s.
+    ev
+);
+quantity!(
+    /// Electronic gain of a signal that is linear in exposure.
+    Gain,
+    GAIN,
+    /// In decibels of a field quantity.
+    decibels
+);
+quantity!(
+    /// A shift on the reciprocal colour-temperature scale; positive is warmer.
+    MiredShift,
+    MIRED_SHIFT,
+    /// In mired, 10⁶/K.
+    mired
+);
+
+#[cfg(test)]
+mod tests {
+    use super::{ExposureIndex, ShutterAngle};
+
+    #[test]
+    fn a_quantity_keeps_what_it_was_given() {
+        assert_eq!(ExposureIndex::new(800.0).map(ExposureIndex::index), Ok(800.0));
+        assert_eq!(ShutterAngle::new(172.8).map(ShutterAngle::degrees), Ok(172.8));
+    }
+
+    #[test]
+    fn nothing_and_less_are_refused() {
+        assert!(ExposureIndex::new(0.0).is_err());
+        assert!(ShutterAngle::new(-180.0).is_err());
+    }
+}

@@ -1,0 +1,117 @@
+//! "T11 and two thirds", "2.8⅓", "5,6", "2.8.1", "f/4".
+
+use super::amount::Words;
+use super::{Reading, SpokenError};
+use crate::quantity::{Aperture, Stops};
+
+/// Which of the two numbers was named.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum ApertureKind {
+    /// Counts light: a T-number, or a number said without a letter.
+    Transmission,
+    /// Counts the size of the pupil: an f-number.
+    Focal,
+}
+
+/// An aperture and the letter it was said with.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SpokenAperture {
+    /// The exact aperture.
+    pub aperture: Aperture,
+    /// The letter.
+    pub kind: ApertureKind,
+}
+
+/// Reads an aperture as engraved, shown by a meter, or said.
+///
+/// A label stands for its exact value; what follows closes from there: thirds
+/// as said, and a third group of digits as the tenths that meters show
+/// (common practice, no source), so 2.8.1 is a tenth closed from 2.8.
+///
+/// # Errors
+///
+/// Every variant of [`SpokenError`] but `Ambiguous`.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::spoken::read_aperture;
+///
+/// let said = read_aperture("T11 and two thirds").unwrap();
+/// assert_eq!(said.aperture.label().to_string(), "11⅔");
+/// assert!(read_aperture("wide open").is_err());
+/// ```
+pub fn read_aperture(text: &str) -> Reading<SpokenAperture> {
+    let mut words = Words::new(text)?;
+    let kind = if words.word(&["f"]) {
+        ApertureKind::Focal
+    } else {
+        let _ = words.word(&["t"]);
+        ApertureKind::Transmission
+    };
+    let _ = words.word(&["stop"]);
+    let _ = words.sign('/');
+    let amount = words.amount().ok_or(SpokenError::NotUnderstood)?;
+    words.end()?;
+    if amount.is_ratio {
+        return Err(SpokenError::NotUnderstood);
+    }
+    let tenths = amount.numeral.third_group.unwrap_or(0.0) / 10.0;
+    let closed = Stops::new(amount.part + tenths)?;
+    let ring = Aperture::from_marking(amount.numeral.value)?;
+    // An aperture that nothing was added to stays exactly what it was.
+    let aperture = if closed == Stops::ZERO {
+        ring
+    } else {
+        ring.closed_by(closed)?
+    };
+    Ok(SpokenAperture { aperture, kind })
+}
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
+mod tests {
+    use super::{ApertureKind, SpokenError, read_aperture};
+
+    fn index(text: &str) -> f64 {
+        read_aperture(text).unwrap().aperture.index()
+    }
+
+    #[test]
+    fn thirds_close_from_the_label_however_they_are_said() {
+        for text in ["2.8⅓", "T2,8 1/3", "two point eight and a third", "t 2.8 + 1/3", "two eight ⅓"] {
+            assert!((index(text) - (3.0 + 1.0 / 3.0)).abs() < 1e-12, "{text}");
+        }
+        assert!((index("T11 and two thirds") - (7.0 + 2.0 / 3.0)).abs() < 1e-12);
+        assert!((index("8 less a third") - (6.0 - 1.0 / 3.0)).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_comma_and_other_digits_are_read() {
+        assert_eq!(index("5,6"), index("5.6"));
+        assert_eq!(index("٥٫٦"), index("5.6"));
+        assert_eq!(index("five six"), index("5.6"));
+        assert!((index("twenty two") - 9.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_third_group_is_tenths_of_a_stop() {
+        assert!((index("2.8.1") - 3.1).abs() < 1e-12);
+        assert!((index("16.0.5") - 8.5).abs() < 1e-12);
+    }
+
+    #[test]
+    fn the_letter_is_kept() {
+        assert_eq!(read_aperture("f/4").unwrap().kind, ApertureKind::Focal);
+        assert_eq!(read_aperture("T4").unwrap().kind, ApertureKind::Transmission);
+    }
+
+    #[test]
+    fn nonsense_and_nothing_are_told_apart() {
+        assert_eq!(read_aperture("  "), Err(SpokenError::Empty));
+        assert_eq!(read_aperture("wide"), Err(SpokenError::NotUnderstood));
+        assert_eq!(read_aperture("2.8 mm"), Err(SpokenError::NotUnderstood));
+        assert!(matches!(read_aperture("0"), Err(SpokenError::OutOfRange(_))));
+        assert_eq!(read_aperture(&"8".repeat(81)), Err(SpokenError::TooLong));
+    }
+}
