@@ -1,1 +1,6 @@
-//! x
+//! Whole answers, put together from laws and searches.
+
+pub mod open_up;
+mod trim;
+
+pub use trim::{Trim, TrimBy};

@@ -148,7 +148,11 @@ mod tests {
 
     #[test]
     fn labels_count_thirds_closed_from_a_full_stop() {
-        let closed = |thirds: f64| marked(2.8).closed_by(Stops::computed(thirds / 3.0)).unwrap();
+        let closed = |thirds: f64| {
+            marked(2.8)
+                .closed_by(Stops::computed(thirds / 3.0))
+                .unwrap()
+        };
         assert_eq!(closed(0.0).label().to_string(), "2.8");
         assert_eq!(closed(1.0).label().to_string(), "2.8⅓");
         assert_eq!(closed(2.0).label().to_string(), "2.8⅔");
@@ -157,7 +161,10 @@ mod tests {
 
     #[test]
     fn a_label_below_the_engraved_series_is_still_a_number() {
-        assert_eq!(Aperture::from_number(0.5).unwrap().label().to_string(), "0.5");
+        assert_eq!(
+            Aperture::from_number(0.5).unwrap().label().to_string(),
+            "0.5"
+        );
     }
 
     #[test]

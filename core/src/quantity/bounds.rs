@@ -67,8 +67,8 @@ impl Bounds {
     pub const FRAME_RATE: Self = Self::new("frame rate", "fps", 0.001, 1_000_000.0);
     /// Shutter angle.
     pub const SHUTTER_ANGLE: Self = Self::new("shutter angle", "°", 0.01, 360.0);
-    /// Exposure time, from a microsecond to a day.
-    pub const SECONDS: Self = Self::new("exposure time", "s", 1e-6, 86_400.0);
+    /// Exposure time, from the smallest angle at the highest frame rate to a day.
+    pub const SECONDS: Self = Self::new("exposure time", "s", 1e-11, 86_400.0);
     /// A size or distance, signed; the longest is a thousand kilometres.
     pub const LENGTH: Self = Self::new("length", "mm", -1e9, 1e9);
     /// An angle as given; wrapped where a law needs it.
@@ -79,6 +79,10 @@ impl Bounds {
     pub const LUMINANCE: Self = Self::new("luminance", "cd/m²", 1e-9, 1e11);
     /// Exposure value at EI 100.
     pub const EV: Self = Self::new("exposure value", "EV", -40.0, 40.0);
+    /// Incident calibration constant C over all receptors.
+    pub const INCIDENT_CONSTANT: Self = Self::new("incident constant C", "lx·s", 240.0, 540.0);
+    /// Reflected calibration constant K.
+    pub const REFLECTED_CONSTANT: Self = Self::new("reflected constant K", "cd·s/m²", 10.6, 13.4);
     /// Electronic gain.
     pub const GAIN: Self = Self::new("gain", "dB", -120.0, 120.0);
     /// Shift of colour temperature on the mired scale.

@@ -136,7 +136,7 @@ mod tests {
             let density = Density::new(f64::from(step) * 0.1).unwrap();
             let back = [
                 Density::from_stops(density.stops()).unwrap(),
-                Density::from_factor(density.factor().max(1.0).min(1e12)).unwrap(),
+                Density::from_factor(density.factor().clamp(1.0, 1e12)).unwrap(),
                 Density::from_transmittance(density.transmittance()).unwrap(),
             ];
             for other in back {

@@ -16,8 +16,8 @@ pub use density::Density;
 pub use series::{Series, exact_index};
 pub use stops::{IrisThirds, Stops};
 pub use units::{
-    Angle, EvAt100, ExposureIndex, FrameRate, Gain, Illuminance, Length, Luminance, MiredShift,
-    Seconds, ShutterAngle,
+    Angle, EvAt100, ExposureIndex, FrameRate, Gain, Illuminance, IncidentConstant, Length,
+    Luminance, MiredShift, ReflectedConstant, Seconds, ShutterAngle,
 };
 
 use number::quantity;

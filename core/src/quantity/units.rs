@@ -66,6 +66,20 @@ quantity!(
     ev
 );
 quantity!(
+    /// Calibration constant C of an incident-light meter.
+    IncidentConstant,
+    INCIDENT_CONSTANT,
+    /// In lux seconds at EI 1 and N 1.
+    lux_seconds
+);
+quantity!(
+    /// Calibration constant K of a reflected-light meter.
+    ReflectedConstant,
+    REFLECTED_CONSTANT,
+    /// In candela seconds per square metre at EI 1 and N 1.
+    candela_seconds_per_square_metre
+);
+quantity!(
     /// Electronic gain of a signal that is linear in exposure.
     Gain,
     GAIN,
@@ -86,8 +100,14 @@ mod tests {
 
     #[test]
     fn a_quantity_keeps_what_it_was_given() {
-        assert_eq!(ExposureIndex::new(800.0).map(ExposureIndex::index), Ok(800.0));
-        assert_eq!(ShutterAngle::new(172.8).map(ShutterAngle::degrees), Ok(172.8));
+        assert_eq!(
+            ExposureIndex::new(800.0).map(ExposureIndex::index),
+            Ok(800.0)
+        );
+        assert_eq!(
+            ShutterAngle::new(172.8).map(ShutterAngle::degrees),
+            Ok(172.8)
+        );
     }
 
     #[test]

@@ -1,1 +1,11 @@
-//! x
+//! One set-up: camera settings, the pieces in the case, the rig they go in.
+
+mod piece;
+mod rig;
+mod settings;
+mod shutter;
+
+pub use piece::{Loss, LossOrigin, Piece, PieceError, PieceKind, PieceRecord};
+pub use rig::{MAX_SLOTS, Rig, Slot};
+pub use settings::Settings;
+pub use shutter::Shutter;

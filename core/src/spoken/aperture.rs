@@ -79,7 +79,13 @@ mod tests {
 
     #[test]
     fn thirds_close_from_the_label_however_they_are_said() {
-        for text in ["2.8⅓", "T2,8 1/3", "two point eight and a third", "t 2.8 + 1/3", "two eight ⅓"] {
+        for text in [
+            "2.8⅓",
+            "T2,8 1/3",
+            "two point eight and a third",
+            "t 2.8 + 1/3",
+            "two eight ⅓",
+        ] {
             assert!((index(text) - (3.0 + 1.0 / 3.0)).abs() < 1e-12, "{text}");
         }
         assert!((index("T11 and two thirds") - (7.0 + 2.0 / 3.0)).abs() < 1e-12);
@@ -103,7 +109,10 @@ mod tests {
     #[test]
     fn the_letter_is_kept() {
         assert_eq!(read_aperture("f/4").unwrap().kind, ApertureKind::Focal);
-        assert_eq!(read_aperture("T4").unwrap().kind, ApertureKind::Transmission);
+        assert_eq!(
+            read_aperture("T4").unwrap().kind,
+            ApertureKind::Transmission
+        );
     }
 
     #[test]
@@ -111,7 +120,10 @@ mod tests {
         assert_eq!(read_aperture("  "), Err(SpokenError::Empty));
         assert_eq!(read_aperture("wide"), Err(SpokenError::NotUnderstood));
         assert_eq!(read_aperture("2.8 mm"), Err(SpokenError::NotUnderstood));
-        assert!(matches!(read_aperture("0"), Err(SpokenError::OutOfRange(_))));
+        assert!(matches!(
+            read_aperture("0"),
+            Err(SpokenError::OutOfRange(_))
+        ));
         assert_eq!(read_aperture(&"8".repeat(81)), Err(SpokenError::TooLong));
     }
 }

@@ -33,7 +33,8 @@ pub fn read_shutter(text: &str) -> Reading<SpokenShutter> {
     let amount = words.amount().ok_or(SpokenError::NotUnderstood)?;
     let number = amount.total();
     let _ = amount.is_ratio && words.word(&["th", "st", "nd", "rd"]);
-    let in_degrees = words.sign('°') || words.sign('º') || words.word(&["deg", "degree", "degrees"]);
+    let in_degrees =
+        words.sign('°') || words.sign('º') || words.word(&["deg", "degree", "degrees"]);
     let in_seconds = words.word(&["s", "sec", "second", "seconds"]) || words.sign('"');
     let in_milliseconds = words.word(&["ms"]);
     words.end()?;
@@ -114,6 +115,9 @@ mod tests {
     #[test]
     fn no_shutter_opens_for_nothing() {
         assert!(matches!(read_shutter("0"), Err(SpokenError::OutOfRange(_))));
-        assert!(matches!(read_shutter("400°"), Err(SpokenError::OutOfRange(_))));
+        assert!(matches!(
+            read_shutter("400°"),
+            Err(SpokenError::OutOfRange(_))
+        ));
     }
 }

@@ -33,9 +33,7 @@ pub(super) struct Numeral {
 }
 
 /// Where each script's ten digits begin.
-const ZEROS: [char; 12] = [
-    '0', '٠', '۰', '०', '০', '੦', '૦', '௦', '౦', '೦', '๐', '０',
-];
+const ZEROS: [char; 12] = ['0', '٠', '۰', '०', '০', '੦', '૦', '௦', '౦', '೦', '๐', '０'];
 const DECIMAL_SIGNS: [char; 5] = ['.', ',', '٫', '·', '．'];
 const PARTS: [(char, f64); 9] = [
     ('⅓', 1.0 / 3.0),
@@ -217,7 +215,11 @@ fn join_said_numbers(found: Vec<Token>) -> Vec<Token> {
             (Token::Number(next), Some(Token::Number(before))) if decimals.is_some() => {
                 let scale = decimals.unwrap_or(0.1);
                 // Written digits after "point" stay as written: "point 25".
-                let places = if next.value >= 10.0 { scale / 10.0 } else { scale };
+                let places = if next.value >= 10.0 {
+                    scale / 10.0
+                } else {
+                    scale
+                };
                 before.value = round_decimals(before.value + next.value * places);
                 decimals = Some(places / 10.0);
             }

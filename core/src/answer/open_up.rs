@@ -1,0 +1,356 @@
+//! From a reading to the glass: the main answer.
+
+use super::Trim;
+use super::trim::trims;
+use crate::physics::exposure::change_but_iris;
+use crate::physics::infrared;
+use crate::quantity::{Aperture, Density, OutOfRange, Stops};
+use crate::search::stack::{Candidate, Problem, SlotSet, Stack, best_stacks, whole_thirds};
+use crate::setup::{LossOrigin, Piece, PieceKind, Rig, Settings};
+use alloc::vec::Vec;
+
+/// A left-over under this is shown and ignored: a twentieth of a stop.
+///
+/// Common practice, no source.
+pub const IGNORED_LEFT_OVER: f64 = 0.05;
+
+/// What is asked. Pieces are named by their place in `kit`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Question<'a> {
+    /// Settings the light was read for.
+    pub reading: Settings,
+    /// Pieces the light was read through; none for a bare reading.
+    pub through: &'a [usize],
+    /// Settings to shoot at.
+    pub shot: Settings,
+    /// The lens's widest aperture, where known.
+    pub widest: Option<Aperture>,
+    /// The pieces in the case.
+    pub kit: &'a [Piece],
+    /// The slots.
+    pub rig: &'a Rig,
+    /// Positions of the internal wheel.
+    pub wheel: &'a [Density],
+    /// What is in each slot now, as long as the rig.
+    pub in_place: &'a [Option<usize>],
+    /// Pieces that must be in, a copy each.
+    pub keep: &'a [usize],
+    /// How many stacks to list.
+    pub limit: usize,
+}
+
+/// The need and the stacks that serve it, best first.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answer {
+    /// What the glass must take; negative when there is too little light.
+    pub need: Stops,
+    /// The stacks.
+    pub stacks: Vec<Offer>,
+}
+
+/// One stack and what it means for the camera.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Offer {
+    /// The placing, wheel position, pieces, moves and left-over.
+    pub stack: Stack,
+    /// What the stack takes, wheel included.
+    pub taken: Stops,
+    /// The stop to set so that nothing is left over; `None` beyond any iris.
+    pub aperture_to_set: Option<Aperture>,
+    /// How much more visible light than infrared the stack takes.
+    pub infrared_excess: Stops,
+    /// Other ways to take up the left-over.
+    pub trims: Vec<Trim>,
+    /// What to know before trusting it.
+    pub notes: Vec<Note>,
+}
+
+/// What to know before trusting a stack.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Note {
+    /// The left-over is too small to act on.
+    LeftOverSmall,
+    /// The picture stays brighter than wanted by a third of a stop or more.
+    StillOver,
+    /// The picture stays darker than wanted by a third of a stop or more.
+    StillUnder,
+    /// The stop to set is wider than the lens opens.
+    WiderThanLens,
+    /// A polarizer's loss is assumed, not measured.
+    PolarizerAssumed,
+    /// Marked densities are taken at their word.
+    MarkedDensity,
+    /// Ordinary glass may let infrared show.
+    InfraredWatch,
+    /// Ordinary glass this dense needs an infrared cut.
+    InfraredCutNeeded,
+}
+
+/// Answers the question.
+///
+/// # Units
+///
+/// need = k(reading) + Σ through + log2(t1/t0) + log2(EI1/EI0) − k(shot), in
+/// stops, k being the stop index.
+///
+/// # Errors
+///
+/// [`OutOfRange`] for a time outside the range of [`crate::quantity::Seconds`].
+///
+/// # Source
+///
+/// The exposure equation, ISO 2720:1974; see
+/// [`change_but_iris`](crate::physics::exposure::change_but_iris).
+pub fn open_up(question: &Question<'_>) -> Result<Answer, OutOfRange> {
+    let bare = question.reading.aperture.index()
+        + question
+            .through
+            .iter()
+            .map(|&piece| question.kit[piece].loss().stops.stops())
+            .sum::<f64>();
+    let change = change_but_iris(question.reading, question.shot)?;
+    let need = Stops::computed(bare + change.stops() - question.shot.aperture.index());
+    let wheel: Vec<Stops> = question.wheel.iter().map(|d| d.stops()).collect();
+    let stacks = best_stacks(&Problem {
+        need,
+        candidates: &candidates(question),
+        slot_count: question.rig.slots.len(),
+        occupied: slots_where(question.in_place, Option::is_some),
+        wheel: &wheel,
+        limit: question.limit,
+    });
+    let stacks = stacks
+        .into_iter()
+        .map(|stack| offer(question, need, stack))
+        .collect();
+    Ok(Answer { need, stacks })
+}
+
+fn slots_where<T>(slots: &[T], is: impl Fn(&T) -> bool) -> SlotSet {
+    let holding = slots.iter().enumerate().filter(|(_, content)| is(content));
+    holding.fold(SlotSet::EMPTY, |set, (slot, _)| set.with(slot))
+}
+
+fn candidates(question: &Question<'_>) -> Vec<Candidate> {
+    let copies_in = |list: &[usize], piece| list.iter().filter(|&&p| p == piece).count();
+    (question.kit.iter().enumerate())
+        .map(|(piece, part)| {
+            let kept = copies_in(question.keep, piece);
+            // Glass that changes the picture goes in only when asked for.
+            let only_density = part.record().kind == PieceKind::NeutralDensity;
+            Candidate {
+                loss: part.loss().stops,
+                fits: slots_where(&question.rig.slots, |slot| slot.takes(part.record())),
+                stays: slots_where(question.in_place, |content| *content == Some(piece)),
+                kept,
+                count: if only_density {
+                    usize::from(part.record().count)
+                } else {
+                    kept
+                },
+            }
+        })
+        .collect()
+}
+
+fn offer(question: &Question<'_>, need: Stops, stack: Stack) -> Offer {
+    let pieces: Vec<&Piece> = (stack.slots.iter().flatten())
+        .map(|&piece| &question.kit[piece])
+        .collect();
+    let aperture_to_set = question.shot.aperture.closed_by(stack.left_over).ok();
+    let infrared_excess = infrared::excess(pieces.iter().copied());
+    let mut notes = left_over_notes(stack.left_over);
+    if let (Some(set), Some(widest)) = (aperture_to_set, question.widest)
+        // A label read back from stops may miss the ring by rounding.
+        && set.index() < widest.index() - 1e-9
+    {
+        notes.push(Note::WiderThanLens);
+    }
+    let any = |kind, origin| {
+        let known_so =
+            |piece: &&Piece| piece.record().kind == kind && piece.loss().origin == origin;
+        pieces.iter().any(known_so)
+    };
+    if any(PieceKind::Polarizer, LossOrigin::Assumed) {
+        notes.push(Note::PolarizerAssumed);
+    }
+    if any(PieceKind::NeutralDensity, LossOrigin::Marked) {
+        notes.push(Note::MarkedDensity);
+    }
+    notes.extend(infrared_note(infrared_excess));
+    Offer {
+        taken: need - stack.left_over,
+        aperture_to_set,
+        infrared_excess,
+        trims: trims(question.shot, stack.left_over, question.widest),
+        notes,
+        stack,
+    }
+}
+
+fn left_over_notes(left_over: Stops) -> Vec<Note> {
+    let note = if left_over.size().stops() < IGNORED_LEFT_OVER {
+        Some(Note::LeftOverSmall)
+    } else if whole_thirds(left_over) == 0 {
+        None
+    } else if left_over > Stops::ZERO {
+        Some(Note::StillOver)
+    } else {
+        Some(Note::StillUnder)
+    };
+    note.into_iter().collect()
+}
+
+fn infrared_note(excess: Stops) -> Option<Note> {
+    // Marked densities of exactly the threshold must reach it.
+    let density = excess.stops() * core::f64::consts::LOG10_2 + 1e-9;
+    if density >= infrared::CUT_FROM {
+        Some(Note::InfraredCutNeeded)
+    } else if density >= infrared::WATCH_FROM {
+        Some(Note::InfraredWatch)
+    } else {
+        None
+    }
+}
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
+mod tests {
+    use super::*;
+    use crate::quantity::{ExposureIndex, FrameRate, ShutterAngle};
+    use crate::setup::{PieceRecord, Shutter, Slot};
+    use alloc::string::{String, ToString as _};
+
+    fn settings(aperture: f64) -> Settings {
+        Settings {
+            aperture: Aperture::from_marking(aperture).unwrap(),
+            exposure_index: ExposureIndex::new(800.0).unwrap(),
+            frame_rate: FrameRate::new(24.0).unwrap(),
+            shutter: Shutter::Angle(ShutterAngle::new(180.0).unwrap()),
+        }
+    }
+
+    fn piece(id: &str, kind: PieceKind, marked: Option<f64>) -> Piece {
+        Piece::new(PieceRecord {
+            id: id.to_string(),
+            kind,
+            marked: marked.map(|density| Density::new(density).unwrap()),
+            measured: None,
+            stated: None,
+            size: String::new(),
+            infrared: None,
+            mired_shift: None,
+            count: 1,
+        })
+        .unwrap()
+    }
+
+    fn rig(rotates: &[bool]) -> Rig {
+        let slot = |rotates| Slot {
+            id: String::new(),
+            size: String::new(),
+            rotates,
+        };
+        Rig {
+            slots: rotates.iter().map(|&rotates| slot(rotates)).collect(),
+        }
+    }
+
+    fn question<'a>(kit: &'a [Piece], rig: &'a Rig, in_place: &'a [Option<usize>]) -> Question<'a> {
+        Question {
+            reading: settings(16.0),
+            through: &[],
+            shot: settings(2.8),
+            widest: None,
+            kit,
+            rig,
+            wheel: &[],
+            in_place,
+            keep: &[],
+            limit: 5,
+        }
+    }
+
+    fn nd_kit() -> [Piece; 3] {
+        [0.3, 0.6, 0.9].map(|d| piece("nd", PieceKind::NeutralDensity, Some(d)))
+    }
+
+    #[test]
+    fn sixteen_to_two_eight_is_nine_and_six() {
+        let (kit, rig) = (nd_kit(), rig(&[false, false]));
+        let answer = open_up(&question(&kit, &rig, &[None, None])).unwrap();
+        let best = &answer.stacks[0];
+        assert_eq!(answer.need.stops(), 5.0);
+        assert_eq!(best.stack.slots, [Some(2), Some(1)]);
+        assert!((best.taken.stops() - 4.982_892).abs() < 1e-6);
+        assert!((best.stack.left_over.stops() - 0.017_108).abs() < 1e-6);
+        assert_eq!(best.aperture_to_set.unwrap().label().to_string(), "2.8");
+        assert!(best.notes.contains(&Note::LeftOverSmall));
+    }
+
+    #[test]
+    fn a_reading_through_a_piece_is_opened_by_it() {
+        let (kit, rig) = (nd_kit(), rig(&[false]));
+        let asked = Question {
+            through: &[2],
+            ..question(&kit, &rig, &[None])
+        };
+        let need = open_up(&asked).unwrap().need;
+        assert!((need.stops() - 5.0 - 2.989_735).abs() < 1e-6);
+    }
+
+    #[test]
+    fn a_polarizer_goes_in_only_when_kept_and_only_where_it_turns() {
+        let kit = [piece("p", PieceKind::Polarizer, None)];
+        let turns = rig(&[false, true]);
+        let place = [None, None];
+        let free = open_up(&question(&kit, &turns, &place)).unwrap();
+        assert!(free.stacks.iter().all(|offer| offer.stack.pieces == 0));
+        let asked = Question {
+            keep: &[0],
+            ..question(&kit, &turns, &place)
+        };
+        let kept = &open_up(&asked).unwrap().stacks[0];
+        assert_eq!(kept.stack.slots, [None, Some(0)]);
+        assert!(kept.notes.contains(&Note::PolarizerAssumed));
+        let still = rig(&[false, false]);
+        let nowhere = Question {
+            rig: &still,
+            ..asked
+        };
+        assert!(open_up(&nowhere).unwrap().stacks.is_empty());
+    }
+
+    #[test]
+    fn dense_ordinary_glass_warns_of_infrared() {
+        let (kit, rig) = (nd_kit(), rig(&[false, false]));
+        let best = &open_up(&question(&kit, &rig, &[None, None]))
+            .unwrap()
+            .stacks[0];
+        assert!(best.notes.contains(&Note::InfraredCutNeeded));
+    }
+
+    #[test]
+    fn the_iris_is_not_asked_to_open_wider_than_the_lens() {
+        let kit = [piece("nd", PieceKind::NeutralDensity, Some(1.8))];
+        let rig = rig(&[false]);
+        let asked = Question {
+            widest: Aperture::from_marking(2.8).ok(),
+            reading: settings(22.0),
+            keep: &[0],
+            shot: settings(2.8),
+            ..question(&kit, &rig, &[None])
+        };
+        let near = open_up(&asked).unwrap();
+        assert!(!near.stacks[0].notes.contains(&Note::WiderThanLens));
+        let dark = Question {
+            reading: settings(8.0),
+            ..asked
+        };
+        assert!(
+            open_up(&dark).unwrap().stacks[0]
+                .notes
+                .contains(&Note::WiderThanLens)
+        );
+    }
+}

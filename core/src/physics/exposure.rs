@@ -1,0 +1,249 @@
+//! Light, stop, time and exposure index, tied by the exposure equations.
+
+use crate::quantity::{
+    Aperture, EvAt100, ExposureIndex, Illuminance, IncidentConstant, Luminance, OutOfRange,
+    ReflectedConstant, Seconds, Stops,
+};
+use crate::setup::Settings;
+
+/// C for a flat receptor, lx·s; ISO 2720 allows 240 to 400.
+pub const FLAT_RECEPTOR: f64 = 250.0;
+/// C for a dome; ISO 2720 allows 320 to 540.
+pub const DOME_RECEPTOR: f64 = 330.0;
+/// K, cd·s/m²; ISO 2720 allows 10.6 to 13.4.
+pub const REFLECTED: f64 = 12.5;
+/// The stop for a front-lit subject in clear sun when t is 1/EI.
+///
+/// Common practice, no source.
+pub const CLEAR_SUN_APERTURE: f64 = 16.0;
+
+/// Stop, time and index: all of the camera that the equations know.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Exposure {
+    /// The aperture number N, a T-number where known.
+    pub aperture: Aperture,
+    /// The time t.
+    pub time: Seconds,
+    /// The exposure index S.
+    pub index: ExposureIndex,
+}
+
+impl Exposure {
+    /// The scene's exposure value at EI 100 that these settings expose right.
+    ///
+    /// # Units
+    ///
+    /// EV = log2(N²/t) − log2(S/100), t in seconds.
+    ///
+    /// # Errors
+    ///
+    /// [`OutOfRange`] beyond ±40 EV.
+    ///
+    /// # Source
+    ///
+    /// The definition behind ISO 2720:1974.
+    pub fn ev_at_100(self) -> Result<EvAt100, OutOfRange> {
+        let of_settings = self.aperture.index() - libm::log2(self.time.seconds());
+        EvAt100::new(of_settings - libm::log2(self.index.index() / 100.0))
+    }
+}
+
+/// The aperture that a scene needs at this time and index.
+///
+/// # Errors
+///
+/// [`OutOfRange`] when no such aperture number is allowed.
+pub fn aperture_for(
+    scene: EvAt100,
+    time: Seconds,
+    index: ExposureIndex,
+) -> Result<Aperture, OutOfRange> {
+    Aperture::from_index(
+        scene.ev() + libm::log2(index.index() / 100.0) + libm::log2(time.seconds()),
+    )
+}
+
+/// The time that a scene needs at this stop and index.
+///
+/// # Errors
+///
+/// [`OutOfRange`] when no such time is allowed.
+pub fn time_for(
+    scene: EvAt100,
+    aperture: Aperture,
+    index: ExposureIndex,
+) -> Result<Seconds, OutOfRange> {
+    let stops = aperture.index() - scene.ev() - libm::log2(index.index() / 100.0);
+    Seconds::new(libm::exp2(stops))
+}
+
+/// The exposure index that a scene needs at this stop and time.
+///
+/// # Errors
+///
+/// [`OutOfRange`] when no such index is allowed.
+pub fn index_for(
+    scene: EvAt100,
+    aperture: Aperture,
+    time: Seconds,
+) -> Result<ExposureIndex, OutOfRange> {
+    let stops = aperture.index() - libm::log2(time.seconds()) - scene.ev();
+    ExposureIndex::new(100.0 * libm::exp2(stops))
+}
+
+/// Light falling on the subject.
+///
+/// # Units
+///
+/// E = C·N²/(t·S) in lux, which at EI 100 is C/100 · 2^EV.
+///
+/// # Errors
+///
+/// [`OutOfRange`] beyond the range of [`Illuminance`].
+///
+/// # Source
+///
+/// ISO 2720:1974, exposure equation for incident light (from memory).
+pub fn illuminance(scene: EvAt100, constant: IncidentConstant) -> Result<Illuminance, OutOfRange> {
+    Illuminance::new(constant.lux_seconds() / 100.0 * libm::exp2(scene.ev()))
+}
+
+/// Light leaving the subject: L = K·N²/(t·S), in cd/m².
+///
+/// # Errors
+///
+/// [`OutOfRange`] beyond the range of [`Luminance`].
+///
+/// # Source
+///
+/// ISO 2720:1974, exposure equation for reflected light (from memory).
+pub fn luminance(scene: EvAt100, constant: ReflectedConstant) -> Result<Luminance, OutOfRange> {
+    let at_zero = constant.candela_seconds_per_square_metre() / 100.0;
+    Luminance::new(at_zero * libm::exp2(scene.ev()))
+}
+
+/// The inverse of [`illuminance`].
+///
+/// # Errors
+///
+/// [`OutOfRange`] beyond ±40 EV.
+pub fn ev_of_illuminance(
+    light: Illuminance,
+    constant: IncidentConstant,
+) -> Result<EvAt100, OutOfRange> {
+    EvAt100::new(libm::log2(light.lux() / (constant.lux_seconds() / 100.0)))
+}
+
+/// The inverse of [`luminance`].
+///
+/// # Errors
+///
+/// [`OutOfRange`] beyond ±40 EV.
+pub fn ev_of_luminance(
+    light: Luminance,
+    constant: ReflectedConstant,
+) -> Result<EvAt100, OutOfRange> {
+    let at_zero = constant.candela_seconds_per_square_metre() / 100.0;
+    EvAt100::new(libm::log2(light.candela_per_square_metre() / at_zero))
+}
+
+/// How many stops more light the shot's settings gather than the reading's did,
+/// the iris apart: frame rate, shutter and index.
+///
+/// # Units
+///
+/// log2(t1/t0) + log2(EI1/EI0), which with angles is log2(fps0/fps1) +
+/// log2(angle1/angle0) + log2(EI1/EI0). Positive: the iris must close by it.
+///
+/// # Errors
+///
+/// [`OutOfRange`] as for [`Settings::time`].
+///
+/// # Source
+///
+/// From the exposure equation, ISO 2720:1974.
+pub fn change_but_iris(reading: Settings, shot: Settings) -> Result<Stops, OutOfRange> {
+    let time = shot.time()?.seconds() / reading.time()?.seconds();
+    let index = shot.exposure_index.index() / reading.exposure_index.index();
+    Ok(Stops::computed(libm::log2(time) + libm::log2(index)))
+}
+
+/// What clear sun is taken to be before anyone has read it.
+///
+/// # Errors
+///
+/// [`OutOfRange`] never for an index in range.
+///
+/// # Source
+///
+/// Common practice, no source: number 16 at t = 1/EI, front-lit, clear sun.
+pub fn clear_sun(index: ExposureIndex) -> Result<EvAt100, OutOfRange> {
+    Exposure {
+        aperture: Aperture::from_marking(CLEAR_SUN_APERTURE)?,
+        time: Seconds::new(1.0 / index.index())?,
+        index,
+    }
+    .ev_at_100()
+}
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
+mod tests {
+    use super::*;
+    use crate::quantity::{FrameRate, ShutterAngle};
+    use crate::setup::Shutter;
+
+    fn settings(aperture: f64, index: f64, rate: f64, angle: f64) -> Settings {
+        Settings {
+            aperture: Aperture::from_marking(aperture).unwrap(),
+            exposure_index: ExposureIndex::new(index).unwrap(),
+            frame_rate: FrameRate::new(rate).unwrap(),
+            shutter: Shutter::Angle(ShutterAngle::new(angle).unwrap()),
+        }
+    }
+
+    #[test]
+    fn clear_sun_is_the_same_scene_at_every_index() {
+        for index in [50.0, 100.0, 800.0, 3200.0] {
+            let scene = clear_sun(ExposureIndex::new(index).unwrap()).unwrap();
+            // 8 + log2 100, by hand.
+            assert!((scene.ev() - 14.643_856).abs() < 1e-6);
+        }
+    }
+
+    #[test]
+    fn each_setting_solves_back_to_itself() {
+        let there = Exposure {
+            aperture: Aperture::from_marking(5.6).unwrap(),
+            time: Seconds::new(1.0 / 48.0).unwrap(),
+            index: ExposureIndex::new(640.0).unwrap(),
+        };
+        let scene = there.ev_at_100().unwrap();
+        let aperture = aperture_for(scene, there.time, there.index).unwrap();
+        let time = time_for(scene, there.aperture, there.index).unwrap();
+        let index = index_for(scene, there.aperture, there.time).unwrap();
+        assert!((aperture.number() / there.aperture.number() - 1.0).abs() < 1e-14);
+        assert!((time.seconds() / there.time.seconds() - 1.0).abs() < 1e-14);
+        assert!((index.index() / there.index.index() - 1.0).abs() < 1e-14);
+    }
+
+    #[test]
+    fn twice_the_frames_cost_a_stop_and_half_the_angle_another() {
+        let base = settings(4.0, 800.0, 24.0, 180.0);
+        let change = |shot| change_but_iris(base, shot).unwrap().stops();
+        assert_eq!(change(settings(4.0, 800.0, 48.0, 180.0)), -1.0);
+        assert_eq!(change(settings(4.0, 800.0, 24.0, 90.0)), -1.0);
+        assert_eq!(change(settings(4.0, 1600.0, 24.0, 180.0)), 1.0);
+    }
+
+    #[test]
+    fn light_and_exposure_value_lead_back_to_each_other() {
+        let scene = EvAt100::new(12.3).unwrap();
+        let flat = IncidentConstant::new(FLAT_RECEPTOR).unwrap();
+        let spot = ReflectedConstant::new(REFLECTED).unwrap();
+        let lux = illuminance(scene, flat).unwrap();
+        let nits = luminance(scene, spot).unwrap();
+        assert!((ev_of_illuminance(lux, flat).unwrap().ev() - 12.3).abs() < 1e-12);
+        assert!((ev_of_luminance(nits, spot).unwrap().ev() - 12.3).abs() < 1e-12);
+    }
+}
