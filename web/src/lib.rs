@@ -1,1 +1,26 @@
-//! x
+//! The seam between [`glasscall_core`] and JavaScript.
+//!
+//! Each function of the public interface takes one plain request and gives one
+//! plain reply. A module here holds both shapes and the way from one to the
+//! other through the core; nothing in it is physical. [`refusal`] is the one
+//! error shape, [`seam`] the one place that touches JavaScript values.
+
+mod convert_density;
+mod exposure;
+mod open_up;
+mod piece;
+mod read_text;
+mod refusal;
+pub mod seam;
+mod settings;
+
+pub use convert_density::{ConvertDensityReply, ConvertDensityRequest, Iris, convert_density};
+pub use exposure::{ExposureReply, ExposureRequest, Receptor, exposure};
+pub use open_up::{
+    InPlace, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, PlacedReply,
+    ReadingRequest, RigRequest, SideEffect, SlotRequest, TrimControl, TrimReply, open_up,
+};
+pub use piece::{PieceKindName, PieceRequest};
+pub use read_text::{ReadAs, ReadTextReply, ReadTextRequest, Unit, read_text};
+pub use refusal::{ChoiceReply, Code, Given, Refusal};
+pub use settings::SettingsRequest;
