@@ -1,1 +1,204 @@
-//! x
+//! Reads the outside check values and calls the public interface natively.
+
+use glasscall_web as web;
+use glasscall_web::Refusal;
+use serde::Serialize;
+use serde::de::DeserializeOwned;
+use serde_json::Value;
+use std::path::PathBuf;
+
+/// One group of cases of one law.
+#[derive(Debug, Clone)]
+pub struct Group {
+    /// File and group, for messages.
+    pub name: String,
+    /// What the file says of tolerance.
+    pub tolerance: Value,
+    /// The cases.
+    pub cases: Vec<LawCase>,
+}
+
+/// One case of a law.
+#[derive(Debug, Clone)]
+pub struct LawCase {
+    /// File, group and id, for messages.
+    pub id: String,
+    /// What goes in.
+    pub given: Value,
+    /// What must come out.
+    pub out: Value,
+}
+
+/// One case of the public interface.
+#[derive(Debug, Clone)]
+pub struct Case {
+    /// File and row, for messages.
+    pub id: String,
+    /// The function.
+    pub function: String,
+    /// Its request.
+    pub request: Value,
+    /// Fields the reply must have.
+    pub expect: Value,
+    /// Tolerance by field name.
+    pub tolerance: Value,
+}
+
+fn reference(path: &str) -> Value {
+    let file = PathBuf::from(env!("CARGO_MANIFEST_DIR"))
+        .join("reference")
+        .join(path);
+    let text = std::fs::read_to_string(&file).unwrap_or_else(|e| panic!("{path}: {e}"));
+    serde_json::from_str(&text).unwrap_or_else(|e| panic!("{path}: {e}"))
+}
+
+fn list(value: &Value) -> &[Value] {
+    value.as_array().map_or(&[], Vec::as_slice)
+}
+
+/// A number of a case, or a panic that names it.
+///
+/// # Panics
+///
+/// When the field is missing or no number.
+#[must_use]
+pub fn number(value: &Value, field: &str) -> f64 {
+    value[field]
+        .as_f64()
+        .unwrap_or_else(|| panic!("no number {field} in {value}"))
+}
+
+/// The group `group` of `laws/<topic>.json`.
+///
+/// # Panics
+///
+/// When there is no such group or it holds no case.
+#[must_use]
+pub fn law(topic: &str, group: &str) -> Group {
+    let file = reference(&format!("laws/{topic}.json"));
+    let found = (list(&file["groups"]).iter())
+        .find(|g| g["name"] == group)
+        .unwrap_or_else(|| panic!("no group {group} in {topic}"));
+    let case = |case: &Value| LawCase {
+        id: format!("{topic}/{}", case["id"].as_str().unwrap_or(group)),
+        given: case["in"].clone(),
+        out: case["out"].clone(),
+    };
+    let cases: Vec<LawCase> = list(&found["cases"]).iter().map(case).collect();
+    assert!(!cases.is_empty(), "{topic}/{group} has no cases");
+    Group {
+        name: format!("{topic}/{group}"),
+        tolerance: found["tolerance"].clone(),
+        cases,
+    }
+}
+
+/// The cases of `<file>.json`.
+///
+/// # Panics
+///
+/// When the file holds no case.
+#[must_use]
+pub fn cases(file: &str) -> Vec<Case> {
+    let read = reference(&format!("{file}.json"));
+    let function = read["function"].as_str().unwrap_or_default().to_owned();
+    let case = |(row, case): (usize, &Value)| Case {
+        id: format!("{file}.json case {row}"),
+        function: function.clone(),
+        request: case["request"].clone(),
+        expect: case["expect"].clone(),
+        tolerance: case["tolerance"].clone(),
+    };
+    let cases: Vec<Case> = list(&read["cases"]).iter().enumerate().map(case).collect();
+    assert!(!cases.is_empty(), "{file} has no cases");
+    cases
+}
+
+fn run<Q: DeserializeOwned, A: Serialize>(
+    request: &Value,
+    answer: fn(&Q) -> Result<A, Refusal>,
+) -> Result<Value, Refusal> {
+    let request = serde_json::from_value(request.clone()).expect("a request of the right shape");
+    answer(&request).map(|reply| serde_json::to_value(reply).expect("a plain reply"))
+}
+
+/// Calls a function of the public interface.
+///
+/// # Errors
+///
+/// What the function refuses.
+///
+/// # Panics
+///
+/// When there is no such function, or the request has not its shape.
+pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
+    match function {
+        "readText" => run(request, web::read_text),
+        "convertDensity" => run(request, web::convert_density),
+        "exposure" => run(request, web::exposure),
+        "openUp" => run(request, web::open_up),
+        _ => panic!("no function {function}"),
+    }
+}
+
+/// Asserts that two numbers agree within `tolerance`.
+///
+/// # Panics
+///
+/// When they do not, naming the case.
+pub fn near(id: &str, field: &str, found: f64, wanted: f64, tolerance: f64) {
+    let off = (found - wanted).abs();
+    assert!(
+        off <= tolerance,
+        "{id}: {field} is {found}, wanted {wanted} within {tolerance}"
+    );
+}
+
+/// Asserts that every field of `expect` is in `reply`, numbers within the
+/// tolerance of their field name, all else equal.
+///
+/// # Panics
+///
+/// When one is not, naming the case and the field.
+pub fn expect_reply(id: &str, reply: &Value, expect: &Value, tolerance: &Value) {
+    compare(id, "reply", reply, expect, tolerance, 0.0);
+}
+
+fn compare(id: &str, path: &str, reply: &Value, expect: &Value, all: &Value, tolerance: f64) {
+    match expect {
+        Value::Object(fields) => {
+            for (name, wanted) in fields {
+                let own = all[name].as_f64().unwrap_or(tolerance);
+                compare(
+                    id,
+                    &format!("{path}.{name}"),
+                    &reply[name],
+                    wanted,
+                    all,
+                    own,
+                );
+            }
+        }
+        Value::Array(items) => {
+            assert_eq!(list(reply).len(), items.len(), "{id}: length of {path}");
+            for (at, wanted) in items.iter().enumerate() {
+                compare(
+                    id,
+                    &format!("{path}[{at}]"),
+                    &reply[at],
+                    wanted,
+                    all,
+                    tolerance,
+                );
+            }
+        }
+        Value::Number(_) => {
+            let wanted = expect.as_f64().unwrap_or(f64::NAN);
+            let found = reply
+                .as_f64()
+                .unwrap_or_else(|| panic!("{id}: {path} is {reply}"));
+            near(id, path, found, wanted, tolerance);
+        }
+        _ => assert_eq!(reply, expect, "{id}: {path}"),
+    }
+}

@@ -1,0 +1,216 @@
+//! The stack search against proven optima and against every placing.
+
+use glasscall_core::quantity::{Density, Stops};
+use glasscall_core::search::stack::{
+    Candidate, Problem, SlotSet, Stack, best_stacks, whole_thirds,
+};
+use glasscall_tests::{LawCase, law, near, number};
+use proptest::prelude::*;
+use serde_json::Value;
+
+fn milli(value: &Value) -> Stops {
+    Density::new(value.as_f64().unwrap() / 1000.0)
+        .unwrap()
+        .stops()
+}
+
+fn candidates(case: &LawCase, slots: usize) -> Vec<Candidate> {
+    let in_place = case.given["in_place"]
+        .as_array()
+        .cloned()
+        .unwrap_or_default();
+    let holds = |id: &Value| {
+        (in_place.iter().enumerate())
+            .filter(|(_, there)| *there == id)
+            .fold(SlotSet::EMPTY, |set, (slot, _)| set.with(slot))
+    };
+    let kit = case.given["kit"].as_array().unwrap();
+    (kit.iter())
+        .map(|piece| Candidate {
+            loss: milli(&piece["md"]),
+            fits: piece["fits"]
+                .as_array()
+                .map_or(SlotSet::all(slots), |fits| {
+                    (fits.iter()).fold(SlotSet::EMPTY, |set, slot| {
+                        set.with(usize::try_from(slot.as_u64().unwrap()).unwrap())
+                    })
+                }),
+            stays: holds(&piece["id"]),
+            kept: 0,
+            count: 1,
+        })
+        .collect()
+}
+
+#[test]
+fn the_best_stack_is_the_proven_optimum() {
+    for case in law("search", "stack").cases {
+        let slots = usize::try_from(case.given["slots"].as_u64().unwrap()).unwrap();
+        let wheel = case.given["wheel_md"]
+            .as_array()
+            .cloned()
+            .unwrap_or_default();
+        let wheel: Vec<Stops> = wheel.iter().map(milli).collect();
+        let in_place = case.given["in_place"]
+            .as_array()
+            .cloned()
+            .unwrap_or_default();
+        let occupied = (in_place.iter().enumerate())
+            .filter(|(_, there)| !there.is_null())
+            .fold(SlotSet::EMPTY, |set, (slot, _)| set.with(slot));
+        let best = best_stacks(&Problem {
+            need: Stops::new(number(&case.given, "need_md") / 1000.0 / std::f64::consts::LOG10_2)
+                .unwrap(),
+            candidates: &candidates(&case, slots),
+            slot_count: slots,
+            occupied,
+            wheel: &wheel,
+            limit: 3,
+        });
+        let best = &best[0];
+        let left = best.left_over.size().stops() * std::f64::consts::LOG10_2 * 1000.0;
+        let thirds = f64::from(whole_thirds(best.left_over));
+        near(&case.id, "thirds", thirds, number(&case.out, "thirds"), 0.0);
+        near(
+            &case.id,
+            "pieces",
+            best.pieces as f64,
+            number(&case.out, "pieces"),
+            0.0,
+        );
+        near(
+            &case.id,
+            "moves",
+            best.moves as f64,
+            number(&case.out, "moves"),
+            0.0,
+        );
+        near(&case.id, "left", left, number(&case.out, "left_md"), 1e-6);
+    }
+}
+
+/// What a stack is ranked by.
+fn rank(thirds: i32, pieces: usize, moves: usize, left: f64) -> (i32, usize, usize, i64) {
+    // A billionth of a stop: sums taken in another order must compare equal.
+    #[expect(
+        clippy::cast_possible_truncation,
+        reason = "a few stops times 10⁹ fit i64"
+    )]
+    let left = (left.abs() * 1e9).round() as i64;
+    (thirds, pieces, moves, left)
+}
+
+/// The best rank over every way to fill the slots, by plain enumeration.
+fn by_enumeration(problem: &Problem<'_>) -> Option<(i32, usize, usize, i64)> {
+    fn fill(
+        problem: &Problem<'_>,
+        slots: &mut Vec<Option<usize>>,
+        best: &mut Option<(i32, usize, usize, i64)>,
+    ) {
+        if slots.len() < problem.slot_count {
+            for choice in std::iter::once(None).chain((0..problem.candidates.len()).map(Some)) {
+                slots.push(choice);
+                fill(problem, slots, best);
+                slots.pop();
+            }
+            return;
+        }
+        let allowed = (problem.candidates.iter().enumerate()).all(|(at, piece)| {
+            let used = slots.iter().filter(|s| **s == Some(at)).count();
+            let fits = (slots.iter().enumerate())
+                .all(|(slot, content)| *content != Some(at) || piece.fits.holds(slot));
+            used >= piece.kept && used <= piece.count.max(piece.kept) && fits
+        });
+        if !allowed {
+            return;
+        }
+        let moves = (slots.iter().enumerate())
+            .filter(|(slot, content)| match content {
+                Some(piece) => !problem.candidates[*piece].stays.holds(*slot),
+                None => problem.occupied.holds(*slot),
+            })
+            .count();
+        let taken: Stops = slots
+            .iter()
+            .flatten()
+            .map(|&p| problem.candidates[p].loss)
+            .sum();
+        let clear = [Stops::ZERO];
+        let wheel = if problem.wheel.is_empty() {
+            &clear
+        } else {
+            problem.wheel
+        };
+        for &position in wheel {
+            let left = problem.need - position - taken;
+            let pieces = slots.iter().flatten().count();
+            let found = rank(whole_thirds(left), pieces, moves, left.stops());
+            if best.is_none_or(|best| found < best) {
+                *best = Some(found);
+            }
+        }
+    }
+    let mut best = None;
+    fill(problem, &mut Vec::new(), &mut best);
+    best
+}
+
+fn rank_of(stack: &Stack) -> (i32, usize, usize, i64) {
+    let left = stack.left_over;
+    rank(whole_thirds(left), stack.pieces, stack.moves, left.stops())
+}
+
+prop_compose! {
+    fn candidate(slots: usize)(
+        loss in 0u16..30,
+        fits in prop::collection::vec(prop::bool::weighted(0.8), slots),
+        kept in prop::bool::weighted(0.1),
+        count in 1usize..3,
+        place in prop::option::weighted(0.3, 0..slots),
+    ) -> (Candidate, Option<usize>) {
+        let fits = (0..slots).filter(|&s| fits[s]).fold(SlotSet::EMPTY, SlotSet::with);
+        // Losses off the sixth-of-a-stop grid, so that no rounding is in doubt.
+        let loss = Stops::new(f64::from(loss) * 0.11).unwrap();
+        (Candidate { loss, fits, stays: SlotSet::EMPTY, kept: usize::from(kept), count }, place)
+    }
+}
+
+prop_compose! {
+    fn any_problem()(slots in 1usize..4)(
+        slots in Just(slots),
+        pieces in prop::collection::vec(candidate(slots), 0..6),
+        wheel in prop::collection::vec(0u8..3, 0..3),
+        need in -20i16..90,
+    ) -> (usize, Vec<Candidate>, SlotSet, Vec<Stops>, Stops) {
+        let mut occupied = SlotSet::EMPTY;
+        let candidates = pieces.into_iter().map(|(mut piece, place)| {
+            if let Some(slot) = place.filter(|&slot| !occupied.holds(slot)) {
+                piece.stays = SlotSet::EMPTY.with(slot);
+                occupied = occupied.with(slot);
+            }
+            piece
+        }).collect();
+        let wheel = wheel.into_iter().map(|w| Stops::new(f64::from(w) * 2.017).unwrap()).collect();
+        (slots, candidates, occupied, wheel, Stops::new(f64::from(need) * 0.1003).unwrap())
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig { cases: 600, ..ProptestConfig::default() })]
+
+    #[test]
+    fn no_placing_beats_the_first_stack((slots, candidates, occupied, wheel, need) in any_problem()) {
+        let problem = Problem {
+            need,
+            candidates: &candidates,
+            slot_count: slots,
+            occupied,
+            wheel: &wheel,
+            limit: 4,
+        };
+        let found = best_stacks(&problem);
+        prop_assert_eq!(found.first().map(rank_of), by_enumeration(&problem));
+        let ranks: Vec<_> = found.iter().map(rank_of).collect();
+        prop_assert!(ranks.is_sorted(), "{:?}", ranks);
+    }
+}
