@@ -17,7 +17,7 @@ mod settings;
 pub use convert_density::{ConvertDensityReply, ConvertDensityRequest, Iris, convert_density};
 pub use exposure::{ExposureReply, ExposureRequest, Receptor, exposure};
 pub use open_up::{
-    InPlace, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, PlacedReply,
+    InPlace, KnownBy, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, PlacedReply,
     ReadingRequest, RigRequest, SideEffect, SlotRequest, TrimControl, TrimReply, open_up,
 };
 pub use piece::{PieceKindName, PieceRequest};
