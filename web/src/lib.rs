@@ -13,6 +13,7 @@ mod read_text;
 mod refusal;
 pub mod seam;
 mod settings;
+mod tree;
 
 pub use convert_density::{ConvertDensityReply, ConvertDensityRequest, Iris, convert_density};
 pub use exposure::{ExposureReply, ExposureRequest, Receptor, exposure};
