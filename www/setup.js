@@ -64,6 +64,15 @@ export function demoSetup() {
   };
 }
 
+/**
+ * A kept set-up with the parts that came after it was kept.
+ * @param {any} kept
+ * @returns {Setup}
+ */
+export function complete(kept) {
+  return { ...demoSetup(), ...kept };
+}
+
 /** Rigs to start from; sizes are left open so that any piece goes in. */
 const RIGS = {
   screw: [["thread 1", true], ["thread 2", true]],

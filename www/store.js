@@ -1,5 +1,6 @@
 // @ts-check
 /** What is kept on this device: the set-up, drafts and the look, at every change. */
+import { complete } from "./setup.js";
 
 const KEY = "glasscall";
 /** A record that could not be read is put aside here, never thrown away. */
@@ -32,8 +33,9 @@ export function load(isSound) {
   if (!text) return { damaged: false };
   try {
     const kept = JSON.parse(text);
-    if (kept.version === VERSION && isSound(kept.setup)) {
-      return { saved: { setup: kept.setup, drafts: kept.drafts ?? {}, look: kept.look ?? "system" }, damaged: false };
+    const setup = complete(kept.setup);
+    if (kept.version === VERSION && isSound(setup)) {
+      return { saved: { setup, drafts: kept.drafts ?? {}, look: kept.look ?? "system" }, damaged: false };
     }
   } catch {
     // Falls through: what cannot be read is put aside.

@@ -39,11 +39,16 @@ function write(setup, path, value) {
   setAt(setup, `${of}.shutterSeconds`, value?.shutterSeconds);
 }
 
-/** The refusal of one field that this value would meet. @param {Setup} setup @param {FieldPlan} plan @param {any} value */
-function refused(setup, plan, value) {
+/** What the core has against a set-up; the field's path is the page's. @typedef {(setup: Setup) => Refusal | undefined} Check */
+
+/** @type {Check} */
+const mainQuestion = (setup) => ask("openUp", openUpRequest(setup)).refusal;
+
+/** The refusal of one field that this value would meet. @param {Setup} setup @param {FieldPlan} plan @param {any} value @param {Check} check */
+function refused(setup, plan, value, check) {
   const trial = structuredClone(setup);
   write(trial, plan.path, value);
-  const { refusal } = ask("openUp", openUpRequest(trial));
+  const refusal = check(trial);
   return refusal?.field.startsWith(plan.path) ? refusal : undefined;
 }
 
@@ -52,9 +57,10 @@ function refused(setup, plan, value) {
  * `data-optional` what an empty field means.
  * @param {HTMLElement} root
  * @param {App} app
+ * @param {Check} [check] asks the core about a trial set-up; the main question if left out
  * @returns {() => void} shows the set-up's value
  */
-export function mountField(root, app) {
+export function mountField(root, app, check = mainQuestion) {
   const plan = {
     path: String(root.dataset.field),
     kind: KINDS_OF_FIELD[String(root.dataset.kind)],
@@ -70,7 +76,7 @@ export function mountField(root, app) {
   addSteppers(root, input, plan, app);
 
   const commit = (/** @type {any} */ value) => {
-    const refusal = value === undefined ? undefined : refused(app.setup, plan, value);
+    const refusal = value === undefined ? undefined : refused(app.setup, plan, value, check);
     if (refusal) return refuse(refusal);
     delete app.drafts[plan.path];
     app.change((setup) => write(setup, plan.path, value));

@@ -18,6 +18,8 @@ fn main() -> Result<()> {
             site::build()?;
             serve::serve(args.next().as_deref())
         }
+        // What the tests start: serves what is built.
+        Some("host") => serve::serve(args.next().as_deref()),
         Some("verify") => verify::verify(),
         Some("runner") => wasm_bindgen_cli::wasm_bindgen_test_runner::run_cli_with_args(
             std::iter::once(program).chain(args),

@@ -1,40 +1,62 @@
 //! A local server for `dist/`, for trying the page and for the tests.
+//!
+//! One request to a connection, so that a browser which keeps several open
+//! never waits for another; a server library with a bounded pool did.
 
 use crate::place::dist;
-use anyhow::{Result, anyhow};
-use std::fs::File;
+use anyhow::{Context as _, Result};
+use std::io::{BufRead as _, BufReader, Write as _};
+use std::net::{TcpListener, TcpStream};
 use std::path::{Component, Path, PathBuf};
-use tiny_http::{Header, Request, Response, Server};
+use std::time::Duration;
 
 const USUAL_PORT: &str = "8080";
+const PATIENCE: Duration = Duration::from_secs(5);
 
 /// Serves until stopped. Port 0 takes any free one; the address is printed.
 pub(crate) fn serve(port: Option<&str>) -> Result<()> {
     let port = port.unwrap_or(USUAL_PORT);
-    let server = Server::http(format!("127.0.0.1:{port}")).map_err(|error| anyhow!("{error}"))?;
-    println!("Glasscall is at http://{}/", server.server_addr());
-    for request in server.incoming_requests() {
-        // A browser that went away in the middle is no reason to stop.
-        let _ = answer(request);
+    let listener = TcpListener::bind(format!("127.0.0.1:{port}"))
+        .with_context(|| format!("port {port}; another can be named: serve 8081"))?;
+    println!("Glasscall is at http://{}/", listener.local_addr()?);
+    for connection in listener.incoming() {
+        let connection = connection?;
+        // A browser that goes away in the middle is no reason to stop.
+        std::thread::spawn(move || answer(&connection));
     }
     Ok(())
 }
 
-fn answer(request: Request) -> Result<()> {
-    let path = request.url().split(['?', '#']).next().unwrap_or_default();
-    let file = inside(path).and_then(|file| File::open(&file).ok().map(|open| (file, open)));
-    match file {
-        Some((path, file)) => {
-            let kind = header("Content-Type", kind_of(&path))?;
-            // The service worker decides what is fresh, nobody else.
-            let cache = header("Cache-Control", "no-cache")?;
-            request.respond(
-                Response::from_file(file)
-                    .with_header(kind)
-                    .with_header(cache),
-            )?;
+fn answer(mut connection: &TcpStream) -> Result<()> {
+    connection.set_read_timeout(Some(PATIENCE))?;
+    let mut lines = BufReader::new(connection).lines();
+    let first = lines.next().context("no request")??;
+    for line in lines {
+        if line?.is_empty() {
+            break;
         }
-        None => request.respond(Response::from_string("not here").with_status_code(404))?,
+    }
+    let mut words = first.split(' ');
+    let method = words.next().unwrap_or_default();
+    let path = words.next().unwrap_or_default();
+    let file = inside(path.split(['?', '#']).next().unwrap_or_default());
+    let found = file.and_then(|file| std::fs::read(&file).ok().map(|body| (kind_of(&file), body)));
+    let (status, kind, body) = match found {
+        Some((kind, body)) => ("200 OK", kind, body),
+        None => (
+            "404 Not Found",
+            "text/plain; charset=utf-8",
+            b"not here".to_vec(),
+        ),
+    };
+    // The service worker decides what is fresh, nobody else.
+    let head = format!(
+        "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {}\r\nCache-Control: no-cache\r\nConnection: close\r\n\r\n",
+        body.len()
+    );
+    connection.write_all(head.as_bytes())?;
+    if method != "HEAD" {
+        connection.write_all(&body)?;
     }
     Ok(())
 }
@@ -52,10 +74,6 @@ fn inside(path: &str) -> Option<PathBuf> {
         file
     };
     plain.then_some(file)
-}
-
-fn header(name: &str, value: &str) -> Result<Header> {
-    Header::from_bytes(name, value).map_err(|()| anyhow!("bad header {name}"))
 }
 
 fn kind_of(path: &Path) -> &'static str {
