@@ -3,3 +3,9 @@
 pub mod exposure;
 pub mod gain;
 pub mod infrared;
+pub mod opening;
+pub mod passed;
+mod plane;
+pub mod pupil;
+mod root;
+pub mod spare;
