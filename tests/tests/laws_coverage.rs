@@ -32,7 +32,7 @@ fn opening(given: &Value) -> Opening {
     Opening::new(OpeningRecord {
         shape,
         distance: length(&given["distance_from_rim_mm"]),
-        depth: Length::ZERO,
+        depth: None,
         offset_x: length(&given["offset_x_mm"]),
         offset_y: length(&given["offset_y_mm"]),
         rotation: Angle::new(given["rotation_deg"].as_f64().unwrap_or(0.0)).unwrap(),

@@ -1,5 +1,6 @@
 //! The laws, one to a file, each with its units, domain and source.
 
+mod edge;
 pub mod exposure;
 pub mod gain;
 pub mod infrared;
@@ -7,5 +8,6 @@ pub mod opening;
 pub mod passed;
 mod plane;
 pub mod pupil;
-mod root;
+pub mod pupil_range;
+pub(crate) mod root;
 pub mod spare;

@@ -115,6 +115,11 @@ quantity!(
     mired
 );
 
+impl Angle {
+    /// No turn at all.
+    pub const ZERO: Self = Self(0.0);
+}
+
 impl Length {
     /// No length at all.
     pub const ZERO: Self = Self(0.0);
