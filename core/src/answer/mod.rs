@@ -8,6 +8,7 @@ mod light;
 pub mod open_up;
 mod trim;
 
+pub use fit::Placed;
 pub use fit_limits::{Arc, FARTHEST_MM};
 pub use fit_map::loss_map;
 pub use fit_zoom::{Reading, ZoomAnswer, ZoomEnd};

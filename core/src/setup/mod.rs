@@ -4,6 +4,7 @@ mod piece;
 mod rig;
 mod settings;
 mod shutter;
+pub mod sizes;
 mod view;
 
 pub use piece::{Loss, LossOrigin, Piece, PieceError, PieceKind, PieceRecord};
