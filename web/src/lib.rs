@@ -17,6 +17,7 @@ mod refusal;
 pub mod seam;
 mod settings;
 mod sizes;
+mod tree;
 mod view;
 
 pub use convert_density::{ConvertDensityReply, ConvertDensityRequest, Iris, convert_density};
@@ -26,7 +27,7 @@ pub use fit::{
     PupilLimits, PupilPlace, PupilSize, TrustName, ZoomReading, ZoomReply, ZoomRequest, fit,
 };
 pub use open_up::{
-    InPlace, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, PlacedReply,
+    InPlace, KnownBy, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, PlacedReply,
     ReadingRequest, RigRequest, SideEffect, SlotRequest, TrimControl, TrimReply, open_up,
 };
 pub use opening::{OpeningRequest, ShapeName, VerdictName};

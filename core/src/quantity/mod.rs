@@ -17,7 +17,7 @@ pub use series::{Series, exact_index};
 pub use stops::{IrisThirds, Stops};
 pub use units::{
     Angle, EvAt100, ExposureIndex, FocalLength, FrameRate, Gain, Illuminance, IncidentConstant,
-    Length, Luminance, MiredShift, ReflectedConstant, Seconds, ShutterAngle, Span, Squeeze,
+    Length, Luminance, MiredShift, Number, ReflectedConstant, Seconds, ShutterAngle, Span, Squeeze,
 };
 
 use number::quantity;
