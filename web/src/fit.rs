@@ -395,7 +395,7 @@ fn reply(request: &FitRequest, answer: &Answer) -> FitReply {
 }
 
 /// A mark that is rounded to the wide side would not be clear.
-fn label_at_or_beyond(f_number: f64) -> Option<String> {
+pub(crate) fn label_at_or_beyond(f_number: f64) -> Option<String> {
     let aperture = Aperture::from_number(f_number).ok()?;
     let thirds = (3.0 * aperture.index() - 1e-9).ceil();
     let mark = Aperture::from_index(thirds / 3.0).ok()?;

@@ -17,6 +17,7 @@ mod refusal;
 pub mod seam;
 mod settings;
 mod sizes;
+mod stack_fit;
 mod tree;
 mod view;
 
@@ -41,4 +42,5 @@ pub use read_text::{ReadAs, ReadTextReply, ReadTextRequest, Unit, read_text};
 pub use refusal::{ChoiceReply, Code, Given, Refusal};
 pub use settings::SettingsRequest;
 pub use sizes::{FormatReply, PanelReply, SizesReply, SizesRequest, ThreadReply, sizes};
+pub use stack_fit::{LensFitRequest, StackFitReply};
 pub use view::SensorRequest;

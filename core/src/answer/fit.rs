@@ -152,26 +152,20 @@ pub enum FitError {
 /// Geometry of a bundle z·tan θ, our own derivation; see
 /// [`passed`](crate::physics::passed::passed).
 pub fn fit(question: &Question<'_>) -> Result<Answer, FitError> {
-    check_places(question)?;
-    let light = Light::new(&question.view, question.f_number, question.pupil);
     let openings: Vec<Opening> = question.openings.iter().map(|p| p.opening).collect();
+    let zoom_pupil = question.zoom.map(|end| end.pupil);
+    let pupils = core::iter::once(question.pupil).chain(zoom_pupil);
+    check_places(pupils, &openings)?;
+    let light = Light::new(&question.view, question.f_number, question.pupil);
     let answers: Vec<OpeningAnswer> = (question.openings.iter())
         .map(|placed| opening_answer(light, placed))
         .collect();
-    let worst = |answer: fn(&OpeningAnswer) -> Verdict| {
-        answers.iter().map(answer).max().unwrap_or(Verdict::Clear)
-    };
-    let trusts = |trust| answers.iter().any(|answer| answer.trust == trust);
-    let trust = if trusts(Trust::SureClip) {
-        Trust::SureClip
-    } else if trusts(Trust::Look) {
-        Trust::Look
-    } else {
-        Trust::SureClear
-    };
     Ok(Answer {
-        verdict: worst(|answer| answer.verdict),
-        trust,
+        verdict: (answers.iter())
+            .map(|answer| answer.verdict)
+            .max()
+            .unwrap_or(Verdict::Clear),
+        trust: trust_of(answers.iter().map(|answer| answer.trust)),
         corner_passed: light.passed(&openings),
         widest_focal_length: widest_focal_length(light, &question.view, &openings),
         clean_from: clean_from(light, question.f_number, &openings),
@@ -183,22 +177,27 @@ pub fn fit(question: &Question<'_>) -> Result<Answer, FitError> {
     })
 }
 
-fn check_places(question: &Question<'_>) -> Result<(), FitError> {
-    let zoom = question.zoom.map(|end| end.pupil);
-    let nearest = core::iter::once(question.pupil)
-        .chain(zoom)
+/// How far to trust several openings together: one that is sure to shade decides.
+pub(super) fn trust_of(all: impl Iterator<Item = Trust>) -> Trust {
+    all.fold(Trust::SureClear, |so_far, trust| match (so_far, trust) {
+        (Trust::SureClip, _) | (_, Trust::SureClip) => Trust::SureClip,
+        (Trust::Look, _) | (_, Trust::Look) => Trust::Look,
+        (Trust::SureClear, Trust::SureClear) => Trust::SureClear,
+    })
+}
+
+/// Refuses openings behind a pupil and openings where another one stands.
+pub(super) fn check_places(
+    pupils: impl Iterator<Item = PupilRange>,
+    openings: &[Opening],
+) -> Result<(), FitError> {
+    let nearest = pupils
         .flat_map(|range| range.ends())
         .flat_map(|end| [end.horizontal, end.vertical])
         .map(Length::millimetres)
         .fold(f64::INFINITY, f64::min);
-    let rear = |at: usize| {
-        question.openings[at]
-            .opening
-            .record()
-            .distance
-            .millimetres()
-    };
-    let mut order: Vec<usize> = (0..question.openings.len()).collect();
+    let rear = |at: usize| openings[at].record().distance.millimetres();
+    let mut order: Vec<usize> = (0..openings.len()).collect();
     order.sort_by(|&one, &other| rear(one).total_cmp(&rear(other)));
     let mut free_from = -nearest;
     for (nth, &at) in order.iter().enumerate() {
@@ -212,7 +211,7 @@ fn check_places(question: &Question<'_>) -> Result<(), FitError> {
             FitError::Overlap
         };
         (bounds.check(rear(at))).map_err(|error| named(at, error))?;
-        let depth = question.openings[at].opening.record().depth;
+        let depth = openings[at].record().depth;
         let depth = depth.map_or(0.0, |depth| depth.millimetres());
         free_from = rear(at) + depth.max(THINNEST_MM);
     }
@@ -226,20 +225,13 @@ fn opening_answer(light: Light, placed: &Placed) -> OpeningAnswer {
     let opening = placed.opening;
     let computed = light.verdict(&opening);
     let room = light.least(&opening, spare);
-    let trust = match placed.seen {
-        Some(Verdict::Clear) => Trust::SureClear,
-        Some(_) => Trust::SureClip,
-        None if room >= LOOK_BELOW_MM => Trust::SureClear,
-        None if light.best_spare(&opening) < LOOK_ABOVE_MM => Trust::SureClip,
-        None => Trust::Look,
-    };
     let rear = opening.record().distance.millimetres();
     let depth = opening.record().depth;
     let bounds = Bounds::LENGTH;
     OpeningAnswer {
         verdict: placed.seen.unwrap_or(computed),
         computed,
-        trust,
+        trust: light.trust(placed),
         spare: Length::new(room.clamp(bounds.min, bounds.max)).unwrap_or(Length::ZERO),
         corner_passed: light.passed(&[opening]),
         clear_to: clear_to(light, &opening),

@@ -1,5 +1,6 @@
 //! The light of a picture's corners against openings, worst case first.
 
+use super::fit::{LOOK_ABOVE_MM, LOOK_BELOW_MM, Placed, Trust};
 use crate::physics::opening::Opening;
 use crate::physics::passed::passed;
 use crate::physics::pupil::Pupil;
@@ -132,6 +133,17 @@ impl Light {
             Verdict::Shades
         } else {
             Verdict::Clips
+        }
+    }
+
+    /// How far to trust the verdict on an opening.
+    pub(super) fn trust(&self, placed: &Placed) -> Trust {
+        match placed.seen {
+            Some(Verdict::Clear) => Trust::SureClear,
+            Some(_) => Trust::SureClip,
+            None if self.least(&placed.opening, spare) >= LOOK_BELOW_MM => Trust::SureClear,
+            None if self.best_spare(&placed.opening) < LOOK_ABOVE_MM => Trust::SureClip,
+            None => Trust::Look,
         }
     }
 }

@@ -6,6 +6,7 @@ mod fit_map;
 mod fit_zoom;
 mod light;
 pub mod open_up;
+pub mod stack_fit;
 mod trim;
 
 pub use fit::Placed;
