@@ -137,6 +137,11 @@ pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
         "convertDensity" => run(request, web::convert_density),
         "exposure" => run(request, web::exposure),
         "openUp" => run(request, web::open_up),
+        "fit" => run(request, web::fit),
+        "pupilByTwoCards" => run(request, web::pupil_by_two_cards),
+        "pupilByRing" => run(request, web::pupil_by_ring),
+        "pupilByFront" => run(request, web::pupil_by_front),
+        "sizes" => run(request, web::sizes),
         _ => panic!("no function {function}"),
     }
 }

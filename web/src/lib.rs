@@ -7,21 +7,40 @@
 
 mod convert_density;
 mod exposure;
+mod fit;
 mod open_up;
+mod opening;
 mod piece;
+mod pupil;
 mod read_text;
 mod refusal;
 pub mod seam;
 mod settings;
+mod sizes;
+mod stack_fit;
 mod tree;
+mod view;
 
 pub use convert_density::{ConvertDensityReply, ConvertDensityRequest, Iris, convert_density};
 pub use exposure::{ExposureReply, ExposureRequest, Receptor, exposure};
+pub use fit::{
+    ArcReply, CrossingReply, FitReply, FitRequest, MapSize, OpeningReply, PointReply, PupilAxes,
+    PupilLimits, PupilPlace, PupilSize, TrustName, ZoomReading, ZoomReply, ZoomRequest, fit,
+};
 pub use open_up::{
     InPlace, KnownBy, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, PlacedReply,
     ReadingRequest, RigRequest, SideEffect, SlotRequest, TrimControl, TrimReply, open_up,
 };
+pub use opening::{OpeningRequest, ShapeName, VerdictName};
 pub use piece::{PieceKindName, PieceRequest};
+pub use pupil::{
+    PupilByFrontReply, PupilByFrontRequest, PupilByRingReply, PupilByRingRequest,
+    PupilByTwoCardsReply, PupilByTwoCardsRequest, pupil_by_front, pupil_by_ring,
+    pupil_by_two_cards,
+};
 pub use read_text::{ReadAs, ReadTextReply, ReadTextRequest, Unit, read_text};
 pub use refusal::{ChoiceReply, Code, Given, Refusal};
 pub use settings::SettingsRequest;
+pub use sizes::{FormatReply, PanelReply, SizesReply, SizesRequest, ThreadReply, sizes};
+pub use stack_fit::{LensFitRequest, StackFitReply};
+pub use view::SensorRequest;
