@@ -137,6 +137,14 @@ pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
         "convertDensity" => run(request, web::convert_density),
         "exposure" => run(request, web::exposure),
         "openUp" => run(request, web::open_up),
+        "depth" => run(request, web::depth),
+        "closeUp" => run(request, web::close_up),
+        "behindLens" => run(request, web::behind_lens),
+        "colour" => run(request, web::colour),
+        "infrared" => run(request, web::infrared),
+        "workingStop" => run(request, web::working_stop),
+        "flicker" => run(request, web::flicker),
+        "ramp" => run(request, web::ramp),
         _ => panic!("no function {function}"),
     }
 }

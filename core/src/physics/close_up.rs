@@ -1,7 +1,7 @@
 //! Close-up lenses on the front of a lens.
 
 use crate::quantity::{
-    Bounds, Distance, FocalLength, Length, LensPower, Magnification, OutOfRange, Reach,
+    Bounds, Distance, FocalLength, Length, LensPower, Magnification, OutOfRange, PictureSide, Reach,
 };
 
 /// Power of close-up lenses screwed together.
@@ -86,6 +86,16 @@ pub fn magnification(
     Magnification::new(f / subject.millimetres() / (1.0 - f * setting.vergence()))
 }
 
+/// How much of the subject one side of the picture takes in: side/m, millimetres.
+///
+/// # Domain
+///
+/// Any subject this lens is focused on with a close-up lens on: m is never 0.
+#[must_use]
+pub fn taken_in(side: PictureSide, magnification: Magnification) -> f64 {
+    side.millimetres() / magnification.ratio()
+}
+
 /// How much narrower the field in front becomes: a ray that leaves the pupil at
 /// tan θ goes on at tan θ times this.
 ///
@@ -154,6 +164,8 @@ mod tests {
     fn at_infinity_the_magnification_is_focal_length_times_power() {
         let m = magnification(focal(100.0), Reach::Infinity, power(4.0)).unwrap();
         assert!((m.ratio() - 0.4).abs() < 1e-15);
+        let side = PictureSide::new(36.0).unwrap();
+        assert!((taken_in(side, m) - 90.0).abs() < 1e-12);
     }
 
     #[test]

@@ -1,6 +1,8 @@
 //! How much lies in acceptable focus.
 
-use crate::quantity::{Aperture, Disc, Distance, FocalLength, OutOfRange, PictureSide, Reach};
+use crate::quantity::{
+    Aperture, Bounds, Disc, Distance, FocalLength, OutOfRange, PictureSide, Reach,
+};
 use crate::setup::Focus;
 
 /// The circle of confusion as a part of the sensor's diagonal, unless the user
@@ -163,6 +165,78 @@ pub fn between(
     Ok(Between { focus, number })
 }
 
+/// The far limit at this f-number of a lens focused so that `near` is its near
+/// limit: what [`between`] can be asked for.
+///
+/// # Units
+///
+/// 1/s = (1/near − 1/A)/(1 − f/A), 1/far = 2/s − 1/near, A = f²/(N·c).
+///
+/// # Errors
+///
+/// [`OutOfRange`] when that far limit falls inside the lens.
+///
+/// # Source
+///
+/// Our derivation from [`depth_of_field`].
+pub fn far_with(
+    focal: FocalLength,
+    near: Distance,
+    number: Aperture,
+    circle: Disc,
+) -> Result<Reach, OutOfRange> {
+    let reach = reach_of_blur(focal, number, circle);
+    let near = 1.0 / near.millimetres();
+    let focus = (near - 1.0 / reach) / (1.0 - focal.millimetres() / reach);
+    Reach::from_vergence(2.0 * focus - near)
+}
+
+/// As [`between`], for places measured from the sensor.
+///
+/// # Units
+///
+/// Each place less the image distance of the focus that is found, until that
+/// rests; it shrinks its error by the square of the magnification each time.
+///
+/// # Errors
+///
+/// As for [`between`], and nearer than four focal lengths, where life size is and
+/// no focus rests.
+pub fn between_on_tape(
+    focal: FocalLength,
+    near: Distance,
+    far: Reach,
+    circle: Disc,
+) -> Result<Between, OutOfRange> {
+    let from_lens = |place: Distance, image: f64| Distance::new(place.millimetres() - image);
+    let mut image = focal.millimetres();
+    for _ in 0..MOST_ROUNDS {
+        let far = match far {
+            Reach::At(place) => Reach::At(from_lens(place, image)?),
+            Reach::Infinity => Reach::Infinity,
+        };
+        let found = between(focal, from_lens(near, image)?, far, circle)?;
+        let moved = found.focus.image_distance() - image;
+        image += moved;
+        if moved.abs() < RESTED {
+            return Ok(found);
+        }
+    }
+    Err(OutOfRange {
+        bounds: Bounds {
+            min: 4.0 * focal.millimetres(),
+            ..Bounds::DISTANCE
+        },
+        given: near.millimetres(),
+    })
+}
+
+/// At three quarters of life size 50 rounds do.
+const MOST_ROUNDS: usize = 200;
+
+/// Image distances this close are one, mm.
+const RESTED: f64 = 1e-9;
+
 /// f²/(N·c): the hyperfocal distance less one focal length.
 fn reach_of_blur(focal: FocalLength, number: Aperture, circle: Disc) -> f64 {
     let f = focal.millimetres();
@@ -255,6 +329,19 @@ mod tests {
         assert!((zone.near.millimetres() - 2000.0).abs() < 1e-8);
         assert!((zone.far.distance().unwrap().millimetres() - 6000.0).abs() < 1e-8);
         assert!(between(f, Distance::new(6000.0).unwrap(), at(2000.0), c).is_err());
+        let far = far_with(f, Distance::new(2000.0).unwrap(), found.number, c).unwrap();
+        assert!((far.distance().unwrap().millimetres() - 6000.0).abs() < 1e-8);
+    }
+
+    #[test]
+    fn a_tape_from_the_sensor_finds_the_same_zone() {
+        let (f, c) = (focal(50.0), disc(0.025));
+        let found = between_on_tape(f, Distance::new(600.0).unwrap(), at(700.0), c).unwrap();
+        let image = found.focus.image_distance();
+        let zone = depth_of_field(found.focus, found.number, c).unwrap();
+        assert!((zone.near.millimetres() + image - 600.0).abs() < 1e-6);
+        assert!((zone.far.distance().unwrap().millimetres() + image - 700.0).abs() < 1e-6);
+        assert!(between_on_tape(f, Distance::new(190.0).unwrap(), at(195.0), c).is_err());
     }
 
     #[test]

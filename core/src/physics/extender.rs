@@ -43,10 +43,20 @@ pub fn extended(
     })
 }
 
+/// Diameter of the entrance pupil: f/N, millimetres.
+///
+/// # Source
+///
+/// Definition of the f-number.
+#[must_use]
+pub fn pupil_diameter(focal: FocalLength, number: Aperture) -> f64 {
+    focal.millimetres() / number.number()
+}
+
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
-    use super::{Aperture, Extended, Extender, FocalLength, extended};
+    use super::{Aperture, Extended, Extender, FocalLength, extended, pupil_diameter};
 
     fn with(factor: f64) -> Extended {
         extended(
@@ -69,8 +79,7 @@ mod tests {
         let bare = 200.0 / libm::sqrt(8.0);
         for factor in [0.71, 1.4, 2.0] {
             let both = with(factor);
-            let pupil = both.focal.millimetres() / both.number.number();
-            assert!((pupil - bare).abs() < 1e-12);
+            assert!((pupil_diameter(both.focal, both.number) - bare).abs() < 1e-12);
         }
     }
 }

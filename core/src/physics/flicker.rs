@@ -1,6 +1,6 @@
 //! Lamps on the mains, frame rate and shutter.
 
-use crate::quantity::{FrameRate, MainsFrequency, Seconds, ShutterAngle};
+use crate::quantity::{FrameRate, MainsFrequency, Seconds, ShutterAngle, Stops};
 use alloc::vec::Vec;
 
 /// The most safe angles listed at once; more only below a few frames a second.
@@ -53,6 +53,16 @@ pub fn nearest_safe_angle(
     let most = libm::floor(pulses + SLACK);
     let count = libm::round(angle.degrees() / 360.0 * pulses).clamp(1.0, most.max(1.0));
     angle_of(count, pulses)
+}
+
+/// What moving the shutter from one angle to another takes.
+///
+/// # Units
+///
+/// Stops, log2(from/to); negative when the wider angle lets in more.
+#[must_use]
+pub fn loss_of_change(from: ShutterAngle, to: ShutterAngle) -> Stops {
+    Stops::computed(libm::log2(from.degrees() / to.degrees()))
 }
 
 /// How often the picture pulses when the angle is not safe.
@@ -157,6 +167,13 @@ mod tests {
                     .all(|&safe| off(found) <= off(safe) + 1e-9)
             );
         }
+    }
+
+    #[test]
+    fn half_the_angle_costs_a_stop() {
+        let angle = |degrees| ShutterAngle::new(degrees).unwrap();
+        assert_eq!(loss_of_change(angle(180.0), angle(90.0)).stops(), 1.0);
+        assert_eq!(loss_of_change(angle(90.0), angle(180.0)).stops(), -1.0);
     }
 
     #[test]

@@ -67,7 +67,7 @@ impl Limits {
     #[must_use]
     pub fn verdict(self, excess: Stops) -> Verdict {
         // Marked densities of exactly the limit must reach it.
-        let density = excess.stops() * core::f64::consts::LOG10_2 + 1e-9;
+        let density = as_density(excess) + 1e-9;
         if density >= self.cut.density() {
             Verdict::CutNeeded
         } else if density >= self.watch.density() {
@@ -88,6 +88,23 @@ impl Balance {
     pub fn excess(self) -> Stops {
         self.visible - self.infrared
     }
+
+    /// The same as a density, below 0 when more infrared is taken.
+    #[must_use]
+    pub fn excess_density(self) -> f64 {
+        as_density(self.excess())
+    }
+
+    /// Density of the neutral glass that is not known to stop infrared.
+    #[must_use]
+    pub fn ordinary_density(self) -> f64 {
+        as_density(self.ordinary)
+    }
+}
+
+/// A [`Density`] cannot be negative, an excess can.
+fn as_density(stops: Stops) -> f64 {
+    stops.stops() * core::f64::consts::LOG10_2
 }
 
 /// What a stack takes of visible light and of infrared.

@@ -2,6 +2,21 @@
 
 use crate::quantity::{ColourTemperature, MiredShift, OutOfRange};
 
+/// What conversion filters usually convert, K from and K to: daylight, two lamps
+/// and the sky, each to another.
+///
+/// Common practice, no source.
+pub const USUAL_CONVERSIONS: [(f64, f64); 8] = [
+    (5500.0, 3200.0),
+    (5500.0, 3400.0),
+    (6500.0, 3200.0),
+    (3400.0, 3200.0),
+    (3200.0, 5500.0),
+    (3400.0, 5500.0),
+    (3200.0, 6500.0),
+    (3200.0, 3400.0),
+];
+
 /// A colour temperature in mired: 10⁶/K.
 ///
 /// # Source
@@ -54,6 +69,23 @@ pub fn shift_together(
     MiredShift::new(pieces.into_iter().map(MiredShift::mired).sum())
 }
 
+/// How the picture leans: light and shift less the white balance.
+///
+/// # Units
+///
+/// Mired; positive is warmer than the camera is set for.
+///
+/// # Errors
+///
+/// [`OutOfRange`] beyond the range of [`MiredShift`].
+pub fn cast(
+    light: ColourTemperature,
+    stack: MiredShift,
+    balance: ColourTemperature,
+) -> Result<MiredShift, OutOfRange> {
+    MiredShift::new(mired(light) + stack.mired() - mired(balance))
+}
+
 /// What a light looks like through a shift; `None` when no colour temperature
 /// looks like that.
 #[must_use]
@@ -88,6 +120,15 @@ mod tests {
         assert!((there.mired() - 130.681_818).abs() < 1e-6);
         let back = shift_between(kelvin(3200.0), kelvin(5500.0)).unwrap();
         assert_eq!(back.mired(), -there.mired());
+    }
+
+    #[test]
+    fn amber_in_daylight_suits_a_tungsten_balance() {
+        let amber = shift_between(kelvin(5500.0), kelvin(3200.0)).unwrap();
+        let even = cast(kelvin(5500.0), amber, kelvin(3200.0)).unwrap();
+        assert!(even.mired().abs() < 1e-12);
+        let bare = cast(kelvin(5500.0), shift(0.0), kelvin(3200.0)).unwrap();
+        assert_eq!(bare.mired(), -amber.mired());
     }
 
     #[test]

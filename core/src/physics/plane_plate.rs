@@ -1,7 +1,7 @@
 //! Flat glass in the way of focused light.
 
 use crate::quantity::{
-    Aperture, Disc, GlassIndex, Length, Magnification, OutOfRange, Reach, Thickness,
+    Aperture, Disc, Distance, GlassIndex, Length, Magnification, OutOfRange, Reach, Thickness,
 };
 use crate::setup::Focus;
 
@@ -33,7 +33,8 @@ pub fn shift(plate: Plate) -> f64 {
 /// What the scale reads once a place is sharp through glass behind the lens.
 ///
 /// The image lies farther back by the shift, so the lens must move out as if
-/// for something nearer.
+/// for something nearer. `None` when it would have to move in past infinity, as
+/// it may where glass was taken away.
 ///
 /// # Units
 ///
@@ -47,8 +48,8 @@ pub fn shift(plate: Plate) -> f64 {
 /// # Source
 ///
 /// Our derivation from the thin-lens equation.
-pub fn scale_for(sharp: Focus, behind: Length) -> Result<Reach, OutOfRange> {
-    Reach::from_vergence(vergence_at(sharp, behind.millimetres()))
+pub fn scale_for(sharp: Focus, behind: Length) -> Result<Option<Reach>, OutOfRange> {
+    place_of_image(sharp, behind.millimetres())
 }
 
 /// What is sharp through glass behind the lens when the scale is at `scale`.
@@ -63,18 +64,19 @@ pub fn scale_for(sharp: Focus, behind: Length) -> Result<Reach, OutOfRange> {
 ///
 /// [`OutOfRange`] nearer than the nearest distance.
 pub fn sharp_at(scale: Focus, behind: Length) -> Result<Option<Reach>, OutOfRange> {
-    let vergence = vergence_at(scale, -behind.millimetres());
+    place_of_image(scale, -behind.millimetres())
+}
+
+/// The place whose image lies `back` behind that of `focus`.
+fn place_of_image(focus: Focus, back: f64) -> Result<Option<Reach>, OutOfRange> {
+    let (f, image) = (focus.focal().millimetres(), focus.image_distance());
+    // 1/f − 1/(v + back), arranged so that equal terms cancel before rounding.
+    let vergence = (image - f + back) / (f * (image + back));
     // Rounding at infinity without glass must not count as beyond it.
     if vergence < -1e-12 {
         return Ok(None);
     }
     Reach::from_vergence(vergence).map(Some)
-}
-
-fn vergence_at(focus: Focus, back: f64) -> f64 {
-    let (f, image) = (focus.focal().millimetres(), focus.image_distance());
-    // 1/f − 1/(v + back), arranged so that equal terms cancel before rounding.
-    (image - f + back) / (f * (image + back))
 }
 
 /// Where something seems to be through flat glass in front of the lens: nearer
@@ -95,7 +97,7 @@ pub fn seen_through(place: Reach, in_front: Length) -> Result<Reach, OutOfRange>
     match place {
         Reach::At(distance) => {
             let seen = distance.millimetres() - in_front.millimetres();
-            crate::quantity::Distance::new(seen).map(Reach::At)
+            Distance::new(seen).map(Reach::At)
         }
         Reach::Infinity => Ok(Reach::Infinity),
     }
@@ -129,7 +131,7 @@ pub fn blur_of_shift(behind: Length, number: Aperture, magnification: Magnificat
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
     use super::*;
-    use crate::quantity::{Distance, FocalLength};
+    use crate::quantity::FocalLength;
 
     fn plate(thickness: f64, index: f64) -> Plate {
         Plate {
@@ -170,13 +172,13 @@ mod tests {
     fn infinity_then_reads_f_squared_over_the_shift() {
         // 50 mm, 1 mm of 1.5: δ = 1/3, 50·50.333/0.3333 = 7550, by hand.
         let scale = scale_for(focus(50.0, Reach::Infinity), length(1.0 / 3.0)).unwrap();
-        assert!((scale.distance().unwrap().millimetres() - 7550.0).abs() < 1e-9);
+        assert!((scale.unwrap().distance().unwrap().millimetres() - 7550.0).abs() < 1e-9);
     }
 
     #[test]
     fn the_scale_leads_back_to_what_is_sharp() {
         let delta = length(0.35);
-        let scale = scale_for(focus(35.0, at(4000.0)), delta).unwrap();
+        let scale = scale_for(focus(35.0, at(4000.0)), delta).unwrap().unwrap();
         let sharp = sharp_at(focus(35.0, scale), delta).unwrap().unwrap();
         assert!((sharp.distance().unwrap().millimetres() - 4000.0).abs() < 1e-6);
     }
@@ -186,6 +188,8 @@ mod tests {
         let far = focus(35.0, Reach::Infinity);
         assert_eq!(sharp_at(far, length(0.3)).unwrap(), None);
         assert_eq!(sharp_at(far, length(0.0)).unwrap(), Some(Reach::Infinity));
+        // Glass taken away asks for the same the other way round.
+        assert_eq!(scale_for(far, length(-0.3)).unwrap(), None);
     }
 
     #[test]

@@ -65,6 +65,18 @@ impl Focus {
         self.on
     }
 
+    /// The place in focus as a tape from the sensor measures it.
+    ///
+    /// # Errors
+    ///
+    /// [`OutOfRange`] beyond a thousand kilometres.
+    pub fn on_tape(self) -> Result<Reach, OutOfRange> {
+        let Reach::At(distance) = self.on else {
+            return Ok(Reach::Infinity);
+        };
+        Distance::new(distance.millimetres() + self.image_distance()).map(Reach::At)
+    }
+
     /// How far behind the lens the sharp image lies: f·s/(s − f), f at infinity.
     ///
     /// # Units
@@ -125,6 +137,8 @@ mod tests {
         let focus = Focus::from_sensor(fifty(), at(1000.0)).unwrap();
         let subject = focus.on().distance().unwrap().millimetres();
         assert!((subject + focus.image_distance() - 1000.0).abs() < 1e-9);
+        let back = focus.on_tape().unwrap().distance().unwrap();
+        assert!((back.millimetres() - 1000.0).abs() < 1e-9);
     }
 
     #[test]
