@@ -21,6 +21,7 @@ mod read_text;
 mod refusal;
 pub mod seam;
 mod settings;
+mod tree;
 mod wish;
 mod working_stop;
 
@@ -39,7 +40,7 @@ pub use exposure::{ExposureReply, ExposureRequest, Receptor, exposure};
 pub use flicker::{FlickerReply, FlickerRequest, JudgedReply, MainsReply, flicker};
 pub use infrared::{InfraredReply, InfraredRequest, InfraredVerdict, infrared};
 pub use open_up::{
-    InPlace, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, PlacedReply,
+    InPlace, KnownBy, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, PlacedReply,
     ReadingRequest, RigRequest, SideEffect, SlotRequest, TrimControl, TrimReply, open_up,
 };
 pub use piece::{PieceKindName, PieceRequest};

@@ -7,7 +7,7 @@ use glasscall_core::answer::open_up::{Note, Offer, Question};
 use glasscall_core::answer::{TrimBy, open_up as core_answer};
 use glasscall_core::quantity::{Aperture, Bounds, Density};
 use glasscall_core::search::stack::{MAX_LISTED, MAX_PIECES};
-use glasscall_core::setup::{MAX_SLOTS, Piece, Rig, Slot};
+use glasscall_core::setup::{LossOrigin, MAX_SLOTS, Piece, Rig, Slot};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -163,6 +163,24 @@ pub struct PlacedReply {
     pub slot: String,
     /// Id of the piece.
     pub piece: String,
+    /// Stops it takes.
+    pub stops: f64,
+    /// How that is known.
+    pub known_by: KnownBy,
+}
+
+/// How a loss became known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub enum KnownBy {
+    /// Measured by the user.
+    Measured,
+    /// Stated in stops.
+    Stated,
+    /// Marked on the rim.
+    Marked,
+    /// Assumed for its kind.
+    Assumed,
 }
 
 /// One way to take up a left-over.
@@ -371,6 +389,8 @@ fn offer_reply(question: &Question<'_>, offer: &Offer) -> OfferReply {
         piece.map(|piece| PlacedReply {
             slot: slot.id.clone(),
             piece: question.kit[piece].record().id.clone(),
+            stops: question.kit[piece].loss().stops.stops(),
+            known_by: question.kit[piece].loss().origin.into(),
         })
     };
     let iris = offer.stack.left_over.iris_thirds();
@@ -435,6 +455,17 @@ impl From<Note> for NoteCode {
             Note::MarkedDensity => Self::MarkedDensity,
             Note::InfraredWatch => Self::InfraredWatch,
             Note::InfraredCutNeeded => Self::InfraredCutNeeded,
+        }
+    }
+}
+
+impl From<LossOrigin> for KnownBy {
+    fn from(origin: LossOrigin) -> Self {
+        match origin {
+            LossOrigin::Measured => Self::Measured,
+            LossOrigin::Stated => Self::Stated,
+            LossOrigin::Marked => Self::Marked,
+            LossOrigin::Assumed => Self::Assumed,
         }
     }
 }

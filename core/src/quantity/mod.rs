@@ -24,7 +24,7 @@ pub use series::{Series, exact_index};
 pub use stops::{IrisThirds, Stops};
 pub use units::{
     Angle, EvAt100, ExposureIndex, FrameRate, Gain, Illuminance, IncidentConstant, Length,
-    Luminance, MiredShift, ReflectedConstant, Seconds, ShutterAngle,
+    Luminance, MiredShift, Number, ReflectedConstant, Seconds, ShutterAngle,
 };
 
 use number::quantity;

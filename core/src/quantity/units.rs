@@ -3,6 +3,13 @@
 use super::quantity;
 
 quantity!(
+    /// A number that has not been told its quantity yet.
+    Number,
+    NUMBER,
+    /// As said.
+    value
+);
+quantity!(
     /// Exposure index on the arithmetic scale: twice the index, half the light.
     ExposureIndex,
     EXPOSURE_INDEX,
