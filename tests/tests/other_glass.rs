@@ -150,6 +150,20 @@ fn a_tape_from_the_sensor_counts_the_lens_in() {
 }
 
 #[test]
+fn a_lens_marked_in_t_stops_is_opened_by_what_it_loses() {
+    let found = reply(
+        "depth",
+        &json!({"focalLengthMm": 50, "tNumber": 2.8, "lensLossStops": 1.0 / 3.0,
+            "circleMm": 0.02, "focusMm": 2500, "neighbourStops": 1}),
+    );
+    assert_eq!(found["fNumberLabel"], "f/2⅔");
+    assert_eq!(found["tNumberLabel"], "T2.8");
+    assert_eq!(found["neighbours"][1]["tNumberLabel"], "T4");
+    assert_eq!(found["neighbours"][1]["fNumberLabel"], "f/2.8⅔");
+    near("T", "t", number(&found, "tNumber"), 8f64.sqrt(), 1e-12);
+}
+
+#[test]
 fn what_depth_cannot_answer_is_refused_by_name() {
     let with = |change: &Value| {
         let mut request = json!({"focalLengthMm": 50, "fNumber": 4, "circleMm": 0.02,
@@ -166,6 +180,7 @@ fn what_depth_cannot_answer_is_refused_by_name() {
     for (change, code, field) in [
         (json!({"fNumber": null}), Code::Missing, "fNumber"),
         (json!({"circleMm": null}), Code::Missing, "circleMm"),
+        (json!({"tNumber": 4}), Code::OneTooMany, "tNumber"),
         (json!({"focusMm": null}), Code::Missing, "focusMm"),
         (json!({"focusMm": 50}), Code::OutOfRange, "focusMm"),
         (
@@ -500,6 +515,14 @@ fn extender_and_close_focus_add_up() {
         "pupil",
         number(&found, "pupilDiameterMm"),
         25.0,
+        1e-12,
+    );
+    // Life size of the lens alone: two of the four stops.
+    near(
+        "both",
+        "at infinity",
+        number(&found, "atInfinityForAsked"),
+        2.0,
         1e-12,
     );
     near("both", "set", number(&found, "setForAsked"), 1.0, 1e-12);

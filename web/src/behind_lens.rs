@@ -218,7 +218,10 @@ fn shifts(plates: &[PlateRequest], list: &str) -> Result<Vec<f64>, Refusal> {
 }
 
 fn sum(plates: &[PlateRequest], list: &str) -> Result<f64, Refusal> {
-    Ok(shifts(plates, list)?.into_iter().sum())
+    // From 0, as an empty sum of floats is −0.
+    Ok(shifts(plates, list)?
+        .into_iter()
+        .fold(0.0, |all, shift| all + shift))
 }
 
 /// The shift of a wheel position; no wheel shifts nothing.

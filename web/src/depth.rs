@@ -26,6 +26,13 @@ pub struct DepthRequest {
     /// with a wish, which gives it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub f_number: Option<f64>,
+    /// The T-number instead, where the lens is marked in those.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub t_number: Option<f64>,
+    /// Stops of light lost in the lens, T less f; none, both numbers alike, unless
+    /// said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lens_loss_stops: Option<f64>,
     /// Where the lens is focused; not needed with `wantedNearMm`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub focus_mm: Option<Place>,
@@ -108,6 +115,10 @@ pub struct DepthReply {
     pub f_number: f64,
     /// The nearest third to it, as `f/2.8⅓`.
     pub f_number_label: String,
+    /// The T-number that goes with it, exact.
+    pub t_number: f64,
+    /// The nearest third to it, as `T2.8⅓`.
+    pub t_number_label: String,
     /// The f-number as the sensor sees it, focused this near.
     pub working_f_number: f64,
     /// Image size over subject size.
@@ -140,6 +151,10 @@ pub struct NeighbourReply {
     pub f_number: f64,
     /// The nearest third to it, as `f/2.8⅓`.
     pub f_number_label: String,
+    /// The T-number that goes with it, exact.
+    pub t_number: f64,
+    /// The nearest third to it, as `T2.8⅓`.
+    pub t_number_label: String,
     /// Nearest sharp place.
     pub near_mm: f64,
     /// Farthest sharp place.
@@ -180,9 +195,10 @@ pub fn depth(request: &DepthRequest) -> Result<DepthReply, Refusal> {
         background: background(request, request.measured_from.behind_lens(focus))?,
         wavelength,
     };
+    let lens_loss = lens_loss(request)?;
     let number = match two_places {
         Some(found) => found.number,
-        None => wish::number(request, scene)?,
+        None => wish::number(request, scene, lens_loss)?,
     };
     let here = scene.at(number).at("fNumber")?;
     let ruler = Ruler {
@@ -192,6 +208,7 @@ pub fn depth(request: &DepthRequest) -> Result<DepthReply, Refusal> {
     let hyperfocal = (request.measured_from)
         .reading(focal, Reach::At(here.hyperfocal))
         .at("fNumber")?;
+    let transmitting = number.closed_by(lens_loss).at("lensLossStops")?;
     Ok(DepthReply {
         near_mm: ruler.near(here),
         far_mm: ruler.far(here).at("focusMm")?,
@@ -210,11 +227,13 @@ pub fn depth(request: &DepthRequest) -> Result<DepthReply, Refusal> {
             .map(Aperture::number),
         f_number: number.number(),
         f_number_label: format!("f/{}", number.label()),
+        t_number: transmitting.number(),
+        t_number_label: format!("T{}", transmitting.label()),
         working_f_number: here.working.number(),
         magnification: focus.magnification(),
         circle_mm: circle.millimetres(),
         circle_rule,
-        neighbours: neighbours(request, scene, number, ruler)?,
+        neighbours: neighbours(request, scene, number, ruler, lens_loss)?,
     })
 }
 
@@ -276,6 +295,20 @@ fn circle(request: &DepthRequest) -> Result<(Disc, CircleRule), Refusal> {
     }
 }
 
+/// How much a T-number is above the f-number.
+fn lens_loss(request: &DepthRequest) -> Result<Stops, Refusal> {
+    let given = request.lens_loss_stops.unwrap_or(0.0);
+    let given = LENS_LOSS.check(given).at("lensLossStops")?;
+    Stops::new(given).at("lensLossStops")
+}
+
+const LENS_LOSS: Bounds = Bounds {
+    quantity: "light lost in the lens",
+    unit: "stops",
+    min: 0.0,
+    max: 5.0,
+};
+
 const PARTS: Bounds = Bounds {
     quantity: "parts of the diagonal",
     unit: "",
@@ -302,6 +335,7 @@ fn neighbours(
     scene: Scene,
     number: Aperture,
     ruler: Ruler,
+    lens_loss: Stops,
 ) -> Result<Vec<NeighbourReply>, Refusal> {
     let Some(by) = request.neighbour_stops else {
         return Ok(Vec::new());
@@ -311,13 +345,18 @@ fn neighbours(
     for by in [-by, by] {
         // A neighbour beyond any iris is none.
         let stop = Stops::new(by).and_then(|by| number.closed_by(by));
-        let Ok(stop) = stop.and_then(|number| scene.at(number)) else {
+        let both = stop
+            .and_then(|number| scene.at(number))
+            .and_then(|stop| Ok((stop, stop.number.closed_by(lens_loss)?)));
+        let Ok((stop, transmitting)) = both else {
             continue;
         };
         found.push(NeighbourReply {
             by_stops: by,
             f_number: stop.number.number(),
             f_number_label: format!("f/{}", stop.number.label()),
+            t_number: transmitting.number(),
+            t_number_label: format!("T{}", transmitting.label()),
             near_mm: ruler.near(stop),
             far_mm: ruler.far(stop).at("focusMm")?,
             depth_mm: depth_of(stop),

@@ -3,11 +3,13 @@
 use crate::refusal::{At, Refusal};
 use glasscall_core::quantity::{Distance, FocalLength, OutOfRange, Reach};
 use glasscall_core::setup::Focus;
-use serde::{Deserialize, Serialize};
+use serde::de::{self, Unexpected, Visitor};
+use serde::{Deserialize, Deserializer, Serialize};
+use std::fmt;
 use tsify::Tsify;
 
 /// A distance in millimetres, or `"infinity"`.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Tsify)]
 #[serde(untagged)]
 pub enum Place {
     /// In millimetres.
@@ -33,6 +35,47 @@ pub enum MeasuredFrom {
     Lens,
     /// The sensor, as tapes and focus marks count.
     Sensor,
+}
+
+/// Read by hand, so that a refusal can tell what was given.
+impl<'de> Deserialize<'de> for Place {
+    fn deserialize<D: Deserializer<'de>>(reader: D) -> Result<Self, D::Error> {
+        reader.deserialize_any(PlaceVisitor)
+    }
+}
+
+struct PlaceVisitor;
+
+impl Visitor<'_> for PlaceVisitor {
+    type Value = Place;
+
+    fn expecting(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        f.write_str("millimetres or infinity")
+    }
+
+    fn visit_f64<E: de::Error>(self, millimetres: f64) -> Result<Place, E> {
+        Ok(Place::Millimetres(millimetres))
+    }
+
+    fn visit_i64<E: de::Error>(self, millimetres: i64) -> Result<Place, E> {
+        f64_of(millimetres).map(Place::Millimetres)
+    }
+
+    fn visit_u64<E: de::Error>(self, millimetres: u64) -> Result<Place, E> {
+        f64_of(millimetres).map(Place::Millimetres)
+    }
+
+    fn visit_str<E: de::Error>(self, name: &str) -> Result<Place, E> {
+        match name {
+            "infinity" => Ok(Place::INFINITY),
+            _ => Err(E::invalid_value(Unexpected::Str(name), &self)),
+        }
+    }
+}
+
+/// Whole numbers beyond a u32 are no distance anyone means.
+fn f64_of<E: de::Error>(whole: impl TryInto<u32>) -> Result<f64, E> {
+    (whole.try_into().map(f64::from)).map_err(|_| E::custom("a distance"))
 }
 
 impl Place {

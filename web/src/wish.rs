@@ -5,7 +5,7 @@ use crate::place::{MeasuredFrom, Place};
 use crate::refusal::{At, Code, Refusal, needed};
 use glasscall_core::answer::depth::{OutOfReach, Scene};
 use glasscall_core::physics::depth_of_field::{Between, between, between_on_tape, far_with};
-use glasscall_core::quantity::{Aperture, Bounds, Disc, Distance, FocalLength, OutOfRange};
+use glasscall_core::quantity::{Aperture, Bounds, Disc, Distance, FocalLength, OutOfRange, Stops};
 
 /// Refuses a second wish.
 pub(crate) fn only_one(request: &DepthRequest) -> Result<(), Refusal> {
@@ -69,7 +69,11 @@ pub(crate) fn two_places(
 }
 
 /// The stop that was given, or that grants the wish.
-pub(crate) fn number(request: &DepthRequest, scene: Scene) -> Result<Aperture, Refusal> {
+pub(crate) fn number(
+    request: &DepthRequest,
+    scene: Scene,
+    lens_loss: Stops,
+) -> Result<Aperture, Refusal> {
     if let Some(wanted) = request.wanted_depth_mm {
         let field = "wantedDepthMm";
         let reach = wanted.reach(field)?;
@@ -103,7 +107,14 @@ pub(crate) fn number(request: &DepthRequest, scene: Scene) -> Result<Aperture, R
             refused(field, Some(share), error)
         });
     }
-    Aperture::from_marking(needed(request.f_number, "fNumber")?).at("fNumber")
+    match (request.f_number, request.t_number) {
+        (Some(_), Some(_)) => Err(Refusal::new(Code::OneTooMany, "tNumber")),
+        (None, Some(number)) => {
+            let transmitting = Aperture::from_marking(number).at("tNumber")?;
+            transmitting.closed_by(-lens_loss).at("tNumber")
+        }
+        (number, None) => Aperture::from_marking(needed(number, "fNumber")?).at("fNumber"),
+    }
 }
 
 fn refused(field: &str, given: Option<f64>, error: OutOfReach) -> Refusal {

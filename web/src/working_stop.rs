@@ -54,6 +54,10 @@ pub struct WorkingStopReply {
     pub working_label: String,
     /// Entrance pupil; the extender leaves it as it was. True for an f-number.
     pub pupil_diameter_mm: f64,
+    /// The number, extender included, that gives the asked one focused this near:
+    /// what depth is counted with. Absent beyond any iris.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub at_infinity_for_asked: Option<f64>,
     /// What the ring must show so that the sensor sees the number asked; absent
     /// beyond any iris.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -88,6 +92,7 @@ pub fn working_stop(request: &WorkingStopRequest) -> Result<WorkingStopReply, Re
         working_aperture: working.number(),
         working_label: working.label().to_string(),
         pupil_diameter_mm: extender::pupil_diameter(focal, ring),
+        at_infinity_for_asked: ring.closed_by(-close).ok().map(Aperture::number),
         set_for_asked: set.map(Aperture::number),
         set_for_asked_label: set.map(|set| set.label().to_string()),
     })

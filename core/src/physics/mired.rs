@@ -66,7 +66,8 @@ pub fn shift_between(
 pub fn shift_together(
     pieces: impl IntoIterator<Item = MiredShift>,
 ) -> Result<MiredShift, OutOfRange> {
-    MiredShift::new(pieces.into_iter().map(MiredShift::mired).sum())
+    // From 0, as an empty sum of floats is −0.
+    MiredShift::new((pieces.into_iter()).fold(0.0, |sum, shift| sum + shift.mired()))
 }
 
 /// How the picture leans: light and shift less the white balance.
