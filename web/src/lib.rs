@@ -5,13 +5,21 @@
 //! other through the core; nothing in it is physical. [`refusal`] is the one
 //! error shape, [`seam`] the one place that touches JavaScript values.
 
+mod behind_lens;
+mod close_up;
+mod colour;
 mod convert_density;
+mod depth;
 mod exposure;
 mod fit;
+mod flicker;
+mod infrared;
 mod open_up;
 mod opening;
 mod piece;
+mod place;
 mod pupil;
+mod ramp;
 mod read_text;
 mod refusal;
 pub mod seam;
@@ -20,23 +28,42 @@ mod sizes;
 mod stack_fit;
 mod tree;
 mod view;
+mod wish;
+mod working_stop;
 
+pub use behind_lens::{
+    BehindLensReply, BehindLensRequest, Mark, NamedMark, PlateRequest, ShiftVerdict, WheelReply,
+    behind_lens,
+};
+pub use close_up::{AtSettingReply, CloseUpReply, CloseUpRequest, GapReply, RangeReply, close_up};
+pub use colour::{
+    CastReply, ColourReply, ColourRequest, ConversionReply, FilterColour, Lean, LightReply,
+    NoTemperature, OtherBodyReply, SeenReply, colour,
+};
 pub use convert_density::{ConvertDensityReply, ConvertDensityRequest, Iris, convert_density};
+pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, PictureRequest, depth};
 pub use exposure::{ExposureReply, ExposureRequest, Receptor, exposure};
 pub use fit::{
     ArcReply, CrossingReply, FitReply, FitRequest, MapSize, OpeningReply, PointReply, PupilAxes,
     PupilLimits, PupilPlace, PupilSize, TrustName, ZoomReading, ZoomReply, ZoomRequest, fit,
 };
+pub use flicker::{FlickerReply, FlickerRequest, JudgedReply, MainsReply, flicker};
+pub use infrared::{InfraredReply, InfraredRequest, InfraredVerdict, infrared};
 pub use open_up::{
     InPlace, KnownBy, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, PlacedReply,
     ReadingRequest, RigRequest, SideEffect, SlotRequest, TrimControl, TrimReply, open_up,
 };
 pub use opening::{OpeningRequest, ShapeName, VerdictName};
 pub use piece::{PieceKindName, PieceRequest};
+pub use place::{Infinity, MeasuredFrom, Place};
 pub use pupil::{
     PupilByFrontReply, PupilByFrontRequest, PupilByRingReply, PupilByRingRequest,
     PupilByTwoCardsReply, PupilByTwoCardsRequest, pupil_by_front, pupil_by_ring,
     pupil_by_two_cards,
+};
+pub use ramp::{
+    RampEffect, RampEffectReply, RampEndRequest, RampHeldBy, RampReply, RampRequest, RampStepReply,
+    RampStuckReply, ramp,
 };
 pub use read_text::{ReadAs, ReadTextReply, ReadTextRequest, Unit, read_text};
 pub use refusal::{ChoiceReply, Code, Given, Refusal};
@@ -44,3 +71,4 @@ pub use settings::SettingsRequest;
 pub use sizes::{FormatReply, PanelReply, SizesReply, SizesRequest, ThreadReply, sizes};
 pub use stack_fit::{LensFitRequest, StackFitReply};
 pub use view::SensorRequest;
+pub use working_stop::{WorkingStopReply, WorkingStopRequest, working_stop};

@@ -1,5 +1,6 @@
 //! Whole answers, put together from laws and searches.
 
+pub mod depth;
 pub mod fit;
 mod fit_limits;
 mod fit_map;
