@@ -3,3 +3,5 @@
 pub mod exposure;
 pub mod gain;
 pub mod infrared;
+pub mod sheet;
+pub mod sky;

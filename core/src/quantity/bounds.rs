@@ -71,6 +71,14 @@ impl Bounds {
     pub const SECONDS: Self = Self::new("exposure time", "s", 1e-11, 86_400.0);
     /// A size or distance, signed; the longest is a thousand kilometres.
     pub const LENGTH: Self = Self::new("length", "mm", -1e9, 1e9);
+    /// Latitude, north positive.
+    pub const LATITUDE: Self = Self::new("latitude", "°", -90.0, 90.0);
+    /// Longitude, east positive.
+    pub const LONGITUDE: Self = Self::new("longitude", "°", -180.0, 180.0);
+    /// Elevation above the horizon.
+    pub const ELEVATION: Self = Self::new("elevation", "°", -90.0, 90.0);
+    /// Degree of polarization of the clear sky at its strongest.
+    pub const POLARIZATION: Self = Self::new("degree of polarization", "share", 0.0, 1.0);
     /// An angle as given; wrapped where a law needs it.
     pub const ANGLE: Self = Self::new("angle", "°", -3600.0, 3600.0);
     /// Illuminance: from beyond starlight to a lamp at its lens.
