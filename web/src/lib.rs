@@ -13,6 +13,9 @@ mod read_text;
 mod refusal;
 pub mod seam;
 mod settings;
+mod sun;
+mod sun_day;
+mod time_text;
 
 pub use convert_density::{ConvertDensityReply, ConvertDensityRequest, Iris, convert_density};
 pub use exposure::{ExposureReply, ExposureRequest, Receptor, exposure};
@@ -24,3 +27,6 @@ pub use piece::{PieceKindName, PieceRequest};
 pub use read_text::{ReadAs, ReadTextReply, ReadTextRequest, Unit, read_text};
 pub use refusal::{ChoiceReply, Code, Given, Refusal};
 pub use settings::SettingsRequest;
+pub use sun::{SunReply, SunRequest, sun};
+pub use sun_day::{DayKindName, SunDayReply, SunDayRequest, sun_day};
+pub use time_text::{moment_text, read_date, read_moment};

@@ -147,4 +147,8 @@ export! {
     "exposure" exposure("ExposureRequest") -> "ExposureReply" = crate::exposure;
     /// From a reading to the best stacks of the pieces in the case.
     "openUp" open_up("OpenUpRequest") -> "OpenUpReply" = crate::open_up;
+    /// Where the sun stands.
+    "sun" sun("SunRequest") -> "SunReply" = crate::sun;
+    /// The sun's day at a place.
+    "sunDay" sun_day("SunDayRequest") -> "SunDayReply" = crate::sun_day;
 }

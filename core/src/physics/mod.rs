@@ -5,3 +5,6 @@ pub mod gain;
 pub mod infrared;
 pub mod sheet;
 pub mod sky;
+pub mod sun;
+pub mod sun_day;
+mod sun_series;

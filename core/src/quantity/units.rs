@@ -45,6 +45,20 @@ quantity!(
     degrees
 );
 quantity!(
+    /// Pressure of the air.
+    AirPressure,
+    AIR_PRESSURE,
+    /// In hectopascals.
+    hectopascals
+);
+quantity!(
+    /// Temperature of the air.
+    AirTemperature,
+    AIR_TEMPERATURE,
+    /// In degrees Celsius.
+    celsius
+);
+quantity!(
     /// Angle from the equator, north positive.
     Latitude,
     LATITUDE,
