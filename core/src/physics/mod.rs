@@ -3,8 +3,14 @@
 pub mod exposure;
 pub mod gain;
 pub mod infrared;
+pub mod opening;
+pub mod passed;
+mod plane;
+pub mod pupil;
+mod root;
 pub mod sheet;
 pub mod sky;
+pub mod spare;
 pub mod sun;
 pub mod sun_day;
 mod sun_series;

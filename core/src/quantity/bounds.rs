@@ -87,6 +87,12 @@ impl Bounds {
     pub const AIR_TEMPERATURE: Self = Self::new("air temperature", "°C", -90.0, 60.0);
     /// Degree of polarization of the clear sky at its strongest.
     pub const POLARIZATION: Self = Self::new("degree of polarization", "share", 0.0, 1.0);
+    /// A width, height or diameter, up to a window's.
+    pub const SPAN: Self = Self::new("size", "mm", 0.1, 10_000.0);
+    /// Focal length, up to the longest lens on a tripod.
+    pub const FOCAL_LENGTH: Self = Self::new("focal length", "mm", 1.0, 10_000.0);
+    /// Anamorphic squeeze, either way round.
+    pub const SQUEEZE: Self = Self::new("squeeze", "times", 0.4, 2.5);
     /// An angle as given; wrapped where a law needs it.
     pub const ANGLE: Self = Self::new("angle", "°", -3600.0, 3600.0);
     /// Illuminance: from beyond starlight to a lamp at its lens.

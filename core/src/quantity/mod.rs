@@ -20,9 +20,9 @@ pub use moment::{CivilDate, Moment, UtcOffset};
 pub use series::{Series, exact_index};
 pub use stops::{IrisThirds, Stops};
 pub use units::{
-    AirPressure, AirTemperature, Angle, Elevation, EvAt100, ExposureIndex, FrameRate, Gain,
-    Illuminance, IncidentConstant, Latitude, Length, Longitude, Luminance, MiredShift,
-    Polarization, ReflectedConstant, Seconds, ShutterAngle,
+    AirPressure, AirTemperature, Angle, Elevation, EvAt100, ExposureIndex, FocalLength, FrameRate,
+    Gain, Illuminance, IncidentConstant, Latitude, Length, Longitude, Luminance, MiredShift,
+    Polarization, ReflectedConstant, Seconds, ShutterAngle, Span, Squeeze,
 };
 
 use number::quantity;

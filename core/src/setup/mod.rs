@@ -6,6 +6,7 @@ mod place;
 mod rig;
 mod settings;
 mod shutter;
+mod view;
 
 pub use aim::Aim;
 pub use piece::{Loss, LossOrigin, Piece, PieceError, PieceKind, PieceRecord};
@@ -13,3 +14,4 @@ pub use place::Place;
 pub use rig::{MAX_SLOTS, Rig, Slot};
 pub use settings::Settings;
 pub use shutter::Shutter;
+pub use view::{Tangents, View, ViewRecord};
