@@ -1,11 +1,16 @@
 //! The laws, one to a file, each with its units, domain and source.
 
+pub mod daylight;
 pub mod exposure;
+pub mod flag;
+pub mod fresnel;
 pub mod gain;
+pub mod ghost;
 pub mod infrared;
 pub mod opening;
 pub mod passed;
 mod plane;
+pub mod polarizer_pair;
 pub mod pupil;
 mod root;
 pub mod sheet;

@@ -1,5 +1,6 @@
 //! The sun's day at a place: rise, noon, set, and the civil twilights.
 
+use super::root::sign_change;
 use super::sun::{Observer, RISE_AND_SET_DEPTH, sun_position};
 use crate::quantity::{CivilDate, Moment, UtcOffset};
 use alloc::vec::Vec;
@@ -129,7 +130,7 @@ fn crossings(observer: Observer, track: &[Seen], horizon: f64) -> Crossings {
             above.eq([!upward, upward])
         };
         let pair = track.windows(2).find(crosses)?;
-        Some(crossing(observer, pair[0].0, pair[1].0, horizon, upward))
+        Some(crossing(observer, pair[0].0, pair[1].0, horizon))
     };
     let (up, down) = (first(true), first(false));
     let starts_above = track.first().is_some_and(|seen| seen.1 >= horizon);
@@ -141,18 +142,9 @@ fn crossings(observer: Observer, track: &[Seen], horizon: f64) -> Crossings {
     Crossings { kind, up, down }
 }
 
-/// Halves the span until it is shorter than a hundredth of a second.
-fn crossing(observer: Observer, from: Moment, to: Moment, horizon: f64, upward: bool) -> Moment {
-    let (mut from, mut span) = (from, to.seconds_since(from));
-    while span > 0.01 {
-        span /= 2.0;
-        let middle = from.later_by(span);
-        let still_before = (elevation(observer, middle) >= horizon) != upward;
-        if still_before {
-            from = middle;
-        }
-    }
-    from.later_by(span / 2.0)
+fn crossing(observer: Observer, from: Moment, to: Moment, horizon: f64) -> Moment {
+    let above = |seconds| elevation(observer, from.later_by(seconds)) - horizon;
+    from.later_by(sign_change(above, 0.0, to.seconds_since(from)))
 }
 
 fn noon(observer: Observer, day: &Range<Moment>) -> Moment {

@@ -20,9 +20,10 @@ pub use moment::{CivilDate, Moment, UtcOffset};
 pub use series::{Series, exact_index};
 pub use stops::{IrisThirds, Stops};
 pub use units::{
-    AirPressure, AirTemperature, Angle, Elevation, EvAt100, ExposureIndex, FocalLength, FrameRate,
-    Gain, Illuminance, IncidentConstant, Latitude, Length, Longitude, Luminance, MiredShift,
-    Polarization, ReflectedConstant, Seconds, ShutterAngle, Span, Squeeze,
+    AirPressure, AirTemperature, Angle, Elevation, EvAt100, ExposureIndex, ExtinctionRatio,
+    FocalLength, FrameRate, Gain, Illuminance, Incidence, IncidentConstant, Latitude, Length,
+    Longitude, Luminance, MiredShift, Polarization, ReflectedConstant, RefractiveIndex, Seconds,
+    Share, ShutterAngle, Span, Squeeze,
 };
 
 use number::quantity;
