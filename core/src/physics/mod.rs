@@ -2,4 +2,7 @@
 
 pub mod exposure;
 pub mod gain;
+pub mod graduated;
 pub mod infrared;
+pub mod line;
+pub mod profile;
