@@ -6,3 +6,5 @@ pub mod graduated;
 pub mod infrared;
 pub mod line;
 pub mod profile;
+pub mod sheet;
+pub mod sky;

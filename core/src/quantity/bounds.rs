@@ -85,6 +85,14 @@ impl Bounds {
     pub const IN_FRAME: Self = Self::new("place in the frame", "share", 0.0, 1.0);
     /// The ramp of a graduated filter; 0 is a step.
     pub const RAMP: Self = Self::new("ramp", "mm", 0.0, 1000.0);
+    /// Latitude, north positive.
+    pub const LATITUDE: Self = Self::new("latitude", "°", -90.0, 90.0);
+    /// Longitude, east positive.
+    pub const LONGITUDE: Self = Self::new("longitude", "°", -180.0, 180.0);
+    /// Elevation above the horizon.
+    pub const ELEVATION: Self = Self::new("elevation", "°", -90.0, 90.0);
+    /// Degree of polarization of the clear sky at its strongest.
+    pub const POLARIZATION: Self = Self::new("degree of polarization", "share", 0.0, 1.0);
     /// An angle as given; wrapped where a law needs it.
     pub const ANGLE: Self = Self::new("angle", "°", -3600.0, 3600.0);
     /// Illuminance: from beyond starlight to a lamp at its lens.

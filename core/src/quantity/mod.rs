@@ -5,6 +5,7 @@
 mod aperture;
 mod bounds;
 mod density;
+mod direction;
 mod number;
 mod series;
 mod stops;
@@ -13,11 +14,13 @@ mod units;
 pub use aperture::{Aperture, ApertureLabel};
 pub use bounds::{Bounds, OutOfRange};
 pub use density::Density;
+pub use direction::Direction;
 pub use series::{Series, exact_index};
 pub use stops::{IrisThirds, Stops};
 pub use units::{
-    Angle, EvAt100, ExposureIndex, FrameRate, Gain, Illuminance, IncidentConstant, Length,
-    Luminance, MiredShift, ReflectedConstant, Seconds, ShutterAngle,
+    Angle, Elevation, EvAt100, ExposureIndex, FrameRate, Gain, Illuminance, IncidentConstant,
+    Latitude, Length, Longitude, Luminance, MiredShift, Polarization, ReflectedConstant, Seconds,
+    ShutterAngle,
 };
 
 use number::quantity;

@@ -45,6 +45,34 @@ quantity!(
     degrees
 );
 quantity!(
+    /// Angle from the equator, north positive.
+    Latitude,
+    LATITUDE,
+    /// In degrees.
+    degrees
+);
+quantity!(
+    /// Angle from the prime meridian, east positive.
+    Longitude,
+    LONGITUDE,
+    /// In degrees.
+    degrees
+);
+quantity!(
+    /// Angle above the horizon.
+    Elevation,
+    ELEVATION,
+    /// In degrees.
+    degrees
+);
+quantity!(
+    /// Polarized share of light that is polarized in part.
+    Polarization,
+    POLARIZATION,
+    /// As a share, 0 for light as it comes.
+    share
+);
+quantity!(
     /// Light falling on a surface.
     Illuminance,
     ILLUMINANCE,

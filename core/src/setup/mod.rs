@@ -1,11 +1,13 @@
-//! One set-up: camera settings, the pieces in the case, the rig they go in.
+//! One set-up: camera settings, aim, the pieces in the case, the rig they go in.
 
+mod aim;
 mod piece;
 mod rig;
 mod settings;
 mod shutter;
 mod view;
 
+pub use aim::Aim;
 pub use piece::{Loss, LossOrigin, Piece, PieceError, PieceKind, PieceRecord};
 pub use rig::{MAX_SLOTS, Rig, Slot};
 pub use settings::Settings;
