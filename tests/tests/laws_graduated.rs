@@ -3,8 +3,9 @@
 use glasscall_core::physics::graduated::Footprint;
 use glasscall_core::physics::line::{Held, Line, Place};
 use glasscall_core::physics::profile::Profile;
-use glasscall_core::quantity::{Angle, Aperture, Density, Length};
-use glasscall_core::setup::{FramePoint, View};
+use glasscall_core::physics::pupil::Pupil;
+use glasscall_core::quantity::{Angle, Aperture, Density, FocalLength, Length, Span, Squeeze};
+use glasscall_core::setup::{View, ViewRecord};
 use glasscall_tests::{LawCase, law, near, number};
 use serde_json::Value;
 
@@ -38,25 +39,32 @@ fn profile(given: &Value) -> Profile {
     }
 }
 
-fn view(case: &LawCase, sensor: [f64; 2], squeeze: f64) -> View {
+fn line(case: &LawCase, frame_height: f64, squeeze: f64, rotation: f64) -> Line {
     let number_of = |field| number(&case.given, field);
-    View::new(
-        sensor.map(mm),
-        squeeze,
-        mm(number_of("focal_mm")),
-        Aperture::from_number(number_of("number")).unwrap(),
-    )
-    .unwrap()
-}
-
-fn line(case: &LawCase, view: View, rotation: f64) -> Line {
+    let record = ViewRecord {
+        width: Span::new(36.0).unwrap(),
+        height: Span::new(frame_height).unwrap(),
+        shift_x: Length::ZERO,
+        shift_y: Length::ZERO,
+        focal_length: FocalLength::new(number_of("focal_mm")).unwrap(),
+        squeeze: Squeeze::new(squeeze).unwrap(),
+    };
+    // Only the distance from the pupil counts: the rim is put at the pupil.
+    let stop = Aperture::from_number(number_of("number")).unwrap();
+    let pupil = Pupil::new(
+        record.focal_length,
+        stop,
+        record.squeeze,
+        Length::ZERO.into(),
+    );
     let held = Held {
-        distance: mm(number(&case.given, "z_mm")),
+        from_rim: mm(number_of("z_mm")),
         rotation: Angle::new(rotation).unwrap(),
         inverted: false,
     };
-    let place = Place::OnFilter(mm(number(&case.given, "line_mm")));
-    Line::new(profile(&case.given["profile"]), held, view, place).unwrap()
+    let place = Place::OnFilter(mm(number_of("line_mm")));
+    let view = View::new(record).unwrap();
+    Line::new(profile(&case.given["profile"]), held, view, &pupil, place).unwrap()
 }
 
 #[test]
@@ -64,14 +72,13 @@ fn stops_at_frame_heights_agree_for_every_profile() {
     let group = law("grad", "profile");
     let tolerance = number(&group.tolerance, "stops_abs");
     for case in group.cases {
-        let view = view(&case, [20.0, number(&case.given, "frame_height_mm")], 1.0);
-        let line = line(&case, view, 0.0);
+        let line = line(&case, number(&case.given, "frame_height_mm"), 1.0, 0.0);
         let heights = case.given["heights"].as_array().unwrap();
         let stops = case.out["stops"].as_array().unwrap();
         assert_eq!(heights.len(), stops.len(), "{}", case.id);
         for (at, wanted) in heights.iter().zip(stops) {
             let at = at.as_f64().unwrap();
-            let found = line.loss_at(view, FramePoint::at_height(at)).stops();
+            let found = line.loss_towards(line.view().tangents_of(0.5, at)).stops();
             near(
                 &case.id,
                 &format!("stops at {at}"),
@@ -89,23 +96,16 @@ fn blends_agree_where_the_profile_rises() {
     let tolerance = number(&group.tolerance, "width_abs");
     let mut checked = 0;
     for case in group.cases {
-        let view = view(&case, [20.0, number(&case.given, "frame_height_mm")], 1.0);
-        let line = line(&case, view, 0.0);
+        let line = line(&case, number(&case.given, "frame_height_mm"), 1.0, 0.0);
         if let Some(wanted) = case.out["blend_of_frame"].as_f64() {
-            near(
-                &case.id,
-                "whole blend",
-                line.whole_blend(view),
-                wanted,
-                1e-8,
-            );
+            near(&case.id, "whole blend", line.whole_blend(), wanted, 1e-8);
         }
         let widths = ["width_10_90_stops_of_frame", "width_10_90_light_of_frame"];
         let [Some(stops), Some(light)] = widths.map(|field| case.out[field].as_f64()) else {
             continue;
         };
         let blend = line
-            .blend(view)
+            .blend()
             .unwrap_or_else(|| panic!("{}: no blend", case.id));
         near(&case.id, widths[0], blend.in_stops, stops, tolerance);
         near(&case.id, widths[1], blend.in_light, light, tolerance);
@@ -120,15 +120,11 @@ fn turned_and_squeezed_filters_agree() {
     let tolerance = number(&group.tolerance, "abs");
     for case in group.cases {
         let number_of = |field| number(&case.given, field);
-        // The frame's size drops out: the point is given in mm.
-        let sensor = [36.0, 24.0];
-        let view = view(&case, sensor, number_of("squeeze"));
-        let line = line(&case, view, number_of("rotation_deg"));
-        let point = FramePoint {
-            across: 0.5 + number_of("x_mm") / sensor[0],
-            up: 0.5 + number_of("y_mm") / sensor[1],
-        };
-        let footprint: Footprint = line.footprint(view, view.tangents(point));
+        let line = line(&case, 24.0, number_of("squeeze"), number_of("rotation_deg"));
+        let field = line
+            .view()
+            .tangents_at(number_of("x_mm"), number_of("y_mm"));
+        let footprint: Footprint = line.footprint(field);
         let out = |field| number(&case.out, field);
         near(
             &case.id,
@@ -147,7 +143,7 @@ fn turned_and_squeezed_filters_agree() {
         near(
             &case.id,
             "stops",
-            line.loss_at(view, point).stops(),
+            line.loss_towards(field).stops(),
             out("stops"),
             tolerance,
         );

@@ -71,12 +71,6 @@ impl Bounds {
     pub const SECONDS: Self = Self::new("exposure time", "s", 1e-11, 86_400.0);
     /// A size or distance, signed; the longest is a thousand kilometres.
     pub const LENGTH: Self = Self::new("length", "mm", -1e9, 1e9);
-    /// A side of the sensor.
-    pub const SENSOR: Self = Self::new("sensor side", "mm", 0.5, 500.0);
-    /// How much wider an anamorphic lens sees.
-    pub const SQUEEZE: Self = Self::new("squeeze", "times", 0.25, 4.0);
-    /// Focal length.
-    pub const FOCAL_LENGTH: Self = Self::new("focal length", "mm", 1.0, 10_000.0);
     /// From the entrance pupil forward to a piece of glass.
     pub const PUPIL_TO_GLASS: Self = Self::new("pupil to glass", "mm", 0.1, 10_000.0);
     /// A place in the frame, 0 to 1, or as far again outside as matters.
@@ -93,6 +87,12 @@ impl Bounds {
     pub const ELEVATION: Self = Self::new("elevation", "°", -90.0, 90.0);
     /// Degree of polarization of the clear sky at its strongest.
     pub const POLARIZATION: Self = Self::new("degree of polarization", "share", 0.0, 1.0);
+    /// A width, height or diameter, up to a window's.
+    pub const SPAN: Self = Self::new("size", "mm", 0.1, 10_000.0);
+    /// Focal length, up to the longest lens on a tripod.
+    pub const FOCAL_LENGTH: Self = Self::new("focal length", "mm", 1.0, 10_000.0);
+    /// Anamorphic squeeze, either way round.
+    pub const SQUEEZE: Self = Self::new("squeeze", "times", 0.4, 2.5);
     /// An angle as given; wrapped where a law needs it.
     pub const ANGLE: Self = Self::new("angle", "°", -3600.0, 3600.0);
     /// Illuminance: from beyond starlight to a lamp at its lens.

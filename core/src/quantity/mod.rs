@@ -18,9 +18,9 @@ pub use direction::Direction;
 pub use series::{Series, exact_index};
 pub use stops::{IrisThirds, Stops};
 pub use units::{
-    Angle, Elevation, EvAt100, ExposureIndex, FrameRate, Gain, Illuminance, IncidentConstant,
-    Latitude, Length, Longitude, Luminance, MiredShift, Polarization, ReflectedConstant, Seconds,
-    ShutterAngle,
+    Angle, Elevation, EvAt100, ExposureIndex, FocalLength, FrameRate, Gain, Illuminance,
+    IncidentConstant, Latitude, Length, Longitude, Luminance, MiredShift, Polarization,
+    ReflectedConstant, Seconds, ShutterAngle, Span, Squeeze,
 };
 
 use number::quantity;

@@ -12,7 +12,4 @@ pub use piece::{Loss, LossOrigin, Piece, PieceError, PieceKind, PieceRecord};
 pub use rig::{MAX_SLOTS, Rig, Slot};
 pub use settings::Settings;
 pub use shutter::Shutter;
-pub use view::{FramePoint, View, ViewError};
-
-#[cfg(test)]
-pub(crate) use view::tests as view_tests;
+pub use view::{Tangents, View, ViewRecord};

@@ -1,199 +1,168 @@
-//! What the lens takes in, as the glass in front of it is seen from the sensor.
+//! What of the world the sensor sees: format, lens shift, focal length, squeeze.
 
-use crate::quantity::{Aperture, Bounds, Length, OutOfRange};
+use crate::quantity::{Bounds, FocalLength, Length, OutOfRange, Span, Squeeze};
 
-/// Sensor, lens and stop: how the image lies on glass in front of the lens.
-///
-/// # Units
-///
-/// Lengths in mm. Squeeze s is a ratio that multiplies the horizontal field:
-/// tan θx = s·x/f, tan θy = y/f. The pupil is f/(N·s) wide and f/N high.
+/// The parts of a [`View`].
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ViewRecord {
+    /// Width of the active sensor area.
+    pub width: Span,
+    /// Height of the active sensor area.
+    pub height: Span,
+    /// How far the lens axis is from the middle of the picture; positive puts
+    /// more of the picture to the right of the axis.
+    pub shift_x: Length,
+    /// The same upward.
+    pub shift_y: Length,
+    /// Focal length.
+    pub focal_length: FocalLength,
+    /// Anamorphic squeeze.
+    pub squeeze: Squeeze,
+}
+
+/// A sensor behind a rectilinear lens.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct View {
-    width: f64,
-    height: f64,
-    squeeze: f64,
-    focal_length: f64,
-    aperture: Aperture,
+    record: ViewRecord,
 }
 
-/// A place in the frame.
+/// Direction of a field point: tangents of its angle from the lens axis.
 ///
 /// # Units
 ///
-/// Shares of the frame's width from its left edge and of its height from its
-/// bottom edge; the middle is ½, ½. Beyond 0 to 1 is outside the frame.
+/// Ratios. x right, y up, seen from behind the camera, in the upright picture.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct FramePoint {
-    /// Share of the width, from the left.
-    pub across: f64,
-    /// Share of the height, from the bottom.
-    pub up: f64,
-}
-
-/// The parts of a view that miss their range.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum ViewError {
-    /// The sensor's width.
-    Width(OutOfRange),
-    /// The sensor's height.
-    Height(OutOfRange),
-    /// The squeeze.
-    Squeeze(OutOfRange),
-    /// The focal length.
-    FocalLength(OutOfRange),
+pub struct Tangents {
+    /// To the right.
+    pub x: f64,
+    /// Upward.
+    pub y: f64,
 }
 
 impl View {
+    /// The widest angle from the axis that a rectilinear picture may reach.
+    ///
+    /// tan θ = x/f never gets to 90°; lenses that do draw another projection.
+    /// 75° leaves room beyond the widest rectilinear lens, about 67°.
+    ///
+    /// Common practice, no source.
+    pub const WIDEST_HALF_FIELD_DEG: f64 = 75.0;
+
     /// # Errors
     ///
-    /// [`ViewError`] names the part outside its [`Bounds`].
-    pub fn new(
-        sensor: [Length; 2],
-        squeeze: f64,
-        focal_length: Length,
-        aperture: Aperture,
-    ) -> Result<Self, ViewError> {
-        let [width, height] = sensor.map(Length::millimetres);
-        Ok(Self {
-            width: Bounds::SENSOR.check(width).map_err(ViewError::Width)?,
-            height: Bounds::SENSOR.check(height).map_err(ViewError::Height)?,
-            squeeze: Bounds::SQUEEZE.check(squeeze).map_err(ViewError::Squeeze)?,
-            focal_length: (Bounds::FOCAL_LENGTH.check(focal_length.millimetres()))
-                .map_err(ViewError::FocalLength)?,
-            aperture,
+    /// [`OutOfRange`] of the focal length when a corner lies further than
+    /// [`Self::WIDEST_HALF_FIELD_DEG`] from the axis; `min` is the focal length
+    /// that would do.
+    pub fn new(record: ViewRecord) -> Result<Self, OutOfRange> {
+        let view = Self { record };
+        let farthest = (view.corners().into_iter())
+            .map(|corner| libm::hypot(corner.x, corner.y))
+            .fold(0.0, f64::max);
+        let focal_length = record.focal_length.millimetres();
+        let widest = libm::tan(Self::WIDEST_HALF_FIELD_DEG.to_radians());
+        let bounds = Bounds {
+            min: focal_length * farthest / widest,
+            ..Bounds::FOCAL_LENGTH
+        };
+        if farthest > widest {
+            bounds.check(focal_length)?;
+        }
+        Ok(view)
+    }
+
+    /// The same camera behind another focal length.
+    ///
+    /// # Errors
+    ///
+    /// As for [`Self::new`].
+    pub fn with_focal_length(self, focal_length: FocalLength) -> Result<Self, OutOfRange> {
+        Self::new(ViewRecord {
+            focal_length,
+            ..self.record
         })
     }
 
-    /// The same frame and stop behind another focal length.
+    /// What it was made from.
+    #[must_use]
+    pub const fn record(&self) -> &ViewRecord {
+        &self.record
+    }
+
+    /// Direction of the point at millimetres from the lens axis.
     ///
-    /// # Errors
+    /// # Units
     ///
-    /// [`ViewError::FocalLength`].
-    pub fn zoomed(self, focal_length: Length) -> Result<Self, ViewError> {
-        let sensor = (Bounds::FOCAL_LENGTH.check(focal_length.millimetres()))
-            .map_err(ViewError::FocalLength)?;
-        Ok(Self {
-            focal_length: sensor,
-            ..self
-        })
-    }
-
-    /// The same view at another stop.
+    /// x right, y up on the upright picture at sensor size; the squeeze
+    /// multiplies the horizontal tangent.
     #[must_use]
-    pub const fn stopped_to(self, aperture: Aperture) -> Self {
-        Self { aperture, ..self }
-    }
-
-    /// Tangents of the field angle, to the right and up.
-    #[must_use]
-    pub fn tangents(self, point: FramePoint) -> [f64; 2] {
-        let [across, up] = self.whole_tangents();
-        [(point.across - 0.5) * across, (point.up - 0.5) * up]
-    }
-
-    /// The place in the frame that these tangents reach.
-    #[must_use]
-    pub fn place(self, tangents: [f64; 2]) -> FramePoint {
-        let [across, up] = self.whole_tangents();
-        FramePoint {
-            across: 0.5 + tangents[0] / across,
-            up: 0.5 + tangents[1] / up,
+    pub fn tangents_at(&self, x: f64, y: f64) -> Tangents {
+        let focal_length = self.record.focal_length.millimetres();
+        Tangents {
+            x: self.record.squeeze.ratio() * x / focal_length,
+            y: y / focal_length,
         }
     }
 
-    /// Tangents from edge to edge of the frame: width·s/f and height/f.
+    /// Direction of the point at fractions of the picture, (0, 0) being the
+    /// bottom left corner and (1, 1) the top right one.
     #[must_use]
-    pub fn whole_tangents(self) -> [f64; 2] {
-        [
-            self.width * self.squeeze / self.focal_length,
-            self.height / self.focal_length,
-        ]
+    pub fn tangents_of(&self, across: f64, up: f64) -> Tangents {
+        self.tangents_at(
+            (across - 0.5) * self.record.width.millimetres() + self.record.shift_x.millimetres(),
+            (up - 0.5) * self.record.height.millimetres() + self.record.shift_y.millimetres(),
+        )
     }
 
-    /// Half the pupil, across and up, in mm: f/(2·N·s) and f/(2·N).
+    /// The corners: bottom left, bottom right, top left, top right.
     #[must_use]
-    pub fn pupil_halves(self) -> [f64; 2] {
-        let up = self.focal_length / (2.0 * self.aperture.number());
-        [up / self.squeeze, up]
-    }
-
-    /// The aperture number that sizes the pupil.
-    #[must_use]
-    pub const fn aperture(self) -> Aperture {
-        self.aperture
-    }
-
-    /// The focal length, in mm.
-    #[must_use]
-    pub const fn focal_millimetres(self) -> f64 {
-        self.focal_length
-    }
-
-    /// The squeeze.
-    #[must_use]
-    pub const fn squeeze(self) -> f64 {
-        self.squeeze
-    }
-}
-
-impl FramePoint {
-    /// The middle of the frame.
-    pub const MIDDLE: Self = Self {
-        across: 0.5,
-        up: 0.5,
-    };
-
-    /// On the upright through the middle, at a height.
-    #[must_use]
-    pub const fn at_height(up: f64) -> Self {
-        Self { across: 0.5, up }
+    pub fn corners(&self) -> [Tangents; 4] {
+        [(0.0, 0.0), (1.0, 0.0), (0.0, 1.0), (1.0, 1.0)]
+            .map(|(across, up)| self.tangents_of(across, up))
     }
 }
 
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
-pub(crate) mod tests {
-    use super::{Aperture, FramePoint, Length, View, ViewError};
+mod tests {
+    use super::{View, ViewRecord};
+    use crate::quantity::{FocalLength, Length, Span, Squeeze};
 
-    pub(crate) fn view(sensor: [f64; 2], squeeze: f64, focal: f64, number: f64) -> View {
-        View::new(
-            sensor.map(|side| Length::new(side).unwrap()),
-            squeeze,
-            Length::new(focal).unwrap(),
-            Aperture::from_number(number).unwrap(),
-        )
-        .unwrap()
+    fn view(focal_length: f64, squeeze: f64, shift_y: f64) -> Result<View, f64> {
+        View::new(ViewRecord {
+            width: Span::new(36.0).unwrap(),
+            height: Span::new(24.0).unwrap(),
+            shift_x: Length::new(0.0).unwrap(),
+            shift_y: Length::new(shift_y).unwrap(),
+            focal_length: FocalLength::new(focal_length).unwrap(),
+            squeeze: Squeeze::new(squeeze).unwrap(),
+        })
+        .map_err(|error| error.bounds.min)
     }
 
     #[test]
-    fn the_top_right_corner_is_half_the_frame_over_the_focal_length() {
-        // Half of 24 × 18 mm at f = 50 mm with squeeze 2, by hand.
-        let corner = FramePoint {
-            across: 1.0,
-            up: 1.0,
-        };
-        let anamorphic = view([24.0, 18.0], 2.0, 50.0, 4.0);
-        assert_eq!(anamorphic.tangents(corner), [0.48, 0.18]);
-        assert_eq!(anamorphic.pupil_halves(), [3.125, 6.25]);
+    fn an_eighteen_sees_forty_five_degrees_to_the_side() {
+        let side = view(18.0, 1.0, 0.0).unwrap().tangents_of(1.0, 0.5);
+        assert_eq!((side.x, side.y), (1.0, 0.0));
     }
 
     #[test]
-    fn a_place_leads_to_its_tangents_and_back() {
-        let there = FramePoint {
-            across: 0.2,
-            up: 0.9,
-        };
-        let lens = view([36.0, 24.0], 1.5, 32.0, 2.8);
-        let back = lens.place(lens.tangents(there));
-        assert!((back.across - 0.2).abs() < 1e-15 && (back.up - 0.9).abs() < 1e-15);
+    fn squeeze_widens_the_field_and_leaves_its_height() {
+        let (plain, wide) = (view(50.0, 1.0, 0.0).unwrap(), view(50.0, 2.0, 0.0).unwrap());
+        let (plain, wide) = (plain.tangents_of(1.0, 1.0), wide.tangents_of(1.0, 1.0));
+        assert_eq!((wide.x, wide.y), (2.0 * plain.x, plain.y));
     }
 
     #[test]
-    fn a_lens_of_no_length_is_refused() {
-        let mm = |length| Length::new(length).unwrap();
-        let number = Aperture::from_number(4.0).unwrap();
-        let none = View::new([mm(24.0), mm(18.0)], 1.0, mm(0.0), number);
-        assert!(matches!(none, Err(ViewError::FocalLength(_))));
+    fn a_lens_shifted_up_sees_further_up() {
+        let shifted = view(24.0, 1.0, 12.0).unwrap();
+        assert_eq!(shifted.tangents_of(0.5, 0.0).y, 0.0);
+        assert_eq!(shifted.tangents_of(0.5, 1.0).y, 1.0);
+    }
+
+    #[test]
+    fn a_field_near_a_half_turn_is_refused_and_says_what_would_do() {
+        let least = view(2.0, 1.0, 0.0).unwrap_err();
+        assert!(view(least * 1.000_001, 1.0, 0.0).is_ok());
+        assert!(view(least * 0.999_999, 1.0, 0.0).is_err());
     }
 }
