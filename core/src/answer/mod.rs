@@ -1,6 +1,9 @@
 //! Whole answers, put together from laws and searches.
 
+pub mod edge;
+pub mod motion;
 pub mod open_up;
+pub mod sky_and_ground;
 mod trim;
 
 pub use trim::{Trim, TrimBy};
