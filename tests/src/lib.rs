@@ -137,6 +137,9 @@ pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
         "convertDensity" => run(request, web::convert_density),
         "exposure" => run(request, web::exposure),
         "openUp" => run(request, web::open_up),
+        "line" => run(request, web::line),
+        "skyAndGround" => run(request, web::sky_and_ground),
+        "lineMotion" => run(request, web::line_motion),
         _ => panic!("no function {function}"),
     }
 }

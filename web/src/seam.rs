@@ -147,4 +147,11 @@ export! {
     "exposure" exposure("ExposureRequest") -> "ExposureReply" = crate::exposure;
     /// From a reading to the best stacks of the pieces in the case.
     "openUp" open_up("OpenUpRequest") -> "OpenUpReply" = crate::open_up;
+    /// Where a graduated filter's line falls, how it blends, which edge suits.
+    "line" line("LineRequest") -> "LineReply" = crate::line;
+    /// The graduated filter that brings two readings closer.
+    "skyAndGround" sky_and_ground("SkyAndGroundRequest") -> "SkyAndGroundReply"
+        = crate::sky_and_ground;
+    /// What a graduated filter costs while the shot moves.
+    "lineMotion" line_motion("LineMotionRequest") -> "LineMotionReply" = crate::line_motion;
 }

@@ -76,7 +76,8 @@ pub struct SkyAndGround {
 ///
 /// A filter delivers what the bright place loses beyond the dark one; blending
 /// leaves less of it than is marked wherever the pupil sees both sides of the
-/// line from either place.
+/// line from either place. Without any filter to ask about, the one in `line`
+/// stands for the edge whose density is sought.
 ///
 /// # Units
 ///
@@ -111,6 +112,10 @@ pub fn sky_and_ground(
     });
     let within_already = contrast.apart.size() <= contrast.allowed;
     let remedies = match balances.first() {
+        None if !within_already => Remedies {
+            density: density_that_meets(line, contrast),
+            ..Remedies::default()
+        },
         Some(best) if !best.meets && !within_already => {
             let line = line.with_profile(filters[best.filter].clone());
             Remedies {
@@ -295,6 +300,12 @@ mod tests {
         let found = sky_and_ground(&line, stop, &[soft], contrast);
         assert!(!found.filters[0].meets);
         assert!(found.remedies.aperture.unwrap() > stop);
+    }
+
+    #[test]
+    fn an_empty_case_still_says_what_to_borrow() {
+        let density = answer(8.0, 3.0, &[], 0.2).remedies.density.unwrap();
+        assert!((density.density() - 2.5 * core::f64::consts::LOG10_2).abs() < 1e-9);
     }
 
     #[test]
