@@ -139,6 +139,9 @@ pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
         "openUp" => run(request, web::open_up),
         "sun" => run(request, web::sun),
         "sunDay" => run(request, web::sun_day),
+        "line" => run(request, web::line),
+        "skyAndGround" => run(request, web::sky_and_ground),
+        "lineMotion" => run(request, web::line_motion),
         _ => panic!("no function {function}"),
     }
 }

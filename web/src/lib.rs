@@ -7,18 +7,32 @@
 
 mod convert_density;
 mod exposure;
+mod grad;
+mod lens_view;
+mod line;
+mod line_motion;
 mod open_up;
 mod piece;
 mod read_text;
 mod refusal;
 pub mod seam;
 mod settings;
+mod sky_and_ground;
 mod sun;
 mod sun_day;
 mod time_text;
 
 pub use convert_density::{ConvertDensityReply, ConvertDensityRequest, Iris, convert_density};
 pub use exposure::{ExposureReply, ExposureRequest, Receptor, exposure};
+pub use grad::{FramePlace, GradRequest, ProfileKind, ProfilePoint, ProfileRequest};
+pub use lens_view::{PupilAxes, PupilRequest, SensorRequest};
+pub use line::{
+    EdgeFactsReply, EdgeName, EdgeReasonCode, EdgeReply, EdgesRequest, HeightReply, LineReply,
+    LineRequest, line,
+};
+pub use line_motion::{
+    LineMotionReply, LineMotionRequest, MotionVerdictName, MoveRequest, line_motion,
+};
 pub use open_up::{
     InPlace, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, PlacedReply,
     ReadingRequest, RigRequest, SideEffect, SlotRequest, TrimControl, TrimReply, open_up,
@@ -27,6 +41,10 @@ pub use piece::{PieceKindName, PieceRequest};
 pub use read_text::{ReadAs, ReadTextReply, ReadTextRequest, Unit, read_text};
 pub use refusal::{ChoiceReply, Code, Given, Refusal};
 pub use settings::SettingsRequest;
+pub use sky_and_ground::{
+    BalanceReply, BalanceVerdict, NamedGrad, RemediesReply, SkyAndGroundReply, SkyAndGroundRequest,
+    SpotRequest, sky_and_ground,
+};
 pub use sun::{SunReply, SunRequest, sun};
 pub use sun_day::{DayKindName, SunDayReply, SunDayRequest, sun_day};
 pub use time_text::{moment_text, read_date, read_moment};

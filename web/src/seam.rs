@@ -151,4 +151,11 @@ export! {
     "sun" sun("SunRequest") -> "SunReply" = crate::sun;
     /// The sun's day at a place.
     "sunDay" sun_day("SunDayRequest") -> "SunDayReply" = crate::sun_day;
+    /// Where a graduated filter's line falls, how it blends, which edge suits.
+    "line" line("LineRequest") -> "LineReply" = crate::line;
+    /// The graduated filter that brings two readings closer.
+    "skyAndGround" sky_and_ground("SkyAndGroundRequest") -> "SkyAndGroundReply"
+        = crate::sky_and_ground;
+    /// What a graduated filter costs while the shot moves.
+    "lineMotion" line_motion("LineMotionRequest") -> "LineMotionReply" = crate::line_motion;
 }

@@ -71,6 +71,14 @@ impl Bounds {
     pub const SECONDS: Self = Self::new("exposure time", "s", 1e-11, 86_400.0);
     /// A size or distance, signed; the longest is a thousand kilometres.
     pub const LENGTH: Self = Self::new("length", "mm", -1e9, 1e9);
+    /// From the entrance pupil forward to a piece of glass.
+    pub const PUPIL_TO_GLASS: Self = Self::new("pupil to glass", "mm", 0.1, 10_000.0);
+    /// A place in the frame, 0 to 1, or as far again outside as matters.
+    pub const FRAME_PLACE: Self = Self::new("place in the frame", "share", -10.0, 10.0);
+    /// A place inside the frame.
+    pub const IN_FRAME: Self = Self::new("place in the frame", "share", 0.0, 1.0);
+    /// The ramp of a graduated filter; 0 is a step.
+    pub const RAMP: Self = Self::new("ramp", "mm", 0.0, 1000.0);
     /// Latitude, north positive.
     pub const LATITUDE: Self = Self::new("latitude", "°", -90.0, 90.0);
     /// Longitude, east positive.
