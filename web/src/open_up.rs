@@ -302,7 +302,7 @@ fn each_once<'a>(ids: impl Iterator<Item = &'a str>, list: &str) -> Result<(), R
     Ok(())
 }
 
-fn kit(given: &[PieceRequest]) -> Result<Vec<Piece>, Refusal> {
+pub(crate) fn kit(given: &[PieceRequest]) -> Result<Vec<Piece>, Refusal> {
     let copies: usize = given.iter().map(|piece| usize::from(piece.count)).sum();
     if copies.max(given.len()) > MAX_PIECES {
         return Err(Refusal::too_many(
@@ -317,7 +317,7 @@ fn kit(given: &[PieceRequest]) -> Result<Vec<Piece>, Refusal> {
         .collect()
 }
 
-fn rig(given: &RigRequest) -> Result<Rig, Refusal> {
+pub(crate) fn rig(given: &RigRequest) -> Result<Rig, Refusal> {
     if given.slots.len() > MAX_SLOTS {
         return Err(Refusal::too_many("rig.slots", given.slots.len(), MAX_SLOTS));
     }
@@ -332,7 +332,7 @@ fn rig(given: &RigRequest) -> Result<Rig, Refusal> {
     })
 }
 
-fn wheel(given: &[f64]) -> Result<Vec<Density>, Refusal> {
+pub(crate) fn wheel(given: &[f64]) -> Result<Vec<Density>, Refusal> {
     if given.len() > MAX_WHEEL {
         return Err(Refusal::too_many("wheel", given.len(), MAX_WHEEL));
     }
@@ -346,13 +346,21 @@ fn piece_named(kit: &[Piece], id: &str, field: &str) -> Result<usize, Refusal> {
         .ok_or_else(|| Refusal::new(Code::UnknownPiece, field).given(id))
 }
 
-fn pieces_named(kit: &[Piece], ids: &[String], list: &str) -> Result<Vec<usize>, Refusal> {
+pub(crate) fn pieces_named(
+    kit: &[Piece],
+    ids: &[String],
+    list: &str,
+) -> Result<Vec<usize>, Refusal> {
     (ids.iter().enumerate())
         .map(|(at, id)| piece_named(kit, id, &format!("{list}[{at}]")))
         .collect()
 }
 
-fn in_place(kit: &[Piece], rig: &Rig, given: &[InPlace]) -> Result<Vec<Option<usize>>, Refusal> {
+pub(crate) fn in_place(
+    kit: &[Piece],
+    rig: &Rig,
+    given: &[InPlace],
+) -> Result<Vec<Option<usize>>, Refusal> {
     let mut places = vec![None; rig.slots.len()];
     for (at, placed) in given.iter().enumerate() {
         let field = |name: &str| format!("inPlace[{at}].{name}");

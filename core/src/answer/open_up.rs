@@ -110,20 +110,25 @@ pub fn open_up(question: &Question<'_>) -> Result<Answer, OutOfRange> {
             .sum::<f64>();
     let change = change_but_iris(question.reading, question.shot)?;
     let need = Stops::computed(bare + change.stops() - question.shot.aperture.index());
+    let stacks = stacks_for(question, need);
+    let stacks = stacks
+        .into_iter()
+        .map(|stack| offer(question, need, stack))
+        .collect();
+    Ok(Answer { need, stacks })
+}
+
+/// The best stacks for a need, however it became known.
+pub(super) fn stacks_for(question: &Question<'_>, need: Stops) -> Vec<Stack> {
     let wheel: Vec<Stops> = question.wheel.iter().map(|d| d.stops()).collect();
-    let stacks = best_stacks(&Problem {
+    best_stacks(&Problem {
         need,
         candidates: &candidates(question),
         slot_count: question.rig.slots.len(),
         occupied: slots_where(question.in_place, Option::is_some),
         wheel: &wheel,
         limit: question.limit,
-    });
-    let stacks = stacks
-        .into_iter()
-        .map(|stack| offer(question, need, stack))
-        .collect();
-    Ok(Answer { need, stacks })
+    })
 }
 
 fn slots_where<T>(slots: &[T], is: impl Fn(&T) -> bool) -> SlotSet {
