@@ -1,10 +1,21 @@
 //! Whole answers, put together from laws and searches.
 
 pub mod edge;
+pub mod fit;
+mod fit_limits;
+mod fit_map;
+mod fit_zoom;
 pub mod frame_map;
+mod light;
 pub mod motion;
 pub mod open_up;
 pub mod sky_and_ground;
+pub mod stack_fit;
 mod trim;
 
+pub use fit::Placed;
+pub use fit_limits::{Arc, FARTHEST_MM};
+pub use fit_map::loss_map;
+pub use fit_zoom::{Reading, ZoomAnswer, ZoomEnd};
+pub use light::Verdict;
 pub use trim::{Trim, TrimBy};

@@ -1,5 +1,6 @@
 //! The laws, one to a file, each with its units, domain and source.
 
+mod edge;
 pub mod exposure;
 pub mod gain;
 pub mod graduated;
@@ -10,7 +11,8 @@ pub mod passed;
 mod plane;
 pub mod profile;
 pub mod pupil;
-mod root;
+pub mod pupil_range;
+pub(crate) mod root;
 pub mod sheet;
 pub mod sky;
 pub mod spare;

@@ -19,7 +19,7 @@ pub use series::{Series, exact_index};
 pub use stops::{IrisThirds, Stops};
 pub use units::{
     Angle, Elevation, EvAt100, ExposureIndex, FocalLength, FrameRate, Gain, Illuminance,
-    IncidentConstant, Latitude, Length, Longitude, Luminance, MiredShift, Polarization,
+    IncidentConstant, Latitude, Length, Longitude, Luminance, MiredShift, Number, Polarization,
     ReflectedConstant, Seconds, ShutterAngle, Span, Squeeze,
 };
 

@@ -5,6 +5,7 @@ mod piece;
 mod rig;
 mod settings;
 mod shutter;
+pub mod sizes;
 mod view;
 
 pub use aim::Aim;

@@ -169,7 +169,7 @@ mod tests {
     use crate::physics::profile::Profile;
     use crate::physics::profile::tests::{d, mm};
     use crate::physics::sky::Sky;
-    use crate::quantity::{Angle, Direction, Elevation, Length, Polarization, Span};
+    use crate::quantity::{Angle, Direction, Elevation, Polarization, Span};
     use crate::setup::Aim;
     use alloc::vec;
     use alloc::vec::Vec;
@@ -225,7 +225,7 @@ mod tests {
         Opening::new(OpeningRecord {
             shape,
             distance: mm(distance),
-            depth: Length::ZERO,
+            depth: None,
             offset_x: mm(offset),
             offset_y: mm(-offset),
             rotation: angle(turn),

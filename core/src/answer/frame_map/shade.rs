@@ -2,7 +2,7 @@
 
 use super::log2::log2;
 use super::table::single;
-use crate::physics::opening::{Opening, Shape};
+use crate::physics::opening::{Opening, OpeningRecord, Shape};
 use crate::physics::passed::passed;
 use crate::physics::pupil::Pupil;
 use crate::setup::{Tangents, View};
@@ -159,7 +159,7 @@ fn spacing(grid: Grid, pupil: &Pupil, openings: &[Opening]) -> usize {
     let narrowest = (openings.iter())
         .flat_map(|opening| {
             let record = opening.record();
-            let front = record.distance.millimetres() + record.depth.millimetres();
+            let front = record.distance.millimetres() + depth(record);
             [0, 1].map(|axis| 2.0 * halves[axis] / ((front + behind[axis]).max(1.0) * step[axis]))
         })
         .fold(f64::INFINITY, f64::min);
@@ -207,8 +207,11 @@ enum Room {
 fn faces(opening: &Opening) -> [Option<f64>; 2] {
     let record = opening.record();
     let rear = record.distance.millimetres();
-    let depth = record.depth.millimetres();
-    [Some(rear), (depth > 0.0).then_some(rear + depth)]
+    [Some(rear), record.depth.map(|_| rear + depth(record))]
+}
+
+fn depth(record: &OpeningRecord) -> f64 {
+    record.depth.map_or(0.0, |depth| depth.millimetres())
 }
 
 /// The tangents to the right, in one row, at which an opening's face lets the
