@@ -152,6 +152,11 @@ pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
         "line" => run(request, web::line),
         "skyAndGround" => run(request, web::sky_and_ground),
         "lineMotion" => run(request, web::line_motion),
+        "fit" => run(request, web::fit),
+        "pupilByTwoCards" => run(request, web::pupil_by_two_cards),
+        "pupilByRing" => run(request, web::pupil_by_ring),
+        "pupilByFront" => run(request, web::pupil_by_front),
+        "sizes" => run(request, web::sizes),
         _ => panic!("no function {function}"),
     }
 }

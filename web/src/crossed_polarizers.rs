@@ -1,15 +1,14 @@
 //! `crossedPolarizers`: two polarizers as a density that turns.
 
-use crate::lens_view::{SensorRequest, one};
+use crate::lens_view::one;
 use crate::refusal::{At, Code, Given, Refusal, needed};
+use crate::view::{SensorRequest, ViewFields};
 use glasscall_core::answer::pair as answer;
 use glasscall_core::answer::pair::{Mark, PullStep};
 use glasscall_core::answer::sky_frame::{BAND_FROM, NOTICED};
 use glasscall_core::physics::polarizer_pair::PolarizerPair;
-use glasscall_core::quantity::{
-    Angle, Aperture, ExtinctionRatio, FocalLength, Length, Span, Squeeze, Stops,
-};
-use glasscall_core::setup::{View, ViewRecord};
+use glasscall_core::quantity::{Angle, Aperture, ExtinctionRatio, Stops};
+use glasscall_core::setup::View;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -230,15 +229,14 @@ fn pull_steps(
 }
 
 fn view(picture: &PictureRequest) -> Result<View, Refusal> {
-    let record = ViewRecord {
-        width: Span::new(picture.sensor.width_mm).at("picture.sensor.widthMm")?,
-        height: Span::new(picture.sensor.height_mm).at("picture.sensor.heightMm")?,
-        shift_x: Length::new(0.0).at("picture.sensor")?,
-        shift_y: Length::new(0.0).at("picture.sensor")?,
-        focal_length: FocalLength::new(picture.focal_length_mm).at("picture.focalLengthMm")?,
-        squeeze: Squeeze::new(picture.squeeze).at("picture.squeeze")?,
-    };
-    View::new(record).at("picture.focalLengthMm")
+    ViewFields {
+        sensor: picture.sensor,
+        squeeze: Some(picture.squeeze),
+        shift_x_mm: None,
+        shift_y_mm: None,
+        focal_length_mm: picture.focal_length_mm,
+    }
+    .view("picture.")
 }
 
 fn verdict(uneven: f64) -> PairVerdict {

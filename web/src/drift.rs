@@ -1,8 +1,8 @@
 //! `drift`: when the next swap comes.
 
-use crate::open_up::{InPlace, LensRequest, PlacedReply, RigRequest};
-use crate::open_up::{in_place, kit, pieces_named, rig, wheel};
+use crate::open_up::{InPlace, LensRequest, RigRequest, in_place, kit, pieces_named, rig, wheel};
 use crate::piece::PieceRequest;
+use crate::placed::{PlacedReply, placed};
 use crate::refusal::{At, Code, Given, Refusal};
 use crate::settings::{SettingsRequest, shutter};
 use crate::sun::observer;
@@ -218,6 +218,7 @@ pub fn drift(request: &DriftRequest) -> Result<DriftReply, Refusal> {
             in_place: &in_place,
             keep: &keep,
             limit: 1,
+            fit: None,
         },
         from,
         until,
@@ -314,14 +315,7 @@ fn until(request: &DriftRequest, from: Moment) -> Result<Moment, Refusal> {
 
 impl Glass {
     fn placed(&self, stack: &Stack) -> Vec<PlacedReply> {
-        (self.rig.slots.iter().zip(&stack.slots))
-            .filter_map(|(slot, piece)| {
-                piece.map(|piece| PlacedReply {
-                    slot: slot.id.clone(),
-                    piece: self.kit[piece].record().id.clone(),
-                })
-            })
-            .collect()
+        placed(&self.kit, &self.rig, &stack.slots)
     }
 
     fn wheel_of(&self, stack: &Stack) -> Option<f64> {

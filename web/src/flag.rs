@@ -1,8 +1,10 @@
 //! `flag`: how long a flag must be, and how long it may be.
 
 use crate::aim::direction;
-use crate::lens_view::{LensFields, PupilRequest, SensorRequest, one};
+use crate::fit::PupilPlace;
+use crate::lens_view::{LensFields, LensView, one};
 use crate::refusal::{At, Code, Refusal};
+use crate::view::SensorRequest;
 use glasscall_core::physics::flag::{
     FieldEdge, Flag, FlagAnswer, OuterGlass, Source, flag_length, sideways_reach,
 };
@@ -25,7 +27,7 @@ pub struct FlagRequest {
     /// f-number, which sizes the pupil.
     pub f_number: f64,
     /// Entrance pupil behind the rim in mm.
-    pub pupil_behind_rim_mm: PupilRequest,
+    pub pupil_behind_rim_mm: PupilPlace,
     /// The outermost glass.
     pub glass: GlassRequest,
     /// The flag.
@@ -235,15 +237,15 @@ const fn bare(verdict: FlagVerdict) -> FlagReply {
     }
 }
 
-fn lens(request: &FlagRequest) -> Result<crate::lens_view::LensView, Refusal> {
+fn lens(request: &FlagRequest) -> Result<LensView, Refusal> {
     LensFields {
-        sensor: &request.sensor,
+        sensor: request.sensor,
         squeeze: request.squeeze,
         shift_x_mm: 0.0,
         shift_y_mm: 0.0,
         focal_length_mm: request.focal_length_mm,
         f_number: request.f_number,
-        pupil_behind_rim_mm: &request.pupil_behind_rim_mm,
+        pupil_behind_rim_mm: request.pupil_behind_rim_mm,
     }
     .lens()
 }

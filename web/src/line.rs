@@ -1,8 +1,10 @@
 //! `line`: where a graduated filter's line falls and how it blends.
 
+use crate::fit::PupilPlace;
 use crate::grad::{GradRequest, ProfileRequest};
-use crate::lens_view::{LensFields, LensView, PupilRequest, SensorRequest, one};
+use crate::lens_view::{LensFields, LensView, one};
 use crate::refusal::{At, Refusal};
+use crate::view::SensorRequest;
 use glasscall_core::answer::edge::{
     self, Edge, EdgeFacts, EdgeQuestion, EdgeReason, USUAL_SKYLINE, USUAL_SOFT_RAMP_MM,
 };
@@ -34,7 +36,7 @@ pub struct LineRequest {
     /// f-number, which sizes the pupil; a label stands for its exact value.
     pub f_number: f64,
     /// Entrance pupil behind the rim in mm.
-    pub pupil_behind_rim_mm: PupilRequest,
+    pub pupil_behind_rim_mm: PupilPlace,
     /// From the rim forward to the filter, in mm.
     pub distance_from_rim_mm: f64,
     /// Density across the line.
@@ -261,13 +263,13 @@ const fn facts(facts: EdgeFacts) -> EdgeFactsReply {
 impl LineRequest {
     fn lens(&self) -> Result<LensView, Refusal> {
         LensFields {
-            sensor: &self.sensor,
+            sensor: self.sensor,
             squeeze: self.squeeze,
             shift_x_mm: self.shift_x_mm,
             shift_y_mm: self.shift_y_mm,
             focal_length_mm: self.focal_length_mm,
             f_number: self.f_number,
-            pupil_behind_rim_mm: &self.pupil_behind_rim_mm,
+            pupil_behind_rim_mm: self.pupil_behind_rim_mm,
         }
         .lens()
     }

@@ -1,8 +1,10 @@
 //! `lineMotion`: what a graduated filter costs while the shot moves.
 
+use crate::fit::PupilPlace;
 use crate::grad::{FramePlace, GradRequest, place};
-use crate::lens_view::{LensFields, LensView, PupilRequest, SensorRequest, one};
+use crate::lens_view::{LensFields, LensView, one};
 use crate::refusal::{At, Refusal};
+use crate::view::SensorRequest;
 use glasscall_core::answer::motion::{MotionVerdict, Move, MovingShot, motion};
 use glasscall_core::quantity::{Angle, Bounds, Elevation, FocalLength, OutOfRange, Stops};
 use serde::{Deserialize, Serialize};
@@ -31,7 +33,7 @@ pub struct LineMotionRequest {
     /// f-number, kept through a zoom.
     pub f_number: f64,
     /// Entrance pupil behind the rim in mm.
-    pub pupil_behind_rim_mm: PupilRequest,
+    pub pupil_behind_rim_mm: PupilPlace,
     /// The graduated filter, its line as at the marked pose.
     pub grad: GradRequest,
     /// The subject at the marked pose.
@@ -147,13 +149,13 @@ pub fn line_motion(request: &LineMotionRequest) -> Result<LineMotionReply, Refus
 impl LineMotionRequest {
     fn lens(&self) -> Result<LensView, Refusal> {
         LensFields {
-            sensor: &self.sensor,
+            sensor: self.sensor,
             squeeze: self.squeeze,
             shift_x_mm: self.shift_x_mm,
             shift_y_mm: self.shift_y_mm,
             focal_length_mm: self.focal_length_mm,
             f_number: self.f_number,
-            pupil_behind_rim_mm: &self.pupil_behind_rim_mm,
+            pupil_behind_rim_mm: self.pupil_behind_rim_mm,
         }
         .lens()
     }

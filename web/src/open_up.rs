@@ -1,8 +1,11 @@
 //! `openUp`: from a reading to the glass.
 
+use crate::opening::OpeningRequest;
 use crate::piece::PieceRequest;
+use crate::placed::{PlacedReply, placed};
 use crate::refusal::{At, Code, Refusal};
 use crate::settings::SettingsRequest;
+use crate::stack_fit::{self, LensFitRequest, StackFitReply};
 use glasscall_core::answer::open_up::{Note, Offer, Question};
 use glasscall_core::answer::{TrimBy, open_up as core_answer};
 use glasscall_core::quantity::{Aperture, Bounds, Density};
@@ -42,6 +45,9 @@ pub struct OpenUpRequest {
     /// Ids of pieces that must be in; an id twice keeps two copies.
     #[serde(default)]
     pub keep: Vec<String>,
+    /// The lens behind the rig; each stack is then told whether it shades.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fit: Option<LensFitRequest>,
     /// How many stacks to list, 1 to 50; 5 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub limit: Option<usize>,
@@ -83,6 +89,9 @@ pub struct RigRequest {
     /// Up to 8.
     #[serde(default)]
     pub slots: Vec<SlotRequest>,
+    /// Openings that are there whatever is in: rings, a mask, a hood.
+    #[serde(default)]
+    pub always: Vec<OpeningRequest>,
 }
 
 /// One slot.
@@ -97,6 +106,9 @@ pub struct SlotRequest {
     /// Whether a piece in it can be turned.
     #[serde(default)]
     pub rotates: bool,
+    /// The opening that light passes when a piece is in it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub opening: Option<OpeningRequest>,
 }
 
 /// A piece in a slot.
@@ -120,6 +132,9 @@ pub struct OpenUpReply {
     pub need_density: Option<f64>,
     /// The stacks.
     pub stacks: Vec<OfferReply>,
+    /// The best stack that leaves the picture clear, where the first does not.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fitting: Option<OfferReply>,
 }
 
 /// One stack.
@@ -151,18 +166,11 @@ pub struct OfferReply {
     pub infrared_excess: f64,
     /// Controls that take up the left-over, each alone.
     pub trims: Vec<TrimReply>,
+    /// What it does to the picture, where a lens was given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fit: Option<StackFitReply>,
     /// What to know before trusting it.
     pub notes: Vec<NoteCode>,
-}
-
-/// A piece in a slot of a stack.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase")]
-pub struct PlacedReply {
-    /// Id of the slot.
-    pub slot: String,
-    /// Id of the piece.
-    pub piece: String,
 }
 
 /// One way to take up a left-over.
@@ -242,28 +250,36 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
         .map(|lens| Aperture::from_marking(lens.widest_aperture))
         .transpose()
         .at("lens.widestAperture")?;
+    let shot = request.shot.settings("shot")?;
+    let lens = (request.fit.as_ref())
+        .map(|fit| fit.lens(&request.rig, shot.aperture))
+        .transpose()?;
     let question = Question {
         reading: request.reading.settings().settings("reading")?,
         through: &through,
-        shot: request.shot.settings("shot")?,
+        shot,
         widest,
         kit: &kit,
         rig: &rig,
         wheel: &wheel,
         in_place: &in_place,
         keep: &keep,
+        fit: lens.as_ref(),
         limit: limit(request.limit)?,
     };
     let answer = core_answer::open_up(&question).at("reading.shutterSeconds")?;
     if answer.stacks.is_empty() {
         return Err(Refusal::new(Code::NoRoom, "keep"));
     }
+    let told = |offer: &Offer| OfferReply {
+        fit: offer.fit.map(|fit| stack_fit::reply(&fit, &request.rig)),
+        ..offer_reply(&question, offer)
+    };
     Ok(OpenUpReply {
         need_stops: answer.need.stops(),
         need_density: Density::from_stops(answer.need).ok().map(Density::density),
-        stacks: (answer.stacks.iter())
-            .map(|offer| offer_reply(&question, offer))
-            .collect(),
+        stacks: answer.stacks.iter().map(told).collect(),
+        fitting: answer.fitting.as_ref().map(told),
     })
 }
 
@@ -375,18 +391,10 @@ pub(crate) fn in_place(
 }
 
 fn offer_reply(question: &Question<'_>, offer: &Offer) -> OfferReply {
-    let placed = |(slot, piece): (&Slot, &Option<usize>)| {
-        piece.map(|piece| PlacedReply {
-            slot: slot.id.clone(),
-            piece: question.kit[piece].record().id.clone(),
-        })
-    };
     let iris = offer.stack.left_over.iris_thirds();
     let taken = Density::from_stops(offer.taken).map_or(0.0, Density::density);
     OfferReply {
-        slots: (question.rig.slots.iter().zip(&offer.stack.slots))
-            .filter_map(placed)
-            .collect(),
+        slots: placed(question.kit, question.rig, &offer.stack.slots),
         wheel: offer.stack.wheel.map(|at| question.wheel[at].density()),
         stops: offer.taken.stops(),
         density: taken.min(Bounds::DENSITY.max),
@@ -400,6 +408,7 @@ fn offer_reply(question: &Question<'_>, offer: &Offer) -> OfferReply {
         moves: offer.stack.moves,
         infrared_excess: offer.infrared_excess.stops(),
         trims: offer.trims.iter().map(|trim| trim_reply(trim.by)).collect(),
+        fit: None,
         notes: offer.notes.iter().copied().map(NoteCode::from).collect(),
     }
 }

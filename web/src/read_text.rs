@@ -3,7 +3,7 @@
 use crate::refusal::{ChoiceReply, Code, Refusal};
 use glasscall_core::spoken::{
     ApertureKind, Choice, LONGEST_TEXT, Reading, SpokenError, SpokenShutter, TakenAs, read_angle,
-    read_aperture, read_density, read_length, read_shutter, read_stops,
+    read_aperture, read_density, read_length, read_number, read_shutter, read_stops,
 };
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -30,6 +30,7 @@ pub enum ReadAs {
     Stops,
     Length,
     Angle,
+    Number,
 }
 
 /// The unit of a value.
@@ -48,6 +49,8 @@ pub enum Unit {
     Seconds,
     /// Millimetres.
     Mm,
+    /// A bare number.
+    Number,
 }
 
 /// The quantity read.
@@ -99,6 +102,9 @@ pub fn read_text(request: &ReadTextRequest) -> Result<ReadTextReply, Refusal> {
         ReadAs::Length => reply(text, read_length(text), |length| {
             let label = format!("{} mm", short(length.millimetres()));
             (length.millimetres(), Unit::Mm, label)
+        }),
+        ReadAs::Number => reply(text, read_number(text), |number| {
+            (number.value(), Unit::Number, short(number.value()))
         }),
         ReadAs::Angle => reply(text, read_angle(text), |angle| {
             let label = format!("{}°", short(angle.degrees()));

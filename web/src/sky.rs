@@ -1,11 +1,12 @@
 //! `sky`: what a polarizer does to the sky in this picture.
 
 use crate::aim::sky as sky_of;
-use crate::lens_view::{SensorRequest, one};
+use crate::lens_view::one;
 use crate::refusal::{At, Refusal};
+use crate::view::{SensorRequest, ViewFields};
 use glasscall_core::answer::sky_frame::{SkyAnswer, SkyQuestion, SkyVerdict, sky_frame};
-use glasscall_core::quantity::{Angle, Elevation, FocalLength, Length, Span, Squeeze, Stops};
-use glasscall_core::setup::{Aim, View, ViewRecord};
+use glasscall_core::quantity::{Angle, Elevation, Stops};
+use glasscall_core::setup::Aim;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -159,22 +160,17 @@ pub fn sky(request: &SkyRequest) -> Result<SkyReply, Refusal> {
             Elevation::new(request.aim_elevation_deg).at("aimElevationDeg")?,
             Angle::new(request.roll_deg).at("rollDeg")?,
         ),
-        view: view(request)?,
+        view: ViewFields {
+            sensor: request.sensor,
+            squeeze: Some(request.squeeze),
+            shift_x_mm: None,
+            shift_y_mm: None,
+            focal_length_mm: request.focal_length_mm,
+        }
+        .view("")?,
         turn,
     });
     Ok(reply(&answer))
-}
-
-fn view(request: &SkyRequest) -> Result<View, Refusal> {
-    let record = ViewRecord {
-        width: Span::new(request.sensor.width_mm).at("sensor.widthMm")?,
-        height: Span::new(request.sensor.height_mm).at("sensor.heightMm")?,
-        shift_x: Length::new(0.0).at("sensor")?,
-        shift_y: Length::new(0.0).at("sensor")?,
-        focal_length: FocalLength::new(request.focal_length_mm).at("focalLengthMm")?,
-        squeeze: Squeeze::new(request.squeeze).at("squeeze")?,
-    };
-    View::new(record).at("focalLengthMm")
 }
 
 fn reply(answer: &SkyAnswer) -> SkyReply {

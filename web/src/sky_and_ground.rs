@@ -1,8 +1,10 @@
 //! `skyAndGround`: the graduated filter that brings two readings closer.
 
+use crate::fit::PupilPlace;
 use crate::grad::{FramePlace, GradRequest, ProfileKind, ProfileRequest};
-use crate::lens_view::{LensFields, LensView, PupilRequest, SensorRequest, one};
+use crate::lens_view::{LensFields, LensView, one};
 use crate::refusal::{At, Code, Refusal};
+use crate::view::SensorRequest;
 use glasscall_core::answer::sky_and_ground as answer;
 use glasscall_core::answer::sky_and_ground::{Balance, Contrast, SkyAndGround};
 use glasscall_core::physics::line::Line;
@@ -36,7 +38,7 @@ pub struct SkyAndGroundRequest {
     /// f-number, which sizes the pupil; a label stands for its exact value.
     pub f_number: f64,
     /// Entrance pupil behind the rim in mm.
-    pub pupil_behind_rim_mm: PupilRequest,
+    pub pupil_behind_rim_mm: PupilPlace,
     /// From the rim forward to the filter, in mm.
     pub distance_from_rim_mm: f64,
     /// Where the line is on the filter, mm from the lens axis. Give this or
@@ -224,13 +226,13 @@ fn remedies(found: &SkyAndGround, line: &Line) -> RemediesReply {
 impl SkyAndGroundRequest {
     fn lens(&self) -> Result<LensView, Refusal> {
         LensFields {
-            sensor: &self.sensor,
+            sensor: self.sensor,
             squeeze: self.squeeze,
             shift_x_mm: self.shift_x_mm,
             shift_y_mm: self.shift_y_mm,
             focal_length_mm: self.focal_length_mm,
             f_number: self.f_number,
-            pupil_behind_rim_mm: &self.pupil_behind_rim_mm,
+            pupil_behind_rim_mm: self.pupil_behind_rim_mm,
         }
         .lens()
     }

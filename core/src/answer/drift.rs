@@ -268,6 +268,7 @@ mod tests {
                 in_place: &[None, None],
                 keep: &[],
                 limit: 1,
+                fit: None,
             },
             from: moment(60.0),
             until: moment(60.0 + 600.0),

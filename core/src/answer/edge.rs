@@ -100,7 +100,7 @@ pub fn edge_advice(
     let with = |ramp| Profile::soft(density, ramp).map(|profile| line.with_profile(profile));
     let (hard, soft) = (with(question.hard_ramp)?, with(question.soft_ramp)?);
     let facts = |line: &Line| EdgeFacts {
-        blend: line.blend().map_or(0.0, |blend| blend.in_stops),
+        blend: line.blend_in_stops().unwrap_or(0.0),
         reach: reach(line),
     };
     let (hard, soft) = (facts(&hard), facts(&soft));
@@ -138,8 +138,8 @@ fn fitting_ramp(line: &Line, density: Density, skyline: f64) -> f64 {
         Length::new(ramp)
             .ok()
             .and_then(|ramp| Profile::soft(density, ramp).ok())
-            .and_then(|profile| line.with_profile(profile).blend())
-            .map_or(0.0, |blend| blend.in_stops)
+            .and_then(|profile| line.with_profile(profile).blend_in_stops())
+            .unwrap_or(0.0)
     };
     if blend(0.0) >= skyline {
         return 0.0;

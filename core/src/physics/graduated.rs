@@ -63,9 +63,10 @@ impl Footprint {
     ///
     /// # Accuracy
     ///
-    /// Steps and even glass in closed form; ramps by Gauss–Legendre quadrature,
-    /// 24 points to a panel, over the angle whose sine is s. Within 1e-8 stop of
-    /// an adaptive reference up to density 4.
+    /// Steps, even glass and the inside of a straight ramp in closed form; the
+    /// rest by Gauss–Legendre quadrature, 24 points to a panel, over the angle
+    /// whose sine is s. Within 1e-8 stop of an adaptive reference up to density
+    /// 4.
     ///
     /// # Source
     ///
@@ -84,6 +85,12 @@ impl Footprint {
         }
         if half < POINT || profile.ramps().is_empty() {
             return stops_of(profile.density_at_millimetres(centre));
+        }
+        let around = |ramp: &&Ramp| ramp.from <= centre - half && centre + half <= ramp.to;
+        if let Some(slope) = profile.ramps().iter().find(around).and_then(Ramp::slope) {
+            let gain = mean_of_exponential(LN_10 * slope * half);
+            let glass = stops_of(profile.density_at_millimetres(centre));
+            return glass - Stops::computed(libm::log2(gain));
         }
         let place = |height: f64| ((height - centre) / half).clamp(-1.0, 1.0);
         let ends = share_below(place(from)) * transmittance(profile.below())
@@ -117,6 +124,24 @@ fn share_below(q: f64) -> f64 {
     (0.5 + area / PI).clamp(0.0, 1.0)
 }
 
+/// The mean of e^(b·s) over a disc, s being the height in radii: 2·I1(b)/b.
+///
+/// # Source
+///
+/// Series of the modified Bessel function, Abramowitz and Stegun, Handbook of
+/// Mathematical Functions (1964), 9.6.10.
+fn mean_of_exponential(b: f64) -> f64 {
+    let quarter = b * b / 4.0;
+    let (mut term, mut sum, mut k) = (1.0, 1.0, 1.0);
+    // b is 28 at most (density 12 over one diameter), where 40 terms are ample.
+    while term > sum * 1e-17 && k < 100.0 {
+        term *= quarter / (k * (k + 1.0));
+        sum += term;
+        k += 1.0;
+    }
+    sum
+}
+
 /// Transmission of one ramp times its share of the pupil.
 ///
 /// With s = sin φ the weight (2/π)√(1 − s²) ds becomes (2/π)cos²φ dφ and the
@@ -134,9 +159,10 @@ fn over_ramp(ramp: Ramp, footprint: Footprint, from: f64, to: f64) -> f64 {
         let middle = from + (at + 0.5) * width;
         for (node, weight) in NODES {
             for phi in [middle - 0.5 * width * node, middle + 0.5 * width * node] {
-                let height = footprint.centre + footprint.half * libm::sin(phi);
-                let cosine = libm::cos(phi);
-                sum += weight * cosine * cosine * transmittance(ramp.density_at(height));
+                let sine = libm::sin(phi);
+                let height = footprint.centre + footprint.half * sine;
+                let squared_cosine = (1.0 - sine) * (1.0 + sine);
+                sum += weight * squared_cosine * transmittance(ramp.density_at(height));
             }
         }
         at += 1.0;
@@ -210,6 +236,18 @@ mod tests {
             let glass = soft.density_at(mm(height)).stops().stops();
             assert_eq!(loss(&soft, height, 0.0), glass);
             assert!((loss(&soft, height, 1e-3) - glass).abs() < 1e-5);
+        }
+    }
+
+    #[test]
+    fn inside_a_straight_ramp_both_routes_agree() {
+        // The closed form against the quadrature, whose ramp is cut in two.
+        let whole = Profile::soft(d(1.8), mm(30.0)).unwrap();
+        let cut = [(-15.0, 0.0), (0.1, 0.906), (15.0, 1.8)].map(|(h, v)| (mm(h), d(v)));
+        let cut = Profile::points(&cut).unwrap();
+        for (centre, half) in [(0.0, 9.0), (-2.0, 12.5), (5.0, 8.0)] {
+            let off = loss(&whole, centre, half) - loss(&cut, centre, half);
+            assert!(off.abs() < 1e-12, "{off}");
         }
     }
 

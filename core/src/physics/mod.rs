@@ -1,6 +1,7 @@
 //! The laws, one to a file, each with its units, domain and source.
 
 pub mod daylight;
+mod edge;
 pub mod exposure;
 pub mod flag;
 pub mod fresnel;
@@ -15,7 +16,8 @@ mod plane;
 pub mod polarizer_pair;
 pub mod profile;
 pub mod pupil;
-mod root;
+pub mod pupil_range;
+pub(crate) mod root;
 pub mod sheet;
 pub mod sky;
 pub mod spare;

@@ -30,7 +30,7 @@ pub struct OpeningRecord {
     /// Its rear face, forward from the rim.
     pub distance: Length,
     /// How deep it is along the axis; a tube shades at either end.
-    pub depth: Length,
+    pub depth: Option<Span>,
     /// Its middle, right of the lens axis.
     pub offset_x: Length,
     /// Its middle, above the lens axis.
@@ -117,9 +117,18 @@ impl Opening {
     /// Distances of its faces ahead of the rim: rear, and front where it is deep.
     pub(super) fn faces(&self) -> impl Iterator<Item = f64> + use<> {
         let rear = self.record.distance.millimetres();
-        let depth = self.record.depth.millimetres();
-        let front = (depth > 0.0).then_some(rear + depth);
+        let front = self.record.depth.map(|depth| rear + depth.millimetres());
         core::iter::once(rear).chain(front)
+    }
+
+    /// How far its middle is from that of a bundle, at each face.
+    pub(crate) fn levers(
+        &self,
+        pupil: &Pupil,
+        field: Tangents,
+    ) -> impl Iterator<Item = f64> + use<> {
+        let (opening, pupil) = (*self, *pupil);
+        (opening.faces()).map(move |face| opening.middle_from_bundle(&pupil, field, face).length())
     }
 
     /// Its middle as seen from the middle of the bundle that heads for the pupil

@@ -243,7 +243,12 @@ impl Profile {
         self.ramps.iter().all(|ramp| ramp.end >= ramp.start)
     }
 
-    pub(super) fn span(&self) -> (f64, f64) {
+    /// Whether density anywhere changes by a step.
+    pub(crate) fn has_steps(&self) -> bool {
+        self.ramps.iter().any(|ramp| ramp.to <= ramp.from)
+    }
+
+    pub(crate) fn span(&self) -> (f64, f64) {
         let from = self.ramps.first().map_or(0.0, |ramp| ramp.from);
         let to = self.ramps.last().map_or(0.0, |ramp| ramp.to);
         (from, to)
@@ -270,6 +275,12 @@ impl Ramp {
             Ease::Smooth => t * t * (3.0 - 2.0 * t),
         };
         self.start + (self.end - self.start) * t
+    }
+
+    /// Density a mm, where it rises or falls in proportion to the height.
+    pub(super) fn slope(&self) -> Option<f64> {
+        let length = self.to - self.from;
+        (self.ease == Ease::Linear && length > 0.0).then(|| (self.end - self.start) / length)
     }
 
     /// How much the density changes along it, either way.

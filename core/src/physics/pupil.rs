@@ -75,6 +75,16 @@ impl Pupil {
         Self { position, ..self }
     }
 
+    /// The pupil of a lens this many times as long at the same f-number.
+    #[must_use]
+    pub(crate) fn scaled(self, by: f64) -> Self {
+        Self {
+            half_width: self.half_width * by,
+            half_height: self.half_height * by,
+            ..self
+        }
+    }
+
     /// Where it lies.
     #[must_use]
     pub const fn position(&self) -> PupilPosition {

@@ -1,4 +1,4 @@
-//! Where a function changes sign.
+//! Where a function changes sign, and where a hill has its top.
 
 /// Halvings after which an interval no longer shrinks in f64.
 const HALVINGS: usize = 200;
@@ -47,9 +47,40 @@ pub(crate) fn sign_change(f: impl Fn(f64) -> f64, low: f64, high: f64) -> f64 {
     low + (high - low) / 2.0
 }
 
+/// The point of `low..=high` where the concave `f` is highest.
+///
+/// Golden sections, which keep one of two inner points. The top of a smooth
+/// hill is found to about 10⁻⁸ of its place and far better in height.
+pub(crate) fn top(f: impl Fn(f64) -> f64, low: f64, high: f64) -> f64 {
+    /// (√5 − 1)/2
+    const GOLDEN: f64 = 0.618_033_988_749_894_8;
+    let (mut low, mut high) = (low, high);
+    let (mut left, mut right) = (high - GOLDEN * (high - low), low + GOLDEN * (high - low));
+    let (mut at_left, mut at_right) = (f(left), f(right));
+    for _ in 0..80 {
+        if at_left > at_right {
+            high = right;
+            (right, at_right) = (left, at_left);
+            left = high - GOLDEN * (high - low);
+            at_left = f(left);
+        } else {
+            low = left;
+            (left, at_left) = (right, at_right);
+            right = low + GOLDEN * (high - low);
+            at_right = f(right);
+        }
+    }
+    // A hill whose top is an end of the interval is higher there than inside.
+    let middle = low + (high - low) / 2.0;
+    [low, high].into_iter().fold(
+        middle,
+        |best, end| if f(end) > f(best) { end } else { best },
+    )
+}
+
 #[cfg(test)]
 mod tests {
-    use super::sign_change;
+    use super::{sign_change, top};
 
     #[test]
     fn the_square_root_of_two() {
@@ -62,5 +93,12 @@ mod tests {
         assert!(sign_change(|x| x * x * x, -1.0, 2.0).abs() < 1e-5);
         assert_eq!(sign_change(|x| x - 1.0, 1.0, 2.0), 1.0);
         assert_eq!(sign_change(|x| x - 2.0, 1.0, 2.0), 2.0);
+    }
+
+    #[test]
+    fn a_hill_has_its_top_inside_or_at_an_end() {
+        assert!((top(|x| -(x - 0.3) * (x - 0.3), 0.0, 1.0) - 0.3).abs() < 1e-7);
+        assert!((top(|x| x, 0.0, 1.0) - 1.0).abs() < 1e-12);
+        assert!(top(|x| -x, 0.0, 1.0).abs() < 1e-12);
     }
 }

@@ -102,7 +102,7 @@ mod tests {
         Opening::new(OpeningRecord {
             shape,
             distance: Length::new(50.0).unwrap(),
-            depth: Length::ZERO,
+            depth: None,
             offset_x: Length::ZERO,
             offset_y: Length::ZERO,
             rotation: Angle::new(rotation).unwrap(),

@@ -51,6 +51,8 @@ impl Bounds {
         }
     }
 
+    /// Any number a person says.
+    pub const NUMBER: Self = Self::new("number", "", -1e12, 1e12);
     /// Aperture number: from faster than any lens made to a pinhole.
     pub const APERTURE: Self = Self::new("aperture number", "", 0.25, 1024.0);
     /// Optical density of one piece, one wheel position or one sum.

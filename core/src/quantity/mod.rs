@@ -22,8 +22,8 @@ pub use stops::{IrisThirds, Stops};
 pub use units::{
     AirPressure, AirTemperature, Angle, Elevation, EvAt100, ExposureIndex, ExtinctionRatio,
     FocalLength, FrameRate, Gain, Illuminance, Incidence, IncidentConstant, Latitude, Length,
-    Longitude, Luminance, MiredShift, Polarization, ReflectedConstant, RefractiveIndex, Seconds,
-    Share, ShutterAngle, Span, Squeeze,
+    Longitude, Luminance, MiredShift, Number, Polarization, ReflectedConstant, RefractiveIndex,
+    Seconds, Share, ShutterAngle, Span, Squeeze,
 };
 
 use number::quantity;

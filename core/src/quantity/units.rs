@@ -3,6 +3,13 @@
 use super::quantity;
 
 quantity!(
+    /// A number that has not been told its quantity yet.
+    Number,
+    NUMBER,
+    /// As said.
+    value
+);
+quantity!(
     /// Exposure index on the arithmetic scale: twice the index, half the light.
     ExposureIndex,
     EXPOSURE_INDEX,
@@ -184,6 +191,11 @@ quantity!(
     /// In mired, 10⁶/K.
     mired
 );
+
+impl Angle {
+    /// No turn at all.
+    pub const ZERO: Self = Self(0.0);
+}
 
 impl Length {
     /// No length at all.

@@ -6,6 +6,7 @@ mod place;
 mod rig;
 mod settings;
 mod shutter;
+pub mod sizes;
 mod view;
 
 pub use aim::Aim;

@@ -39,14 +39,31 @@ pub struct Tangents {
     pub y: f64,
 }
 
+impl Tangents {
+    /// The same field point seen through a lens this many times as long.
+    #[must_use]
+    pub(crate) fn with_focal_length_times(self, by: f64) -> Self {
+        Self {
+            x: self.x / by,
+            y: self.y / by,
+        }
+    }
+
+    /// Tangent of the angle from the axis.
+    #[must_use]
+    pub fn from_axis(self) -> f64 {
+        libm::hypot(self.x, self.y)
+    }
+}
+
 impl View {
     /// The widest angle from the axis that a rectilinear picture may reach.
     ///
     /// tan θ = x/f never gets to 90°; lenses that do draw another projection.
-    /// 75° leaves room beyond the widest rectilinear lens, about 67°.
+    /// 85° is beyond any rectilinear lens, the widest reaching about 67°.
     ///
     /// Common practice, no source.
-    pub const WIDEST_HALF_FIELD_DEG: f64 = 75.0;
+    pub const WIDEST_HALF_FIELD_DEG: f64 = 85.0;
 
     /// # Errors
     ///
@@ -55,19 +72,24 @@ impl View {
     /// that would do.
     pub fn new(record: ViewRecord) -> Result<Self, OutOfRange> {
         let view = Self { record };
-        let farthest = (view.corners().into_iter())
-            .map(|corner| libm::hypot(corner.x, corner.y))
-            .fold(0.0, f64::max);
-        let focal_length = record.focal_length.millimetres();
+        let farthest = view.farthest_corner();
         let widest = libm::tan(Self::WIDEST_HALF_FIELD_DEG.to_radians());
-        let bounds = Bounds {
-            min: focal_length * farthest / widest,
-            ..Bounds::FOCAL_LENGTH
-        };
-        if farthest > widest {
-            bounds.check(focal_length)?;
+        let focal_length = record.focal_length.millimetres();
+        let min = focal_length * farthest / widest;
+        let bounds = Bounds::FOCAL_LENGTH;
+        Bounds {
+            min: min.max(bounds.min),
+            ..bounds
         }
+        .check(focal_length)?;
         Ok(view)
+    }
+
+    /// Tangent of the angle of the corner farthest from the axis.
+    #[must_use]
+    pub fn farthest_corner(&self) -> f64 {
+        let corners = self.corners().into_iter();
+        corners.map(Tangents::from_axis).fold(0.0, f64::max)
     }
 
     /// The same camera behind another focal length.
@@ -161,7 +183,7 @@ mod tests {
 
     #[test]
     fn a_field_near_a_half_turn_is_refused_and_says_what_would_do() {
-        let least = view(2.0, 1.0, 0.0).unwrap_err();
+        let least = view(1.5, 1.0, 0.0).unwrap_err();
         assert!(view(least * 1.000_001, 1.0, 0.0).is_ok());
         assert!(view(least * 0.999_999, 1.0, 0.0).is_err());
     }
