@@ -93,6 +93,8 @@ test("pieces tapped in and out move the stop", async () => {
   assert.match(await best(page).innerText(), /it is in/);
   await chips.getByText("pola", { exact: true }).tap();
   assert.match(await result.innerText(), /^T1\.4/);
+  // A polarizer is in for the picture: the best stack keeps it.
+  assert.match(await best(page).innerText(), /pola/);
   await chips.getByText("0.3", { exact: true }).tap();
   assert.match(await result.innerText(), /No slot takes 0\.3/);
   await chips.getByText("0.6", { exact: true }).tap();

@@ -6,15 +6,21 @@
 //! error shape, [`seam`] the one place that touches JavaScript values.
 
 mod aim;
+mod behind_lens;
+mod close_up;
+mod colour;
 mod convert_density;
 mod crossed_polarizers;
 mod daylight;
+mod depth;
 mod drift;
 mod exposure;
 mod fit;
 mod flag;
+mod flicker;
 mod ghost;
 mod grad;
+mod infrared;
 mod lens_view;
 mod line;
 mod line_motion;
@@ -22,8 +28,10 @@ mod measured_polarizer;
 mod open_up;
 mod opening;
 mod piece;
+mod place;
 mod placed;
 mod pupil;
+mod ramp;
 mod read_text;
 mod reflection;
 mod refusal;
@@ -39,13 +47,25 @@ mod sun_day;
 mod time_text;
 mod tree;
 mod view;
+mod wish;
+mod working_stop;
 
+pub use behind_lens::{
+    BehindLensReply, BehindLensRequest, Mark, NamedMark, PlateRequest, ShiftVerdict, WheelReply,
+    behind_lens,
+};
+pub use close_up::{AtSettingReply, CloseUpReply, CloseUpRequest, GapReply, RangeReply, close_up};
+pub use colour::{
+    CastReply, ColourReply, ColourRequest, ConversionReply, FilterColour, Lean, LightReply,
+    NoTemperature, OtherBodyReply, SeenReply, colour,
+};
 pub use convert_density::{ConvertDensityReply, ConvertDensityRequest, Iris, convert_density};
 pub use crossed_polarizers::{
-    CrossedPolarizersReply, CrossedPolarizersRequest, MarkReply, PairVerdict, PictureRequest,
-    PullRequest, PullStepReply, crossed_polarizers,
+    CrossedPolarizersReply, CrossedPolarizersRequest, MarkReply, PairVerdict, PullRequest,
+    PullStepReply, WholePictureRequest, crossed_polarizers,
 };
 pub use daylight::{DaylightModel, DaylightReply, DaylightRequest, daylight};
+pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, PictureRequest, depth};
 pub use drift::{
     DriftModel, DriftReply, DriftRequest, PlaceRequest, StackReply, SwapReply, TimedReadingRequest,
     drift,
@@ -58,8 +78,10 @@ pub use fit::{
 pub use flag::{
     FlagReply, FlagRequest, FlagShape, FlagSide, FlagVerdict, GlassRequest, LampPlace, SunAim, flag,
 };
+pub use flicker::{FlickerReply, FlickerRequest, JudgedReply, MainsReply, flicker};
 pub use ghost::{GhostBetween, GhostReply, GhostRequest, ghost};
 pub use grad::{FramePlace, GradRequest, ProfileKind, ProfilePoint, ProfileRequest};
+pub use infrared::{InfraredReply, InfraredRequest, InfraredVerdict, infrared};
 pub use line::{
     EdgeFactsReply, EdgeName, EdgeReasonCode, EdgeReply, EdgesRequest, HeightReply, LineReply,
     LineRequest, line,
@@ -76,11 +98,16 @@ pub use open_up::{
 };
 pub use opening::{OpeningRequest, ShapeName, VerdictName};
 pub use piece::{PieceKindName, PieceRequest};
+pub use place::{Infinity, MeasuredFrom, Place};
 pub use placed::{KnownBy, PlacedReply};
 pub use pupil::{
     PupilByFrontReply, PupilByFrontRequest, PupilByRingReply, PupilByRingRequest,
     PupilByTwoCardsReply, PupilByTwoCardsRequest, pupil_by_front, pupil_by_ring,
     pupil_by_two_cards,
+};
+pub use ramp::{
+    RampEffect, RampEffectReply, RampEndRequest, RampHeldBy, RampReply, RampRequest, RampStepReply,
+    RampStuckReply, ramp,
 };
 pub use read_text::{ReadAs, ReadTextReply, ReadTextRequest, Unit, read_text};
 pub use reflection::{
@@ -105,3 +132,4 @@ pub use sun::{SunReply, SunRequest, sun};
 pub use sun_day::{DayKindName, SunDayReply, SunDayRequest, sun_day};
 pub use time_text::{moment_text, read_date, read_moment};
 pub use view::SensorRequest;
+pub use working_stop::{WorkingStopReply, WorkingStopRequest, working_stop};

@@ -45,12 +45,16 @@ export function mountNow(root, app) {
       message = "";
       return app.change((setup) => {
         setup.inPlace = setup.inPlace.filter((placed) => placed.piece !== id);
+        if (changesThePicture(setup, id)) setup.keep = setup.keep.filter((kept) => kept !== id);
       });
     }
     const { reply } = ask("openUp", placeRequest(app.setup, id));
     message = reply ? "" : WORDS.noSlot(id, app.setup.rig.slots.length);
     return app.change((setup) => {
-      if (reply) setup.inPlace = reply.stacks[0].slots.map(({ slot, piece }) => ({ slot, piece }));
+      if (!reply) return;
+      setup.inPlace = reply.stacks[0].slots.map(({ slot, piece }) => ({ slot, piece }));
+      // It was put in for the picture, not for its density: every stack keeps it.
+      if (changesThePicture(setup, id) && !setup.keep.includes(id)) setup.keep.push(id);
     });
   };
 
@@ -91,6 +95,11 @@ export function mountNow(root, app) {
     one(root, ".assumed").replaceChildren(...assumptions(app).map((text) => el("li", { text })));
   };
   return update;
+}
+
+/** @param {import("../setup.js").Setup} setup @param {string} id */
+function changesThePicture(setup, id) {
+  return setup.kit.some((piece) => piece.id === id && piece.kind !== "nd");
 }
 
 /** @param {string[]} list @param {string} id */

@@ -1,5 +1,6 @@
 //! Whole answers, put together from laws and searches.
 
+pub mod depth;
 pub mod drift;
 pub mod edge;
 pub mod fit;

@@ -1,26 +1,38 @@
 //! The laws, one to a file, each with its units, domain and source.
 
+pub mod bellows;
+pub mod blur;
+pub mod close_up;
 pub mod daylight;
+pub mod depth_of_field;
+pub mod diffraction;
 mod edge;
 pub mod exposure;
+pub mod extender;
 pub mod flag;
+pub mod flicker;
 pub mod fresnel;
 pub mod gain;
 pub mod ghost;
 pub mod graduated;
 pub mod infrared;
 pub mod line;
+pub mod mired;
 pub mod opening;
 pub mod passed;
+pub mod planckian;
 mod plane;
+pub mod plane_plate;
 pub mod polarizer_pair;
 pub mod profile;
 pub mod pupil;
 pub mod pupil_range;
+pub mod ramp;
 pub(crate) mod root;
 pub mod sheet;
 pub mod sky;
 pub mod spare;
+mod standard_observer;
 pub mod sun;
 pub mod sun_day;
 mod sun_series;
