@@ -3,3 +3,4 @@
 pub mod exposure;
 pub mod gain;
 pub mod infrared;
+pub mod moment;

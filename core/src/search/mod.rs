@@ -7,6 +7,7 @@ mod copy_set;
 pub mod cover;
 pub mod order;
 mod placement;
+mod pool;
 mod purchase;
 mod ring_paths;
 pub mod rings;
