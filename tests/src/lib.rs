@@ -137,6 +137,10 @@ pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
         "convertDensity" => run(request, web::convert_density),
         "exposure" => run(request, web::exposure),
         "openUp" => run(request, web::open_up),
+        "coverKit" => run(request, web::cover_kit),
+        "orderDay" => run(request, web::order_day),
+        "rings" => run(request, web::rings),
+        "weight" => run(request, web::weight),
         _ => panic!("no function {function}"),
     }
 }

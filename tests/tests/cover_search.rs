@@ -30,7 +30,7 @@ fn problem(case: &LawCase) -> (Vec<Ware>, Vec<Need>) {
             tolerance: milli(&need["tol_md"]),
             slots: whole(&need["slots"]),
             may: (0..wares.len()).collect(),
-            one_of: Vec::new(),
+            one_of: None,
         })
         .collect();
     (wares, needs)
@@ -145,7 +145,7 @@ prop_compose! {
             tolerance: Stops::new(f64::from(tolerance) * 0.1003 + 0.05).unwrap(),
             slots,
             may: (0..wares.len()).filter(|&ware| may[ware]).collect(),
-            one_of: Vec::new(),
+            one_of: None,
         }).collect();
         (wares, needs)
     }

@@ -32,11 +32,7 @@ fn day(case: &LawCase) -> (Vec<OrderPiece>, usize, Vec<SetUp>) {
             need: milli(&set_up["need_md"]),
             tolerance: milli(&set_up["tol_md"]),
             keep: Vec::new(),
-            one_of: if set_up["polarizer"] == true {
-                polarizers.clone()
-            } else {
-                Vec::new()
-            },
+            one_of: (set_up["polarizer"] == true).then(|| polarizers.clone()),
         })
         .collect();
     (pieces, slots, set_ups)
@@ -99,7 +95,10 @@ fn is_allowed(problem: &Problem<'_>, set_up: &SetUp, slots: &[Option<usize>]) ->
         let kept = set_up.keep.iter().filter(|&&kept| kept == at).count();
         let fits = (slots.iter().enumerate())
             .all(|(slot, content)| *content != Some(at) || piece.fits.holds(slot));
-        let of_the_set = set_up.one_of.contains(&at);
+        let of_the_set = set_up
+            .one_of
+            .as_ref()
+            .is_some_and(|one_of| one_of.contains(&at));
         if of_the_set {
             asked_in += used;
         }
@@ -110,7 +109,7 @@ fn is_allowed(problem: &Problem<'_>, set_up: &SetUp, slots: &[Option<usize>]) ->
         };
         fits && used >= kept && used <= most.min(piece.count)
     });
-    pieces_fit && (set_up.one_of.is_empty() || asked_in == 1)
+    pieces_fit && (set_up.one_of.is_none() || asked_in == 1)
 }
 
 #[test]
@@ -224,8 +223,10 @@ prop_compose! {
             need: stops(need),
             tolerance: Stops::new(f64::from(tolerance) * 0.1003 + 0.05).unwrap(),
             keep: keep.filter(|&at| at < count).into_iter().collect(),
-            one_of: one.filter(|&at| at < count && !pieces[at].free && keep != Some(at))
-                .into_iter().collect(),
+            // A number beyond the kit asks for what is not there.
+            one_of: one.map(|at| {
+                (at..=at).filter(|&at| at < count && !pieces[at].free && keep != Some(at)).collect()
+            }),
         }).collect();
         (slots, pieces, wheel, set_ups)
     }

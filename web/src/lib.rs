@@ -6,21 +6,38 @@
 //! error shape, [`seam`] the one place that touches JavaScript values.
 
 mod convert_density;
+mod cover_kit;
 mod exposure;
 mod open_up;
+mod order_day;
 mod piece;
+mod planning;
 mod read_text;
 mod refusal;
+mod rings;
 pub mod seam;
 mod settings;
+mod weight;
 
 pub use convert_density::{ConvertDensityReply, ConvertDensityRequest, Iris, convert_density};
+pub use cover_kit::{
+    ChosenReply, CoverKitReply, CoverKitRequest, NeedRequest, OneMoreReply, ServedReply,
+    WareRequest, cover_kit,
+};
 pub use exposure::{ExposureReply, ExposureRequest, Receptor, exposure};
 pub use open_up::{
     InPlace, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, PlacedReply,
     ReadingRequest, RigRequest, SideEffect, SlotRequest, TrimControl, TrimReply, open_up,
 };
+pub use order_day::{
+    DayOrder, OrderDayReply, OrderDayRequest, SetUpRequest, StageReply, order_day,
+};
 pub use piece::{PieceKindName, PieceRequest};
 pub use read_text::{ReadAs, ReadTextReply, ReadTextRequest, Unit, read_text};
 pub use refusal::{ChoiceReply, Code, Given, Refusal};
+pub use rings::{
+    OwnedRingRequest, RingClashReply, RingLensRequest, RingOfferRequest, RingPathReply, RingReply,
+    RingToBuyReply, RingsReply, RingsRequest, rings,
+};
 pub use settings::SettingsRequest;
+pub use weight::{Material, WeightItem, WeightReply, WeightRequest, weight};

@@ -1,6 +1,7 @@
 //! `openUp`: from a reading to the glass.
 
 use crate::piece::PieceRequest;
+use crate::planning::budget;
 use crate::refusal::{At, Code, Refusal};
 use crate::settings::SettingsRequest;
 use glasscall_core::answer::open_up::{Note, Offer, Question};
@@ -120,6 +121,8 @@ pub struct OpenUpReply {
     pub need_density: Option<f64>,
     /// The stacks.
     pub stacks: Vec<OfferReply>,
+    /// Whether no better stack exists; false when the search was stopped.
+    pub proven: bool,
 }
 
 /// One stack.
@@ -254,7 +257,8 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
         keep: &keep,
         limit: limit(request.limit)?,
     };
-    let answer = core_answer::open_up(&question).at("reading.shutterSeconds")?;
+    let answer =
+        core_answer::open_up_within(&question, &mut budget(None)?).at("reading.shutterSeconds")?;
     if answer.stacks.is_empty() {
         return Err(Refusal::new(Code::NoRoom, "keep"));
     }
@@ -264,6 +268,7 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
         stacks: (answer.stacks.iter())
             .map(|offer| offer_reply(&question, offer))
             .collect(),
+        proven: answer.proof.is_proven(),
     })
 }
 
@@ -292,7 +297,7 @@ fn limit(given: Option<usize>) -> Result<usize, Refusal> {
 }
 
 /// Refuses an id that stands twice in a list.
-fn each_once<'a>(ids: impl Iterator<Item = &'a str>, list: &str) -> Result<(), Refusal> {
+pub(crate) fn each_once<'a>(ids: impl Iterator<Item = &'a str>, list: &str) -> Result<(), Refusal> {
     let mut seen = std::collections::BTreeSet::new();
     for (at, id) in ids.enumerate() {
         if !seen.insert(id) {
@@ -302,7 +307,7 @@ fn each_once<'a>(ids: impl Iterator<Item = &'a str>, list: &str) -> Result<(), R
     Ok(())
 }
 
-fn kit(given: &[PieceRequest]) -> Result<Vec<Piece>, Refusal> {
+pub(crate) fn kit(given: &[PieceRequest]) -> Result<Vec<Piece>, Refusal> {
     let copies: usize = given.iter().map(|piece| usize::from(piece.count)).sum();
     if copies.max(given.len()) > MAX_PIECES {
         return Err(Refusal::too_many(
@@ -317,7 +322,7 @@ fn kit(given: &[PieceRequest]) -> Result<Vec<Piece>, Refusal> {
         .collect()
 }
 
-fn rig(given: &RigRequest) -> Result<Rig, Refusal> {
+pub(crate) fn rig(given: &RigRequest) -> Result<Rig, Refusal> {
     if given.slots.len() > MAX_SLOTS {
         return Err(Refusal::too_many("rig.slots", given.slots.len(), MAX_SLOTS));
     }
@@ -332,7 +337,7 @@ fn rig(given: &RigRequest) -> Result<Rig, Refusal> {
     })
 }
 
-fn wheel(given: &[f64]) -> Result<Vec<Density>, Refusal> {
+pub(crate) fn wheel(given: &[f64]) -> Result<Vec<Density>, Refusal> {
     if given.len() > MAX_WHEEL {
         return Err(Refusal::too_many("wheel", given.len(), MAX_WHEEL));
     }
@@ -346,7 +351,11 @@ fn piece_named(kit: &[Piece], id: &str, field: &str) -> Result<usize, Refusal> {
         .ok_or_else(|| Refusal::new(Code::UnknownPiece, field).given(id))
 }
 
-fn pieces_named(kit: &[Piece], ids: &[String], list: &str) -> Result<Vec<usize>, Refusal> {
+pub(crate) fn pieces_named(
+    kit: &[Piece],
+    ids: &[String],
+    list: &str,
+) -> Result<Vec<usize>, Refusal> {
     (ids.iter().enumerate())
         .map(|(at, id)| piece_named(kit, id, &format!("{list}[{at}]")))
         .collect()

@@ -147,4 +147,12 @@ export! {
     "exposure" exposure("ExposureRequest") -> "ExposureReply" = crate::exposure;
     /// From a reading to the best stacks of the pieces in the case.
     "openUp" open_up("OpenUpRequest") -> "OpenUpReply" = crate::open_up;
+    /// The cheapest set of pieces that serves every need.
+    "coverKit" cover_kit("CoverKitRequest") -> "CoverKitReply" = crate::cover_kit;
+    /// The stacks of a day with the fewest moves.
+    "orderDay" order_day("OrderDayRequest") -> "OrderDayReply" = crate::order_day;
+    /// Which rings join each lens to the filter, and what to buy.
+    "rings" rings("RingsRequest") -> "RingsReply" = crate::rings;
+    /// What hangs in front, and the counterweight for it.
+    "weight" weight("WeightRequest") -> "WeightReply" = crate::weight;
 }

@@ -5,7 +5,8 @@ use super::trim::trims;
 use crate::physics::exposure::change_but_iris;
 use crate::physics::infrared;
 use crate::quantity::{Aperture, Density, OutOfRange, Stops};
-use crate::search::stack::{Candidate, Problem, SlotSet, Stack, best_stacks, whole_thirds};
+use crate::search::budget::{Budget, Proof};
+use crate::search::stack::{Candidate, Problem, SlotSet, Stack, best_stacks_within, whole_thirds};
 use crate::setup::{LossOrigin, Piece, PieceKind, Rig, Settings};
 use alloc::vec::Vec;
 
@@ -46,6 +47,9 @@ pub struct Answer {
     pub need: Stops,
     /// The stacks.
     pub stacks: Vec<Offer>,
+    /// Whether they are proven best; else the least left-over not ruled out, in
+    /// whole iris-thirds.
+    pub proof: Proof,
 }
 
 /// One stack and what it means for the camera.
@@ -102,6 +106,15 @@ pub enum Note {
 /// The exposure equation, ISO 2720:1974; see
 /// [`change_but_iris`](crate::physics::exposure::change_but_iris).
 pub fn open_up(question: &Question<'_>) -> Result<Answer, OutOfRange> {
+    open_up_within(question, &mut Budget::endless())
+}
+
+/// As [`open_up`], in so many steps.
+///
+/// # Errors
+///
+/// As [`open_up`].
+pub fn open_up_within(question: &Question<'_>, budget: &mut Budget) -> Result<Answer, OutOfRange> {
     let bare = question.reading.aperture.index()
         + question
             .through
@@ -111,19 +124,22 @@ pub fn open_up(question: &Question<'_>) -> Result<Answer, OutOfRange> {
     let change = change_but_iris(question.reading, question.shot)?;
     let need = Stops::computed(bare + change.stops() - question.shot.aperture.index());
     let wheel: Vec<Stops> = question.wheel.iter().map(|d| d.stops()).collect();
-    let stacks = best_stacks(&Problem {
+    let problem = Problem {
         need,
         candidates: &candidates(question),
         slot_count: question.rig.slots.len(),
         occupied: slots_where(question.in_place, Option::is_some),
         wheel: &wheel,
         limit: question.limit,
-    });
-    let stacks = stacks
-        .into_iter()
-        .map(|stack| offer(question, need, stack))
-        .collect();
-    Ok(Answer { need, stacks })
+    };
+    let found = best_stacks_within(&problem, budget);
+    Ok(Answer {
+        need,
+        stacks: (found.stacks.into_iter())
+            .map(|stack| offer(question, need, stack))
+            .collect(),
+        proof: found.proof,
+    })
 }
 
 fn slots_where<T>(slots: &[T], is: impl Fn(&T) -> bool) -> SlotSet {

@@ -38,8 +38,14 @@ pub struct Need {
     pub slots: usize,
     /// Wares that may be in.
     pub may: Vec<usize>,
-    /// Wares of which exactly one must be in; empty asks for none.
-    pub one_of: Vec<usize>,
+    /// Wares of which exactly one must be in; `None` asks for none.
+    pub one_of: Option<Vec<usize>>,
+}
+
+impl Need {
+    fn asked(&self) -> &[usize] {
+        self.one_of.as_deref().unwrap_or_default()
+    }
 }
 
 /// What to buy and what it serves.
@@ -134,7 +140,7 @@ impl Shelf {
                     .filter(|(_, need)| list(need).contains(&ware))
                     .fold(0, |bits, (at, _)| bits | 1 << at)
             };
-            (bits(|need| &need.may), bits(|need| &need.one_of))
+            (bits(|need| &need.may), bits(Need::asked))
         };
         let mut order: Vec<_> = (0..wares.len()).map(|ware| (ware, uses(ware))).collect();
         order.sort_by(|(a, used_a), (b, used_b)| {
@@ -163,7 +169,7 @@ impl Shelf {
                     if need.may.contains(&ware) {
                         shelf.may[at].push(kind);
                     }
-                    if need.one_of.contains(&ware) {
+                    if need.asked().contains(&ware) {
                         shelf.one_of[at].push(kind);
                     }
                 }
@@ -194,7 +200,7 @@ impl Shelf {
         visit: &mut impl FnMut(Option<usize>, &[usize], f64) -> bool,
     ) -> bool {
         let (middle, half) = (need.loss.stops(), need.tolerance.stops());
-        let firsts: Vec<Option<usize>> = if need.one_of.is_empty() {
+        let firsts: Vec<Option<usize>> = if need.one_of.is_none() {
             [None].into()
         } else {
             let held = self.one_of[at].iter().copied();
@@ -316,7 +322,7 @@ mod tests {
             tolerance: Stops::computed(0.25),
             slots,
             may: (0..wares.len()).collect(),
-            one_of: Vec::new(),
+            one_of: None,
         }
     }
 
@@ -361,7 +367,7 @@ mod tests {
         let wares = [ware(1.5, 30, 1), ware(1.0, 10, 1)];
         let mut asked = need(2.5, 2, &wares);
         asked.may = [1].into();
-        asked.one_of = [0].into();
+        asked.one_of = Some([0].into());
         let mut plain = need(1.5, 2, &wares);
         plain.may = [1].into();
         let best = cover(&wares, &[asked, plain], &mut Budget::endless());

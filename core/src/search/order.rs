@@ -34,8 +34,8 @@ pub struct SetUp {
     pub tolerance: Stops,
     /// Pieces that must be in, a copy each.
     pub keep: Vec<usize>,
-    /// Pieces of which exactly one must be in; empty asks for none.
-    pub one_of: Vec<usize>,
+    /// Pieces of which exactly one must be in; `None` asks for none.
+    pub one_of: Option<Vec<usize>>,
 }
 
 /// What to search.

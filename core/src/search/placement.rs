@@ -35,8 +35,14 @@ impl Rack {
         let pieces = problem.pieces;
         let named: Vec<bool> = (0..pieces.len())
             .map(|piece| {
-                let names =
-                    |set_up: &SetUp| set_up.keep.contains(&piece) || set_up.one_of.contains(&piece);
+                let names = |set_up: &SetUp| {
+                    let one_of = set_up.one_of.iter().flatten();
+                    set_up
+                        .keep
+                        .iter()
+                        .chain(one_of)
+                        .any(|&named| named == piece)
+                };
                 problem.set_ups.iter().any(names)
             })
             .collect();
@@ -105,10 +111,9 @@ impl Rack {
     ) -> (Vec<(Place, Left)>, bool) {
         let mut found = Vec::new();
         let mut all = true;
-        let firsts: Vec<Option<usize>> = if set_up.one_of.is_empty() {
-            [None].into()
-        } else {
-            set_up.one_of.iter().copied().map(Some).collect()
+        let firsts: Vec<Option<usize>> = match &set_up.one_of {
+            None => [None].into(),
+            Some(one_of) => one_of.iter().copied().map(Some).collect(),
         };
         for first in firsts {
             let asked: Vec<usize> = (set_up.keep.iter().copied().chain(first))
@@ -198,7 +203,7 @@ impl Rack {
         stack.sort_unstable();
         let room: Vec<usize> = self.groups.iter().map(Vec::len).collect();
         let mut into = alloc::vec![Vec::new(); self.groups.len()];
-        self.put(&stack, 0, room, &mut into, visit);
+        self.put(&stack, 0, &room, &mut into, visit);
     }
 
     /// Puts the kinds of `stack` from the group `least` on, like kinds in
@@ -207,7 +212,7 @@ impl Rack {
         &self,
         stack: &[usize],
         least: usize,
-        room: Vec<usize>,
+        room: &[usize],
         into: &mut Vec<Vec<u16>>,
         visit: &mut impl FnMut(Place),
     ) {
@@ -219,7 +224,7 @@ impl Rack {
             if room[group] == 0 || !self.fits[kind].holds(self.groups[group][0]) {
                 continue;
             }
-            let mut left = room.clone();
+            let mut left = room.to_vec();
             left[group] -= 1;
             #[expect(clippy::cast_possible_truncation, reason = "at most 400 kinds")]
             into[group].push(kind as u16 + 1);
@@ -228,7 +233,7 @@ impl Rack {
             } else {
                 0
             };
-            self.put(rest, next, left, into, visit);
+            self.put(rest, next, &left, into, visit);
             into[group].pop();
         }
     }

@@ -134,6 +134,17 @@ pub fn fit_rings(problem: &Problem<'_>, budget: &mut Budget) -> Fitting {
     }
 }
 
+impl Fitting {
+    /// The least cost not ruled out, in hundredths.
+    #[must_use]
+    pub const fn bound(&self) -> u64 {
+        match self.proof {
+            Proof::Proven => self.cost,
+            Proof::Bound(cost) => cost,
+        }
+    }
+}
+
 /// Number of rings and their depth, in micrometres.
 fn size(problem: &Problem<'_>, path: &Path) -> (usize, u64) {
     let depth = path

@@ -10,6 +10,8 @@ type Shot = u64;
 
 /// Widest front of the search for a plan to begin with.
 const BEAM: usize = 120;
+/// The most places that are looked at; more leave the plan unproven.
+const MAX_PLACES: usize = 6000;
 
 /// A day with its places: each serves one set-up or more.
 pub(super) struct Day<'a> {
@@ -27,6 +29,8 @@ pub(super) struct Day<'a> {
     apart: Vec<Vec<u8>>,
     /// The set-ups' own numbers.
     names: Vec<usize>,
+    /// Whether these are all the places there are.
+    whole: bool,
 }
 
 /// An order and whether a shorter one exists.
@@ -46,20 +50,28 @@ impl<'a> Day<'a> {
         }
         let core = core_of(&served, can.len());
         let start = served.remove(&EMPTY).unwrap_or(0);
-        let kept = || served.iter().filter(|(_, shot)| *shot & core != 0);
+        let mut kept: Vec<(Place, Shot)> = served
+            .into_iter()
+            .filter(|(_, shot)| shot & core != 0)
+            .collect();
+        let whole = kept.len() <= MAX_PLACES;
+        if !whole {
+            kept = most_useful(kept);
+        }
         let mut day = Self {
             rack,
             places: core::iter::once(EMPTY)
-                .chain(kept().map(|(p, _)| *p))
+                .chain(kept.iter().map(|(p, _)| *p))
                 .collect(),
             serves: core::iter::once(start)
-                .chain(kept().map(|(_, s)| *s))
+                .chain(kept.iter().map(|(_, s)| *s))
                 .collect(),
             core,
             ranked: bits(core).collect(),
             reach: Vec::new(),
             apart: Vec::new(),
             names: can.to_vec(),
+            whole,
         };
         day.measure(can.len());
         day
@@ -162,7 +174,7 @@ pub(super) fn shortest_tour(day: &Day<'_>, budget: &mut Budget) -> Tour {
         end: None,
     };
     search.begin();
-    search.beam();
+    search.beam(budget);
     let found = search.end.map(|end| search.order(end));
     // A second pass from the start: the beam met places it then dropped.
     search.met.iter_mut().for_each(Vec::clear);
@@ -170,13 +182,18 @@ pub(super) fn shortest_tour(day: &Day<'_>, budget: &mut Budget) -> Tour {
     search.end = None;
     let bound = search.best_first(budget);
     let order = search.end.map(|end| search.order(end)).or(found);
+    let proof = if !day.whole {
+        // Places left out could only have made it shorter.
+        Proof::Bound(0)
+    } else if bound >= search.best && order.is_some() {
+        Proof::Proven
+    } else {
+        Proof::Bound(u64::from(bound))
+    };
     Tour {
-        order: order.unwrap_or_default(),
-        proof: if bound >= search.best {
-            Proof::Proven
-        } else {
-            Proof::Bound(u64::from(bound))
-        },
+        // Out of steps before any tour was complete: as given.
+        order: order.unwrap_or_else(|| day.names.clone()),
+        proof,
     }
 }
 
@@ -271,11 +288,14 @@ impl Search<'_> {
     }
 
     /// A good tour, soon.
-    fn beam(&mut self) {
+    fn beam(&mut self, budget: &mut Budget) {
         let mut front: Vec<usize> = [0].into();
         while !front.is_empty() {
             let mut wider: Vec<usize> = Vec::new();
             for node in front {
+                if !budget.take(self.day.places.len() as u64) {
+                    return;
+                }
                 wider.extend(self.next(node));
             }
             wider.sort_by_key(|&node| {
@@ -349,6 +369,20 @@ fn bits(mut shot: Shot) -> impl Iterator<Item = usize> {
         shot &= shot.wrapping_sub(1);
         (bit < 64).then_some(bit)
     })
+}
+
+/// Places that serve most, and for each set-up one at least.
+fn most_useful(mut places: Vec<(Place, Shot)>) -> Vec<(Place, Shot)> {
+    places.sort_by_key(|(_, shot)| core::cmp::Reverse(shot.count_ones()));
+    let mut met = 0;
+    let mut at = 0;
+    places.retain(|(_, shot)| {
+        let new = shot & !met != 0;
+        met |= shot;
+        at += 1;
+        new || at <= MAX_PLACES
+    });
+    places
 }
 
 /// Set-ups not met by every way that meets some other one.
