@@ -141,6 +141,11 @@ pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
         "orderDay" => run(request, web::order_day),
         "rings" => run(request, web::rings),
         "weight" => run(request, web::weight),
+        "fit" => run(request, web::fit),
+        "pupilByTwoCards" => run(request, web::pupil_by_two_cards),
+        "pupilByRing" => run(request, web::pupil_by_ring),
+        "pupilByFront" => run(request, web::pupil_by_front),
+        "sizes" => run(request, web::sizes),
         _ => panic!("no function {function}"),
     }
 }

@@ -8,15 +8,22 @@
 mod convert_density;
 mod cover_kit;
 mod exposure;
+mod fit;
 mod open_up;
+mod opening;
 mod order_day;
 mod piece;
 mod planning;
+mod pupil;
 mod read_text;
 mod refusal;
 mod rings;
 pub mod seam;
 mod settings;
+mod sizes;
+mod stack_fit;
+mod tree;
+mod view;
 mod weight;
 
 pub use convert_density::{ConvertDensityReply, ConvertDensityRequest, Iris, convert_density};
@@ -25,14 +32,24 @@ pub use cover_kit::{
     WareRequest, cover_kit,
 };
 pub use exposure::{ExposureReply, ExposureRequest, Receptor, exposure};
+pub use fit::{
+    ArcReply, CrossingReply, FitReply, FitRequest, MapSize, OpeningReply, PointReply, PupilAxes,
+    PupilLimits, PupilPlace, PupilSize, TrustName, ZoomReading, ZoomReply, ZoomRequest, fit,
+};
 pub use open_up::{
-    InPlace, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, PlacedReply,
+    InPlace, KnownBy, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, PlacedReply,
     ReadingRequest, RigRequest, SideEffect, SlotRequest, TrimControl, TrimReply, open_up,
 };
+pub use opening::{OpeningRequest, ShapeName, VerdictName};
 pub use order_day::{
     DayOrder, OrderDayReply, OrderDayRequest, SetUpRequest, StageReply, order_day,
 };
 pub use piece::{PieceKindName, PieceRequest};
+pub use pupil::{
+    PupilByFrontReply, PupilByFrontRequest, PupilByRingReply, PupilByRingRequest,
+    PupilByTwoCardsReply, PupilByTwoCardsRequest, pupil_by_front, pupil_by_ring,
+    pupil_by_two_cards,
+};
 pub use read_text::{ReadAs, ReadTextReply, ReadTextRequest, Unit, read_text};
 pub use refusal::{ChoiceReply, Code, Given, Refusal};
 pub use rings::{
@@ -40,4 +57,7 @@ pub use rings::{
     RingToBuyReply, RingsReply, RingsRequest, rings,
 };
 pub use settings::SettingsRequest;
+pub use sizes::{FormatReply, PanelReply, SizesReply, SizesRequest, ThreadReply, sizes};
+pub use stack_fit::{LensFitRequest, StackFitReply};
+pub use view::SensorRequest;
 pub use weight::{Material, WeightItem, WeightReply, WeightRequest, weight};

@@ -1,14 +1,16 @@
 //! `openUp`: from a reading to the glass.
 
+use crate::opening::OpeningRequest;
 use crate::piece::PieceRequest;
 use crate::planning::budget;
 use crate::refusal::{At, Code, Refusal};
 use crate::settings::SettingsRequest;
+use crate::stack_fit::{self, LensFitRequest, StackFitReply};
 use glasscall_core::answer::open_up::{Note, Offer, Question};
 use glasscall_core::answer::{TrimBy, open_up as core_answer};
 use glasscall_core::quantity::{Aperture, Bounds, Density};
 use glasscall_core::search::stack::{MAX_LISTED, MAX_PIECES};
-use glasscall_core::setup::{MAX_SLOTS, Piece, Rig, Slot};
+use glasscall_core::setup::{LossOrigin, MAX_SLOTS, Piece, Rig, Slot};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -43,6 +45,9 @@ pub struct OpenUpRequest {
     /// Ids of pieces that must be in; an id twice keeps two copies.
     #[serde(default)]
     pub keep: Vec<String>,
+    /// The lens behind the rig; each stack is then told whether it shades.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fit: Option<LensFitRequest>,
     /// How many stacks to list, 1 to 50; 5 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub limit: Option<usize>,
@@ -84,6 +89,9 @@ pub struct RigRequest {
     /// Up to 8.
     #[serde(default)]
     pub slots: Vec<SlotRequest>,
+    /// Openings that are there whatever is in: rings, a mask, a hood.
+    #[serde(default)]
+    pub always: Vec<OpeningRequest>,
 }
 
 /// One slot.
@@ -98,6 +106,9 @@ pub struct SlotRequest {
     /// Whether a piece in it can be turned.
     #[serde(default)]
     pub rotates: bool,
+    /// The opening that light passes when a piece is in it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub opening: Option<OpeningRequest>,
 }
 
 /// A piece in a slot.
@@ -123,6 +134,9 @@ pub struct OpenUpReply {
     pub stacks: Vec<OfferReply>,
     /// Whether no better stack exists; false when the search was stopped.
     pub proven: bool,
+    /// The best stack that leaves the picture clear, where the first does not.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fitting: Option<OfferReply>,
 }
 
 /// One stack.
@@ -154,6 +168,9 @@ pub struct OfferReply {
     pub infrared_excess: f64,
     /// Controls that take up the left-over, each alone.
     pub trims: Vec<TrimReply>,
+    /// What it does to the picture, where a lens was given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fit: Option<StackFitReply>,
     /// What to know before trusting it.
     pub notes: Vec<NoteCode>,
 }
@@ -166,6 +183,24 @@ pub struct PlacedReply {
     pub slot: String,
     /// Id of the piece.
     pub piece: String,
+    /// Stops it takes.
+    pub stops: f64,
+    /// How that is known.
+    pub known_by: KnownBy,
+}
+
+/// How a loss became known.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub enum KnownBy {
+    /// Measured by the user.
+    Measured,
+    /// Stated in stops.
+    Stated,
+    /// Marked on the rim.
+    Marked,
+    /// Assumed for its kind.
+    Assumed,
 }
 
 /// One way to take up a left-over.
@@ -245,16 +280,21 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
         .map(|lens| Aperture::from_marking(lens.widest_aperture))
         .transpose()
         .at("lens.widestAperture")?;
+    let shot = request.shot.settings("shot")?;
+    let lens = (request.fit.as_ref())
+        .map(|fit| fit.lens(&request.rig, shot.aperture))
+        .transpose()?;
     let question = Question {
         reading: request.reading.settings().settings("reading")?,
         through: &through,
-        shot: request.shot.settings("shot")?,
+        shot,
         widest,
         kit: &kit,
         rig: &rig,
         wheel: &wheel,
         in_place: &in_place,
         keep: &keep,
+        fit: lens.as_ref(),
         limit: limit(request.limit)?,
     };
     let answer =
@@ -262,13 +302,16 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
     if answer.stacks.is_empty() {
         return Err(Refusal::new(Code::NoRoom, "keep"));
     }
+    let told = |offer: &Offer| OfferReply {
+        fit: offer.fit.map(|fit| stack_fit::reply(&fit, &request.rig)),
+        ..offer_reply(&question, offer)
+    };
     Ok(OpenUpReply {
         need_stops: answer.need.stops(),
         need_density: Density::from_stops(answer.need).ok().map(Density::density),
-        stacks: (answer.stacks.iter())
-            .map(|offer| offer_reply(&question, offer))
-            .collect(),
         proven: answer.proof.is_proven(),
+        stacks: answer.stacks.iter().map(told).collect(),
+        fitting: answer.fitting.as_ref().map(told),
     })
 }
 
@@ -375,19 +418,25 @@ fn in_place(kit: &[Piece], rig: &Rig, given: &[InPlace]) -> Result<Vec<Option<us
     Ok(places)
 }
 
-fn offer_reply(question: &Question<'_>, offer: &Offer) -> OfferReply {
-    let placed = |(slot, piece): (&Slot, &Option<usize>)| {
-        piece.map(|piece| PlacedReply {
+/// The filled slots, from the lens outward.
+pub(crate) fn placed(rig: &Rig, kit: &[Piece], slots: &[Option<usize>]) -> Vec<PlacedReply> {
+    let filled = |(slot, piece): (&Slot, &Option<usize>)| {
+        let piece = &kit[(*piece)?];
+        Some(PlacedReply {
             slot: slot.id.clone(),
-            piece: question.kit[piece].record().id.clone(),
+            piece: piece.record().id.clone(),
+            stops: piece.loss().stops.stops(),
+            known_by: piece.loss().origin.into(),
         })
     };
+    rig.slots.iter().zip(slots).filter_map(filled).collect()
+}
+
+fn offer_reply(question: &Question<'_>, offer: &Offer) -> OfferReply {
     let iris = offer.stack.left_over.iris_thirds();
     let taken = Density::from_stops(offer.taken).map_or(0.0, Density::density);
     OfferReply {
-        slots: (question.rig.slots.iter().zip(&offer.stack.slots))
-            .filter_map(placed)
-            .collect(),
+        slots: placed(question.rig, question.kit, &offer.stack.slots),
         wheel: offer.stack.wheel.map(|at| question.wheel[at].density()),
         stops: offer.taken.stops(),
         density: taken.min(Bounds::DENSITY.max),
@@ -401,6 +450,7 @@ fn offer_reply(question: &Question<'_>, offer: &Offer) -> OfferReply {
         moves: offer.stack.moves,
         infrared_excess: offer.infrared_excess.stops(),
         trims: offer.trims.iter().map(|trim| trim_reply(trim.by)).collect(),
+        fit: None,
         notes: offer.notes.iter().copied().map(NoteCode::from).collect(),
     }
 }
@@ -444,6 +494,17 @@ impl From<Note> for NoteCode {
             Note::MarkedDensity => Self::MarkedDensity,
             Note::InfraredWatch => Self::InfraredWatch,
             Note::InfraredCutNeeded => Self::InfraredCutNeeded,
+        }
+    }
+}
+
+impl From<LossOrigin> for KnownBy {
+    fn from(origin: LossOrigin) -> Self {
+        match origin {
+            LossOrigin::Measured => Self::Measured,
+            LossOrigin::Stated => Self::Stated,
+            LossOrigin::Marked => Self::Marked,
+            LossOrigin::Assumed => Self::Assumed,
         }
     }
 }

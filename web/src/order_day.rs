@@ -1,6 +1,6 @@
 //! `orderDay`: the stacks of a day with the fewest moves.
 
-use crate::open_up::{PlacedReply, RigRequest, kit, pieces_named, rig, wheel};
+use crate::open_up::{PlacedReply, RigRequest, kit, pieces_named, placed, rig, wheel};
 use crate::piece::PieceRequest;
 use crate::planning::{budget, in_range, tolerance};
 use crate::refusal::{At, Refusal};
@@ -154,14 +154,7 @@ fn order_day_reply(
     let id = |set_up: usize| request.set_ups[set_up].id.clone();
     let stage = |stage: &Stage| StageReply {
         set_up: id(stage.set_up),
-        slots: (question.rig.slots.iter().zip(&stage.slots))
-            .filter_map(|(slot, piece)| {
-                piece.map(|piece| PlacedReply {
-                    slot: slot.id.clone(),
-                    piece: question.kit[piece].record().id.clone(),
-                })
-            })
-            .collect(),
+        slots: placed(question.rig, question.kit, &stage.slots),
         wheel: stage.wheel.map(|at| question.wheel[at].density()),
         left_over_stops: stage.left_over.stops(),
         moves: stage.moves,

@@ -2,7 +2,6 @@
 
 use glasscall_core::quantity::OutOfRange;
 use serde::{Deserialize, Serialize};
-use serde_content::{Data, Serializer, Value};
 use tsify::Tsify;
 
 /// Why a request was refused.
@@ -37,18 +36,6 @@ pub enum Code {
     NoRoom,
     /// The request is nested deeper than any request is.
     TooDeep,
-}
-
-impl Code {
-    /// The name it travels under, as serde renames it.
-    fn name(self) -> String {
-        match Serializer::new().serialize(self) {
-            Ok(Value::Enum(named)) if matches!(named.data, Data::Unit) => {
-                named.variant.into_owned()
-            }
-            _ => String::new(),
-        }
-    }
 }
 
 /// What was given, as far as it fits a message.
@@ -146,8 +133,7 @@ impl Refusal {
     /// The sentence a developer sees; the page makes its own.
     #[must_use]
     pub fn message(&self) -> String {
-        let code = self.code.name();
-        let mut message = format!("{}: {code}", self.field);
+        let mut message = format!("{}: {:?}", self.field, self.code);
         match &self.given {
             Some(Given::Number(number)) => message.push_str(&format!(", given {number}")),
             Some(Given::Text(text)) => message.push_str(&format!(", given “{text}”")),

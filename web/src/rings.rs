@@ -13,10 +13,10 @@ use tsify::Tsify;
 ///
 /// Common practice, no source.
 const USUAL_DEPTH: f64 = 3.0;
-/// How much less than its narrower thread a ring is taken to leave clear: 2 mm.
+/// How much less than its narrower thread a ring is taken to leave clear: 4 mm.
 ///
-/// Common practice, no source: the thread and the edge behind it.
-const USUAL_EDGE: f64 = 2.0;
+/// Common practice, no source: as for an ordinary mount in that thread.
+const USUAL_EDGE: f64 = 4.0;
 /// Rings one behind the other unless said otherwise.
 const USUAL_CHAIN: usize = 3;
 
@@ -78,7 +78,7 @@ pub struct OwnedRingRequest {
     /// How far it moves the filter forward; 3 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub depth_mm: Option<f64>,
-    /// The clear diameter it leaves; its narrower side less 2 unless said.
+    /// The clear diameter it leaves; its narrower side less 4 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub clear_mm: Option<f64>,
 }
@@ -99,7 +99,7 @@ pub struct RingOfferRequest {
     /// How far it moves the filter forward; 3 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub depth_mm: Option<f64>,
-    /// The clear diameter it leaves; its narrower side less 2 unless said.
+    /// The clear diameter it leaves; its narrower side less 4 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub clear_mm: Option<f64>,
 }

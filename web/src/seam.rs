@@ -1,11 +1,10 @@
 //! The one place that touches JavaScript values.
 
 use crate::refusal::{Code, Given, Refusal};
+use crate::tree::{self, Fault, FaultKind, Tree};
 use js_sys::{Array, Error, Object, Reflect};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
-use serde_content::{Data, Deserializer, Number, Value};
-use serde_path_to_error::{Path, Segment};
 use wasm_bindgen::prelude::*;
 
 /// Deeper than any request is.
@@ -31,77 +30,63 @@ where
     Ok(reply.serialize(&plain)?)
 }
 
-/// Reads by way of a plain tree, so that unknown fields are seen and a number
-/// that is not finite keeps its value.
 fn read<Q: DeserializeOwned>(request: &JsValue) -> Result<Q, Refusal> {
-    if is_deeper_than(request, DEEPEST) {
-        return Err(Refusal::new(Code::TooDeep, ""));
-    }
-    let tree: Value<'static> = serde_wasm_bindgen::from_value(request.clone())
-        .map_err(|_| Refusal::new(Code::WrongType, ""))?;
-    let reader = Deserializer::new(tree.clone())
-        .coerce_numbers()
-        .human_readable();
-    serde_path_to_error::deserialize(reader)
-        .map_err(|error| refusal_of(&tree, error.path(), &error.inner().to_string()))
+    let tree = plant(request, DEEPEST).ok_or_else(|| Refusal::new(Code::TooDeep, ""))?;
+    tree::read(&tree).map_err(refusal_of)
 }
 
-/// A tree that refers to itself is endlessly deep and must not be followed.
-fn is_deeper_than(value: &JsValue, levels: u8) -> bool {
-    if !value.is_object() {
-        return false;
+/// The value as a tree, or nothing when it is deeper than `levels`: one that
+/// refers to itself is endlessly deep and must not be followed.
+fn plant(value: &JsValue, levels: u8) -> Option<Tree> {
+    if let Some(number) = value.as_f64() {
+        return Some(Tree::Number(number));
     }
-    levels == 0
-        || Object::values(value.unchecked_ref())
+    if let Some(text) = value.as_string() {
+        return Some(Tree::Text(text));
+    }
+    if let Some(yes) = value.as_bool() {
+        return Some(Tree::Bool(yes));
+    }
+    if value.is_null() || value.is_undefined() {
+        return Some(Tree::Nothing);
+    }
+    let below = levels.checked_sub(1)?;
+    if Array::is_array(value) {
+        let items: &Array = value.unchecked_ref();
+        return items
             .iter()
-            .any(|inner| is_deeper_than(&inner, levels - 1))
+            .map(|item| plant(&item, below))
+            .collect::<Option<_>>()
+            .map(Tree::List);
+    }
+    let entries = Object::entries(value.unchecked_ref());
+    let field = |entry: JsValue| {
+        let entry: Array = entry.unchecked_into();
+        let name = entry.get(0).as_string().unwrap_or_default();
+        plant(&entry.get(1), below).map(|inner| (name, inner))
+    };
+    entries
+        .iter()
+        .map(field)
+        .collect::<Option<_>>()
+        .map(Tree::Record)
 }
 
-/// Serde tells what went wrong in a sentence; its first words are stable.
-fn refusal_of(tree: &Value<'_>, path: &Path, sentence: &str) -> Refusal {
-    let named = sentence.split('`').nth(1).unwrap_or_default();
-    let place = path.to_string();
-    let inside = if place == "." { "" } else { place.as_str() };
-    if sentence.starts_with("missing field") {
-        let dot = if inside.is_empty() { "" } else { "." };
-        return Refusal::new(Code::Missing, &format!("{inside}{dot}{named}"));
-    }
-    let code = if sentence.starts_with("unknown field") {
-        Code::UnknownField
-    } else {
-        Code::WrongType
+fn refusal_of(fault: Fault) -> Refusal {
+    let (code, given) = match fault.kind {
+        FaultKind::Unknown => (Code::UnknownField, None),
+        FaultKind::Missing => (Code::Missing, None),
+        FaultKind::WrongType(given) => (Code::WrongType, given),
+    };
+    let given = match given {
+        Some(Tree::Text(text)) => Some(Given::Text(text.chars().take(80).collect())),
+        Some(Tree::Number(number)) => Some(Given::Number(number)),
+        Some(Tree::Bool(yes)) => Some(Given::Text(yes.to_string())),
+        _ => None,
     };
     Refusal {
-        given: given_at(tree, path),
-        ..Refusal::new(code, inside)
-    }
-}
-
-fn given_at(tree: &Value<'_>, path: &Path) -> Option<Given> {
-    let at = path
-        .iter()
-        .try_fold(tree, |value, segment| match (value, segment) {
-            (Value::Seq(items), Segment::Seq { index }) => items.get(*index),
-            (Value::Map(fields), Segment::Map { key }) => {
-                fields.iter().find_map(|(name, inner)| {
-                    matches!(name, Value::String(name) if name == key).then_some(inner)
-                })
-            }
-            (Value::Struct(record), Segment::Map { key }) => match &record.data {
-                Data::Struct { fields } => {
-                    let named = fields.iter().find(|(name, _)| name == key);
-                    named.map(|(_, inner)| inner)
-                }
-                _ => None,
-            },
-            _ => None,
-        })?;
-    match at {
-        Value::String(text) => Some(Given::Text(text.chars().take(80).collect())),
-        Value::Bool(yes) => Some(Given::Text(yes.to_string())),
-        Value::Number(Number::F64(number)) => Some(Given::Number(*number)),
-        Value::Number(Number::I64(number)) => Some(Given::Text(number.to_string())),
-        _ => None,
+        given,
+        ..Refusal::new(code, &fault.path)
     }
 }
 
@@ -155,4 +140,17 @@ export! {
     "rings" rings("RingsRequest") -> "RingsReply" = crate::rings;
     /// What hangs in front, and the counterweight for it.
     "weight" weight("WeightRequest") -> "WeightReply" = crate::weight;
+    /// Whether the glass in front of this lens shades this picture.
+    "fit" fit("FitRequest") -> "FitReply" = crate::fit;
+    /// The entrance pupil by two cards ahead of the lens.
+    "pupilByTwoCards" pupil_by_two_cards("PupilByTwoCardsRequest") -> "PupilByTwoCardsReply"
+        = crate::pupil_by_two_cards;
+    /// The entrance pupil by a ring that begins to darken the corners.
+    "pupilByRing" pupil_by_ring("PupilByRingRequest") -> "PupilByRingReply"
+        = crate::pupil_by_ring;
+    /// Limits of the entrance pupil by the front of the lens.
+    "pupilByFront" pupil_by_front("PupilByFrontRequest") -> "PupilByFrontReply"
+        = crate::pupil_by_front;
+    /// The sizes of the trade, each with where it comes from.
+    "sizes" sizes("SizesRequest") -> "SizesReply" = crate::sizes;
 }

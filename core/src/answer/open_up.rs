@@ -1,7 +1,8 @@
 //! From a reading to the glass: the main answer.
 
-use super::Trim;
+use super::stack_fit::{LensFit, StackFit};
 use super::trim::trims;
+use super::{Trim, Verdict};
 use crate::physics::exposure::change_but_iris;
 use crate::physics::infrared;
 use crate::quantity::{Aperture, Density, OutOfRange, Stops};
@@ -36,6 +37,8 @@ pub struct Question<'a> {
     pub in_place: &'a [Option<usize>],
     /// Pieces that must be in, a copy each.
     pub keep: &'a [usize],
+    /// The lens behind the rig, where the fit is to be told.
+    pub fit: Option<&'a LensFit>,
     /// How many stacks to list.
     pub limit: usize,
 }
@@ -50,6 +53,8 @@ pub struct Answer {
     /// Whether they are proven best; else the least left-over not ruled out, in
     /// whole iris-thirds.
     pub proof: Proof,
+    /// The best stack that leaves the picture clear, where the first does not.
+    pub fitting: Option<Offer>,
 }
 
 /// One stack and what it means for the camera.
@@ -65,6 +70,8 @@ pub struct Offer {
     pub infrared_excess: Stops,
     /// Other ways to take up the left-over.
     pub trims: Vec<Trim>,
+    /// What it does to the picture of this lens, where that was asked.
+    pub fit: Option<StackFit>,
     /// What to know before trusting it.
     pub notes: Vec<Note>,
 }
@@ -124,21 +131,50 @@ pub fn open_up_within(question: &Question<'_>, budget: &mut Budget) -> Result<An
     let change = change_but_iris(question.reading, question.shot)?;
     let need = Stops::computed(bare + change.stops() - question.shot.aperture.index());
     let wheel: Vec<Stops> = question.wheel.iter().map(|d| d.stops()).collect();
+    let candidates = candidates(question);
     let problem = Problem {
         need,
-        candidates: &candidates(question),
+        candidates: &candidates,
         slot_count: question.rig.slots.len(),
         occupied: slots_where(question.in_place, Option::is_some),
         wheel: &wheel,
         limit: question.limit,
     };
     let found = best_stacks_within(&problem, budget);
+    let stacks: Vec<Offer> = (found.stacks.into_iter())
+        .map(|stack| offer(question, need, stack))
+        .collect();
+    let first = stacks.first().and_then(|offer| offer.fit);
+    let fitting = (question.fit)
+        .filter(|_| first.is_some_and(|fit| fit.verdict != Verdict::Clear))
+        .and_then(|lens| fitting_stack(&problem, lens, budget))
+        .map(|stack| offer(question, need, stack));
     Ok(Answer {
         need,
-        stacks: (found.stacks.into_iter())
-            .map(|stack| offer(question, need, stack))
-            .collect(),
+        stacks,
+        fitting,
         proof: found.proof,
+    })
+}
+
+/// The best stack that fills only slots this lens does not see. The frame is
+/// clear exactly where each opening alone leaves it clear, so the same search
+/// with fewer slots finds it.
+fn fitting_stack(problem: &Problem<'_>, lens: &LensFit, budget: &mut Budget) -> Option<Stack> {
+    let clear = lens.clear_slots();
+    let within = |piece: &Candidate| Candidate {
+        fits: piece.fits.and(clear),
+        ..*piece
+    };
+    let candidates: Vec<Candidate> = problem.candidates.iter().map(within).collect();
+    let fewer = Problem {
+        candidates: &candidates,
+        limit: 1,
+        ..problem.clone()
+    };
+    let found = best_stacks_within(&fewer, budget);
+    found.stacks.into_iter().next().filter(|stack| {
+        lens.of(slots_where(&stack.slots, Option::is_some)).verdict == Verdict::Clear
     })
 }
 
@@ -198,6 +234,7 @@ fn offer(question: &Question<'_>, need: Stops, stack: Stack) -> Offer {
         taken: need - stack.left_over,
         aperture_to_set,
         infrared_excess,
+        fit: (question.fit).map(|lens| lens.of(slots_where(&stack.slots, Option::is_some))),
         trims: trims(question.shot, stack.left_over, question.widest),
         notes,
         stack,
@@ -283,6 +320,7 @@ mod tests {
             wheel: &[],
             in_place,
             keep: &[],
+            fit: None,
             limit: 5,
         }
     }

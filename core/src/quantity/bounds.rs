@@ -51,6 +51,8 @@ impl Bounds {
         }
     }
 
+    /// Any number a person says.
+    pub const NUMBER: Self = Self::new("number", "", -1e12, 1e12);
     /// Aperture number: from faster than any lens made to a pinhole.
     pub const APERTURE: Self = Self::new("aperture number", "", 0.25, 1024.0);
     /// Optical density of one piece, one wheel position or one sum.
@@ -71,6 +73,12 @@ impl Bounds {
     pub const SECONDS: Self = Self::new("exposure time", "s", 1e-11, 86_400.0);
     /// A size or distance, signed; the longest is a thousand kilometres.
     pub const LENGTH: Self = Self::new("length", "mm", -1e9, 1e9);
+    /// A width, height or diameter, up to a window's.
+    pub const SPAN: Self = Self::new("size", "mm", 0.1, 10_000.0);
+    /// Focal length, up to the longest lens on a tripod.
+    pub const FOCAL_LENGTH: Self = Self::new("focal length", "mm", 1.0, 10_000.0);
+    /// Anamorphic squeeze, either way round.
+    pub const SQUEEZE: Self = Self::new("squeeze", "times", 0.4, 2.5);
     /// An angle as given; wrapped where a law needs it.
     pub const ANGLE: Self = Self::new("angle", "°", -3600.0, 3600.0);
     /// Illuminance: from beyond starlight to a lamp at its lens.

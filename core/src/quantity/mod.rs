@@ -16,8 +16,8 @@ pub use density::Density;
 pub use series::{Series, exact_index};
 pub use stops::{IrisThirds, Stops};
 pub use units::{
-    Angle, EvAt100, ExposureIndex, FrameRate, Gain, Illuminance, IncidentConstant, Length,
-    Luminance, MiredShift, ReflectedConstant, Seconds, ShutterAngle,
+    Angle, EvAt100, ExposureIndex, FocalLength, FrameRate, Gain, Illuminance, IncidentConstant,
+    Length, Luminance, MiredShift, Number, ReflectedConstant, Seconds, ShutterAngle, Span, Squeeze,
 };
 
 use number::quantity;

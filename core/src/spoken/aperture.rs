@@ -51,6 +51,7 @@ pub fn read_aperture(text: &str) -> Reading<SpokenAperture> {
     };
     let _ = words.word(&["stop"]);
     let _ = words.sign('/');
+    let direction = words.direction();
     let amount = words.amount().ok_or(SpokenError::NotUnderstood)?;
     words.end()?;
     if amount.is_ratio {
@@ -58,7 +59,7 @@ pub fn read_aperture(text: &str) -> Reading<SpokenAperture> {
     }
     let tenths = amount.numeral.third_group.unwrap_or(0.0) / 10.0;
     let closed = Stops::new(amount.part + tenths)?;
-    let ring = Aperture::from_marking(amount.numeral.value)?;
+    let ring = Aperture::from_marking(direction * amount.numeral.value)?;
     // An aperture that nothing was added to stays exactly what it was.
     let aperture = if closed == Stops::ZERO {
         ring

@@ -33,34 +33,34 @@ pub fn read_density(text: &str) -> Reading<Density> {
     let _ = words.word(&["nd", "n"]) && (words.sign('/') || words.sign('-'));
     let named_density = words.word(&DENSITY_WORDS);
     let named_factor = words.sign('x') || words.word(&["x"]);
+    let direction = words.direction();
     let amount = words.amount().ok_or(SpokenError::NotUnderstood)?;
     let named_density = named_density || words.word(&DENSITY_WORDS);
     let named_factor = named_factor || words.sign('x') || words.word(&["x", "times"]);
     let named_stops = words.word(&STOP_WORDS);
     let named_share = words.sign('%') || words.word(&["percent"]);
     words.end()?;
-    let whole = amount.total();
+    let whole = direction * amount.total();
     Ok(
         match (named_density, named_factor, named_stops, named_share) {
             (true, false, false, false) => Density::new(whole)?,
             (false, true, false, false) => Density::from_factor(whole)?,
             (false, false, true, false) => Density::from_stops(Stops::new(whole)?)?,
             (false, false, false, true) => Density::from_transmittance(whole / 100.0)?,
-            (false, false, false, false) => unnamed(&amount)?,
+            (false, false, false, false) => unnamed(&amount, whole)?,
             _ => return Err(SpokenError::NotUnderstood),
         },
     )
 }
 
-fn unnamed(amount: &Amount) -> Reading<Density> {
-    let number = amount.total();
+fn unnamed(amount: &Amount, number: f64) -> Reading<Density> {
     if amount.is_ratio {
         return Ok(Density::from_transmittance(number)?);
     }
     if amount.numeral.third_group.is_some() || amount.part != 0.0 {
         return Err(SpokenError::NotUnderstood);
     }
-    if amount.numeral.has_point || number == 0.0 {
+    if amount.numeral.has_point || number <= 0.0 {
         return Ok(Density::new(number)?);
     }
     let choices = meanings(number)?;
@@ -147,7 +147,10 @@ mod tests {
 
     #[test]
     fn impossible_glass_is_refused() {
-        assert!(read_density("-0.3 D").is_err());
+        assert!(matches!(
+            read_density("-0.3"),
+            Err(SpokenError::OutOfRange(_))
+        ));
         assert!(matches!(
             read_density("120 %"),
             Err(SpokenError::OutOfRange(_))

@@ -9,6 +9,7 @@ mod angle;
 mod aperture;
 mod density;
 mod length;
+mod number;
 mod shutter;
 mod stops;
 mod token;
@@ -17,6 +18,7 @@ pub use angle::read_angle;
 pub use aperture::{ApertureKind, SpokenAperture, read_aperture};
 pub use density::read_density;
 pub use length::read_length;
+pub use number::read_number;
 pub use shutter::{SpokenShutter, read_shutter};
 pub use stops::read_stops;
 

@@ -30,8 +30,9 @@ const DIAL_FRACTIONS: [f64; 14] = [
 /// Every variant of [`SpokenError`].
 pub fn read_shutter(text: &str) -> Reading<SpokenShutter> {
     let mut words = Words::new(text)?;
+    let direction = words.direction();
     let amount = words.amount().ok_or(SpokenError::NotUnderstood)?;
-    let number = amount.total();
+    let number = direction * amount.total();
     let _ = amount.is_ratio && words.word(&["th", "st", "nd", "rd"]);
     let in_degrees =
         words.sign('°') || words.sign('º') || words.word(&["deg", "degree", "degrees"]);

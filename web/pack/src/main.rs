@@ -1,1 +1,29 @@
-fn main() {}
+//! Builds, serves and checks Glasscall: the only build tool.
+
+mod bundle;
+mod place;
+mod serve;
+mod site;
+mod verify;
+mod wasm;
+
+use anyhow::{Result, bail};
+
+fn main() -> Result<()> {
+    let mut args = std::env::args();
+    let program = args.next().unwrap_or_default();
+    match args.next().as_deref() {
+        Some("build") => site::build(),
+        Some("serve") => {
+            site::build()?;
+            serve::serve(args.next().as_deref())
+        }
+        // What the tests start: serves what is built.
+        Some("host") => serve::serve(args.next().as_deref()),
+        Some("verify") => verify::verify(),
+        Some("runner") => wasm_bindgen_cli::wasm_bindgen_test_runner::run_cli_with_args(
+            std::iter::once(program).chain(args),
+        ),
+        _ => bail!("one of: build, serve [port], verify, runner"),
+    }
+}

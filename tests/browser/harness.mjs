@@ -1,0 +1,61 @@
+/** Starts the built page on a server of its own and drives it in Chromium. */
+import { spawn } from "node:child_process";
+import { once } from "node:events";
+import { fileURLToPath } from "node:url";
+import { chromium } from "playwright-core";
+
+const PACK = fileURLToPath(new URL("../../target/tool/glasscall-pack", import.meta.url));
+export const DIST = fileURLToPath(new URL("../../dist/", import.meta.url));
+export const PHONE = { width: 390, height: 844 };
+export const DESK = { width: 1280, height: 800 };
+
+const FLAGS = [
+  "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
+  "--disable-background-networking", "--disable-component-update", "--disable-sync",
+];
+
+/** @returns {Promise<import("playwright-core").Browser>} */
+export function launch() {
+  return chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: FLAGS });
+}
+
+/** A server of `dist/` on a free port; `stop` kills it. @param {string} [port] */
+export async function serveDist(port = "0") {
+  const server = spawn(PACK, ["host", port], { stdio: ["ignore", "pipe", "inherit"] });
+  const [line] = await once(server.stdout.setEncoding("utf8"), "data");
+  const url = line.match(/http:\S+/)[0];
+  return {
+    url,
+    port: new URL(url).port,
+    stop: async () => {
+      server.kill("SIGKILL");
+      await once(server, "exit");
+    },
+  };
+}
+
+/**
+ * Opens the page and waits until it is alive; any error on it fails the test.
+ * @param {import("playwright-core").BrowserContext} context
+ * @param {string} url
+ */
+export async function open(context, url) {
+  const page = await context.newPage();
+  const errors = [];
+  page.on("pageerror", (error) => errors.push(error.message));
+  page.on("console", (message) => {
+    if (message.type() === "error") errors.push(message.text());
+  });
+  await page.goto(url);
+  await page.waitForSelector("html[data-ready]");
+  return { page, errors };
+}
+
+/** Requests that leave the page's own host. @param {import("playwright-core").BrowserContext} context @param {string} url */
+export function watchForeign(context, url) {
+  const foreign = [];
+  context.on("request", (request) => {
+    if (!request.url().startsWith(url) && !request.url().startsWith("data:")) foreign.push(request.url());
+  });
+  return foreign;
+}

@@ -1,0 +1,16 @@
+// @ts-check
+/**
+ * The WebAssembly bytes, from beside this file.
+ * @returns {Promise<BufferSource>}
+ */
+export async function wasmBytes() {
+  const url = new URL("glasscall.wasm", import.meta.url);
+  if (url.protocol === "file:") {
+    // Only Node gets here: browsers load no modules from disk.
+    const { readFile } = await import("node:fs/promises");
+    return readFile(url);
+  }
+  const response = await fetch(url);
+  if (!response.ok) throw new Error(`${url.pathname}: ${response.status}`);
+  return response.arrayBuffer();
+}

@@ -1,0 +1,27 @@
+// @ts-check
+/** The one module that imports the WebAssembly package. */
+import * as glass from "./api/glasscall.js";
+
+/**
+ * @typedef {import("./api/glasscall.js").Refusal} Refusal
+ * @typedef {keyof typeof glass} Name
+ */
+
+/**
+ * Asks one question of the core.
+ * @template {Name} N
+ * @param {N} name
+ * @param {Parameters<typeof glass[N]>[0]} request
+ * @returns {{reply: ReturnType<typeof glass[N]>, refusal?: undefined} | {reply?: undefined, refusal: Refusal}}
+ */
+export function ask(name, request) {
+  try {
+    const call = /** @type {(request: unknown) => any} */ (glass[name]);
+    return { reply: call(request) };
+  } catch (error) {
+    if (error instanceof Error && error.name === "Refusal") {
+      return { refusal: /** @type {any} */ (error) };
+    }
+    throw error;
+  }
+}

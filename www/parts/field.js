@@ -1,0 +1,180 @@
+// @ts-check
+/**
+ * One field of the set-up: reads the spoken form, steps, shows what is wrong
+ * beside itself and keeps the last good value until the text is good.
+ */
+import { ask } from "../engine.js";
+import { openUpRequest } from "../setup.js";
+import { setAt, valueAt } from "../path.js";
+import { refusalSentence } from "../words.js";
+import { KINDS_OF_FIELD } from "./kinds.js";
+import { el, one } from "./dom.js";
+
+/**
+ * @typedef {import("../app.js").App} App
+ * @typedef {import("../engine.js").Refusal} Refusal
+ * @typedef {import("../setup.js").Setup} Setup
+ */
+
+/**
+ * @typedef {object} FieldPlan
+ * @property {string} path where the value stands in the set-up
+ * @property {import("./kinds.js").Kind} kind
+ * @property {string | undefined} emptyMeans what an empty field means; undefined: it must be filled
+ */
+
+/** A shutter is two fields of the set-up of which one is there. @param {Setup} setup @param {string} path */
+function read(setup, path) {
+  if (!path.endsWith(".shutter")) return valueAt(setup, path);
+  const { shutterAngleDeg, shutterSeconds } = valueAt(setup, path.replace(/\.shutter$/, ""));
+  const set = shutterAngleDeg !== undefined || shutterSeconds !== undefined;
+  return set ? { shutterAngleDeg, shutterSeconds } : undefined;
+}
+
+/** @param {Setup} setup @param {string} path @param {any} value */
+function write(setup, path, value) {
+  if (!path.endsWith(".shutter")) return setAt(setup, path, path === "wheel" ? (value ?? []) : value);
+  const of = path.replace(/\.shutter$/, "");
+  setAt(setup, `${of}.shutterAngleDeg`, value?.shutterAngleDeg);
+  setAt(setup, `${of}.shutterSeconds`, value?.shutterSeconds);
+}
+
+/** What the core has against a set-up; the field's path is the page's. @typedef {(setup: Setup) => Refusal | undefined} Check */
+
+/** @type {Check} */
+const mainQuestion = (setup) => ask("openUp", openUpRequest(setup)).refusal;
+
+/** The refusal of one field that this value would meet. @param {Setup} setup @param {FieldPlan} plan @param {any} value @param {Check} check */
+function refused(setup, plan, value, check) {
+  const trial = structuredClone(setup);
+  write(trial, plan.path, value);
+  const refusal = check(trial);
+  return refusal?.field.startsWith(plan.path) ? refusal : undefined;
+}
+
+/**
+ * Mounts one `.field` element. `data-field` is its path, `data-kind` its kind,
+ * `data-optional` what an empty field means.
+ * @param {HTMLElement} root
+ * @param {App} app
+ * @param {Check} [check] asks the core about a trial set-up; the main question if left out
+ * @returns {() => void} shows the set-up's value
+ */
+export function mountField(root, app, check = mainQuestion) {
+  const plan = {
+    path: String(root.dataset.field),
+    kind: KINDS_OF_FIELD[String(root.dataset.kind)],
+    emptyMeans: root.dataset.optional,
+  };
+  const input = /** @type {HTMLInputElement} */ (one(root, "input"));
+  const error = el("p", { class: "field-error", id: `${input.id}-error` });
+  const hint = root.querySelector(".field-hint, .field-unit");
+  if (hint) hint.id = `${input.id}-hint`;
+  input.setAttribute("aria-describedby", [hint?.id, error.id].filter(Boolean).join(" "));
+  if (plan.emptyMeans) input.placeholder = plan.emptyMeans;
+  root.append(error);
+  addSteppers(root, input, plan, app);
+
+  const commit = (/** @type {any} */ value) => {
+    const refusal = value === undefined ? undefined : refused(app.setup, plan, value, check);
+    if (refusal) return refuse(refusal);
+    delete app.drafts[plan.path];
+    app.change((setup) => write(setup, plan.path, value));
+    return undefined;
+  };
+  const refuse = (/** @type {Refusal} */ refusal) => {
+    app.drafts[plan.path] = input.value;
+    showRefusal(error, input, refusal, plan, (choice) => {
+      input.value = choice;
+      take();
+    });
+    app.keep();
+  };
+  const take = () => {
+    const text = input.value.trim();
+    if (text === "" && plan.emptyMeans !== undefined) return commit(undefined);
+    try {
+      return commit(plan.kind.read(text));
+    } catch (refusal) {
+      return refuse(/** @type {Refusal} */ (refusal));
+    }
+  };
+  input.addEventListener("input", take);
+  input.addEventListener("blur", () => update());
+  input.addEventListener("focus", () => input.select());
+
+  const update = () => {
+    const draft = app.drafts[plan.path];
+    if (draft !== undefined) {
+      if (document.activeElement !== input) input.value = draft;
+      if (!error.textContent) take();
+      return;
+    }
+    clearRefusal(error, input);
+    // Typing is never rewritten under the finger.
+    if (document.activeElement === input) return;
+    const value = read(app.setup, plan.path);
+    const empty = value === undefined || (Array.isArray(value) && value.length === 0);
+    input.value = empty ? "" : plan.kind.show(value);
+  };
+  update();
+  return update;
+}
+
+/** @param {HTMLElement} root @param {HTMLInputElement} input @param {FieldPlan} plan @param {App} app */
+function addSteppers(root, input, plan, app) {
+  const { steps, stepNames = ["less", "more"] } = plan.kind;
+  if (!steps) return;
+  const size = (/** @type {any} */ value) => value?.shutterAngleDeg ?? value;
+  const step = (/** @type {number} */ direction) => {
+    const now = read(app.setup, plan.path) ?? read(app.setup, plan.path.replace(/^shot/, "reading"));
+    const from = size(now);
+    // A hair of room: a value read back from its label is not another step.
+    const next = direction > 0
+      ? steps().find((value) => size(value) > from * 1.000001)
+      : steps().findLast((value) => size(value) < from * 0.999999);
+    if (next === undefined) return;
+    delete app.drafts[plan.path];
+    app.change((setup) => write(setup, plan.path, next));
+    input.value = plan.kind.show(next);
+  };
+  const label = root.querySelector("label")?.textContent ?? "";
+  const button = (/** @type {number} */ direction, /** @type {string} */ sign) =>
+    el("button", {
+      type: "button",
+      class: "step",
+      "aria-label": `${label}: ${stepNames[direction > 0 ? 1 : 0]}`,
+      onclick: () => step(direction),
+    }, sign);
+  const thirds = plan.kind.as === "aperture";
+  input.before(button(-1, thirds ? "−⅓" : "−"));
+  input.after(button(1, thirds ? "+⅓" : "+"));
+}
+
+/**
+ * @param {HTMLElement} error
+ * @param {HTMLInputElement} input
+ * @param {Refusal} refusal
+ * @param {FieldPlan} plan
+ * @param {(text: string) => void} choose
+ */
+function showRefusal(error, input, refusal, plan, choose) {
+  input.setAttribute("aria-invalid", "true");
+  error.replaceChildren(refusalSentence(refusal, { as: plan.kind.as, path: plan.path }));
+  for (const choice of refusal.choices ?? []) {
+    const text = choiceText(choice);
+    error.append(" ", el("button", { type: "button", class: "choice", onclick: () => choose(text) }, choice.label));
+  }
+}
+
+/** A choice as a text that means only that. @param {import("../api/glasscall.js").ChoiceReply} choice */
+function choiceText({ value, unit }) {
+  const unitText = { density: "D", stops: "stops", deg: "°", seconds: "s", aperture: "", mm: "mm", number: "" }[unit];
+  return `${value.toLocaleString("en", { useGrouping: false, maximumFractionDigits: 12 })} ${unitText}`.trim();
+}
+
+/** @param {HTMLElement} error @param {HTMLInputElement} input */
+function clearRefusal(error, input) {
+  input.removeAttribute("aria-invalid");
+  error.replaceChildren();
+}

@@ -1,0 +1,83 @@
+// @ts-check
+/**
+ * Kinds of fields: how a text becomes a value and back, and what the steppers
+ * step through. Values come from the core; only lists of the trade stand here.
+ */
+import { ask } from "../engine.js";
+
+/**
+ * @typedef {object} Kind
+ * @property {string} as what `readText` reads it as
+ * @property {(text: string) => any} read the value, or throws a Refusal
+ * @property {(value: any) => string} show
+ * @property {() => any[]} [steps] values the steppers go through, rising
+ * @property {[string, string]} [stepNames] what one step down and up do
+ */
+
+/** @param {string} text @param {any} as */
+function read(text, as) {
+  const { reply, refusal } = ask("readText", { text, as });
+  if (refusal) throw refusal;
+  return reply;
+}
+
+/** @param {any} as @returns {Pick<Kind, "as" | "read" | "show">} */
+function plain(as) {
+  return {
+    as,
+    read: (text) => read(text, as).value,
+    show: (value) => ask("readText", { text: plainText(value), as }).reply?.label ?? String(value),
+  };
+}
+
+/** A number as text without an exponent. @param {number} value */
+function plainText(value) {
+  return value.toLocaleString("en", { useGrouping: false, maximumFractionDigits: 12 });
+}
+
+const FULL_STOPS = ["1", "1.4", "2", "2.8", "4", "5.6", "8", "11", "16", "22", "32", "45"];
+const THIRDS = ["", "⅓", "⅔"];
+/** @type {number[] | undefined} */
+let thirdStops;
+function apertures() {
+  thirdStops ??= FULL_STOPS.flatMap((full) => THIRDS.map((third) => read(full + third, "aperture").value));
+  return thirdStops;
+}
+
+const INDEXES = [50, 64, 80, 100, 125, 160, 200, 250, 320, 400, 500, 640, 800, 1000, 1280, 1600, 2000, 2560, 3200, 4000, 5120, 6400, 12800];
+const RATES = [8, 12, 16, 18, 23.976, 24, 25, 29.97, 30, 48, 50, 59.94, 60, 72, 75, 96, 100, 120, 150, 200, 240, 300, 480, 960];
+const ANGLES = [11.25, 22.5, 45, 60, 72, 75, 86.4, 90, 108, 120, 144, 150, 172.8, 180, 200, 216, 270, 300, 360];
+
+/** @type {Record<string, Kind>} */
+export const KINDS_OF_FIELD = {
+  aperture: { ...plain("aperture"), steps: apertures, stepNames: ["open a third", "close a third"] },
+  index: { ...plain("number"), steps: () => INDEXES },
+  rate: { ...plain("number"), steps: () => RATES },
+  density: { ...plain("density") },
+  stops: { ...plain("stops") },
+  number: { ...plain("number") },
+  length: { ...plain("length") },
+  angle: { ...plain("angle") },
+  shutter: {
+    as: "shutter",
+    read(text) {
+      const { value, unit } = read(text, "shutter");
+      return unit === "deg" ? { shutterAngleDeg: value } : { shutterSeconds: value };
+    },
+    show: ({ shutterAngleDeg, shutterSeconds }) =>
+      shutterSeconds === undefined
+        ? read(`${plainText(shutterAngleDeg)}°`, "shutter").label
+        : read(`${plainText(shutterSeconds)} s`, "shutter").label,
+    steps: () => ANGLES.map((shutterAngleDeg) => ({ shutterAngleDeg })),
+  },
+  wheel: {
+    as: "density",
+    read: (text) => text.split(/[;/]|\s{1,}(?=[\d.])/).map((one) => one.trim()).filter(Boolean)
+      .map((one) => read(one, "density").value),
+    show: (densities) => densities.map((/** @type {number} */ d) => read(`${plainText(d)} D`, "density").label).join("; "),
+  },
+  text: { as: "text", read: (text) => text.trim(), show: (value) => value },
+};
+// A density is shown with its unit understood, so that 2 does not ask back.
+KINDS_OF_FIELD.density.show = (value) => read(`${plainText(value)} D`, "density").label;
+KINDS_OF_FIELD.stops.show = (value) => read(plainText(value), "stops").label;

@@ -1,0 +1,86 @@
+// @ts-check
+/** A stack of pieces: as a card with everything, and as one line to choose. */
+import { fixed, signed, stopsText } from "../show.js";
+import { KNOWN_BY, NOTES, SIDE_EFFECTS } from "../words.js";
+import { KINDS_OF_FIELD } from "./kinds.js";
+import { el } from "./dom.js";
+import { stopsBar } from "./stops-bar.js";
+
+/**
+ * @typedef {import("../app.js").App} App
+ * @typedef {import("../api/glasscall.js").OfferReply} Offer
+ */
+
+/** Under this a left-over is shown and ignored; the core says so by a note. @param {Offer} stack */
+const isSmall = (stack) => stack.notes.includes("leftOverSmall");
+
+/** @param {Offer} stack */
+function pieces(stack) {
+  const ids = stack.slots.map((placed) => placed.piece);
+  if (stack.wheel) ids.unshift(`wheel ${fixed(stack.wheel, 2)}`);
+  return ids.join(" + ") || "nothing";
+}
+
+/** @param {Offer} stack */
+function movesText(stack) {
+  return stack.moves === 0 ? "it is in" : stack.moves === 1 ? "1 move" : `${stack.moves} moves`;
+}
+
+/** @param {App} app @param {Offer} stack @param {string} title @param {() => void} putIn */
+export function stackCard(app, stack, title, putIn) {
+  const rows = app.setup.rig.slots.map((slot) => {
+    const placed = stack.slots.find((one) => one.slot === slot.id);
+    const now = app.setup.inPlace.find((one) => one.slot === slot.id)?.piece;
+    const change = placed?.piece === now ? (placed ? "stays" : "") : now ? `${now} out` : "";
+    return el("li", { class: placed ? "slot" : "slot slot-empty" },
+      el("span", { class: "slot-name", text: slot.id }),
+      el("span", { class: "slot-piece", text: placed?.piece ?? "—" }),
+      el("span", { class: "slot-facts", text: [placed && `${fixed(placed.stops, 2)} st ${KNOWN_BY[placed.knownBy]}`, change].filter(Boolean).join(", ") }),
+    );
+  });
+  if (stack.wheel !== undefined) {
+    rows.unshift(el("li", { class: "slot" },
+      el("span", { class: "slot-name", text: "wheel" }),
+      el("span", { class: "slot-piece", text: stack.wheel === 0 ? "clear" : fixed(stack.wheel, 2) }),
+      el("span", { class: "slot-facts" })));
+  }
+  return el("article", { class: "stack" },
+    el("header", { class: "stack-head" },
+      el("h4", { text: `${title}: ${pieces(stack)}` }),
+      el("span", { class: "stack-moves", text: movesText(stack) })),
+    el("p", { class: "stack-set" },
+      el("span", { class: "stack-set-word", text: "Set" }),
+      el("strong", { class: "stack-set-stop", text: stack.apertureLabel ?? "no iris" }),
+      el("span", { class: "stack-left", text: `${signed(stack.leftOverStops)} stop left over` })),
+    stopsBar(app.answer?.needStops ?? 0, stack),
+    el("ol", { class: "slots" }, ...rows),
+    el("p", { class: "stack-sum", text: `Takes ${stopsText(stack.stops)}, density ${fixed(stack.density, 2)}.` }),
+    ...trimList(stack),
+    el("ul", { class: "notes" }, ...stack.notes.map((note) => el("li", { text: NOTES[note] ?? note }))),
+    ...(stack.moves > 0 ? [el("button", { type: "button", class: "put-in", onclick: putIn }, "It is in")] : []),
+  );
+}
+
+/** @param {Offer} stack @param {() => void} choose */
+export function stackLine(stack, choose) {
+  return el("button", { type: "button", class: "stack-line", onclick: choose },
+    el("span", { class: "stack-line-pieces", text: pieces(stack) }),
+    el("span", { class: "stack-line-stop", text: stack.apertureLabel ?? "no iris" }),
+    el("span", { class: "stack-line-left", text: `${signed(stack.leftOverStops)} left, ${movesText(stack)}` }));
+}
+
+/** @param {Offer} stack */
+function trimList(stack) {
+  if (isSmall(stack) || stack.trims.length === 0) return [];
+  const value = (/** @type {import("../api/glasscall.js").TrimReply} */ { by, to }) => {
+    switch (by) {
+      case "iris": return `iris to ${KINDS_OF_FIELD.aperture.show(to)}`;
+      case "shutterAngleDeg": return `shutter to ${KINDS_OF_FIELD.shutter.show({ shutterAngleDeg: to })}`;
+      case "shutterSeconds": return `shutter to ${KINDS_OF_FIELD.shutter.show({ shutterSeconds: to })}`;
+      default: return `exposure index to ${fixed(to, 0)}`;
+    }
+  };
+  return [el("div", { class: "trims" }, "Trim what is left by one of:",
+    el("ul", {}, ...stack.trims.map((trim) =>
+      el("li", { text: `${value(trim)} (${SIDE_EFFECTS[trim.sideEffect]})` }))))];
+}

@@ -1,0 +1,277 @@
+// @ts-check
+/** Case: the user's own pieces, slots and wheel. */
+import { ask } from "../engine.js";
+import { demoSetup, forgetLostSlots, forgetPiece, freeId, renamePiece, takeRig } from "../setup.js";
+import { fixed } from "../show.js";
+import { KINDS, refusalSentence } from "../words.js";
+import { all, el, one } from "../parts/dom.js";
+import { mountField } from "../parts/field.js";
+
+/**
+ * @typedef {import("../app.js").App} App
+ * @typedef {import("../setup.js").Piece} Piece
+ * @typedef {import("../setup.js").Slot} Slot
+ */
+
+/** @param {HTMLElement} root @param {App} app @returns {() => void} */
+export function mountCase(root, app) {
+  const wheel = mountField(one(root, "[data-field=wheel]"), app);
+  const pieces = rows(one(root, "[data-rows=kit]"), app, {
+    list: () => app.setup.kit,
+    path: "kit",
+    fields: pieceFields,
+    facts: pieceFacts,
+    remove: (setup, at) => {
+      forgetPiece(setup, setup.kit[at].id);
+      setup.kit.splice(at, 1);
+      setup.demo = false;
+    },
+  });
+  const slots = rows(one(root, "[data-rows='rig.slots']"), app, {
+    list: () => app.setup.rig.slots,
+    path: "rig.slots",
+    fields: slotFields,
+    facts: slotFacts,
+    remove: (setup, at) => {
+      setup.rig.slots.splice(at, 1);
+      forgetLostSlots(setup);
+    },
+  });
+  mountAdd(root, app);
+  one(root, "[data-do=add-slot]").addEventListener("click", () =>
+    app.change((setup) => {
+      const id = freeId(setup.rig.slots, `slot ${setup.rig.slots.length + 1}`);
+      setup.rig.slots.push({ id, size: "", rotates: false });
+    }));
+  one(root, "[data-do=take-rig]").addEventListener("change", (/** @type {Event} */ event) => {
+    const choice = /** @type {HTMLSelectElement} */ (event.target);
+    if (choice.value) app.change((setup) => takeRig(setup, /** @type {any} */ (choice.value)));
+    choice.value = "";
+  });
+  one(root, "[data-do=empty-case]").addEventListener("click", () => {
+    app.change((setup) => {
+      for (const piece of [...setup.kit]) forgetPiece(setup, piece.id);
+      setup.kit = [];
+      setup.demo = false;
+      takeRig(setup, "snap");
+    });
+    one(root, "#new-piece").focus();
+  });
+  one(root, "[data-do=demo-case]").addEventListener("click", () =>
+    app.change((setup) => {
+      const { kit, rig, wheel, demo } = demoSetup();
+      Object.assign(setup, { kit, rig, wheel, demo, inPlace: [], keep: [] });
+      setup.reading.through = [];
+    }));
+  return () => {
+    wheel();
+    pieces();
+    slots();
+    one(root, "[data-if=demo]").hidden = !app.setup.demo;
+  };
+}
+
+/** One line of text becomes a piece. @param {HTMLElement} root @param {App} app */
+function mountAdd(root, app) {
+  const box = one(root, "[data-draft=new-piece]");
+  const input = /** @type {HTMLInputElement} */ (one(box, "input"));
+  const error = el("p", { class: "field-error", id: "new-piece-error" });
+  box.append(error);
+  input.setAttribute("aria-describedby", error.id);
+  input.value = app.drafts["new-piece"] ?? "";
+  input.addEventListener("input", () => {
+    app.drafts["new-piece"] = input.value;
+    error.replaceChildren();
+    app.keep();
+  });
+  const put = (/** @type {Omit<Piece, "count" | "id" | "size">} */ piece, /** @type {string} */ name) => {
+    const trial = structuredClone(app.setup.kit);
+    const id = freeId(trial, name);
+    app.change((setup) => {
+      setup.kit.push({ id, size: "", count: 1, ...piece });
+      setup.demo = false;
+    });
+    input.value = "";
+    delete app.drafts["new-piece"];
+    error.replaceChildren();
+    app.keep();
+    input.focus();
+  };
+  const add = () => {
+    const text = input.value.trim();
+    if (/^pola|^c?pl$/i.test(text)) return put({ kind: "polarizer" }, text);
+    const { reply, refusal } = ask("readText", { text, as: "density" });
+    if (reply) return put({ kind: "nd", density: reply.value }, text);
+    error.replaceChildren(refusalSentence(refusal, { as: "density", path: "density" }));
+    for (const choice of refusal.choices ?? []) {
+      const take = () => put({ kind: "nd", density: choice.value }, `${text} (${choice.label.split(":")[0]})`);
+      error.append(" ", el("button", { type: "button", class: "choice", onclick: take }, choice.label));
+    }
+    return undefined;
+  };
+  one(root, "[data-do=add-piece]").addEventListener("click", add);
+  input.addEventListener("keydown", (event) => {
+    if (event.key === "Enter") add();
+  });
+}
+
+/**
+ * @typedef {object} RowPlan
+ * @property {() => any[]} list
+ * @property {string} path
+ * @property {(app: App, at: number, path: string) => HTMLElement[]} fields
+ * @property {(item: any) => string} facts
+ * @property {(setup: import("../setup.js").Setup, at: number) => void} remove
+ */
+
+/**
+ * A list of rows that open to their fields; rebuilt only when the list changes
+ * length, so that typing keeps its place.
+ * @param {HTMLElement} root
+ * @param {App} app
+ * @param {RowPlan} plan
+ * @returns {() => void}
+ */
+function rows(root, app, plan) {
+  /** @type {(() => void)[]} */
+  let shown = [];
+  let built = "";
+  return () => {
+    const now = plan.list().map((item) => item.kind ?? "").join() + plan.list().length;
+    if (now !== built) {
+      built = now;
+      shown = [];
+      root.replaceChildren(...plan.list().map((_, at) => row(at)));
+    }
+    shown.forEach((update) => update());
+  };
+
+  /** @param {number} at */
+  function row(at) {
+    const template = /** @type {HTMLTemplateElement} */ (one(document, "#piece-row"));
+    const made = /** @type {HTMLElement} */ (template.content.firstElementChild?.cloneNode(true));
+    one(made, ".row-fields").append(...plan.fields(app, at, `${plan.path}[${at}]`));
+    one(made, "[data-do=remove-row]").addEventListener("click", () => app.change((setup) => plan.remove(setup, at)));
+    const fields = all(made, ".field[data-field]").map((field) => mountField(field, app));
+    shown.push(() => {
+      const item = plan.list()[at];
+      one(made, ".row-name").textContent = item.id;
+      one(made, ".row-facts").textContent = plan.facts(item);
+      fields.forEach((show) => show());
+    });
+    return made;
+  }
+}
+
+/** @param {Piece} piece */
+function pieceFacts(piece) {
+  const density = piece.measuredDensity ?? piece.density;
+  return [
+    piece.kind === "nd" ? "" : KINDS[piece.kind],
+    density === undefined ? "" : `D ${fixed(density, 3)}${piece.measuredDensity === undefined ? "" : " measured"}`,
+    piece.lossStops === undefined ? "" : `${fixed(piece.lossStops, 2)} stops`,
+    piece.size,
+    (piece.count ?? 1) > 1 ? `${piece.count} of them` : "",
+  ].filter(Boolean).join(", ");
+}
+
+/** @param {Slot} slot */
+function slotFacts(slot) {
+  return [slot.size || "any size", slot.rotates ? "rotates" : ""].filter(Boolean).join(", ");
+}
+
+let fieldCount = 0;
+
+/** @param {string} label @param {string} path @param {string} kind @param {string | undefined} optional @param {string} [hint] */
+function field(label, path, kind, optional, hint) {
+  fieldCount += 1;
+  const id = `row-field-${fieldCount}`;
+  const made = el("div", { class: "field" },
+    el("label", { for: id }, label),
+    el("input", { id, autocomplete: "off", spellcheck: "false" }),
+    ...(hint ? [el("span", { class: "field-hint" }, hint)] : []));
+  made.dataset.field = path;
+  made.dataset.kind = kind;
+  if (optional !== undefined) made.dataset.optional = optional;
+  return made;
+}
+
+/** @param {App} app @param {number} at @param {string} path */
+function pieceFields(app, at, path) {
+  const kind = el("select", {
+    onchange: (event) => {
+      const value = /** @type {HTMLSelectElement} */ (event.target).value;
+      app.change((setup) => {
+        setup.kit[at].kind = /** @type {Piece["kind"]} */ (value);
+        // Neutral density needs one; the user corrects it in place.
+        if (value === "nd" && setup.kit[at].density === undefined) setup.kit[at].density = 0.3;
+      });
+    },
+  }, ...Object.entries(KINDS).map(([value, text]) => el("option", { value }, text)));
+  kind.value = app.setup.kit[at].kind;
+  const isNd = app.setup.kit[at].kind === "nd";
+  return [
+    nameField(app, at),
+    el("label", { class: "row-kind" }, "Kind ", kind),
+    field("Marked density", `${path}.density`, "density", isNd ? undefined : "none", "0.9, ND64 or 3 stops"),
+    field("Measured density", `${path}.measuredDensity`, "density", "not measured", "reading in minus reading out, as stops or density"),
+    ...(isNd ? [] : [field("Loss", `${path}.lossStops`, "stops", kind.value === "polarizer" ? "1⅔ assumed" : "none", "stops it costs all over")]),
+    field("Size", `${path}.size`, "text", "any", "as your slots call it: 4x5.65, 77"),
+    field("Density in infrared", `${path}.infraredDensity`, "density", "not known"),
+    field("Mired shift", `${path}.miredShift`, "number", "none", "positive is warmer"),
+    field("How many", `${path}.count`, "number", "1"),
+  ];
+}
+
+/** The name is what the rest of the set-up calls the piece. @param {App} app @param {number} at */
+function nameField(app, at) {
+  return textField("Name", app.setup.kit[at].id, (name) => {
+    if (app.setup.kit.some((piece, other) => other !== at && piece.id === name)) return `“${name}” is used already.`;
+    app.change((setup) => renamePiece(setup, setup.kit[at].id, name));
+    return "";
+  });
+}
+
+/** @param {App} app @param {number} at @param {string} path */
+function slotFields(app, at, path) {
+  const rotates = el("input", {
+    type: "checkbox",
+    onchange: (event) => {
+      const { checked } = /** @type {HTMLInputElement} */ (event.target);
+      app.change((setup) => {
+        setup.rig.slots[at].rotates = checked;
+      });
+    },
+  });
+  rotates.checked = Boolean(app.setup.rig.slots[at].rotates);
+  const name = textField("Name", app.setup.rig.slots[at].id, (wanted) => {
+    if (app.setup.rig.slots.some((slot, other) => other !== at && slot.id === wanted)) return `“${wanted}” is used already.`;
+    app.change((setup) => {
+      const from = setup.rig.slots[at].id;
+      setup.rig.slots[at].id = wanted;
+      for (const placed of setup.inPlace) if (placed.slot === from) placed.slot = wanted;
+    });
+    return "";
+  });
+  return [
+    name,
+    field("Size", `${path}.size`, "text", "any", "as your pieces call it"),
+    el("label", { class: "row-check" }, rotates, " a piece in it can be turned"),
+  ];
+}
+
+/** @param {string} label @param {string} value @param {(text: string) => string} take gives the complaint, or nothing */
+function textField(label, value, take) {
+  fieldCount += 1;
+  const id = `row-field-${fieldCount}`;
+  const error = el("p", { class: "field-error", id: `${id}-error` });
+  const input = el("input", { id, autocomplete: "off", spellcheck: "false", maxlength: "40", "aria-describedby": error.id });
+  input.value = value;
+  input.addEventListener("change", () => {
+    const name = input.value.trim();
+    const complaint = name === "" ? "A name is needed." : take(name);
+    error.textContent = complaint;
+    input.toggleAttribute("aria-invalid", complaint !== "");
+  });
+  return el("div", { class: "field" }, el("label", { for: id }, label), input, error);
+}

@@ -1,0 +1,201 @@
+// @ts-check
+/** Now: from a reading to the glass. */
+import { ask } from "../engine.js";
+import { placeRequest, withWhatIsInRequest } from "../setup.js";
+import { fixed, signed, stopsText } from "../show.js";
+import { KINDS, WORDS } from "../words.js";
+import { all, el, one } from "../parts/dom.js";
+import { KINDS_OF_FIELD } from "../parts/kinds.js";
+import { mountField } from "../parts/field.js";
+import { showChips } from "../parts/chips.js";
+import { stackCard, stackLine } from "../parts/stack.js";
+
+/** @typedef {import("../app.js").App} App */
+
+/** @param {HTMLElement} root @param {App} app @returns {() => void} */
+export function mountNow(root, app) {
+  const fields = all(root, ".field").map((field) => mountField(field, app));
+  let chosen = 0;
+  let message = "";
+
+  const through = all(root, "[name=through]").map((radio) => /** @type {HTMLInputElement} */ (radio));
+  for (const radio of through) {
+    radio.addEventListener("change", () => {
+      const bare = radio.value === "bare";
+      throughOpen = !bare;
+      // Most readings through glass are taken through what is in.
+      app.change((setup) => {
+        setup.reading.through = bare ? [] : setup.inPlace.map((placed) => placed.piece);
+      });
+    });
+  }
+  let throughOpen = app.setup.reading.through.length > 0;
+
+  const tapThrough = (/** @type {string} */ id) =>
+    app.change((setup) => {
+      setup.reading.through = toggled(setup.reading.through, id);
+    });
+  const tapKeep = (/** @type {string} */ id) =>
+    app.change((setup) => {
+      setup.keep = toggled(setup.keep, id);
+    });
+  const tapIn = (/** @type {string} */ id) => {
+    const isIn = app.setup.inPlace.some((placed) => placed.piece === id);
+    if (isIn) {
+      message = "";
+      return app.change((setup) => {
+        setup.inPlace = setup.inPlace.filter((placed) => placed.piece !== id);
+        if (changesThePicture(setup, id)) setup.keep = setup.keep.filter((kept) => kept !== id);
+      });
+    }
+    const { reply } = ask("openUp", placeRequest(app.setup, id));
+    message = reply ? "" : WORDS.noSlot(id, app.setup.rig.slots.length);
+    return app.change((setup) => {
+      if (!reply) return;
+      setup.inPlace = reply.stacks[0].slots.map(({ slot, piece }) => ({ slot, piece }));
+      // It was put in for the picture, not for its density: every stack keeps it.
+      if (changesThePicture(setup, id) && !setup.keep.includes(id)) setup.keep.push(id);
+    });
+  };
+
+  const putIn = (/** @type {number} */ at) => {
+    message = "";
+    const stack = app.answer?.stacks[at];
+    if (!stack) return;
+    chosen = 0;
+    app.change((setup) => {
+      setup.inPlace = stack.slots.map(({ slot, piece }) => ({ slot, piece }));
+    });
+  };
+
+  const update = () => {
+    fields.forEach((show) => show());
+    const { setup } = app;
+    one(root, ".now-camera-line").textContent = cameraLine(setup);
+    throughOpen ||= setup.reading.through.length > 0;
+    for (const radio of through) radio.checked = (radio.value === "through") === throughOpen;
+    const throughChips = one(root, "[data-chips=through]");
+    throughChips.hidden = !throughOpen;
+    const chip = (/** @type {string[]} */ on) => (/** @type {import("../setup.js").Piece} */ piece) => ({
+      id: piece.id,
+      on: on.includes(piece.id),
+    });
+    showChips(throughChips, setup.kit.map(chip(setup.reading.through)), tapThrough);
+    showChips(one(root, "[data-chips=in]"), setup.kit.map(chip(setup.inPlace.map((p) => p.piece))), tapIn);
+    showChips(one(root, "[data-chips=keep]"), setup.kit.map(chip(setup.keep)), tapKeep);
+    one(root, ".now-keep-line").textContent = setup.keep.join(", ") || "none";
+    showNeed(root, app);
+    one(root, ".now-in-result").replaceChildren(...whatIsIn(app, message));
+    const stacks = app.answer?.stacks ?? [];
+    if (chosen >= stacks.length) chosen = 0;
+    one(root, ".best").replaceChildren(...bestStacks(app, chosen, putIn, (at) => {
+      chosen = at;
+      update();
+    }));
+    one(root, ".assumed").replaceChildren(...assumptions(app).map((text) => el("li", { text })));
+  };
+  return update;
+}
+
+/** @param {import("../setup.js").Setup} setup @param {string} id */
+function changesThePicture(setup, id) {
+  return setup.kit.some((piece) => piece.id === id && piece.kind !== "nd");
+}
+
+/** @param {string[]} list @param {string} id */
+function toggled(list, id) {
+  return list.includes(id) ? list.filter((other) => other !== id) : [...list, id];
+}
+
+/** @param {import("../setup.js").Setup} setup */
+function cameraLine({ reading, shot }) {
+  const of = (/** @type {import("../setup.js").Light} */ light, /** @type {string[]} */ parts) => {
+    if (light.exposureIndex !== undefined) parts.push(`EI ${fixed(light.exposureIndex, 0)}`);
+    if (light.frameRate !== undefined) parts.push(`${fixed(light.frameRate, 3)} fps`);
+    if (light.shutterAngleDeg !== undefined || light.shutterSeconds !== undefined) {
+      parts.push(KINDS_OF_FIELD.shutter.show(light));
+    }
+    return parts.join(", ");
+  };
+  const own = of(shot, []);
+  return of(reading, []) + (own ? `; shot at ${own}` : "");
+}
+
+/** @param {HTMLElement} root @param {App} app */
+function showNeed(root, app) {
+  const need = one(root, ".need");
+  const stops = app.answer?.needStops ?? 0;
+  need.classList.toggle("need-dark", stops < -0.005);
+  if (stops < -0.005) {
+    one(need, ".need-stops").textContent = stopsText(-stops);
+    one(need, ".need-more").textContent = "of light missing: open up, raise EI or light it";
+    return;
+  }
+  one(need, ".need-stops").textContent = stopsText(Math.max(0, stops));
+  const { reply } = ask("convertDensity", { stops: Math.max(0, stops) });
+  one(need, ".need-more").textContent = reply
+    ? `to take away: density ${fixed(reply.density, 2)}, ${fixed(reply.factor, reply.factor < 10 ? 1 : 0)} times`
+    : "to take away";
+}
+
+/** @param {App} app @param {string} message @returns {(Node | string)[]} */
+function whatIsIn(app, message) {
+  const complaint = message ? [el("span", { class: "complaint", text: message }), " "] : [];
+  if (app.setup.kit.length === 0) return [WORDS.noPieces];
+  const { reply } = ask("openUp", withWhatIsInRequest(app.setup));
+  const stack = reply?.stacks[0];
+  if (!stack) return complaint;
+  const nothing = app.setup.inPlace.length === 0;
+  return [
+    ...complaint,
+    el("strong", { class: "now-in-stop", text: stack.apertureLabel ?? "beyond any iris" }),
+    ` exposes right with ${nothing ? "nothing in" : app.setup.inPlace.map((p) => p.piece).join(" + ")}`,
+    nothing ? "" : `: ${stopsText(stack.stops)} taken, ${signed(stack.leftOverStops)} left to ${labelOf(app.setup.shot.aperture)}`,
+    ".",
+  ];
+}
+
+/** @param {number} aperture */
+function labelOf(aperture) {
+  return KINDS_OF_FIELD.aperture.show(aperture);
+}
+
+/**
+ * @param {App} app
+ * @param {number} chosen
+ * @param {(at: number) => void} putIn
+ * @param {(at: number) => void} choose
+ */
+function bestStacks(app, chosen, putIn, choose) {
+  if (app.complaint) {
+    const stale = app.answer ? " The answer below is the last good one." : "";
+    const complaint = el("p", { class: "complaint", text: app.complaint + stale });
+    return app.answer ? [complaint, ...listed()] : [complaint];
+  }
+  return listed();
+
+  function listed() {
+    const stacks = app.answer?.stacks ?? [];
+    return stacks.map((stack, at) =>
+      at === chosen
+        ? stackCard(app, stack, at === 0 ? "Best" : "Chosen", () => putIn(at))
+        : stackLine(stack, () => choose(at)),
+    );
+  }
+}
+
+/** What the answer rests on that nobody has said. @param {App} app */
+function assumptions({ setup, answer }) {
+  const texts = [];
+  const polarizer = setup.kit.find((piece) =>
+    piece.kind === "polarizer" && piece.measuredDensity === undefined && piece.lossStops === undefined && piece.density === undefined);
+  if (polarizer) texts.push(`${polarizer.id} (${KINDS.polarizer}) costs 1⅔ stops: common practice, not measured.`);
+  const marked = setup.kit.filter((piece) => piece.kind === "nd" && piece.measuredDensity === undefined);
+  if (marked.length) texts.push(`Taken as marked: ${marked.map((piece) => piece.id).join(", ")}.`);
+  const unknown = setup.kit.filter((piece) => piece.kind === "nd" && piece.infraredDensity === undefined);
+  if (unknown.length) texts.push(`Stops no infrared, for all we know: ${unknown.map((piece) => piece.id).join(", ")}.`);
+  if (setup.lens.widestAperture === undefined) texts.push("How wide the lens opens is not known (under camera settings).");
+  if (answer && setup.shot.exposureIndex === undefined) texts.push("You shoot at the settings the light was read for, where none are given.");
+  texts.push("Stops are T-stops; a stop without a letter counts as T. Labels such as 2.8 stand for their exact value.");
+  return texts;
+}

@@ -1,0 +1,185 @@
+// @ts-check
+/**
+ * The set-up: one document that every screen is a view of. Plain data, exact
+ * values; what is typed but not (yet) possible is a draft and lives elsewhere.
+ */
+
+/**
+ * @typedef {import("./api/glasscall.js").PieceRequest} Piece
+ * @typedef {import("./api/glasscall.js").SlotRequest} Slot
+ * @typedef {import("./api/glasscall.js").InPlace} InPlace
+ * @typedef {import("./api/glasscall.js").OpenUpRequest} OpenUpRequest
+ */
+
+/**
+ * @typedef {object} Light
+ * @property {number} aperture
+ * @property {number} [exposureIndex] absent in the shot: as read
+ * @property {number} [frameRate] absent in the shot: as read
+ * @property {number} [shutterAngleDeg] absent with shutterSeconds in the shot: as read
+ * @property {number} [shutterSeconds]
+ */
+
+/**
+ * @typedef {object} Setup
+ * @property {1} version
+ * @property {boolean} demo whether the case is the invented one
+ * @property {Light & {exposureIndex: number, frameRate: number, through: string[]}} reading
+ * @property {Light} shot
+ * @property {{widestAperture?: number}} lens
+ * @property {Piece[]} kit
+ * @property {{slots: Slot[]}} rig
+ * @property {number[]} wheel
+ * @property {InPlace[]} inPlace
+ * @property {string[]} keep
+ */
+
+/** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
+export function demoSetup() {
+  const panel = { size: "4x5.65" };
+  return {
+    version: 1,
+    demo: true,
+    reading: { aperture: 16, exposureIndex: 800, frameRate: 24, shutterAngleDeg: 180, through: [] },
+    shot: { aperture: 2.8 },
+    lens: {},
+    kit: [
+      { id: "0.3", kind: "nd", density: 0.3, count: 1, ...panel },
+      { id: "0.6", kind: "nd", density: 0.6, count: 1, ...panel },
+      { id: "0.9", kind: "nd", density: 0.9, count: 1, ...panel },
+      { id: "1.2 IR", kind: "nd", density: 1.2, measuredDensity: 1.23, infraredDensity: 1.2, count: 1, ...panel },
+      { id: "1.8 IR", kind: "nd", density: 1.8, measuredDensity: 1.82, infraredDensity: 1.8, count: 1, ...panel },
+      { id: "pola", kind: "polarizer", count: 1, ...panel },
+    ],
+    rig: {
+      slots: [
+        { id: "rotating", size: "4x5.65", rotates: true },
+        { id: "tray 1", size: "4x5.65", rotates: false },
+        { id: "tray 2", size: "4x5.65", rotates: false },
+      ],
+    },
+    wheel: [],
+    inPlace: [],
+    keep: [],
+  };
+}
+
+/**
+ * A kept set-up with the parts that came after it was kept.
+ * @param {any} kept
+ * @returns {Setup}
+ */
+export function complete(kept) {
+  return { ...demoSetup(), ...kept };
+}
+
+/** Rigs to start from; sizes are left open so that any piece goes in. */
+const RIGS = {
+  screw: [["thread 1", true], ["thread 2", true]],
+  snap: [["panel 1", false], ["panel 2", false]],
+  box: [["rotating", true], ["tray 1", false], ["tray 2", false]],
+  none: [],
+};
+
+/** @param {Setup} setup @param {keyof typeof RIGS} name */
+export function takeRig(setup, name) {
+  setup.rig.slots = RIGS[name].map(([id, rotates]) => ({ id: String(id), size: "", rotates: Boolean(rotates) }));
+  setup.inPlace = [];
+}
+
+/** What the main answer asks of the core. @param {Setup} setup @returns {OpenUpRequest} */
+export function openUpRequest(setup) {
+  const { reading, shot, lens } = setup;
+  return {
+    reading,
+    shot: asRead(shot, reading),
+    ...(lens.widestAperture === undefined ? {} : { lens: { widestAperture: lens.widestAperture } }),
+    kit: setup.kit,
+    rig: setup.rig,
+    wheel: setup.wheel,
+    inPlace: setup.inPlace,
+    keep: setup.keep,
+  };
+}
+
+/**
+ * The same question with only the pieces that are in: what they make of the
+ * stop, whatever slots they are in.
+ * @param {Setup} setup
+ * @returns {OpenUpRequest}
+ */
+export function withWhatIsInRequest(setup) {
+  const ids = setup.inPlace.map((placed) => placed.piece);
+  return {
+    ...openUpRequest(setup),
+    kit: setup.kit.filter((piece) => ids.includes(piece.id) || setup.reading.through.includes(piece.id)),
+    rig: { slots: ids.map((_, at) => ({ id: String(at), size: "", rotates: true })) },
+    wheel: [],
+    inPlace: [],
+    keep: ids,
+    limit: 1,
+  };
+}
+
+/**
+ * Where everything that is in, and one piece more, finds a place.
+ * @param {Setup} setup
+ * @param {string} id
+ * @returns {OpenUpRequest}
+ */
+export function placeRequest(setup, id) {
+  const ids = [...setup.inPlace.map((placed) => placed.piece), id];
+  return {
+    ...openUpRequest(setup),
+    kit: setup.kit.filter((piece) => ids.includes(piece.id) || setup.reading.through.includes(piece.id))
+      .map((piece) => ({ ...piece, count: ids.filter((in_) => in_ === piece.id).length })),
+    wheel: [],
+    keep: ids,
+    limit: 1,
+  };
+}
+
+/** @param {Light} shot @param {Setup["reading"]} reading */
+function asRead(shot, reading) {
+  const own = shot.shutterAngleDeg !== undefined || shot.shutterSeconds !== undefined;
+  const shutter = own ? shot : reading;
+  return {
+    aperture: shot.aperture,
+    exposureIndex: shot.exposureIndex ?? reading.exposureIndex,
+    frameRate: shot.frameRate ?? reading.frameRate,
+    ...(shutter.shutterSeconds === undefined
+      ? { shutterAngleDeg: shutter.shutterAngleDeg }
+      : { shutterSeconds: shutter.shutterSeconds }),
+  };
+}
+
+/** Takes a piece out of every list that names it. @param {Setup} setup @param {string} id */
+export function forgetPiece(setup, id) {
+  setup.inPlace = setup.inPlace.filter((placed) => placed.piece !== id);
+  setup.keep = setup.keep.filter((kept) => kept !== id);
+  setup.reading.through = setup.reading.through.filter((piece) => piece !== id);
+}
+
+/** Gives a piece another id everywhere. @param {Setup} setup @param {string} from @param {string} to */
+export function renamePiece(setup, from, to) {
+  const named = (/** @type {string} */ id) => (id === from ? to : id);
+  for (const piece of setup.kit) piece.id = named(piece.id);
+  for (const placed of setup.inPlace) placed.piece = named(placed.piece);
+  setup.keep = setup.keep.map(named);
+  setup.reading.through = setup.reading.through.map(named);
+}
+
+/** Empties the rig of slots that are gone. @param {Setup} setup */
+export function forgetLostSlots(setup) {
+  const ids = setup.rig.slots.map((slot) => slot.id);
+  setup.inPlace = setup.inPlace.filter((placed) => ids.includes(placed.slot));
+}
+
+/** An id like the wanted one that no other has. @param {{id: string}[]} list @param {string} wanted */
+export function freeId(list, wanted) {
+  const taken = new Set(list.map((item) => item.id));
+  for (let n = 1; ; n += 1) {
+    const id = n === 1 ? wanted : `${wanted} (${n})`;
+    if (!taken.has(id)) return id;
+  }
+}

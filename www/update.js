@@ -1,0 +1,34 @@
+// @ts-check
+/** The service worker: makes the page work with no signal, updates when asked. */
+
+/**
+ * Registers the worker where there can be one.
+ * @param {(takeOver: () => void) => void} onReady a new version waits
+ */
+export async function watchForUpdate(onReady) {
+  // From disk there is nothing to cache; in a frame the host page decides, and
+  // a sandboxed frame may not even ask.
+  if (!location.protocol.startsWith("http") || window.top !== window) return;
+  if (!("serviceWorker" in navigator)) return;
+  let accepted = false;
+  navigator.serviceWorker.addEventListener("controllerchange", () => {
+    if (accepted) location.reload();
+  });
+  try {
+    const registration = await navigator.serviceWorker.register("sw.js", { updateViaCache: "none" });
+    const offer = () => {
+      const { waiting } = registration;
+      if (!waiting || !navigator.serviceWorker.controller) return;
+      onReady(() => {
+        accepted = true;
+        waiting.postMessage("take over");
+      });
+    };
+    offer();
+    registration.addEventListener("updatefound", () => {
+      registration.installing?.addEventListener("statechange", offer);
+    });
+  } catch {
+    // No worker, no offline copy; the page itself works on.
+  }
+}

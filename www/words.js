@@ -1,0 +1,120 @@
+// @ts-check
+/** Every sentence that is made while the page runs. */
+import { fixed } from "./show.js";
+
+/** What fields are called in a sentence. @type {[RegExp, string][]} */
+const FIELD_NAMES = [
+  [/^reading\.aperture$/, "The stop you read"],
+  [/^shot\.aperture$/, "The stop you want"],
+  [/exposureIndex$/, "The exposure index"],
+  [/frameRate$/, "The frame rate"],
+  [/shutter(AngleDeg)?$/, "The shutter"],
+  [/shutterSeconds$/, "The exposure time"],
+  [/widestAperture$/, "The widest stop"],
+  [/measuredDensity$/, "The measured density"],
+  [/infraredDensity$/, "The infrared density"],
+  [/density$/, "The density"],
+  [/lossStops$/, "The loss"],
+  [/miredShift$/, "The mired shift"],
+  [/count$/, "The count"],
+  [/^wheel/, "The wheel"],
+  [/^kit$/, "The case"],
+  [/^rig\.slots$/, "The rig"],
+  [/\.id$/, "The name"],
+  [/^text$/, "This"],
+];
+
+/** @param {string} path */
+function fieldName(path) {
+  return FIELD_NAMES.find(([pattern]) => pattern.test(path))?.[1] ?? path;
+}
+
+/** What a text should look like, by kind of field. @type {Record<string, string>} */
+const EXAMPLES = {
+  aperture: "T11⅔, 5.6 or 2.8",
+  density: "0.9, ND64 or 3 stops",
+  shutter: "172.8 or 1/50",
+  stops: "1⅔",
+  length: "35 mm or 4 in",
+  angle: "30 or 2 o’clock",
+  number: "a number",
+};
+
+/**
+ * A refusal as a sentence that says what would do.
+ * @param {import("./api/glasscall.js").Refusal} refusal
+ * @param {{as?: string, path?: string}} [about]
+ */
+export function refusalSentence(refusal, about = {}) {
+  const name = fieldName(about.path ?? refusal.field);
+  const given = typeof refusal.given === "number" ? fixed(refusal.given, 3) : refusal.given;
+  const range = `${fixed(refusal.min ?? 0, 3)} to ${fixed(refusal.max ?? 0, 3)}`;
+  const example = EXAMPLES[about.as ?? ""] ?? "a number";
+  switch (refusal.code) {
+    case "outOfRange":
+      return `${name} cannot be ${given}; it goes from ${range}.`;
+    case "tooMany":
+      return `${name} has ${given}; at most ${refusal.max} go.`;
+    case "empty":
+      return `${name} is empty. Try ${example}.`;
+    case "notUnderstood":
+    case "wrongType":
+      return `“${given}” is not understood. Try ${example}.`;
+    case "ambiguous":
+      return `“${given}” can mean more than one thing:`;
+    case "duplicate":
+      return `${name} “${given}” is used twice.`;
+    case "missing":
+      return `${name} is missing. Try ${example}.`;
+    case "noRoom":
+      return "The pieces that must be in find no room: too few slots, another size, or a polarizer without a slot that rotates.";
+    default:
+      return `${name}: ${refusal.code}.`;
+  }
+}
+
+/** Notes beside a stack. @type {Record<string, string>} */
+export const NOTES = {
+  leftOverSmall: "What is left over is too small to act on.",
+  stillOver: "Still over-exposed: close the iris by what is left over, or trim.",
+  stillUnder: "Too dark: open the iris by what is left over, or trim.",
+  widerThanLens: "The stop to set is wider than the lens opens.",
+  polarizerAssumed: "The polarizer is taken to cost 1⅔ stops. Measure yours and enter it in the case.",
+  markedDensity: "Marked densities are taken at their word. Measured ones replace them.",
+  infraredWatch: "This much ordinary density can let infrared show. Check dark fabrics.",
+  infraredCutNeeded: "This much ordinary density needs an infrared cut, or pieces that stop infrared too.",
+};
+
+/** Trims and what else they change. @type {Record<string, string>} */
+export const SIDE_EFFECTS = {
+  depthOfField: "depth of field changes",
+  motionBlur: "motion blur changes; lamps may flicker",
+  noise: "noise and highlight room change",
+};
+
+/** Kinds of pieces. @type {Record<string, string>} */
+export const KINDS = {
+  nd: "neutral density",
+  grad: "graduated",
+  polarizer: "polarizer",
+  infraredCut: "infrared cut",
+  colour: "colour",
+  closeUp: "close-up",
+  effect: "effect",
+  clear: "clear",
+};
+
+/** How a loss is known. @type {Record<string, string>} */
+export const KNOWN_BY = { measured: "measured", stated: "stated", marked: "as marked", assumed: "assumed" };
+
+export const WORDS = {
+  notKept: "This window keeps nothing: note what you need.",
+  damaged: "What was kept here could not be read. It is put aside untouched; this is the demo case.",
+  update: "A new version is ready.",
+  updateNow: "Use it now",
+  noPieces: "No pieces yet: add them in the case.",
+  noneIn: "Nothing is in. Tap a piece to put it in and see the stop move.",
+  noSlot: (/** @type {string} */ id, /** @type {number} */ slots) =>
+    `No slot takes ${id}: ${slots === 0 ? "the rig has none" : `${slots} in the rig, full or of another size or unable to turn`}.`,
+  less: "There is too little light by",
+};
