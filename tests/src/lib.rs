@@ -146,6 +146,14 @@ pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
         "pupilByRing" => run(request, web::pupil_by_ring),
         "pupilByFront" => run(request, web::pupil_by_front),
         "sizes" => run(request, web::sizes),
+        "depth" => run(request, web::depth),
+        "closeUp" => run(request, web::close_up),
+        "behindLens" => run(request, web::behind_lens),
+        "colour" => run(request, web::colour),
+        "infrared" => run(request, web::infrared),
+        "workingStop" => run(request, web::working_stop),
+        "flicker" => run(request, web::flicker),
+        "ramp" => run(request, web::ramp),
         _ => panic!("no function {function}"),
     }
 }

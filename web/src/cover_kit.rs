@@ -144,7 +144,7 @@ pub fn cover_kit(request: &CoverKitRequest) -> Result<CoverKitReply, Refusal> {
         return Err(Refusal::too_many("needs", request.needs.len(), MAX_NEEDS));
     }
     let ids = request.catalogue.iter().map(|ware| ware.id.as_str());
-    crate::open_up::each_once(ids, "catalogue")?;
+    crate::kit::each_once(ids, "catalogue")?;
     let wanted: Vec<Wanted> = (request.needs.iter().enumerate())
         .map(|(at, need)| need.wanted(&format!("needs[{at}]")))
         .collect::<Result<_, _>>()?;
@@ -231,6 +231,8 @@ impl WareRequest {
             size: self.size.clone(),
             infrared_density: None,
             mired_shift: None,
+            dioptres: None,
+            split: false,
             count: self.count,
         };
         Ok(Offer {

@@ -1,5 +1,6 @@
 //! `openUp`: from a reading to the glass.
 
+use crate::kit::{kit, piece_named, pieces_named, placed, rig, wheel};
 use crate::opening::OpeningRequest;
 use crate::piece::PieceRequest;
 use crate::planning::budget;
@@ -9,13 +10,11 @@ use crate::stack_fit::{self, LensFitRequest, StackFitReply};
 use glasscall_core::answer::open_up::{Note, Offer, Question};
 use glasscall_core::answer::{TrimBy, open_up as core_answer};
 use glasscall_core::quantity::{Aperture, Bounds, Density};
-use glasscall_core::search::stack::{MAX_LISTED, MAX_PIECES};
-use glasscall_core::setup::{LossOrigin, MAX_SLOTS, Piece, Rig, Slot};
+use glasscall_core::search::stack::MAX_LISTED;
+use glasscall_core::setup::{LossOrigin, Piece, Rig};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
-/// Positions an internal wheel may have.
-const MAX_WHEEL: usize = 16;
 /// Stacks listed unless said otherwise.
 const USUAL_LIMIT: usize = 5;
 
@@ -339,71 +338,6 @@ fn limit(given: Option<usize>) -> Result<usize, Refusal> {
     })
 }
 
-/// Refuses an id that stands twice in a list.
-pub(crate) fn each_once<'a>(ids: impl Iterator<Item = &'a str>, list: &str) -> Result<(), Refusal> {
-    let mut seen = std::collections::BTreeSet::new();
-    for (at, id) in ids.enumerate() {
-        if !seen.insert(id) {
-            return Err(Refusal::new(Code::Duplicate, &format!("{list}[{at}].id")).given(id));
-        }
-    }
-    Ok(())
-}
-
-pub(crate) fn kit(given: &[PieceRequest]) -> Result<Vec<Piece>, Refusal> {
-    let copies: usize = given.iter().map(|piece| usize::from(piece.count)).sum();
-    if copies.max(given.len()) > MAX_PIECES {
-        return Err(Refusal::too_many(
-            "kit",
-            copies.max(given.len()),
-            MAX_PIECES,
-        ));
-    }
-    each_once(given.iter().map(|piece| piece.id.as_str()), "kit")?;
-    (given.iter().enumerate())
-        .map(|(at, piece)| piece.piece(&format!("kit[{at}]")))
-        .collect()
-}
-
-pub(crate) fn rig(given: &RigRequest) -> Result<Rig, Refusal> {
-    if given.slots.len() > MAX_SLOTS {
-        return Err(Refusal::too_many("rig.slots", given.slots.len(), MAX_SLOTS));
-    }
-    each_once(given.slots.iter().map(|slot| slot.id.as_str()), "rig.slots")?;
-    let slot = |slot: &SlotRequest| Slot {
-        id: slot.id.clone(),
-        size: slot.size.clone(),
-        rotates: slot.rotates,
-    };
-    Ok(Rig {
-        slots: given.slots.iter().map(slot).collect(),
-    })
-}
-
-pub(crate) fn wheel(given: &[f64]) -> Result<Vec<Density>, Refusal> {
-    if given.len() > MAX_WHEEL {
-        return Err(Refusal::too_many("wheel", given.len(), MAX_WHEEL));
-    }
-    (given.iter().enumerate())
-        .map(|(at, &density)| Density::new(density).at(&format!("wheel[{at}]")))
-        .collect()
-}
-
-fn piece_named(kit: &[Piece], id: &str, field: &str) -> Result<usize, Refusal> {
-    (kit.iter().position(|piece| piece.record().id == id))
-        .ok_or_else(|| Refusal::new(Code::UnknownPiece, field).given(id))
-}
-
-pub(crate) fn pieces_named(
-    kit: &[Piece],
-    ids: &[String],
-    list: &str,
-) -> Result<Vec<usize>, Refusal> {
-    (ids.iter().enumerate())
-        .map(|(at, id)| piece_named(kit, id, &format!("{list}[{at}]")))
-        .collect()
-}
-
 fn in_place(kit: &[Piece], rig: &Rig, given: &[InPlace]) -> Result<Vec<Option<usize>>, Refusal> {
     let mut places = vec![None; rig.slots.len()];
     for (at, placed) in given.iter().enumerate() {
@@ -416,20 +350,6 @@ fn in_place(kit: &[Piece], rig: &Rig, given: &[InPlace]) -> Result<Vec<Option<us
         places[slot] = Some(piece_named(kit, &placed.piece, &field("piece"))?);
     }
     Ok(places)
-}
-
-/// The filled slots, from the lens outward.
-pub(crate) fn placed(rig: &Rig, kit: &[Piece], slots: &[Option<usize>]) -> Vec<PlacedReply> {
-    let filled = |(slot, piece): (&Slot, &Option<usize>)| {
-        let piece = &kit[(*piece)?];
-        Some(PlacedReply {
-            slot: slot.id.clone(),
-            piece: piece.record().id.clone(),
-            stops: piece.loss().stops.stops(),
-            known_by: piece.loss().origin.into(),
-        })
-    };
-    rig.slots.iter().zip(slots).filter_map(filled).collect()
 }
 
 fn offer_reply(question: &Question<'_>, offer: &Offer) -> OfferReply {

@@ -1,6 +1,7 @@
 //! `orderDay`: the stacks of a day with the fewest moves.
 
-use crate::open_up::{PlacedReply, RigRequest, kit, pieces_named, placed, rig, wheel};
+use crate::kit::{kit, pieces_named, placed, rig, wheel};
+use crate::open_up::{PlacedReply, RigRequest};
 use crate::piece::PieceRequest;
 use crate::planning::{budget, in_range, tolerance};
 use crate::refusal::{At, Refusal};
@@ -113,7 +114,7 @@ pub fn order_day(request: &OrderDayRequest) -> Result<OrderDayReply, Refusal> {
     if given.len() > MAX_SET_UPS {
         return Err(Refusal::too_many("setUps", given.len(), MAX_SET_UPS));
     }
-    crate::open_up::each_once(given.iter().map(|set_up| set_up.id.as_str()), "setUps")?;
+    crate::kit::each_once(given.iter().map(|set_up| set_up.id.as_str()), "setUps")?;
     let kit = kit(&request.kit)?;
     let rig = rig(&request.rig)?;
     let wheel = wheel(&request.wheel)?;

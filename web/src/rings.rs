@@ -196,7 +196,7 @@ pub fn rings(request: &RingsRequest) -> Result<RingsReply, Refusal> {
         ));
     }
     let ids = request.lenses.iter().map(|lens| lens.id.as_str());
-    crate::open_up::each_once(ids, "lenses")?;
+    crate::kit::each_once(ids, "lenses")?;
     let chain = request.max_rings.unwrap_or(USUAL_CHAIN);
     if chain > MAX_CHAIN {
         return Err(Refusal::too_many("maxRings", chain, MAX_CHAIN));

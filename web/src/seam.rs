@@ -153,4 +153,20 @@ export! {
         = crate::pupil_by_front;
     /// The sizes of the trade, each with where it comes from.
     "sizes" sizes("SizesRequest") -> "SizesReply" = crate::sizes;
+    /// What is sharp, how large the background blurs, the stop for a wish.
+    "depth" depth("DepthRequest") -> "DepthReply" = crate::depth;
+    /// Where close-up lenses focus and what they take in.
+    "closeUp" close_up("CloseUpRequest") -> "CloseUpReply" = crate::close_up;
+    /// What flat glass behind the lens does to focus, and in front.
+    "behindLens" behind_lens("BehindLensRequest") -> "BehindLensReply" = crate::behind_lens;
+    /// Colour temperature through a stack, against the white balance.
+    "colour" colour("ColourRequest") -> "ColourReply" = crate::colour;
+    /// Visible and infrared light through a stack, kept apart.
+    "infrared" infrared("InfraredRequest") -> "InfraredReply" = crate::infrared;
+    /// What a lens becomes with an extender, and focused near.
+    "workingStop" working_stop("WorkingStopRequest") -> "WorkingStopReply" = crate::working_stop;
+    /// Shutter angles that lamps on the mains do not disturb.
+    "flicker" flicker("FlickerRequest") -> "FlickerReply" = crate::flicker;
+    /// A change during the shot at constant exposure.
+    "ramp" ramp("RampRequest") -> "RampReply" = crate::ramp;
 }

@@ -1,6 +1,7 @@
 //! Whole answers, put together from laws and searches.
 
 pub mod cover_kit;
+pub mod depth;
 pub mod fit;
 mod fit_limits;
 mod fit_map;

@@ -255,14 +255,10 @@ fn left_over_notes(left_over: Stops) -> Vec<Note> {
 }
 
 fn infrared_note(excess: Stops) -> Option<Note> {
-    // Marked densities of exactly the threshold must reach it.
-    let density = excess.stops() * core::f64::consts::LOG10_2 + 1e-9;
-    if density >= infrared::CUT_FROM {
-        Some(Note::InfraredCutNeeded)
-    } else if density >= infrared::WATCH_FROM {
-        Some(Note::InfraredWatch)
-    } else {
-        None
+    match infrared::Limits::usual().ok()?.verdict(excess) {
+        infrared::Verdict::Fine => None,
+        infrared::Verdict::Watch => Some(Note::InfraredWatch),
+        infrared::Verdict::CutNeeded => Some(Note::InfraredCutNeeded),
     }
 }
 

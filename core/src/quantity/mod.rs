@@ -6,6 +6,8 @@ mod aperture;
 mod bounds;
 mod density;
 mod number;
+mod optics;
+mod reach;
 mod series;
 mod stops;
 mod units;
@@ -13,11 +15,16 @@ mod units;
 pub use aperture::{Aperture, ApertureLabel};
 pub use bounds::{Bounds, OutOfRange};
 pub use density::Density;
+pub use optics::{
+    ColourTemperature, Disc, Distance, Extender, FocalLength, GlassIndex, LensPower, Magnification,
+    MainsFrequency, PictureSide, PupilRatio, Thickness, Wavelength,
+};
+pub use reach::Reach;
 pub use series::{Series, exact_index};
 pub use stops::{IrisThirds, Stops};
 pub use units::{
-    Angle, EvAt100, ExposureIndex, FocalLength, FrameRate, Gain, Illuminance, IncidentConstant,
-    Length, Luminance, MiredShift, Number, ReflectedConstant, Seconds, ShutterAngle, Span, Squeeze,
+    Angle, EvAt100, ExposureIndex, FrameRate, Gain, Illuminance, IncidentConstant, Length,
+    Luminance, MiredShift, Number, ReflectedConstant, Seconds, ShutterAngle, Span, Squeeze,
 };
 
 use number::quantity;
