@@ -163,6 +163,14 @@ export! {
     "flag" flag("FlagRequest") -> "FlagReply" = crate::flag;
     /// Where glass that faces glass doubles a lamp, and how bright.
     "ghost" ghost("GhostRequest") -> "GhostReply" = crate::ghost;
+    /// The cheapest set of pieces that serves every need.
+    "coverKit" cover_kit("CoverKitRequest") -> "CoverKitReply" = crate::cover_kit;
+    /// The stacks of a day with the fewest moves.
+    "orderDay" order_day("OrderDayRequest") -> "OrderDayReply" = crate::order_day;
+    /// Which rings join each lens to the filter, and what to buy.
+    "rings" rings("RingsRequest") -> "RingsReply" = crate::rings;
+    /// What hangs in front, and the counterweight for it.
+    "weight" weight("WeightRequest") -> "WeightReply" = crate::weight;
     /// Whether the glass in front of this lens shades this picture.
     "fit" fit("FitRequest") -> "FitReply" = crate::fit;
     /// The entrance pupil by two cards ahead of the lens.
