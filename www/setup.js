@@ -4,6 +4,8 @@
  * values; what is typed but not (yet) possible is a draft and lives elsewhere.
  */
 
+import { emptySlate } from "./day/slate.js";
+
 /**
  * @typedef {import("./api/glasscall.js").PieceRequest} Piece
  * @typedef {import("./api/glasscall.js").SlotRequest} Slot
@@ -34,6 +36,7 @@
  * @property {boolean} throughWheel whether the light was read through that position
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
+ * @property {import("./day/slate.js").Slate} slate what a record says besides
  */
 
 /** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
@@ -65,6 +68,7 @@ export function demoSetup() {
     throughWheel: false,
     inPlace: [],
     keep: [],
+    slate: emptySlate(),
   };
 }
 
@@ -74,7 +78,7 @@ export function demoSetup() {
  * @returns {Setup}
  */
 export function complete(kept) {
-  return { ...demoSetup(), ...kept };
+  return { ...demoSetup(), ...kept, slate: { ...emptySlate(), ...kept.slate } };
 }
 
 /** Rigs to start from; sizes are left open so that any piece goes in. */

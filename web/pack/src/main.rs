@@ -1,6 +1,7 @@
 //! Builds, serves and checks Glasscall: the only build tool.
 
 mod bundle;
+mod charts;
 mod place;
 mod serve;
 mod site;
