@@ -5,6 +5,7 @@ import { tryCopy } from "./clipboard.js";
 import { answerTable, kitTable, logTable } from "./columns.js";
 import { BadLink, writeLink } from "./link.js";
 import { FORMS } from "./markup.js";
+import { elementSnippet, frameSnippet } from "./snippet.js";
 import { amended, areRecords, localTime, merged } from "./record.js";
 import { el, one } from "../parts/dom.js";
 
@@ -27,24 +28,30 @@ export function mountHandOver(root, app) {
     if (!copied) text.select();
   };
 
-  const written = () => (form.value === "json" ? json(app, what.value) : inForm(app, what.value, form.value));
-
-  button("copy-out").addEventListener("click", () => give(written().text));
-  button("save-out").addEventListener("click", () => {
-    const { text: content, type, end } = written();
-    const name = `glasscall-${what.value}-${localTime(new Date()).slice(0, 10)}.${end}`;
-    save(name, content, type);
-    message.textContent = DAY_WORDS.saved(name);
-  });
-  button("copy-link").addEventListener("click", async () => {
+  const written = async () => {
+    if (form.value === "json") return json(app, what.value);
+    if (form.value in FORMS) return inForm(app, what.value, form.value);
+    return snippet(app, form.value);
+  };
+  /** What cannot be written says why. @param {() => Promise<void>} act */
+  const orSayWhy = async (act) => {
     try {
-      const { href } = location;
-      await give(`${href.split("#")[0]}#now?s=${await writeLink(app.setup)}`);
+      await act();
     } catch (error) {
       if (!(error instanceof BadLink)) throw error;
       message.textContent = DAY_WORDS.badLink[error.code];
     }
-  });
+  };
+
+  button("copy-out").addEventListener("click", () => orSayWhy(async () => give((await written()).text)));
+  button("save-out").addEventListener("click", () => orSayWhy(async () => {
+    const { text: content, type, end } = await written();
+    const name = `glasscall-${what.value}-${localTime(new Date()).slice(0, 10)}.${end}`;
+    save(name, content, type);
+    message.textContent = DAY_WORDS.saved(name);
+  }));
+  button("copy-link").addEventListener("click", () => orSayWhy(async () =>
+    give(`${location.href.split("#")[0]}#now?s=${await writeLink(app.setup)}`)));
   button("add-log").addEventListener("change", async (/** @type {Event} */ event) => {
     const input = /** @type {HTMLInputElement} */ (event.target);
     const file = input.files?.[0];
@@ -89,8 +96,17 @@ function inForm(app, what, form) {
   return { text: write(tableOf(app, what)), type, end };
 }
 
+/** The set-up for another page; always the set-up, whatever else is chosen. @param {App} app @param {string} form */
+async function snippet(app, form) {
+  const link = await writeLink(app.setup);
+  const text = form === "frame"
+    ? frameSnippet(link, location.href)
+    : elementSnippet(link, location.href, FORMS.html.write(answerTable(app.setup, app.answer)));
+  return { text, type: FORMS.html.type, end: "html" };
+}
+
 /** @param {App} app @param {string} what */
-export function tableOf(app, what) {
+function tableOf(app, what) {
   if (what === "log") return logTable(amended(app.records));
   if (what === "kit") return kitTable(app.setup);
   return answerTable(app.setup, app.answer);

@@ -2,6 +2,7 @@
 
 mod bundle;
 mod charts;
+mod embed;
 mod place;
 mod serve;
 mod site;

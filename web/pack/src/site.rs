@@ -2,6 +2,7 @@
 
 use crate::bundle;
 use crate::charts;
+use crate::embed;
 use crate::place::{dist, www};
 use crate::wasm::{self, Engine};
 use anyhow::{Context as _, Result, ensure};
@@ -24,11 +25,18 @@ pub(crate) fn build() -> Result<()> {
     let mut files = hand_written()?;
     add_charts(&mut files)?;
     add_engine(&mut files, &engine);
-    let single = bundle::single_file(&files, &engine.wasm)?;
+    files.insert(embed::STYLES.into(), embed::styles(&files)?.into_bytes());
+    let single = bundle::single_file(&files, "index.html", &engine.wasm)?;
+    let frame = bundle::single_file(&files, "embed.html", &engine.wasm)?;
+    let element = bundle::single_script(&files, "embed/element.js", &engine.wasm)?;
+    files.remove("embed.html");
     let worker = files.remove("sw.js").context("www has no sw.js")?;
     let worker = with_asset_list(&String::from_utf8(worker)?, &files)?;
     files.insert("sw.js".into(), worker.into_bytes());
+    // Copies that stand on their own are not part of the page kept offline.
     files.insert("glasscall.html".into(), single.into_bytes());
+    files.insert("embed.html".into(), frame.into_bytes());
+    files.insert("embed.js".into(), element.into_bytes());
     write(&files)?;
     println!("dist/ holds {} files", files.len());
     Ok(())
