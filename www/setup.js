@@ -4,6 +4,8 @@
  * values; what is typed but not (yet) possible is a draft and lives elsewhere.
  */
 
+import { lensFit } from "./lens-fit.js";
+
 /**
  * @typedef {import("./api/glasscall.js").PieceRequest} Piece
  * @typedef {import("./api/glasscall.js").SlotRequest} Slot
@@ -21,14 +23,28 @@
  */
 
 /**
+ * @typedef {object} Lens
+ * @property {number} [widestAperture]
+ * @property {number} focalLengthMm
+ * @property {number} [fNumber] absent: the stop that is wanted
+ * @property {number} [squeeze]
+ * @property {number} [shiftXMm]
+ * @property {number} [shiftYMm]
+ * @property {import("./lens-fit.js").Pupil} pupil
+ * @property {number} [zoomFocalLengthMm] the other end of a zoom
+ * @property {number} [zoomPupilMm]
+ */
+
+/**
  * @typedef {object} Setup
  * @property {1} version
  * @property {boolean} demo whether the case is the invented one
  * @property {Light & {exposureIndex: number, frameRate: number, through: string[]}} reading
  * @property {Light} shot
- * @property {{widestAperture?: number}} lens
+ * @property {Lens} lens
+ * @property {import("./api/glasscall.js").SensorRequest} sensor
  * @property {Piece[]} kit
- * @property {{slots: Slot[]}} rig
+ * @property {{slots: Slot[], always: import("./api/glasscall.js").OpeningRequest[]}} rig
  * @property {number[]} wheel
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
@@ -37,12 +53,15 @@
 /** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
 export function demoSetup() {
   const panel = { size: "4x5.65" };
+  const opening = (/** @type {number} */ distanceFromRimMm) =>
+    ({ distanceFromRimMm, shape: /** @type {const} */ ("rectangle"), widthMm: 134, heightMm: 95 });
   return {
     version: 1,
     demo: true,
     reading: { aperture: 16, exposureIndex: 800, frameRate: 24, shutterAngleDeg: 180, through: [] },
     shot: { aperture: 2.8 },
-    lens: {},
+    lens: { focalLengthMm: 24, pupil: { by: "figure", mm: 38 } },
+    sensor: { widthMm: 36, heightMm: 24 },
     kit: [
       { id: "0.3", kind: "nd", density: 0.3, count: 1, ...panel },
       { id: "0.6", kind: "nd", density: 0.6, count: 1, ...panel },
@@ -53,10 +72,11 @@ export function demoSetup() {
     ],
     rig: {
       slots: [
-        { id: "rotating", size: "4x5.65", rotates: true },
-        { id: "tray 1", size: "4x5.65", rotates: false },
-        { id: "tray 2", size: "4x5.65", rotates: false },
+        { id: "rotating", size: "4x5.65", rotates: true, opening: opening(12) },
+        { id: "tray 1", size: "4x5.65", rotates: false, opening: opening(24) },
+        { id: "tray 2", size: "4x5.65", rotates: false, opening: opening(36) },
       ],
+      always: [],
     },
     wheel: [],
     inPlace: [],
@@ -70,7 +90,13 @@ export function demoSetup() {
  * @returns {Setup}
  */
 export function complete(kept) {
-  return { ...demoSetup(), ...kept };
+  const demo = demoSetup();
+  return {
+    ...demo,
+    ...kept,
+    lens: { ...demo.lens, ...kept?.lens },
+    rig: { ...kept?.rig ?? demo.rig, always: kept?.rig?.always ?? [] },
+  };
 }
 
 /** Rigs to start from; sizes are left open so that any piece goes in. */
@@ -99,6 +125,7 @@ export function openUpRequest(setup) {
     wheel: setup.wheel,
     inPlace: setup.inPlace,
     keep: setup.keep,
+    ...lensFit(setup),
   };
 }
 
@@ -110,8 +137,9 @@ export function openUpRequest(setup) {
  */
 export function withWhatIsInRequest(setup) {
   const ids = setup.inPlace.map((placed) => placed.piece);
+  const { fit: _, ...question } = openUpRequest(setup);
   return {
-    ...openUpRequest(setup),
+    ...question,
     kit: setup.kit.filter((piece) => ids.includes(piece.id) || setup.reading.through.includes(piece.id)),
     rig: { slots: ids.map((_, at) => ({ id: String(at), size: "", rotates: true })) },
     wheel: [],
