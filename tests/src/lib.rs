@@ -145,6 +145,11 @@ pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
         "workingStop" => run(request, web::working_stop),
         "flicker" => run(request, web::flicker),
         "ramp" => run(request, web::ramp),
+        "fit" => run(request, web::fit),
+        "pupilByTwoCards" => run(request, web::pupil_by_two_cards),
+        "pupilByRing" => run(request, web::pupil_by_ring),
+        "pupilByFront" => run(request, web::pupil_by_front),
+        "sizes" => run(request, web::sizes),
         _ => panic!("no function {function}"),
     }
 }

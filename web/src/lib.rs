@@ -11,17 +11,23 @@ mod colour;
 mod convert_density;
 mod depth;
 mod exposure;
+mod fit;
 mod flicker;
 mod infrared;
 mod open_up;
+mod opening;
 mod piece;
 mod place;
+mod pupil;
 mod ramp;
 mod read_text;
 mod refusal;
 pub mod seam;
 mod settings;
+mod sizes;
+mod stack_fit;
 mod tree;
+mod view;
 mod wish;
 mod working_stop;
 
@@ -35,16 +41,26 @@ pub use colour::{
     NoTemperature, OtherBodyReply, SeenReply, colour,
 };
 pub use convert_density::{ConvertDensityReply, ConvertDensityRequest, Iris, convert_density};
-pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, PictureRequest, depth};
+pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, depth};
 pub use exposure::{ExposureReply, ExposureRequest, Receptor, exposure};
+pub use fit::{
+    ArcReply, CrossingReply, FitReply, FitRequest, MapSize, OpeningReply, PointReply, PupilAxes,
+    PupilLimits, PupilPlace, PupilSize, TrustName, ZoomReading, ZoomReply, ZoomRequest, fit,
+};
 pub use flicker::{FlickerReply, FlickerRequest, JudgedReply, MainsReply, flicker};
 pub use infrared::{InfraredReply, InfraredRequest, InfraredVerdict, infrared};
 pub use open_up::{
     InPlace, KnownBy, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, PlacedReply,
     ReadingRequest, RigRequest, SideEffect, SlotRequest, TrimControl, TrimReply, open_up,
 };
+pub use opening::{OpeningRequest, ShapeName, VerdictName};
 pub use piece::{PieceKindName, PieceRequest};
 pub use place::{Infinity, MeasuredFrom, Place};
+pub use pupil::{
+    PupilByFrontReply, PupilByFrontRequest, PupilByRingReply, PupilByRingRequest,
+    PupilByTwoCardsReply, PupilByTwoCardsRequest, pupil_by_front, pupil_by_ring,
+    pupil_by_two_cards,
+};
 pub use ramp::{
     RampEffect, RampEffectReply, RampEndRequest, RampHeldBy, RampReply, RampRequest, RampStepReply,
     RampStuckReply, ramp,
@@ -52,4 +68,7 @@ pub use ramp::{
 pub use read_text::{ReadAs, ReadTextReply, ReadTextRequest, Unit, read_text};
 pub use refusal::{ChoiceReply, Code, Given, Refusal};
 pub use settings::SettingsRequest;
+pub use sizes::{FormatReply, PanelReply, SizesReply, SizesRequest, ThreadReply, sizes};
+pub use stack_fit::{LensFitRequest, StackFitReply};
+pub use view::SensorRequest;
 pub use working_stop::{WorkingStopReply, WorkingStopRequest, working_stop};

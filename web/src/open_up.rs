@@ -1,8 +1,10 @@
 //! `openUp`: from a reading to the glass.
 
+use crate::opening::OpeningRequest;
 use crate::piece::PieceRequest;
 use crate::refusal::{At, Code, Refusal};
 use crate::settings::SettingsRequest;
+use crate::stack_fit::{self, LensFitRequest, StackFitReply};
 use glasscall_core::answer::open_up::{Note, Offer, Question};
 use glasscall_core::answer::{TrimBy, open_up as core_answer};
 use glasscall_core::quantity::{Aperture, Bounds, Density};
@@ -42,6 +44,9 @@ pub struct OpenUpRequest {
     /// Ids of pieces that must be in; an id twice keeps two copies.
     #[serde(default)]
     pub keep: Vec<String>,
+    /// The lens behind the rig; each stack is then told whether it shades.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fit: Option<LensFitRequest>,
     /// How many stacks to list, 1 to 50; 5 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub limit: Option<usize>,
@@ -83,6 +88,9 @@ pub struct RigRequest {
     /// Up to 8.
     #[serde(default)]
     pub slots: Vec<SlotRequest>,
+    /// Openings that are there whatever is in: rings, a mask, a hood.
+    #[serde(default)]
+    pub always: Vec<OpeningRequest>,
 }
 
 /// One slot.
@@ -97,6 +105,9 @@ pub struct SlotRequest {
     /// Whether a piece in it can be turned.
     #[serde(default)]
     pub rotates: bool,
+    /// The opening that light passes when a piece is in it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub opening: Option<OpeningRequest>,
 }
 
 /// A piece in a slot.
@@ -120,6 +131,9 @@ pub struct OpenUpReply {
     pub need_density: Option<f64>,
     /// The stacks.
     pub stacks: Vec<OfferReply>,
+    /// The best stack that leaves the picture clear, where the first does not.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fitting: Option<OfferReply>,
 }
 
 /// One stack.
@@ -151,6 +165,9 @@ pub struct OfferReply {
     pub infrared_excess: f64,
     /// Controls that take up the left-over, each alone.
     pub trims: Vec<TrimReply>,
+    /// What it does to the picture, where a lens was given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fit: Option<StackFitReply>,
     /// What to know before trusting it.
     pub notes: Vec<NoteCode>,
 }
@@ -260,28 +277,36 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
         .map(|lens| Aperture::from_marking(lens.widest_aperture))
         .transpose()
         .at("lens.widestAperture")?;
+    let shot = request.shot.settings("shot")?;
+    let lens = (request.fit.as_ref())
+        .map(|fit| fit.lens(&request.rig, shot.aperture))
+        .transpose()?;
     let question = Question {
         reading: request.reading.settings().settings("reading")?,
         through: &through,
-        shot: request.shot.settings("shot")?,
+        shot,
         widest,
         kit: &kit,
         rig: &rig,
         wheel: &wheel,
         in_place: &in_place,
         keep: &keep,
+        fit: lens.as_ref(),
         limit: limit(request.limit)?,
     };
     let answer = core_answer::open_up(&question).at("reading.shutterSeconds")?;
     if answer.stacks.is_empty() {
         return Err(Refusal::new(Code::NoRoom, "keep"));
     }
+    let told = |offer: &Offer| OfferReply {
+        fit: offer.fit.map(|fit| stack_fit::reply(&fit, &request.rig)),
+        ..offer_reply(&question, offer)
+    };
     Ok(OpenUpReply {
         need_stops: answer.need.stops(),
         need_density: Density::from_stops(answer.need).ok().map(Density::density),
-        stacks: (answer.stacks.iter())
-            .map(|offer| offer_reply(&question, offer))
-            .collect(),
+        stacks: answer.stacks.iter().map(told).collect(),
+        fitting: answer.fitting.as_ref().map(told),
     })
 }
 
@@ -412,6 +437,7 @@ fn offer_reply(question: &Question<'_>, offer: &Offer) -> OfferReply {
         moves: offer.stack.moves,
         infrared_excess: offer.infrared_excess.stops(),
         trims: offer.trims.iter().map(|trim| trim_reply(trim.by)).collect(),
+        fit: None,
         notes: offer.notes.iter().copied().map(NoteCode::from).collect(),
     }
 }

@@ -148,4 +148,17 @@ export! {
     "flicker" flicker("FlickerRequest") -> "FlickerReply" = crate::flicker;
     /// A change during the shot at constant exposure.
     "ramp" ramp("RampRequest") -> "RampReply" = crate::ramp;
+    /// Whether the glass in front of this lens shades this picture.
+    "fit" fit("FitRequest") -> "FitReply" = crate::fit;
+    /// The entrance pupil by two cards ahead of the lens.
+    "pupilByTwoCards" pupil_by_two_cards("PupilByTwoCardsRequest") -> "PupilByTwoCardsReply"
+        = crate::pupil_by_two_cards;
+    /// The entrance pupil by a ring that begins to darken the corners.
+    "pupilByRing" pupil_by_ring("PupilByRingRequest") -> "PupilByRingReply"
+        = crate::pupil_by_ring;
+    /// Limits of the entrance pupil by the front of the lens.
+    "pupilByFront" pupil_by_front("PupilByFrontRequest") -> "PupilByFrontReply"
+        = crate::pupil_by_front;
+    /// The sizes of the trade, each with where it comes from.
+    "sizes" sizes("SizesRequest") -> "SizesReply" = crate::sizes;
 }

@@ -1,7 +1,8 @@
 //! From a reading to the glass: the main answer.
 
-use super::Trim;
+use super::stack_fit::{LensFit, StackFit};
 use super::trim::trims;
+use super::{Trim, Verdict};
 use crate::physics::exposure::change_but_iris;
 use crate::physics::infrared;
 use crate::quantity::{Aperture, Density, OutOfRange, Stops};
@@ -35,6 +36,8 @@ pub struct Question<'a> {
     pub in_place: &'a [Option<usize>],
     /// Pieces that must be in, a copy each.
     pub keep: &'a [usize],
+    /// The lens behind the rig, where the fit is to be told.
+    pub fit: Option<&'a LensFit>,
     /// How many stacks to list.
     pub limit: usize,
 }
@@ -46,6 +49,8 @@ pub struct Answer {
     pub need: Stops,
     /// The stacks.
     pub stacks: Vec<Offer>,
+    /// The best stack that leaves the picture clear, where the first does not.
+    pub fitting: Option<Offer>,
 }
 
 /// One stack and what it means for the camera.
@@ -61,6 +66,8 @@ pub struct Offer {
     pub infrared_excess: Stops,
     /// Other ways to take up the left-over.
     pub trims: Vec<Trim>,
+    /// What it does to the picture of this lens, where that was asked.
+    pub fit: Option<StackFit>,
     /// What to know before trusting it.
     pub notes: Vec<Note>,
 }
@@ -111,19 +118,48 @@ pub fn open_up(question: &Question<'_>) -> Result<Answer, OutOfRange> {
     let change = change_but_iris(question.reading, question.shot)?;
     let need = Stops::computed(bare + change.stops() - question.shot.aperture.index());
     let wheel: Vec<Stops> = question.wheel.iter().map(|d| d.stops()).collect();
-    let stacks = best_stacks(&Problem {
+    let candidates = candidates(question);
+    let problem = Problem {
         need,
-        candidates: &candidates(question),
+        candidates: &candidates,
         slot_count: question.rig.slots.len(),
         occupied: slots_where(question.in_place, Option::is_some),
         wheel: &wheel,
         limit: question.limit,
-    });
-    let stacks = stacks
-        .into_iter()
+    };
+    let stacks: Vec<Offer> = (best_stacks(&problem).into_iter())
         .map(|stack| offer(question, need, stack))
         .collect();
-    Ok(Answer { need, stacks })
+    let first = stacks.first().and_then(|offer| offer.fit);
+    let fitting = (question.fit)
+        .filter(|_| first.is_some_and(|fit| fit.verdict != Verdict::Clear))
+        .and_then(|lens| fitting_stack(&problem, lens))
+        .map(|stack| offer(question, need, stack));
+    Ok(Answer {
+        need,
+        stacks,
+        fitting,
+    })
+}
+
+/// The best stack that fills only slots this lens does not see. The frame is
+/// clear exactly where each opening alone leaves it clear, so the same search
+/// with fewer slots finds it.
+fn fitting_stack(problem: &Problem<'_>, lens: &LensFit) -> Option<Stack> {
+    let clear = lens.clear_slots();
+    let within = |piece: &Candidate| Candidate {
+        fits: piece.fits.and(clear),
+        ..*piece
+    };
+    let candidates: Vec<Candidate> = problem.candidates.iter().map(within).collect();
+    let stacks = best_stacks(&Problem {
+        candidates: &candidates,
+        limit: 1,
+        ..problem.clone()
+    });
+    stacks.into_iter().next().filter(|stack| {
+        lens.of(slots_where(&stack.slots, Option::is_some)).verdict == Verdict::Clear
+    })
 }
 
 fn slots_where<T>(slots: &[T], is: impl Fn(&T) -> bool) -> SlotSet {
@@ -182,6 +218,7 @@ fn offer(question: &Question<'_>, need: Stops, stack: Stack) -> Offer {
         taken: need - stack.left_over,
         aperture_to_set,
         infrared_excess,
+        fit: (question.fit).map(|lens| lens.of(slots_where(&stack.slots, Option::is_some))),
         trims: trims(question.shot, stack.left_over, question.widest),
         notes,
         stack,
@@ -263,6 +300,7 @@ mod tests {
             wheel: &[],
             in_place,
             keep: &[],
+            fit: None,
             limit: 5,
         }
     }

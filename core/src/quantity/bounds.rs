@@ -73,6 +73,12 @@ impl Bounds {
     pub const SECONDS: Self = Self::new("exposure time", "s", 1e-11, 86_400.0);
     /// A size or distance, signed; the longest is a thousand kilometres.
     pub const LENGTH: Self = Self::new("length", "mm", -1e9, 1e9);
+    /// A width, height or diameter, up to a window's.
+    pub const SPAN: Self = Self::new("size", "mm", 0.1, 10_000.0);
+    /// Focal length, up to the longest lens on a tripod.
+    pub const FOCAL_LENGTH: Self = Self::new("focal length", "mm", 1.0, 10_000.0);
+    /// Anamorphic squeeze, either way round.
+    pub const SQUEEZE: Self = Self::new("squeeze", "times", 0.4, 2.5);
     /// An angle as given; wrapped where a law needs it.
     pub const ANGLE: Self = Self::new("angle", "°", -3600.0, 3600.0);
     /// Illuminance: from beyond starlight to a lamp at its lens.
@@ -89,14 +95,10 @@ impl Bounds {
     pub const GAIN: Self = Self::new("gain", "dB", -120.0, 120.0);
     /// Shift of colour temperature on the mired scale.
     pub const MIRED_SHIFT: Self = Self::new("mired shift", "mired", -1000.0, 1000.0);
-    /// Focal length, up to the longest lens on a tripod.
-    pub const FOCAL_LENGTH: Self = Self::new("focal length", "mm", 1.0, 10_000.0);
     /// How far away something is; a millimetre to a thousand kilometres.
     pub const DISTANCE: Self = Self::new("distance", "mm", 1.0, 1e9);
     /// Diameter of a disc on the sensor.
     pub const DISC: Self = Self::new("disc on the sensor", "mm", 1e-4, 1000.0);
-    /// Side of a picture.
-    pub const PICTURE_SIDE: Self = Self::new("side of the picture", "mm", 1.0, 1000.0);
     /// Wavelength in vacuum, from the near ultraviolet to the near infrared.
     pub const WAVELENGTH: Self = Self::new("wavelength", "nm", 200.0, 2000.0);
     /// Thickness of a flat piece of glass.

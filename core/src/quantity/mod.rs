@@ -16,15 +16,15 @@ pub use aperture::{Aperture, ApertureLabel};
 pub use bounds::{Bounds, OutOfRange};
 pub use density::Density;
 pub use optics::{
-    ColourTemperature, Disc, Distance, Extender, FocalLength, GlassIndex, LensPower, Magnification,
-    MainsFrequency, PictureSide, PupilRatio, Thickness, Wavelength,
+    ColourTemperature, Disc, Distance, Extender, GlassIndex, LensPower, Magnification,
+    MainsFrequency, PupilRatio, Thickness, Wavelength,
 };
 pub use reach::Reach;
 pub use series::{Series, exact_index};
 pub use stops::{IrisThirds, Stops};
 pub use units::{
-    Angle, EvAt100, ExposureIndex, FrameRate, Gain, Illuminance, IncidentConstant, Length,
-    Luminance, MiredShift, Number, ReflectedConstant, Seconds, ShutterAngle,
+    Angle, EvAt100, ExposureIndex, FocalLength, FrameRate, Gain, Illuminance, IncidentConstant,
+    Length, Luminance, MiredShift, Number, ReflectedConstant, Seconds, ShutterAngle, Span, Squeeze,
 };
 
 use number::quantity;

@@ -45,6 +45,27 @@ quantity!(
     millimetres
 );
 quantity!(
+    /// A width, height or diameter: there is something of it.
+    Span,
+    SPAN,
+    /// In millimetres.
+    millimetres
+);
+quantity!(
+    /// Focal length of a lens, the vertical one where a squeeze makes two.
+    FocalLength,
+    FOCAL_LENGTH,
+    /// In millimetres.
+    millimetres
+);
+quantity!(
+    /// How many times wider a field an anamorphic lens takes in; 1 is spherical.
+    Squeeze,
+    SQUEEZE,
+    /// Horizontal field over the field of a spherical lens.
+    ratio
+);
+quantity!(
     /// An angle as given, not wrapped.
     Angle,
     ANGLE,
@@ -100,6 +121,16 @@ quantity!(
     /// In mired, 10⁶/K.
     mired
 );
+
+impl Angle {
+    /// No turn at all.
+    pub const ZERO: Self = Self(0.0);
+}
+
+impl Length {
+    /// No length at all.
+    pub const ZERO: Self = Self(0.0);
+}
 
 #[cfg(test)]
 mod tests {

@@ -1,0 +1,436 @@
+//! Whether the glass in front of this lens shades this picture.
+
+use super::fit_limits::{clean_from, clear_to, shading_arcs, widest_focal_length};
+use super::fit_zoom::{ZoomAnswer, ZoomEnd, zoom};
+use super::light::Light;
+use super::{Arc, Verdict};
+use crate::physics::opening::{Opening, chief_ray_at};
+use crate::physics::pupil_range::PupilRange;
+use crate::physics::spare::spare;
+use crate::quantity::{Aperture, Bounds, Length, OutOfRange};
+use crate::setup::{Tangents, View};
+use alloc::vec::Vec;
+
+/// The most openings in a row.
+pub const MAX_OPENINGS: usize = 24;
+
+/// A computed fit with less room than this asks for a look through the lens.
+///
+/// The fixed pupil put the edge of the light up to 2.3 mm too near the axis
+/// against five ray-traced lenses (`laws/coverage.json`, `real_trace`); rounded
+/// up, and not a promise for a sixth.
+pub const LOOK_BELOW_MM: f64 = 3.0;
+
+/// A computed shading by less than this asks for a look too: the same lenses had
+/// their light up to 4.1 mm nearer the axis than the fixed pupil says.
+pub const LOOK_ABOVE_MM: f64 = -4.5;
+
+/// An opening in its place.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Placed {
+    /// The opening.
+    pub opening: Opening,
+    /// Whether it can be turned, as a stage for a polarizer can.
+    pub turns: bool,
+    /// What was seen through the lens; outranks what is computed.
+    pub seen: Option<Verdict>,
+}
+
+/// What is asked.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Question<'a> {
+    /// Sensor, focal length, squeeze, shift.
+    pub view: View,
+    /// The f-number.
+    pub f_number: Aperture,
+    /// Where the pupil is, or between which limits.
+    pub pupil: PupilRange,
+    /// The openings, in any order.
+    pub openings: &'a [Placed],
+    /// The other end of a zoom.
+    pub zoom: Option<ZoomEnd>,
+}
+
+/// How far a verdict is to be trusted.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Trust {
+    /// Clear with room for the model's error, or seen to be.
+    SureClear,
+    /// Too close to call: look through the lens.
+    Look,
+    /// Shades by more than the model's error, or seen to.
+    SureClip,
+}
+
+/// What one opening does.
+#[derive(Debug, Clone, PartialEq)]
+pub struct OpeningAnswer {
+    /// What was seen, otherwise computed.
+    pub verdict: Verdict,
+    /// What is computed.
+    pub computed: Verdict,
+    /// How far to trust it.
+    pub trust: Trust,
+    /// Least room at the worst corner; negative when it shades.
+    pub spare: Length,
+    /// Share of the pupil left at the worst corner by this opening alone.
+    pub corner_passed: f64,
+    /// How far ahead of the rim it may stand and stay clear.
+    pub clear_to: Option<Length>,
+    /// Turns at which it shades, where it can be turned.
+    pub shading_arcs: Vec<Arc>,
+    /// Where the light crosses its rear face.
+    pub light: Crossing,
+    /// Where the light crosses its front face, where it is deep.
+    pub light_in_front: Option<Crossing>,
+}
+
+/// Where bundles cross a plane: their middles, millimetres right and up of the
+/// lens axis. For a pupil of unknown place, where it spreads them most.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Crossing {
+    /// The middle of the picture.
+    pub centre: (f64, f64),
+    /// Bottom left, bottom right, top left, top right of the picture.
+    pub corners: [(f64, f64); 4],
+}
+
+/// What all openings do.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Answer {
+    /// Each opening, as asked.
+    pub openings: Vec<OpeningAnswer>,
+    /// The worst of them.
+    pub verdict: Verdict,
+    /// How far to trust it.
+    pub trust: Trust,
+    /// Share of the pupil left at the worst corner by all openings together.
+    pub corner_passed: f64,
+    /// Shortest clear focal length, pupil kept in place; see
+    /// [`Answer::clean_from`] for why it is a plain number.
+    pub widest_focal_length: Option<f64>,
+    /// Smallest clear f-number, a plain number as no lens may have it.
+    pub clean_from: Option<f64>,
+    /// Half the width and height of the pupil.
+    pub half_pupil: (f64, f64),
+    /// The rest of a zoom's range.
+    pub zoom: Option<ZoomAnswer>,
+}
+
+/// Why a fit cannot be computed. The openings are named by their place in the
+/// question.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum FitError {
+    /// An opening lies behind the pupil.
+    BehindPupil(usize, OutOfRange),
+    /// An opening stands where another one is.
+    Overlap(usize, OutOfRange),
+    /// The other end of the zoom sees too wide a field.
+    ZoomField(OutOfRange),
+}
+
+/// Answers the question.
+///
+/// For a pupil between limits every figure is the worse of both ends.
+///
+/// # Units
+///
+/// Room in millimetres, shares 0 to 1, focal lengths in millimetres.
+///
+/// # Errors
+///
+/// [`FitError`]; an opening in the plane of the pupil is allowed.
+///
+/// # Accuracy
+///
+/// Exact for a fixed pupil and a far subject. Against real wide lenses off by
+/// −2.3 to +4.1 mm at the edge of the light, to either side: [`Trust`] says when
+/// that matters. Lens elements that shade inside the lens are not known here.
+///
+/// # Source
+///
+/// Geometry of a bundle z·tan θ, our own derivation; see
+/// [`passed`](crate::physics::passed::passed).
+pub fn fit(question: &Question<'_>) -> Result<Answer, FitError> {
+    let openings: Vec<Opening> = question.openings.iter().map(|p| p.opening).collect();
+    let zoom_pupil = question.zoom.map(|end| end.pupil);
+    let pupils = core::iter::once(question.pupil).chain(zoom_pupil);
+    check_places(pupils, &openings)?;
+    let light = Light::new(&question.view, question.f_number, question.pupil);
+    let answers: Vec<OpeningAnswer> = (question.openings.iter())
+        .map(|placed| opening_answer(light, placed))
+        .collect();
+    Ok(Answer {
+        verdict: (answers.iter())
+            .map(|answer| answer.verdict)
+            .max()
+            .unwrap_or(Verdict::Clear),
+        trust: trust_of(answers.iter().map(|answer| answer.trust)),
+        corner_passed: light.passed(&openings),
+        widest_focal_length: widest_focal_length(light, &question.view, &openings),
+        clean_from: clean_from(light, question.f_number, &openings),
+        half_pupil: light.half_pupil(),
+        zoom: (question.zoom)
+            .map(|end| zoom(question, &end, &openings))
+            .transpose()?,
+        openings: answers,
+    })
+}
+
+/// How far to trust several openings together: one that is sure to shade decides.
+pub(super) fn trust_of(all: impl Iterator<Item = Trust>) -> Trust {
+    all.fold(Trust::SureClear, |so_far, trust| match (so_far, trust) {
+        (Trust::SureClip, _) | (_, Trust::SureClip) => Trust::SureClip,
+        (Trust::Look, _) | (_, Trust::Look) => Trust::Look,
+        (Trust::SureClear, Trust::SureClear) => Trust::SureClear,
+    })
+}
+
+/// Refuses openings behind a pupil and openings where another one stands.
+pub(super) fn check_places(
+    pupils: impl Iterator<Item = PupilRange>,
+    openings: &[Opening],
+) -> Result<(), FitError> {
+    let nearest = pupils
+        .flat_map(|range| range.ends())
+        .flat_map(|end| [end.horizontal, end.vertical])
+        .map(Length::millimetres)
+        .fold(f64::INFINITY, f64::min);
+    let rear = |at: usize| openings[at].record().distance.millimetres();
+    let mut order: Vec<usize> = (0..openings.len()).collect();
+    order.sort_by(|&one, &other| rear(one).total_cmp(&rear(other)));
+    let mut free_from = -nearest;
+    for (nth, &at) in order.iter().enumerate() {
+        let bounds = Bounds {
+            min: free_from,
+            ..Bounds::LENGTH
+        };
+        let named = if nth == 0 {
+            FitError::BehindPupil
+        } else {
+            FitError::Overlap
+        };
+        (bounds.check(rear(at))).map_err(|error| named(at, error))?;
+        let depth = openings[at].record().depth;
+        let depth = depth.map_or(0.0, |depth| depth.millimetres());
+        free_from = rear(at) + depth.max(THINNEST_MM);
+    }
+    Ok(())
+}
+
+/// No two openings stand closer than this, in millimetres.
+const THINNEST_MM: f64 = 0.01;
+
+fn opening_answer(light: Light, placed: &Placed) -> OpeningAnswer {
+    let opening = placed.opening;
+    let computed = light.verdict(&opening);
+    let room = light.least(&opening, spare);
+    let rear = opening.record().distance.millimetres();
+    let depth = opening.record().depth;
+    let bounds = Bounds::LENGTH;
+    OpeningAnswer {
+        verdict: placed.seen.unwrap_or(computed),
+        computed,
+        trust: light.trust(placed),
+        spare: Length::new(room.clamp(bounds.min, bounds.max)).unwrap_or(Length::ZERO),
+        corner_passed: light.passed(&[opening]),
+        clear_to: clear_to(light, &opening),
+        shading_arcs: if placed.turns {
+            shading_arcs(light, &opening)
+        } else {
+            Vec::new()
+        },
+        light: crossing(light, rear),
+        light_in_front: depth.map(|depth| crossing(light, rear + depth.millimetres())),
+    }
+}
+
+fn crossing(light: Light, ahead: f64) -> Crossing {
+    let pupil = light.farthest_pupil();
+    let [low_left, .., high_right] = *light.corners();
+    let middle = Tangents {
+        x: f64::midpoint(low_left.x, high_right.x),
+        y: f64::midpoint(low_left.y, high_right.y),
+    };
+    let at = |field| chief_ray_at(&pupil, field, ahead);
+    Crossing {
+        centre: at(middle),
+        corners: light.corners().map(at),
+    }
+}
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
+pub(super) mod tests {
+    use super::*;
+    use crate::physics::opening::{OpeningRecord, Shape};
+    use crate::quantity::{Angle, FocalLength, Span, Squeeze};
+    use crate::setup::ViewRecord;
+
+    /// The corner is 20 mm from the axis of a 20 mm lens: tan θ = 1.
+    pub(in crate::answer) fn question(openings: &[Placed]) -> Question<'_> {
+        Question {
+            view: View::new(ViewRecord {
+                width: Span::new(32.0).unwrap(),
+                height: Span::new(24.0).unwrap(),
+                shift_x: Length::ZERO,
+                shift_y: Length::ZERO,
+                focal_length: FocalLength::new(20.0).unwrap(),
+                squeeze: Squeeze::new(1.0).unwrap(),
+            })
+            .unwrap(),
+            f_number: Aperture::from_marking(2.0).unwrap(),
+            pupil: pupil(30.0, 30.0),
+            openings,
+            zoom: None,
+        }
+    }
+
+    pub(in crate::answer) fn pupil(nearest: f64, farthest: f64) -> PupilRange {
+        PupilRange::between(
+            Length::new(nearest).unwrap(),
+            Length::new(farthest).unwrap(),
+        )
+    }
+
+    fn placed(shape: Shape, distance: f64) -> Placed {
+        Placed {
+            opening: Opening::new(OpeningRecord {
+                shape,
+                distance: Length::new(distance).unwrap(),
+                depth: None,
+                offset_x: Length::ZERO,
+                offset_y: Length::ZERO,
+                rotation: Angle::ZERO,
+            }),
+            turns: false,
+            seen: None,
+        }
+    }
+
+    pub(in crate::answer) fn ring(diameter: f64, distance: f64) -> Placed {
+        let diameter = Span::new(diameter).unwrap();
+        placed(Shape::Circle { diameter }, distance)
+    }
+
+    fn square(side: f64, distance: f64) -> Placed {
+        let side = Span::new(side).unwrap();
+        let (width, height) = (side, side);
+        placed(Shape::Rectangle { width, height }, distance)
+    }
+
+    #[test]
+    fn a_ring_has_half_its_size_less_the_bundle_to_spare() {
+        // At z = 40: chief ray 40 out, pupil 5 more, ring 50.
+        let answer = fit(&question(&[ring(100.0, 10.0)])).unwrap();
+        let one = &answer.openings[0];
+        assert!((one.spare.millimetres() - 5.0).abs() < 1e-9);
+        assert_eq!((one.verdict, one.trust), (Verdict::Clear, Trust::SureClear));
+        assert!((one.clear_to.unwrap().millimetres() - 15.0).abs() < 1e-9);
+        // The chief ray leaves 10 mm: a pupil twice as large would touch.
+        assert!((answer.clean_from.unwrap() - 1.0).abs() < 1e-9);
+    }
+
+    #[test]
+    fn little_room_asks_for_a_look() {
+        let trust = |diameter| fit(&question(&[ring(diameter, 10.0)])).unwrap().trust;
+        assert_eq!(trust(96.1), Trust::SureClear);
+        assert_eq!(trust(95.9), Trust::Look);
+        assert_eq!(trust(81.1), Trust::Look);
+        assert_eq!(trust(80.9), Trust::SureClip);
+    }
+
+    #[test]
+    fn what_was_seen_outranks_what_is_computed() {
+        let seen = Placed {
+            seen: Some(Verdict::Clear),
+            ..ring(70.0, 10.0)
+        };
+        let one = fit(&question(&[seen])).unwrap().openings.remove(0);
+        assert_eq!(
+            (one.verdict, one.computed),
+            (Verdict::Clear, Verdict::Clips)
+        );
+        assert_eq!(one.trust, Trust::SureClear);
+    }
+
+    #[test]
+    fn a_pupil_between_limits_gives_three_answers() {
+        let trust = |diameter| {
+            let openings = [ring(diameter, 10.0)];
+            let asked = Question {
+                pupil: pupil(10.0, 30.0),
+                ..question(&openings)
+            };
+            fit(&asked).unwrap().trust
+        };
+        // Bundle's edge at 25 to 45 from the axis.
+        assert_eq!(trust(100.0), Trust::SureClear);
+        assert_eq!(trust(70.0), Trust::Look);
+        assert_eq!(trust(40.0), Trust::SureClip);
+    }
+
+    #[test]
+    fn the_widest_lens_of_a_square_is_where_both_sides_touch() {
+        // 16·40/f + f/4 = 50 across: f² − 200 f + 2560 = 0.
+        let answer = fit(&question(&[square(100.0, 10.0)])).unwrap();
+        let wanted = 100.0 - libm::sqrt(100.0 * 100.0 - 2560.0);
+        assert!((answer.widest_focal_length.unwrap() - wanted).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_square_stage_shades_where_its_sides_come_in() {
+        // Chief ray 40 out at 36.87° from the horizon, pupil 5: a side 44.8 from
+        // the middle cuts in while its normal is within acos(39.8/40) of the ray.
+        let stage = Placed {
+            turns: true,
+            ..square(89.6, 10.0)
+        };
+        let answer = fit(&question(&[stage])).unwrap();
+        let arcs = &answer.openings[0].shading_arcs;
+        // Two directions of corners, four normals, corners opposite one another.
+        assert_eq!(arcs.len(), 8);
+        let wide = 2.0 * libm::acos(39.8 / 40.0).to_degrees();
+        let first = libm::asin(0.6).to_degrees() - wide / 2.0;
+        assert!((arcs.iter()).all(|arc| (arc.to - arc.from - wide).abs() < 1e-6));
+        assert!(
+            arcs.iter().any(|arc| (arc.from - first).abs() < 1e-6),
+            "{arcs:?}"
+        );
+    }
+
+    #[test]
+    fn openings_behind_the_pupil_or_in_one_place_are_refused() {
+        let behind = [ring(100.0, -30.5)];
+        assert!(matches!(
+            fit(&question(&behind)),
+            Err(FitError::BehindPupil(0, _))
+        ));
+        let twice = [ring(100.0, 20.0), ring(100.0, 10.0), ring(100.0, 20.0)];
+        assert!(matches!(
+            fit(&question(&twice)),
+            Err(FitError::Overlap(2, _))
+        ));
+        let mut deep = [ring(100.0, 10.0), ring(100.0, 13.0)];
+        let mut record = *deep[0].opening.record();
+        record.depth = Some(Span::new(4.0).unwrap());
+        deep[0].opening = Opening::new(record);
+        let Err(FitError::Overlap(1, error)) = fit(&question(&deep)) else {
+            unreachable!("13 is inside 10 to 14");
+        };
+        assert_eq!(error.bounds.min, 14.0);
+    }
+
+    #[test]
+    fn nothing_in_front_is_clear() {
+        let answer = fit(&question(&[])).unwrap();
+        assert_eq!(
+            (answer.verdict, answer.corner_passed),
+            (Verdict::Clear, 1.0)
+        );
+        assert_eq!(
+            (answer.clean_from, answer.widest_focal_length),
+            (None, None)
+        );
+    }
+}

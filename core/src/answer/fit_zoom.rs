@@ -1,0 +1,129 @@
+//! A zoom lens between its two ends.
+
+use super::Verdict;
+use super::fit::{FitError, Question};
+use super::light::Light;
+use crate::physics::opening::Opening;
+use crate::physics::passed::loss;
+use crate::physics::pupil_range::PupilRange;
+use crate::physics::root::top;
+use crate::physics::spare::spare;
+use crate::quantity::{Aperture, FocalLength, Stops};
+
+/// The other end of a zoom lens. Pupil and f-number are taken to change evenly
+/// with focal length in between.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ZoomEnd {
+    /// Focal length there.
+    pub focal_length: FocalLength,
+    /// f-number there.
+    pub f_number: Aperture,
+    /// Pupil there.
+    pub pupil: PupilRange,
+}
+
+/// A zoom between the two ends that were given.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ZoomAnswer {
+    /// At its other end.
+    pub other: Reading,
+    /// Where it is worst, both ends included.
+    pub worst: Reading,
+}
+
+/// One focal length of a zoom.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reading {
+    /// The focal length, in millimetres.
+    pub focal_length: f64,
+    /// The worst of the openings.
+    pub verdict: Verdict,
+    /// The least room of all openings, in millimetres.
+    pub spare: f64,
+    /// What is lost at the worst corner; `None` when nothing passes.
+    pub corner_loss: Option<Stops>,
+}
+
+/// Focal lengths looked at between the ends of a zoom.
+const ZOOM_STEPS: u8 = 64;
+
+/// The zoom's other end and its worst setting.
+///
+/// Room need not be concave along a zoom, so it is looked at in steps and then
+/// closely beside the worst of them.
+pub(super) fn zoom(
+    question: &Question<'_>,
+    end: &ZoomEnd,
+    openings: &[Opening],
+) -> Result<ZoomAnswer, FitError> {
+    let from = question.view.record().focal_length.millimetres();
+    let to = end.focal_length.millimetres();
+    let (wide, narrow) = (question.f_number.number(), end.f_number.number());
+    let other = question.view.with_focal_length(end.focal_length);
+    let other = other.map_err(FitError::ZoomField)?;
+    let light_at = |share: f64| {
+        let mix = |one: f64, other: f64| one + share * (other - one);
+        // Between two allowed values every value is allowed.
+        let view = FocalLength::new(mix(from, to))
+            .and_then(|focal_length| question.view.with_focal_length(focal_length))
+            .unwrap_or(other);
+        let f_number = Aperture::from_number(mix(wide, narrow)).unwrap_or(end.f_number);
+        Light::new(&view, f_number, question.pupil.towards(&end.pupil, share))
+    };
+    let room_at = |share: f64| {
+        (openings.iter())
+            .map(|opening| light_at(share).least(opening, spare))
+            .fold(f64::INFINITY, f64::min)
+    };
+    let read = |share: f64| {
+        let light = light_at(share);
+        Reading {
+            focal_length: from + share * (to - from),
+            verdict: (openings.iter())
+                .map(|opening| light.verdict(opening))
+                .max()
+                .unwrap_or(Verdict::Clear),
+            spare: room_at(share),
+            corner_loss: loss(light.passed(openings)),
+        }
+    };
+    let step = 1.0 / f64::from(ZOOM_STEPS);
+    let worst = (0..=ZOOM_STEPS)
+        .map(|nth| f64::from(nth) * step)
+        .min_by(|&one, &other| room_at(one).total_cmp(&room_at(other)))
+        .unwrap_or(0.0);
+    let (low, high) = ((worst - step).max(0.0), (worst + step).min(1.0));
+    let closer = top(|share| -room_at(share), low, high);
+    let worst = if room_at(closer) < room_at(worst) {
+        closer
+    } else {
+        worst
+    };
+    Ok(ZoomAnswer {
+        other: read(1.0),
+        worst: read(worst),
+    })
+}
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
+mod tests {
+    use super::super::fit::fit;
+    use super::super::fit::tests::{pupil, question, ring};
+    use super::*;
+
+    #[test]
+    fn a_zoom_is_worst_where_its_pupil_lies_deep_and_it_is_wide() {
+        let openings = [ring(100.0, 10.0)];
+        let mut asked = question(&openings);
+        asked.zoom = Some(ZoomEnd {
+            focal_length: FocalLength::new(40.0).unwrap(),
+            f_number: Aperture::from_marking(2.0).unwrap(),
+            pupil: pupil(90.0, 90.0),
+        });
+        let zoom = fit(&asked).unwrap().zoom.unwrap();
+        // 20·(40 + 3(f − 20))/f + f/4 has no turn inside but at f = √1600.
+        assert!((zoom.other.spare - (50.0 - 50.0 - 10.0)).abs() < 1e-9);
+        assert!((zoom.worst.focal_length - 40.0).abs() < 1e-6);
+    }
+}

@@ -1,0 +1,149 @@
+//! The light of a picture's corners against openings, worst case first.
+
+use super::fit::{LOOK_ABOVE_MM, LOOK_BELOW_MM, Placed, Trust};
+use crate::physics::opening::Opening;
+use crate::physics::passed::passed;
+use crate::physics::pupil::Pupil;
+use crate::physics::pupil_range::PupilRange;
+use crate::physics::root::top;
+use crate::physics::spare::{chief_room, spare};
+use crate::quantity::{Aperture, Length};
+use crate::setup::{Tangents, View};
+
+/// What an opening does to the picture, worst last.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Verdict {
+    /// The whole pupil passes everywhere.
+    Clear,
+    /// Some point of the picture loses part of the pupil, none its chief ray.
+    Shades,
+    /// Some chief ray is stopped.
+    Clips,
+}
+
+/// Rounding that is no shading, in millimetres.
+const ROUNDING_MM: f64 = 1e-9;
+
+/// The bundles of a picture's four corners, for a pupil that may lie at either
+/// end of its range.
+///
+/// Openings and pupil are convex, and a bundle moves in a straight line both
+/// from corner to corner and as the pupil moves along the axis. So room is a
+/// concave function of both: it is least at a corner and at an end of the range.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) struct Light {
+    corners: [Tangents; 4],
+    pupil: Pupil,
+    range: PupilRange,
+}
+
+/// How room is measured: [`spare`] or [`chief_room`].
+pub(super) type Room = fn(&Pupil, &Opening, Tangents) -> Length;
+
+impl Light {
+    pub(super) fn new(view: &View, f_number: Aperture, range: PupilRange) -> Self {
+        let record = view.record();
+        Self {
+            corners: view.corners(),
+            pupil: Pupil::new(record.focal_length, f_number, record.squeeze, range.nearest),
+            range,
+        }
+    }
+
+    /// Through a lens this many times as long with its pupil in the same place.
+    pub(super) fn with_focal_length_times(self, by: f64) -> Self {
+        Self {
+            corners: (self.corners).map(|corner| corner.with_focal_length_times(by)),
+            ..self.with_pupil_times(by)
+        }
+    }
+
+    /// With a pupil this many times as large.
+    pub(super) fn with_pupil_times(self, by: f64) -> Self {
+        Self {
+            pupil: self.pupil.scaled(by),
+            ..self
+        }
+    }
+
+    pub(super) const fn range(&self) -> &PupilRange {
+        &self.range
+    }
+
+    /// The pupil at both ends of its range.
+    pub(super) fn pupils(&self) -> impl Iterator<Item = Pupil> + use<'_> {
+        let ends = self.range.ends();
+        let used = if self.range.is_known() { 1 } else { 2 };
+        (ends.into_iter().take(used)).map(|end| self.pupil.with_position(end))
+    }
+
+    /// Half the width and height of the pupil, in millimetres.
+    pub(super) const fn half_pupil(&self) -> (f64, f64) {
+        (self.pupil.half_width(), self.pupil.half_height())
+    }
+
+    /// The pupil where it spreads the bundles most.
+    pub(super) const fn farthest_pupil(&self) -> Pupil {
+        self.pupil.with_position(self.range.farthest)
+    }
+
+    pub(super) const fn corners(&self) -> &[Tangents; 4] {
+        &self.corners
+    }
+
+    fn least_at(&self, pupil: &Pupil, opening: &Opening, room: Room) -> f64 {
+        (self.corners.iter())
+            .map(|&corner| room(pupil, opening, corner).millimetres())
+            .fold(f64::INFINITY, f64::min)
+    }
+
+    /// The least room in millimetres, over corners and range.
+    pub(super) fn least(&self, opening: &Opening, room: Room) -> f64 {
+        self.pupils()
+            .map(|pupil| self.least_at(&pupil, opening, room))
+            .fold(f64::INFINITY, f64::min)
+    }
+
+    /// The spare at the worst corner if the pupil lies where it is best.
+    pub(super) fn best_spare(&self, opening: &Opening) -> f64 {
+        let at = |share: f64| {
+            let pupil = self.pupil.with_position(self.range.at(share));
+            self.least_at(&pupil, opening, spare)
+        };
+        if self.range.is_known() {
+            at(0.0)
+        } else {
+            at(top(at, 0.0, 1.0))
+        }
+    }
+
+    /// The least share of the pupil that is left, over corners and range.
+    pub(super) fn passed(&self, openings: &[Opening]) -> f64 {
+        self.pupils()
+            .flat_map(|pupil| {
+                (self.corners.iter()).map(move |&corner| passed(&pupil, openings, corner))
+            })
+            .fold(1.0, f64::min)
+    }
+
+    pub(super) fn verdict(&self, opening: &Opening) -> Verdict {
+        if self.least(opening, spare) >= -ROUNDING_MM {
+            Verdict::Clear
+        } else if self.least(opening, chief_room) >= -ROUNDING_MM {
+            Verdict::Shades
+        } else {
+            Verdict::Clips
+        }
+    }
+
+    /// How far to trust the verdict on an opening.
+    pub(super) fn trust(&self, placed: &Placed) -> Trust {
+        match placed.seen {
+            Some(Verdict::Clear) => Trust::SureClear,
+            Some(_) => Trust::SureClip,
+            None if self.least(&placed.opening, spare) >= LOOK_BELOW_MM => Trust::SureClear,
+            None if self.best_spare(&placed.opening) < LOOK_ABOVE_MM => Trust::SureClip,
+            None => Trust::Look,
+        }
+    }
+}

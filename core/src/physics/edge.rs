@@ -1,0 +1,199 @@
+//! The boundaries of what light can pass, and where they cross.
+
+use super::opening::Side;
+use super::plane::Vector;
+use super::pupil::Pupil;
+use super::root::sign_change;
+use alloc::vec::Vec;
+use core::f64::consts::{FRAC_PI_2, PI, TAU};
+
+/// One boundary: the inside is to its left.
+#[derive(Debug, Clone, Copy)]
+pub(super) enum Edge {
+    /// Parameter: eccentric angle.
+    Pupil(Pupil),
+    /// Parameter: angle about the middle of a round side, or distance along a
+    /// straight one.
+    Side(Side),
+}
+
+/// Edges this near to each other are one, in millimetres.
+pub(super) const SAME: f64 = 1e-10;
+
+impl Edge {
+    pub(super) fn point(&self, at: f64) -> Vector {
+        match *self {
+            Self::Pupil(pupil) => pupil.edge(at),
+            Self::Side(Side::Round { middle, radius }) => middle + Vector::at(at) * radius,
+            Self::Side(Side::Straight { outward, room }) => {
+                outward * room + outward.turned_left() * at
+            }
+        }
+    }
+
+    pub(super) fn parameter(&self, point: Vector) -> f64 {
+        match *self {
+            Self::Pupil(pupil) => Vector {
+                x: point.x / pupil.half_width(),
+                y: point.y / pupil.half_height(),
+            }
+            .angle(),
+            Self::Side(Side::Round { middle, .. }) => (point - middle).angle(),
+            Self::Side(Side::Straight { outward, .. }) => outward.turned_left().dot(point),
+        }
+    }
+
+    /// How far outside a point is, in millimetres near the edge.
+    pub(super) fn beyond(&self, point: Vector) -> f64 {
+        match *self {
+            Self::Pupil(pupil) => {
+                let (a, b) = (pupil.half_width(), pupil.half_height());
+                (libm::hypot(point.x / a, point.y / b) - 1.0) * a.min(b)
+            }
+            Self::Side(Side::Round { middle, radius }) => (point - middle).length() - radius,
+            Self::Side(Side::Straight { outward, room }) => outward.dot(point) - room,
+        }
+    }
+
+    pub(super) fn outward(&self, point: Vector) -> Vector {
+        match *self {
+            Self::Pupil(pupil) => Vector {
+                x: point.x / (pupil.half_width() * pupil.half_width()),
+                y: point.y / (pupil.half_height() * pupil.half_height()),
+            },
+            Self::Side(Side::Round { middle, .. }) => point - middle,
+            Self::Side(Side::Straight { outward, .. }) => outward,
+        }
+    }
+
+    /// ½∫(x dy − y dx) over the piece between two parameters: the triangle with
+    /// the origin under its chord, and what bulges over the chord.
+    pub(super) fn swept(&self, from: f64, to: f64) -> f64 {
+        let chord = self.point(from).cross(self.point(to)) / 2.0;
+        let bulge = |scale: f64| scale * ((to - from) - libm::sin(to - from)) / 2.0;
+        match *self {
+            Self::Pupil(pupil) => chord + bulge(pupil.half_width() * pupil.half_height()),
+            Self::Side(Side::Round { radius, .. }) => chord + bulge(radius * radius),
+            Self::Side(Side::Straight { .. }) => chord,
+        }
+    }
+}
+
+/// The points where two edges cross.
+pub(super) fn crossings(one: &Edge, other: &Edge) -> Vec<Vector> {
+    use Side::{Round, Straight};
+    match (*one, *other) {
+        (Edge::Side(Straight { outward, room }), Edge::Side(side)) => match side {
+            Straight {
+                outward: n,
+                room: h,
+            } => {
+                let along = outward.turned_left();
+                let slope = n.dot(along);
+                let parallel = libm::fabs(slope) < 1e-12;
+                let at = (h - n.dot(outward) * room) / slope;
+                (!parallel).then(|| one.point(at)).into_iter().collect()
+            }
+            Round { middle, radius } => {
+                let towards = outward.angle();
+                angles_where(radius, towards, room - outward.dot(middle), other)
+            }
+        },
+        (Edge::Side(Round { .. }), Edge::Side(Straight { .. })) => crossings(other, one),
+        (
+            Edge::Side(Round { middle, radius }),
+            Edge::Side(Round {
+                middle: m,
+                radius: r,
+            }),
+        ) => circles_cross(middle, radius, m, r, one),
+        (Edge::Side(side), Edge::Pupil(pupil)) => match side {
+            Straight { outward, room } => {
+                let stretched = Vector {
+                    x: pupil.half_width() * outward.x,
+                    y: pupil.half_height() * outward.y,
+                };
+                angles_where(stretched.length(), stretched.angle(), room, other)
+            }
+            Round { middle, radius } if pupil.half_width() == pupil.half_height() => {
+                circles_cross(middle, radius, Vector::ZERO, pupil.half_width(), one)
+            }
+            Round { middle, radius } => pupil_crosses(&pupil, middle, radius),
+        },
+        (Edge::Pupil(_), Edge::Side(_)) => crossings(other, one),
+        // There is one pupil.
+        (Edge::Pupil(_), Edge::Pupil(_)) => Vec::new(),
+    }
+}
+
+/// The points of `edge` whose parameter t solves size·cos(t − towards) = level.
+fn angles_where(size: f64, towards: f64, level: f64, edge: &Edge) -> Vec<Vector> {
+    if libm::fabs(level) >= size {
+        return Vec::new();
+    }
+    let apart = libm::acos(level / size);
+    [towards - apart, towards + apart]
+        .map(|t| edge.point(t))
+        .to_vec()
+}
+
+/// Where the circle `one` about `middle` crosses the circle of radius `r` about
+/// `m`.
+fn circles_cross(middle: Vector, radius: f64, m: Vector, r: f64, one: &Edge) -> Vec<Vector> {
+    let between = m - middle;
+    let distance = between.length();
+    if distance == 0.0 {
+        return Vec::new();
+    }
+    // |middle + R·u − m|² = r² for the unit vector u.
+    let level = (radius * radius - r * r + distance * distance) / (2.0 * distance);
+    angles_where(radius, between.angle(), level, one)
+}
+
+/// Where the ellipse of the pupil crosses a circle.
+///
+/// f(t) = |edge(t) − middle|² − R² has the slope
+/// g(t)/2 = (b² − a²)·sin t·cos t + a·x·sin t − b·y·cos t. In each quadrant
+/// g/(sin t·cos t) rises or falls, or turns once where tan³ t = −b·y/(a·x). So
+/// between those places and the quarter turns g changes sign at most once, and
+/// between the zeros of g so does f: every crossing is found.
+fn pupil_crosses(pupil: &Pupil, middle: Vector, radius: f64) -> Vec<Vector> {
+    let (a, b) = (pupil.half_width(), pupil.half_height());
+    let f = |t: f64| {
+        let gap = pupil.edge(t) - middle;
+        gap.dot(gap) - radius * radius
+    };
+    let slope = |t: f64| {
+        let (sin, cos) = libm::sincos(t);
+        (b * b - a * a) * sin * cos + a * middle.x * sin - b * middle.y * cos
+    };
+    let turn = libm::atan2(libm::cbrt(-b * middle.y), libm::cbrt(a * middle.x));
+    let mut stops = [
+        0.0,
+        FRAC_PI_2,
+        PI,
+        PI + FRAC_PI_2,
+        TAU,
+        positive(turn),
+        positive(turn + PI),
+    ]
+    .to_vec();
+    stops.sort_by(f64::total_cmp);
+    // A slope of zero at a quarter turn must not hide one beside it.
+    let inside = 1e-9;
+    let turns: Vec<f64> = (stops.windows(2))
+        .map(|ends| (ends[0] + inside, ends[1] - inside))
+        .filter(|&(from, to)| from < to && slope(from) * slope(to) < 0.0)
+        .map(|(from, to)| sign_change(slope, from, to))
+        .collect();
+    stops.extend(turns);
+    stops.sort_by(f64::total_cmp);
+    (stops.windows(2))
+        .filter(|ends| (f(ends[0]) < 0.0) != (f(ends[1]) < 0.0))
+        .map(|ends| pupil.edge(sign_change(f, ends[0], ends[1])))
+        .collect()
+}
+
+fn positive(angle: f64) -> f64 {
+    if angle < 0.0 { angle + TAU } else { angle }
+}

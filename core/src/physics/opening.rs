@@ -1,0 +1,190 @@
+//! An opening in front of the lens that light has to pass.
+
+use super::plane::Vector;
+use super::pupil::Pupil;
+use crate::quantity::{Angle, Length, Span};
+use crate::setup::Tangents;
+
+/// The clear shape of an opening.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Shape {
+    /// Round, as screw-in mounts and rings are.
+    Circle {
+        /// Clear diameter.
+        diameter: Span,
+    },
+    /// Rectangular, as panels and their trays are.
+    Rectangle {
+        /// Clear width before it is turned.
+        width: Span,
+        /// Clear height before it is turned.
+        height: Span,
+    },
+}
+
+/// An opening as its owner describes it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OpeningRecord {
+    /// Its clear shape.
+    pub shape: Shape,
+    /// Its rear face, forward from the rim.
+    pub distance: Length,
+    /// How deep it is along the axis; a tube shades at either end.
+    pub depth: Option<Span>,
+    /// Its middle, right of the lens axis.
+    pub offset_x: Length,
+    /// Its middle, above the lens axis.
+    pub offset_y: Length,
+    /// Counter-clockwise, seen from behind the camera, about its middle.
+    pub rotation: Angle,
+}
+
+/// An opening ready to be tested against light.
+///
+/// Every opening is convex. So is the pupil, and a bundle moves along straight
+/// lines from one face of a tube to the other and from one corner of the picture
+/// to the next: what passes both faces passes between them, and what is clear at
+/// the four corners is clear everywhere.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Opening {
+    record: OpeningRecord,
+    middle: Vector,
+    /// Unit vector along the width.
+    across: Vector,
+}
+
+/// A side that a bundle's cross-section may be beyond, in coordinates whose
+/// origin is the middle of the pupil.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub(super) enum Side {
+    /// Points p with |p − middle| ≤ radius pass.
+    Round { middle: Vector, radius: f64 },
+    /// Points p with p·outward ≤ room pass.
+    Straight { outward: Vector, room: f64 },
+}
+
+impl Opening {
+    /// Makes it ready.
+    #[must_use]
+    pub fn new(record: OpeningRecord) -> Self {
+        let turn = libm::fmod(record.rotation.degrees(), 360.0);
+        Self {
+            record,
+            middle: Vector {
+                x: record.offset_x.millimetres(),
+                y: record.offset_y.millimetres(),
+            },
+            // Quarter turns are common and must keep square things square.
+            across: if libm::fmod(turn, 90.0) == 0.0 {
+                let quarter = Vector::at(turn.to_radians());
+                Vector {
+                    x: libm::round(quarter.x),
+                    y: libm::round(quarter.y),
+                }
+            } else {
+                Vector::at(turn.to_radians())
+            },
+        }
+    }
+
+    /// What it was made from.
+    #[must_use]
+    pub const fn record(&self) -> &OpeningRecord {
+        &self.record
+    }
+
+    /// The same opening turned to this angle.
+    #[must_use]
+    pub fn with_rotation(self, rotation: Angle) -> Self {
+        Self::new(OpeningRecord {
+            rotation,
+            ..self.record
+        })
+    }
+
+    /// The same opening at this distance ahead of the rim.
+    #[must_use]
+    pub fn with_distance(self, distance: Length) -> Self {
+        Self {
+            record: OpeningRecord {
+                distance,
+                ..self.record
+            },
+            ..self
+        }
+    }
+
+    /// Distances of its faces ahead of the rim: rear, and front where it is deep.
+    pub(super) fn faces(&self) -> impl Iterator<Item = f64> + use<> {
+        let rear = self.record.distance.millimetres();
+        let front = self.record.depth.map(|depth| rear + depth.millimetres());
+        core::iter::once(rear).chain(front)
+    }
+
+    /// How far its middle is from that of a bundle, at each face.
+    pub(crate) fn levers(
+        &self,
+        pupil: &Pupil,
+        field: Tangents,
+    ) -> impl Iterator<Item = f64> + use<> {
+        let (opening, pupil) = (*self, *pupil);
+        (opening.faces()).map(move |face| opening.middle_from_bundle(&pupil, field, face).length())
+    }
+
+    /// Its middle as seen from the middle of the bundle that heads for the pupil
+    /// from `field`, in the plane of a face.
+    pub(super) fn middle_from_bundle(&self, pupil: &Pupil, field: Tangents, face: f64) -> Vector {
+        self.middle - bundle_middle(pupil, field, face)
+    }
+
+    /// Its sides, as seen from the middle of that bundle.
+    pub(super) fn sides(
+        &self,
+        pupil: &Pupil,
+        field: Tangents,
+        face: f64,
+    ) -> impl Iterator<Item = Side> + use<> {
+        let middle = self.middle_from_bundle(pupil, field, face);
+        let straight = |outward: Vector, size: Span| {
+            Some(Side::Straight {
+                outward,
+                room: size.millimetres() / 2.0 + outward.dot(middle),
+            })
+        };
+        let up = self.across.turned_left();
+        let sides = match self.record.shape {
+            Shape::Circle { diameter } => {
+                let radius = diameter.millimetres() / 2.0;
+                [Some(Side::Round { middle, radius }), None, None, None]
+            }
+            Shape::Rectangle { width, height } => [
+                straight(self.across, width),
+                straight(-self.across, width),
+                straight(up, height),
+                straight(-up, height),
+            ],
+        };
+        sides.into_iter().flatten()
+    }
+}
+
+/// Where the chief ray of `field` crosses a plane `ahead` of the rim, in
+/// millimetres from the lens axis: right, up.
+///
+/// # Units
+///
+/// z·tan θ for each axis, z being the pupil's distance behind the rim plus
+/// `ahead`, all in millimetres. The subject is far away.
+#[must_use]
+pub fn chief_ray_at(pupil: &Pupil, field: Tangents, ahead: f64) -> (f64, f64) {
+    let Vector { x, y } = bundle_middle(pupil, field, ahead);
+    (x, y)
+}
+
+fn bundle_middle(pupil: &Pupil, field: Tangents, ahead: f64) -> Vector {
+    let position = pupil.position();
+    Vector {
+        x: (position.horizontal.millimetres() + ahead) * field.x,
+        y: (position.vertical.millimetres() + ahead) * field.y,
+    }
+}

@@ -1,0 +1,104 @@
+//! Where a function changes sign, and where a hill has its top.
+
+/// Halvings after which an interval no longer shrinks in f64.
+const HALVINGS: usize = 200;
+
+/// The point of `low..=high` where `f` changes sign.
+///
+/// Bisection with a false-position step in between: the interval at least
+/// halves in every second step, so it ends whatever `f` is like, and on smooth
+/// functions it ends soon. The signs at both ends must differ; otherwise the
+/// end nearer to zero comes back.
+pub(crate) fn sign_change(f: impl Fn(f64) -> f64, low: f64, high: f64) -> f64 {
+    let (mut low, mut high) = (low, high);
+    let (mut at_low, mut at_high) = (f(low), f(high));
+    if at_low * at_high > 0.0 {
+        return if libm::fabs(at_low) < libm::fabs(at_high) {
+            low
+        } else {
+            high
+        };
+    }
+    for step in 0..HALVINGS {
+        if at_low == 0.0 {
+            return low;
+        }
+        if at_high == 0.0 {
+            return high;
+        }
+        let halfway = low + (high - low) / 2.0;
+        let guess = low - at_low * (high - low) / (at_high - at_low);
+        let inside = guess > low && guess < high;
+        let middle = if step % 2 == 0 && inside {
+            guess
+        } else {
+            halfway
+        };
+        if middle <= low || middle >= high {
+            break;
+        }
+        let at_middle = f(middle);
+        if (at_middle > 0.0) == (at_low > 0.0) && at_middle != 0.0 {
+            (low, at_low) = (middle, at_middle);
+        } else {
+            (high, at_high) = (middle, at_middle);
+        }
+    }
+    low + (high - low) / 2.0
+}
+
+/// The point of `low..=high` where the concave `f` is highest.
+///
+/// Golden sections, which keep one of two inner points. The top of a smooth
+/// hill is found to about 10⁻⁸ of its place and far better in height.
+pub(crate) fn top(f: impl Fn(f64) -> f64, low: f64, high: f64) -> f64 {
+    /// (√5 − 1)/2
+    const GOLDEN: f64 = 0.618_033_988_749_894_8;
+    let (mut low, mut high) = (low, high);
+    let (mut left, mut right) = (high - GOLDEN * (high - low), low + GOLDEN * (high - low));
+    let (mut at_left, mut at_right) = (f(left), f(right));
+    for _ in 0..80 {
+        if at_left > at_right {
+            high = right;
+            (right, at_right) = (left, at_left);
+            left = high - GOLDEN * (high - low);
+            at_left = f(left);
+        } else {
+            low = left;
+            (left, at_left) = (right, at_right);
+            right = low + GOLDEN * (high - low);
+            at_right = f(right);
+        }
+    }
+    // A hill whose top is an end of the interval is higher there than inside.
+    let middle = low + (high - low) / 2.0;
+    [low, high].into_iter().fold(
+        middle,
+        |best, end| if f(end) > f(best) { end } else { best },
+    )
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{sign_change, top};
+
+    #[test]
+    fn the_square_root_of_two() {
+        let root = sign_change(|x| x * x - 2.0, 0.0, 2.0);
+        assert!((root - core::f64::consts::SQRT_2).abs() < 1e-15);
+    }
+
+    #[test]
+    fn a_flat_root_and_a_root_at_an_end() {
+        assert!(sign_change(|x| x * x * x, -1.0, 2.0).abs() < 1e-5);
+        assert_eq!(sign_change(|x| x - 1.0, 1.0, 2.0), 1.0);
+        assert_eq!(sign_change(|x| x - 2.0, 1.0, 2.0), 2.0);
+    }
+
+    #[test]
+    fn a_hill_has_its_top_inside_or_at_an_end() {
+        assert!((top(|x| -(x - 0.3) * (x - 0.3), 0.0, 1.0) - 0.3).abs() < 1e-7);
+        assert!((top(|x| x, 0.0, 1.0) - 1.0).abs() < 1e-12);
+        assert!(top(|x| -x, 0.0, 1.0).abs() < 1e-12);
+    }
+}
