@@ -4,6 +4,8 @@
  * values; what is typed but not (yet) possible is a draft and lives elsewhere.
  */
 
+import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
+
 /**
  * @typedef {import("./api/glasscall.js").PieceRequest} Piece
  * @typedef {import("./api/glasscall.js").SlotRequest} Slot
@@ -21,18 +23,20 @@
  */
 
 /**
- * @typedef {object} Setup
+ * @typedef {object} MainSetup
  * @property {1} version
  * @property {boolean} demo whether the case is the invented one
  * @property {Light & {exposureIndex: number, frameRate: number, through: string[]}} reading
  * @property {Light} shot
- * @property {{widestAperture?: number}} lens
+ * @property {import("./other-glass.js").Lens} lens
  * @property {Piece[]} kit
  * @property {{slots: Slot[]}} rig
  * @property {number[]} wheel
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
  */
+
+/** @typedef {MainSetup & import("./other-glass.js").OtherGlass} Setup */
 
 /** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
 export function demoSetup() {
@@ -42,7 +46,7 @@ export function demoSetup() {
     demo: true,
     reading: { aperture: 16, exposureIndex: 800, frameRate: 24, shutterAngleDeg: 180, through: [] },
     shot: { aperture: 2.8 },
-    lens: {},
+    lens: demoLens(),
     kit: [
       { id: "0.3", kind: "nd", density: 0.3, count: 1, ...panel },
       { id: "0.6", kind: "nd", density: 0.6, count: 1, ...panel },
@@ -61,6 +65,7 @@ export function demoSetup() {
     wheel: [],
     inPlace: [],
     keep: [],
+    ...demoOtherGlass(),
   };
 }
 
@@ -70,7 +75,7 @@ export function demoSetup() {
  * @returns {Setup}
  */
 export function complete(kept) {
-  return { ...demoSetup(), ...kept };
+  return { ...demoSetup(), ...kept, ...completeOtherGlass(kept) };
 }
 
 /** Rigs to start from; sizes are left open so that any piece goes in. */
@@ -89,10 +94,10 @@ export function takeRig(setup, name) {
 
 /** What the main answer asks of the core. @param {Setup} setup @returns {OpenUpRequest} */
 export function openUpRequest(setup) {
-  const { reading, shot, lens } = setup;
+  const { reading, lens } = setup;
   return {
     reading,
-    shot: asRead(shot, reading),
+    shot: shotSettings(setup),
     ...(lens.widestAperture === undefined ? {} : { lens: { widestAperture: lens.widestAperture } }),
     kit: setup.kit,
     rig: setup.rig,
@@ -139,8 +144,8 @@ export function placeRequest(setup, id) {
   };
 }
 
-/** @param {Light} shot @param {Setup["reading"]} reading */
-function asRead(shot, reading) {
+/** What the shot is exposed with: as read where nothing else is said. @param {Setup} setup */
+export function shotSettings({ shot, reading }) {
   const own = shot.shutterAngleDeg !== undefined || shot.shutterSeconds !== undefined;
   const shutter = own ? shot : reading;
   return {

@@ -20,3 +20,22 @@ export function stopsText(stops) {
   const text = fixed(stops, 2);
   return `${text} ${text === "1" ? "stop" : "stops"}`;
 }
+
+/** A distance for the eye: metres from one metre on. @param {import("./api/glasscall.js").Place} place @param {number} [most] decimals of a metre */
+export function distanceText(place, most = 2) {
+  if (place === "infinity") return "infinity";
+  const millimetres = Number(place);
+  if (millimetres >= 1000) return `${fixed(millimetres / 1000, most > 2 || millimetres < 10_000 ? most : 1)} m`;
+  return `${fixed(millimetres, most > 2 ? 3 : millimetres < 100 ? 1 : 0)} mm`;
+}
+
+/** A shift of colour temperature with its sign. @param {number} mired */
+export function shiftText(mired) {
+  const text = new Intl.NumberFormat(undefined, { maximumFractionDigits: 0, signDisplay: "exceptZero" }).format(mired);
+  return `${text} mired`;
+}
+
+/** Always so many decimals, for columns that are compared. @param {number} value @param {number} decimals */
+export function even(value, decimals) {
+  return new Intl.NumberFormat(undefined, { minimumFractionDigits: decimals, maximumFractionDigits: decimals, useGrouping: false }).format(value);
+}
