@@ -166,7 +166,12 @@ export function closeUpRequest(setup, stack) {
 
 /** @param {Setup} setup @param {SettingsRequest} from the shot's settings */
 export function rampRequest({ ramp, lens }, from) {
-  const { by, ...to } = ramp;
+  const { by, frameRate, aperture, shutterAngleDeg } = ramp;
+  const to = {
+    frameRate,
+    ...(by === "iris" ? {} : { aperture }),
+    ...(by === "angle" ? {} : { shutterAngleDeg }),
+  };
   return { from, to, by, steps: 5, widestAperture: lens.widestAperture };
 }
 

@@ -39,3 +39,18 @@ export function shiftText(mired) {
 export function even(value, decimals) {
   return new Intl.NumberFormat(undefined, { minimumFractionDigits: decimals, maximumFractionDigits: decimals, useGrouping: false }).format(value);
 }
+
+/**
+ * A limit of a zone, fine enough that near and far of it read apart.
+ * @param {import("./api/glasscall.js").Place} place
+ * @param {import("./api/glasscall.js").Place} depth
+ */
+export function limitText(place, depth) {
+  if (place === "infinity" || depth === "infinity") return distanceText(place);
+  const millimetres = Number(place);
+  const metres = millimetres >= 1000;
+  // A twentieth of the zone shows, thousandths of a millimetre never.
+  const step = Number(depth) / 20 / (metres ? 1000 : 1);
+  const decimals = Math.min(metres ? 4 : 2, Math.max(metres ? 1 : 0, Math.ceil(-Math.log10(step))));
+  return `${even(metres ? millimetres / 1000 : millimetres, decimals)} ${metres ? "m" : "mm"}`;
+}

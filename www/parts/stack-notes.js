@@ -14,7 +14,7 @@ export function stackNotes(setup, stack) {
   const notes = [];
   const infrared = ask("infrared", infraredRequest(setup, stack)).reply;
   if (infrared && infrared.verdict !== "fine") {
-    notes.push({ text: `Infrared: ${INFRARED[infrared.verdict]}`, grave: infrared.verdict === "cutNeeded" });
+    notes.push({ text: INFRARED[infrared.verdict], grave: infrared.verdict === "cutNeeded" });
   }
   if (infrared?.mixed) notes.push({ text: MIXED_INFRARED, grave: false });
   const colour = ask("colour", colourRequest(setup, stack)).reply;

@@ -4,11 +4,12 @@ import { ask } from "../engine.js";
 import {
   behindLensRequest, closeUpRequest, depthRequest, onPage, workingStopRequest,
 } from "../other-glass.js";
-import { distanceText, even, fixed } from "../show.js";
+import { distanceText, even, fixed, limitText } from "../show.js";
 import { refusalSentence } from "../words.js";
 import { all, el, one } from "../parts/dom.js";
 import { blurPicture } from "../parts/blur-picture.js";
 import { mountField } from "../parts/field.js";
+import { KINDS_OF_FIELD } from "../parts/kinds.js";
 
 /**
  * @typedef {import("../app.js").App} App
@@ -51,8 +52,9 @@ export function mountDepth(root, app) {
   movesOut.addEventListener("change", () => app.change((setup) => {
     setup.lens.movesOut = movesOut.checked;
   }));
-  const shootAt = (/** @type {number} */ aperture) => app.change((setup) => {
-    setup.shot.aperture = aperture;
+  // A ring is set to what it shows, so the label counts, not what it misses.
+  const shootAt = (/** @type {string} */ label) => app.change((setup) => {
+    setup.shot.aperture = KINDS_OF_FIELD.aperture.read(label);
     delete app.drafts["shot.aperture"];
   });
   return (stack) => {
@@ -90,13 +92,13 @@ function columns(depth) {
   return [...wider, depth, ...narrower];
 }
 
-/** @param {Depth} depth @param {(aperture: number) => void} shootAt */
+/** @param {Depth} depth @param {(label: string) => void} shootAt */
 function table(depth, shootAt) {
   const shown = columns(depth);
   /** @type {[string, (column: Depth | Neighbour) => string][]} */
   const rows = [
-    ["Sharp from", ({ nearMm }) => distanceText(nearMm)],
-    ["to", ({ farMm }) => distanceText(farMm)],
+    ["Sharp from", ({ nearMm, depthMm }) => limitText(nearMm, depthMm)],
+    ["to", ({ farMm, depthMm }) => limitText(farMm, depthMm)],
     ["Depth", ({ depthMm }) => distanceText(depthMm)],
     ["Background blur, mm", ({ backgroundBlurMm }) => even(backgroundBlurMm, 2)],
     ["of the height", ({ backgroundBlurOfFrame }) => `${even((backgroundBlurOfFrame ?? 0) * 100, 1)} %`],
@@ -106,9 +108,8 @@ function table(depth, shootAt) {
     const sub = el("span", { class: "depth-f", text: column.fNumberLabel });
     if (column === depth) return el("th", { scope: "col", class: "depth-chosen" }, column.tNumberLabel, sub);
     return el("th", { scope: "col" }, el("button", {
-      type: "button", class: "depth-stop", "aria-label": `Shoot at ${column.tNumberLabel}`,
-      onclick: () => shootAt(column.tNumber),
-    }, column.tNumberLabel, sub));
+      type: "button", class: "depth-stop", onclick: () => shootAt(column.tNumberLabel),
+    }, el("span", { class: "unseen", text: "Shoot at " }), `${column.tNumberLabel} `, sub));
   });
   return el("table", { class: "depth-table" },
     el("thead", {}, el("tr", {}, el("td", {}), ...head)),
@@ -136,7 +137,11 @@ function lensLine(setup) {
 function lensNotes(setup, aperture, working) {
   const texts = [];
   if (Math.abs(working.lossStops) >= 0.005 && working.setForAskedLabel) {
-    texts.push(`Ring to T${working.setForAskedLabel}: ${working.extenderLossStops ? `the extender takes ${fixed(working.extenderLossStops, 2)}` : ""}${working.extenderLossStops && working.closeFocusLossStops ? ", " : ""}${working.closeFocusLossStops ? `close focus takes ${fixed(working.closeFocusLossStops, 2)}` : ""} stops. The front pupil stays ${fixed(working.pupilDiameterMm, 1)} mm for the number asked.`);
+    const costs = [
+      working.extenderLossStops === 0 ? "" : `the extender takes ${fixed(working.extenderLossStops, 2)}`,
+      working.closeFocusLossStops === 0 ? "" : `close focus takes ${fixed(working.closeFocusLossStops, 2)}`,
+    ];
+    texts.push(`Ring to T${working.setForAskedLabel}: ${costs.filter(Boolean).join(", ")} stops. In front of the lens all is as at that ring: the pupil stays.`);
   }
   if (!setup.lens.movesOut) {
     const near = ask("workingStop", workingStopRequest(setup, aperture, true)).reply;

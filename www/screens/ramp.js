@@ -3,7 +3,7 @@
 import { ask } from "../engine.js";
 import { onPage, rampRequest } from "../other-glass.js";
 import { shotSettings } from "../setup.js";
-import { fixed, signed } from "../show.js";
+import { fixed, signed, stopsText } from "../show.js";
 import { RAMP_EFFECTS } from "../words/other-glass.js";
 import { all, el, one } from "../parts/dom.js";
 import { KINDS_OF_FIELD } from "../parts/kinds.js";
@@ -30,7 +30,10 @@ export function mountRamp(root, app) {
     fields.forEach((show) => show());
     const { ramp } = app.setup;
     by.value = ramp.by;
-    const none = ramp.frameRate === undefined && ramp.aperture === undefined && ramp.shutterAngleDeg === undefined;
+    // What holds the exposure follows and cannot be asked for as well.
+    for (const field of all(box, "[data-held]")) field.hidden = field.dataset.held === ramp.by;
+    const { to } = rampRequest(app.setup, shotSettings(app.setup));
+    const none = Object.values(to).every((end) => end === undefined);
     const out = one(box, ".ramp-out");
     one(box, ".now-ramp-line").textContent = none ? "none" : rampLine(app.setup);
     if (none) return out.replaceChildren();
@@ -40,7 +43,8 @@ export function mountRamp(root, app) {
 }
 
 /** @param {Setup} setup */
-function rampLine({ ramp }) {
+function rampLine(setup) {
+  const ramp = rampRequest(setup, shotSettings(setup)).to;
   return [
     ramp.frameRate === undefined ? "" : `to ${fixed(ramp.frameRate, 3)} fps`,
     ramp.aperture === undefined ? "" : `to ${KINDS_OF_FIELD.aperture.show(ramp.aperture)}`,
@@ -63,7 +67,7 @@ function table({ steps }, by) {
 }
 
 /** @param {Ramp} ramp */
-function afterwards({ stuck, sideEffects }) {
+function afterwards({ steps, stuck, sideEffects }) {
   const texts = sideEffects.map(({ effect, from, to }) => {
     const unit = { depthOfField: "T", motionBlur: "", flicker: "", variableDensity: "" }[effect];
     const value = (/** @type {number} */ number) =>
@@ -73,6 +77,8 @@ function afterwards({ stuck, sideEffects }) {
             : `${unit}${fixed(number, 1)}`;
     return `${RAMP_EFFECTS[effect]} (${value(from)} to ${value(to)}).`;
   });
+  const least = Math.min(...steps.map(({ turnStops }) => turnStops));
+  if (least < -0.005) texts.push(`it must start with at least ${stopsText(-least)} in.`);
   return [
     ...(stuck ? [el("p", { class: "complaint", text: `From ${fixed(stuck.at * 100, 0)} % on it would have to go to ${fixed(stuck.given, 2)}; it goes from ${fixed(stuck.min, 2)} to ${fixed(stuck.max, 1)}.` })] : []),
     el("ul", { class: "notes" }, ...texts.map((text) => el("li", { text: text[0].toUpperCase() + text.slice(1) }))),

@@ -2,7 +2,7 @@
 /** Depth first: a wanted depth or blur gives the stop to shoot at. */
 import { ask } from "../engine.js";
 import { onPage, wishRequest, workingStopRequest } from "../other-glass.js";
-import { distanceText, fixed } from "../show.js";
+import { distanceText, fixed, limitText } from "../show.js";
 import { refusalSentence } from "../words.js";
 import { all, el, one } from "../parts/dom.js";
 import { KINDS_OF_FIELD } from "../parts/kinds.js";
@@ -57,15 +57,19 @@ export function mountWish(root, app) {
       return out.replaceChildren(el("p", { class: "complaint", text: why }));
     }
     const label = KINDS_OF_FIELD.aperture.show(aperture);
-    const isSet = Math.abs(aperture / setup.shot.aperture - 1) < 1e-9;
+    // What a ring can be set to; the exact stop stands beside it.
+    const onRing = KINDS_OF_FIELD.aperture.read(label);
+    const isSet = setup.shot.aperture === onRing;
     const focusHere = setup.wish.kind === "places" && depth.focusMm !== setup.focus.onMm;
     out.replaceChildren(
       el("p", {}, el("strong", { class: "wish-stop", text: label }),
-        ` (exactly ${fixed(aperture, 2)}, ${depth.fNumberLabel}) for ${wishLine(setup)}: sharp from ${distanceText(depth.nearMm)} to ${distanceText(depth.farMm)}, background blur ${fixed(depth.backgroundBlurMm, 2)} mm${focusHere ? `, focused at ${distanceText(depth.focusMm)}` : ""}.`),
+        ` (exactly ${fixed(aperture, 2)}, ${depth.fNumberLabel}) for ${wishLine(setup)}: sharp from ${limitText(depth.nearMm, depth.depthMm)} to ${limitText(depth.farMm, depth.depthMm)}, background blur ${fixed(depth.backgroundBlurMm, 2)} mm${focusHere ? `, focused at ${distanceText(depth.focusMm)}` : ""}.`),
+      ...(setup.lens.widestAperture !== undefined && aperture < setup.lens.widestAperture
+        ? [el("p", { class: "complaint", text: "Wider than the lens opens." })] : []),
       ...(isSet && !focusHere
         ? [el("p", { class: "hint", text: "That is the stop you want." })]
         : [el("button", { type: "button", class: "wish-take", onclick: () => app.change((next) => {
-            next.shot.aperture = aperture;
+            next.shot.aperture = onRing;
             if (focusHere) next.focus.onMm = depth.focusMm;
             delete app.drafts["shot.aperture"];
           }) }, `Shoot at ${label}`)]),

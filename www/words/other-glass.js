@@ -37,8 +37,8 @@ export const RAMP_EFFECTS = {
 /** @type {Record<string, string>} */
 export const INFRARED = {
   fine: "",
-  watch: "May show in dark fabrics and leaves: look at a picture.",
-  cutNeeded: "Needs an infrared cut, or pieces that stop infrared too.",
+  watch: "Infrared may show in dark fabrics and leaves: look at a picture.",
+  cutNeeded: "This much needs an infrared cut, or pieces that stop infrared too.",
 };
 
 /** @type {Record<string, string>} */
