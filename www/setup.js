@@ -4,6 +4,8 @@
  * values; what is typed but not (yet) possible is a draft and lives elsewhere.
  */
 
+import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
+
 /**
  * @typedef {import("./api/glasscall.js").PieceRequest} Piece
  * @typedef {import("./api/glasscall.js").SlotRequest} Slot
@@ -21,12 +23,12 @@
  */
 
 /**
- * @typedef {object} Setup
+ * @typedef {object} MainSetup
  * @property {1} version
  * @property {boolean} demo whether the case is the invented one
  * @property {Light & {exposureIndex: number, frameRate: number, through: string[]}} reading
  * @property {Light} shot
- * @property {{widestAperture?: number}} lens
+ * @property {import("./other-glass.js").Lens} lens
  * @property {Piece[]} kit
  * @property {{slots: Slot[]}} rig
  * @property {number[]} wheel
@@ -36,6 +38,8 @@
  * @property {string[]} keep
  */
 
+/** @typedef {MainSetup & import("./other-glass.js").OtherGlass} Setup */
+
 /** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
 export function demoSetup() {
   const panel = { size: "4x5.65" };
@@ -44,7 +48,7 @@ export function demoSetup() {
     demo: true,
     reading: { aperture: 16, exposureIndex: 800, frameRate: 24, shutterAngleDeg: 180, through: [] },
     shot: { aperture: 2.8 },
-    lens: {},
+    lens: demoLens(),
     kit: [
       { id: "0.3", kind: "nd", density: 0.3, count: 1, ...panel },
       { id: "0.6", kind: "nd", density: 0.6, count: 1, ...panel },
@@ -65,6 +69,7 @@ export function demoSetup() {
     throughWheel: false,
     inPlace: [],
     keep: [],
+    ...demoOtherGlass(),
   };
 }
 
@@ -74,7 +79,7 @@ export function demoSetup() {
  * @returns {Setup}
  */
 export function complete(kept) {
-  return { ...demoSetup(), ...kept };
+  return { ...demoSetup(), ...kept, ...completeOtherGlass(kept) };
 }
 
 /** Rigs to start from; sizes are left open so that any piece goes in. */
@@ -93,13 +98,13 @@ export function takeRig(setup, name) {
 
 /** What the main answer asks of the core. @param {Setup} setup @returns {OpenUpRequest} */
 export function openUpRequest(setup) {
-  const { shot, lens } = setup;
+  const { lens } = setup;
   const wheel = wheelReadThrough(setup);
   const through = [...setup.reading.through, ...wheel.map((piece) => piece.id)];
   const reading = { ...setup.reading, through };
   return {
     reading,
-    shot: asRead(shot, reading),
+    shot: shotSettings(setup),
     ...(lens.widestAperture === undefined ? {} : { lens: { widestAperture: lens.widestAperture } }),
     kit: [...setup.kit, ...wheel],
     rig: setup.rig,
@@ -161,8 +166,8 @@ export function placeRequest(setup, id) {
   };
 }
 
-/** @param {Light} shot @param {Setup["reading"]} reading */
-function asRead(shot, reading) {
+/** What the shot is exposed with: as read where nothing else is said. @param {Setup} setup */
+export function shotSettings({ shot, reading }) {
   const own = shot.shutterAngleDeg !== undefined || shot.shutterSeconds !== undefined;
   const shutter = own ? shot : reading;
   return {

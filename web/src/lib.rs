@@ -75,7 +75,7 @@ pub use crossed_polarizers::{
     PullStepReply, WholePictureRequest, crossed_polarizers,
 };
 pub use daylight::{DaylightModel, DaylightReply, DaylightRequest, daylight};
-pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, PictureRequest, depth};
+pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, depth};
 pub use drift::{
     DriftModel, DriftReply, DriftRequest, PlaceRequest, StackReply, SwapReply, TimedReadingRequest,
     drift,
