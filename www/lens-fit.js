@@ -30,6 +30,21 @@ import { ask } from "./engine.js";
  * @property {number} [frontDiameterMm]
  */
 
+/**
+ * What the fit must know of a lens beyond its focal length.
+ * @typedef {object} FitLens
+ * @property {Pupil} pupil
+ * @property {number} [fNumber] absent: the stop that is wanted
+ * @property {number} [squeeze]
+ * @property {number} [shiftXMm]
+ * @property {number} [shiftYMm]
+ * @property {number} [zoomFocalLengthMm] the other end of a zoom
+ * @property {number} [zoomPupilMm]
+ */
+
+/** The demo lens as somebody measured it. @returns {FitLens} */
+export const demoFitLens = () => ({ pupil: { by: "figure", mm: 38 } });
+
 /** An opening in front of the lens and where it stands in the set-up. @typedef {{opening: Opening, path: string, slot?: string, piece?: string}} Found */
 
 /** The openings from the lens outward. @param {Setup} setup @returns {Found[]} */
@@ -47,10 +62,20 @@ export function openingsOf(setup) {
 }
 
 /** The lens as every question about fit has it. @param {Setup} setup */
-function lensOf({ sensor, lens }) {
-  const { focalLengthMm, squeeze, shiftXMm, shiftYMm } = lens;
-  return given({ sensor, focalLengthMm, squeeze, shiftXMm, shiftYMm });
+function lensOf(setup) {
+  const { squeeze, shiftXMm, shiftYMm } = setup.lens;
+  return given({ sensor: setup.sensor, focalLengthMm: workingFocalLength(setup), squeeze, shiftXMm, shiftYMm });
 }
+
+/** An extender narrows the field; the stop of the shot has it counted already. @param {Setup} setup */
+function workingFocalLength({ lens, shot }) {
+  const { focalLengthMm, extender } = lens;
+  if (focalLengthMm === undefined || extender === undefined) return focalLengthMm;
+  return ask("workingStop", { focalLengthMm, aperture: shot.aperture, extender }).reply?.focalLengthMm;
+}
+
+/** A T-number that is known to be one has a wider pupil. @param {Setup} setup */
+const lossOf = ({ lens }) => (lens.fNumber === undefined ? lens.lossStops : undefined);
 
 /** Without the fields that are not there. @template {object} T @param {T} fields @returns {T} */
 function given(fields) {
@@ -68,6 +93,7 @@ export function fNumberOf({ lens, shot }) {
  * @returns {{place?: PupilPlace, refusal?: Refusal, spreadMm?: number}}
  */
 export function pupilOf(setup) {
+  if (setup.lens.focalLengthMm === undefined) return {};
   const { pupil, widestAperture } = setup.lens;
   const { focalLengthMm, sensor, squeeze } = /** @type {any} */ (lensOf(setup));
   switch (pupil.by) {
@@ -99,12 +125,12 @@ export function pupilOf(setup) {
 export function lensFit(setup) {
   if (openingsOf(setup).length === 0) return {};
   const { place } = pupilOf(setup);
-  if (place === undefined) return {};
+  if (place === undefined || setup.lens.focalLengthMm === undefined) return {};
   // An impossible fit is the Fit screen's to say; the main answer goes on.
   const alone = openingsOf(setup).map(({ opening }) => ({ ...opening, turns: false }));
   const { zoom: _, ...request } = fitRequest(setup, place, { openings: alone });
   if (ask("fit", request).refusal) return {};
-  return { fit: /** @type {any} */ ({ ...lensOf(setup), ...given({ fNumber: setup.lens.fNumber }), pupilBehindRimMm: place }) };
+  return { fit: /** @type {any} */ ({ ...lensOf(setup), ...given({ fNumber: setup.lens.fNumber, lensLossStops: lossOf(setup) }), pupilBehindRimMm: place }) };
 }
 
 /**
@@ -121,6 +147,7 @@ function fitRequest(setup, place, more = {}) {
   return /** @type {any} */ ({
     ...lensOf(setup),
     fNumber: fNumberOf(setup),
+    ...given({ lensLossStops: lossOf(setup) }),
     pupilBehindRimMm: place,
     openings: openingsOf(setup).map(({ opening }) => opening),
     ...given({ zoom }),
@@ -134,6 +161,7 @@ function fitRequest(setup, place, more = {}) {
  * @param {Partial<FitRequest>} [more]
  */
 export function askFit(setup, more) {
+  if (setup.lens.focalLengthMm === undefined) return {};
   const pupil = pupilOf(setup);
   if (pupil.refusal) return { refusal: asField(setup, pupil.refusal) };
   if (pupil.place === undefined) return {};
@@ -144,6 +172,7 @@ export function askFit(setup, more) {
 /** The core's word for a field and the page's. @type {[RegExp, string][]} */
 const FIELDS = [
   [/^(focalLengthMm|fNumber|squeeze|shift[XY]Mm)$/, "lens.$1"],
+  [/^lensLossStops$/, "lens.lossStops"],
   [/^(?:near|far)(?:Height)?Mm$|^ringDiameterMm$|^darkensFromMm$|^frontDiameterMm$/, "lens.pupil.$&"],
   [/^widestFNumber$/, "lens.widestAperture"],
   [/^pupilBehindRimMm\.verticalMm$/, "lens.pupil.verticalMm"],

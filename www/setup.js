@@ -4,7 +4,8 @@
  * values; what is typed but not (yet) possible is a draft and lives elsewhere.
  */
 
-import { lensFit } from "./lens-fit.js";
+import { demoFitLens, lensFit } from "./lens-fit.js";
+import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
 
 /**
  * @typedef {import("./api/glasscall.js").PieceRequest} Piece
@@ -23,32 +24,22 @@ import { lensFit } from "./lens-fit.js";
  */
 
 /**
- * @typedef {object} Lens
- * @property {number} [widestAperture]
- * @property {number} focalLengthMm
- * @property {number} [fNumber] absent: the stop that is wanted
- * @property {number} [squeeze]
- * @property {number} [shiftXMm]
- * @property {number} [shiftYMm]
- * @property {import("./lens-fit.js").Pupil} pupil
- * @property {number} [zoomFocalLengthMm] the other end of a zoom
- * @property {number} [zoomPupilMm]
- */
-
-/**
- * @typedef {object} Setup
+ * @typedef {object} MainSetup
  * @property {1} version
  * @property {boolean} demo whether the case is the invented one
  * @property {Light & {exposureIndex: number, frameRate: number, through: string[]}} reading
  * @property {Light} shot
- * @property {Lens} lens
- * @property {import("./api/glasscall.js").SensorRequest} sensor
+ * @property {import("./other-glass.js").Lens & import("./lens-fit.js").FitLens} lens
  * @property {Piece[]} kit
  * @property {{slots: Slot[], always: import("./api/glasscall.js").OpeningRequest[]}} rig
  * @property {number[]} wheel
+ * @property {number} wheelNow density of the position the wheel is at
+ * @property {boolean} throughWheel whether the light was read through that position
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
  */
+
+/** @typedef {MainSetup & import("./other-glass.js").OtherGlass} Setup */
 
 /** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
 export function demoSetup() {
@@ -60,8 +51,7 @@ export function demoSetup() {
     demo: true,
     reading: { aperture: 16, exposureIndex: 800, frameRate: 24, shutterAngleDeg: 180, through: [] },
     shot: { aperture: 2.8 },
-    lens: { focalLengthMm: 24, pupil: { by: "figure", mm: 38 } },
-    sensor: { widthMm: 36, heightMm: 24 },
+    lens: { ...demoLens(), ...demoFitLens() },
     kit: [
       { id: "0.3", kind: "nd", density: 0.3, count: 1, ...panel },
       { id: "0.6", kind: "nd", density: 0.6, count: 1, ...panel },
@@ -79,8 +69,11 @@ export function demoSetup() {
       always: [],
     },
     wheel: [],
+    wheelNow: 0,
+    throughWheel: false,
     inPlace: [],
     keep: [],
+    ...demoOtherGlass(),
   };
 }
 
@@ -94,8 +87,9 @@ export function complete(kept) {
   return {
     ...demo,
     ...kept,
-    lens: { ...demo.lens, ...kept?.lens },
-    rig: { ...kept?.rig ?? demo.rig, always: kept?.rig?.always ?? [] },
+    lens: { ...demoFitLens(), ...kept.lens ?? demo.lens },
+    rig: { always: [], ...kept.rig ?? demo.rig },
+    ...completeOtherGlass(kept),
   };
 }
 
@@ -115,18 +109,30 @@ export function takeRig(setup, name) {
 
 /** What the main answer asks of the core. @param {Setup} setup @returns {OpenUpRequest} */
 export function openUpRequest(setup) {
-  const { reading, shot, lens } = setup;
+  const { lens } = setup;
+  const wheel = wheelReadThrough(setup);
+  const through = [...setup.reading.through, ...wheel.map((piece) => piece.id)];
+  const reading = { ...setup.reading, through };
   return {
     reading,
-    shot: asRead(shot, reading),
+    shot: shotSettings(setup),
     ...(lens.widestAperture === undefined ? {} : { lens: { widestAperture: lens.widestAperture } }),
-    kit: setup.kit,
+    kit: [...setup.kit, ...wheel],
     rig: setup.rig,
     wheel: setup.wheel,
     inPlace: setup.inPlace,
     keep: setup.keep,
     ...lensFit(setup),
   };
+}
+
+/**
+ * The wheel's position as a piece that is read through and never goes in a slot.
+ * @param {Setup} setup
+ * @returns {Piece[]}
+ */
+function wheelReadThrough({ throughWheel, wheelNow }) {
+  return throughWheel && wheelNow > 0 ? [{ id: "(wheel)", kind: "nd", density: wheelNow, size: "", count: 0 }] : [];
 }
 
 /**
@@ -140,13 +146,18 @@ export function withWhatIsInRequest(setup) {
   const { fit: _, ...question } = openUpRequest(setup);
   return {
     ...question,
-    kit: setup.kit.filter((piece) => ids.includes(piece.id) || setup.reading.through.includes(piece.id)),
+    kit: named(question, ids),
     rig: { slots: ids.map((_, at) => ({ id: String(at), size: "", rotates: true })) },
-    wheel: [],
+    wheel: setup.wheelNow > 0 ? [setup.wheelNow] : [],
     inPlace: [],
     keep: ids,
     limit: 1,
   };
+}
+
+/** The pieces a question names, by these ids or as read through. @param {OpenUpRequest} question @param {string[]} ids */
+function named({ kit = [], reading }, ids) {
+  return kit.filter((piece) => ids.includes(piece.id) || reading.through?.includes(piece.id));
 }
 
 /**
@@ -157,18 +168,18 @@ export function withWhatIsInRequest(setup) {
  */
 export function placeRequest(setup, id) {
   const ids = [...setup.inPlace.map((placed) => placed.piece), id];
+  const question = openUpRequest(setup);
   return {
-    ...openUpRequest(setup),
-    kit: setup.kit.filter((piece) => ids.includes(piece.id) || setup.reading.through.includes(piece.id))
-      .map((piece) => ({ ...piece, count: ids.filter((in_) => in_ === piece.id).length })),
+    ...question,
+    kit: named(question, ids).map((piece) => ({ ...piece, count: ids.filter((in_) => in_ === piece.id).length })),
     wheel: [],
     keep: ids,
     limit: 1,
   };
 }
 
-/** @param {Light} shot @param {Setup["reading"]} reading */
-function asRead(shot, reading) {
+/** What the shot is exposed with: as read where nothing else is said. @param {Setup} setup */
+export function shotSettings({ shot, reading }) {
   const own = shot.shutterAngleDeg !== undefined || shot.shutterSeconds !== undefined;
   const shutter = own ? shot : reading;
   return {

@@ -1,20 +1,21 @@
 //! `openUp`: from a reading to the glass.
 
+use crate::kit::{kit, piece_named, pieces_named, rig, wheel};
 use crate::opening::OpeningRequest;
 use crate::piece::PieceRequest;
+use crate::placed::{PlacedReply, placed};
+use crate::planning::budget;
 use crate::refusal::{At, Code, Refusal};
 use crate::settings::SettingsRequest;
 use crate::stack_fit::{self, LensFitRequest, StackFitReply};
 use glasscall_core::answer::open_up::{Note, Offer, Question};
 use glasscall_core::answer::{TrimBy, open_up as core_answer};
 use glasscall_core::quantity::{Aperture, Bounds, Density};
-use glasscall_core::search::stack::{MAX_LISTED, MAX_PIECES};
-use glasscall_core::setup::{LossOrigin, MAX_SLOTS, Piece, Rig, Slot};
+use glasscall_core::search::stack::MAX_LISTED;
+use glasscall_core::setup::{Piece, Rig};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
-/// Positions an internal wheel may have.
-const MAX_WHEEL: usize = 16;
 /// Stacks listed unless said otherwise.
 const USUAL_LIMIT: usize = 5;
 
@@ -131,6 +132,8 @@ pub struct OpenUpReply {
     pub need_density: Option<f64>,
     /// The stacks.
     pub stacks: Vec<OfferReply>,
+    /// Whether no better stack exists; false when the search was stopped.
+    pub proven: bool,
     /// The best stack that leaves the picture clear, where the first does not.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub fitting: Option<OfferReply>,
@@ -170,34 +173,6 @@ pub struct OfferReply {
     pub fit: Option<StackFitReply>,
     /// What to know before trusting it.
     pub notes: Vec<NoteCode>,
-}
-
-/// A piece in a slot of a stack.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase")]
-pub struct PlacedReply {
-    /// Id of the slot.
-    pub slot: String,
-    /// Id of the piece.
-    pub piece: String,
-    /// Stops it takes.
-    pub stops: f64,
-    /// How that is known.
-    pub known_by: KnownBy,
-}
-
-/// How a loss became known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase")]
-pub enum KnownBy {
-    /// Measured by the user.
-    Measured,
-    /// Stated in stops.
-    Stated,
-    /// Marked on the rim.
-    Marked,
-    /// Assumed for its kind.
-    Assumed,
 }
 
 /// One way to take up a left-over.
@@ -294,7 +269,8 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
         fit: lens.as_ref(),
         limit: limit(request.limit)?,
     };
-    let answer = core_answer::open_up(&question).at("reading.shutterSeconds")?;
+    let answer =
+        core_answer::open_up_within(&question, &mut budget(None)?).at("reading.shutterSeconds")?;
     if answer.stacks.is_empty() {
         return Err(Refusal::new(Code::NoRoom, "keep"));
     }
@@ -305,6 +281,7 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
     Ok(OpenUpReply {
         need_stops: answer.need.stops(),
         need_density: Density::from_stops(answer.need).ok().map(Density::density),
+        proven: answer.proof.is_proven(),
         stacks: answer.stacks.iter().map(told).collect(),
         fitting: answer.fitting.as_ref().map(told),
     })
@@ -334,68 +311,11 @@ fn limit(given: Option<usize>) -> Result<usize, Refusal> {
     })
 }
 
-/// Refuses an id that stands twice in a list.
-fn each_once<'a>(ids: impl Iterator<Item = &'a str>, list: &str) -> Result<(), Refusal> {
-    let mut seen = std::collections::BTreeSet::new();
-    for (at, id) in ids.enumerate() {
-        if !seen.insert(id) {
-            return Err(Refusal::new(Code::Duplicate, &format!("{list}[{at}].id")).given(id));
-        }
-    }
-    Ok(())
-}
-
-fn kit(given: &[PieceRequest]) -> Result<Vec<Piece>, Refusal> {
-    let copies: usize = given.iter().map(|piece| usize::from(piece.count)).sum();
-    if copies.max(given.len()) > MAX_PIECES {
-        return Err(Refusal::too_many(
-            "kit",
-            copies.max(given.len()),
-            MAX_PIECES,
-        ));
-    }
-    each_once(given.iter().map(|piece| piece.id.as_str()), "kit")?;
-    (given.iter().enumerate())
-        .map(|(at, piece)| piece.piece(&format!("kit[{at}]")))
-        .collect()
-}
-
-fn rig(given: &RigRequest) -> Result<Rig, Refusal> {
-    if given.slots.len() > MAX_SLOTS {
-        return Err(Refusal::too_many("rig.slots", given.slots.len(), MAX_SLOTS));
-    }
-    each_once(given.slots.iter().map(|slot| slot.id.as_str()), "rig.slots")?;
-    let slot = |slot: &SlotRequest| Slot {
-        id: slot.id.clone(),
-        size: slot.size.clone(),
-        rotates: slot.rotates,
-    };
-    Ok(Rig {
-        slots: given.slots.iter().map(slot).collect(),
-    })
-}
-
-fn wheel(given: &[f64]) -> Result<Vec<Density>, Refusal> {
-    if given.len() > MAX_WHEEL {
-        return Err(Refusal::too_many("wheel", given.len(), MAX_WHEEL));
-    }
-    (given.iter().enumerate())
-        .map(|(at, &density)| Density::new(density).at(&format!("wheel[{at}]")))
-        .collect()
-}
-
-fn piece_named(kit: &[Piece], id: &str, field: &str) -> Result<usize, Refusal> {
-    (kit.iter().position(|piece| piece.record().id == id))
-        .ok_or_else(|| Refusal::new(Code::UnknownPiece, field).given(id))
-}
-
-fn pieces_named(kit: &[Piece], ids: &[String], list: &str) -> Result<Vec<usize>, Refusal> {
-    (ids.iter().enumerate())
-        .map(|(at, id)| piece_named(kit, id, &format!("{list}[{at}]")))
-        .collect()
-}
-
-fn in_place(kit: &[Piece], rig: &Rig, given: &[InPlace]) -> Result<Vec<Option<usize>>, Refusal> {
+pub(crate) fn in_place(
+    kit: &[Piece],
+    rig: &Rig,
+    given: &[InPlace],
+) -> Result<Vec<Option<usize>>, Refusal> {
     let mut places = vec![None; rig.slots.len()];
     for (at, placed) in given.iter().enumerate() {
         let field = |name: &str| format!("inPlace[{at}].{name}");
@@ -410,20 +330,10 @@ fn in_place(kit: &[Piece], rig: &Rig, given: &[InPlace]) -> Result<Vec<Option<us
 }
 
 fn offer_reply(question: &Question<'_>, offer: &Offer) -> OfferReply {
-    let placed = |(slot, piece): (&Slot, &Option<usize>)| {
-        piece.map(|piece| PlacedReply {
-            slot: slot.id.clone(),
-            piece: question.kit[piece].record().id.clone(),
-            stops: question.kit[piece].loss().stops.stops(),
-            known_by: question.kit[piece].loss().origin.into(),
-        })
-    };
     let iris = offer.stack.left_over.iris_thirds();
     let taken = Density::from_stops(offer.taken).map_or(0.0, Density::density);
     OfferReply {
-        slots: (question.rig.slots.iter().zip(&offer.stack.slots))
-            .filter_map(placed)
-            .collect(),
+        slots: placed(question.kit, question.rig, &offer.stack.slots),
         wheel: offer.stack.wheel.map(|at| question.wheel[at].density()),
         stops: offer.taken.stops(),
         density: taken.min(Bounds::DENSITY.max),
@@ -481,17 +391,6 @@ impl From<Note> for NoteCode {
             Note::MarkedDensity => Self::MarkedDensity,
             Note::InfraredWatch => Self::InfraredWatch,
             Note::InfraredCutNeeded => Self::InfraredCutNeeded,
-        }
-    }
-}
-
-impl From<LossOrigin> for KnownBy {
-    fn from(origin: LossOrigin) -> Self {
-        match origin {
-            LossOrigin::Measured => Self::Measured,
-            LossOrigin::Stated => Self::Stated,
-            LossOrigin::Marked => Self::Marked,
-            LossOrigin::Assumed => Self::Assumed,
         }
     }
 }

@@ -108,7 +108,8 @@ function showVerdict(root, setup, reply, app) {
   const notes = one(root, ".fit-notes");
   if (!told) {
     one(box, ".fit-word").textContent = "—";
-    one(box, ".fit-room").textContent = found.length === 0 ? FIT_WORDS.noOpenings : FIT_WORDS.noPupil;
+    const noLens = setup.lens.focalLengthMm === undefined ? FIT_WORDS.noLens : FIT_WORDS.noPupil;
+    one(box, ".fit-room").textContent = found.length === 0 ? FIT_WORDS.noOpenings : noLens;
     notes.replaceChildren();
     return;
   }

@@ -1,7 +1,7 @@
 // @ts-check
 /** Now: from a reading to the glass. */
 import { ask } from "../engine.js";
-import { placeRequest, withWhatIsInRequest } from "../setup.js";
+import { placeRequest, shotSettings, withWhatIsInRequest } from "../setup.js";
 import { fixed, signed, stopsText } from "../show.js";
 import { KINDS, WORDS } from "../words.js";
 import { all, el, one } from "../parts/dom.js";
@@ -9,12 +9,20 @@ import { KINDS_OF_FIELD } from "../parts/kinds.js";
 import { mountField } from "../parts/field.js";
 import { showChips } from "../parts/chips.js";
 import { stackCard, stackLine } from "../parts/stack.js";
+import { flickerRows } from "../parts/flicker.js";
+import { mountColour } from "./colour.js";
+import { mountDepth } from "./depth.js";
+import { mountRamp } from "./ramp.js";
+import { mountWish } from "./wish.js";
 
 /** @typedef {import("../app.js").App} App */
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountNow(root, app) {
-  const fields = all(root, ".field").map((field) => mountField(field, app));
+  const fields = all(root, ".field:not([data-other])").map((field) => mountField(field, app));
+  const wish = mountWish(root, app);
+  const ramp = mountRamp(root, app);
+  const beside = [mountDepth(root, app), mountColour(root, app)];
   let chosen = 0;
   let message = "";
 
@@ -26,6 +34,7 @@ export function mountNow(root, app) {
       // Most readings through glass are taken through what is in.
       app.change((setup) => {
         setup.reading.through = bare ? [] : setup.inPlace.map((placed) => placed.piece);
+        setup.throughWheel = !bare && setup.wheelNow > 0;
       });
     });
   }
@@ -33,7 +42,12 @@ export function mountNow(root, app) {
 
   const tapThrough = (/** @type {string} */ id) =>
     app.change((setup) => {
-      setup.reading.through = toggled(setup.reading.through, id);
+      if (id === WORDS.wheelAt(setup.wheelNow)) setup.throughWheel = !setup.throughWheel;
+      else setup.reading.through = toggled(setup.reading.through, id);
+    });
+  const tapWheel = (/** @type {string} */ id) =>
+    app.change((setup) => {
+      setup.wheelNow = setup.wheel.find((density) => WORDS.wheelAt(density) === id) ?? 0;
     });
   const tapKeep = (/** @type {string} */ id) =>
     app.change((setup) => {
@@ -63,6 +77,7 @@ export function mountNow(root, app) {
     chosen = 0;
     app.change((setup) => {
       setup.inPlace = stack.slots.map(({ slot, piece }) => ({ slot, piece }));
+      setup.wheelNow = stack.wheel ?? setup.wheelNow;
     });
   };
 
@@ -70,7 +85,7 @@ export function mountNow(root, app) {
     fields.forEach((show) => show());
     const { setup } = app;
     one(root, ".now-camera-line").textContent = cameraLine(setup);
-    throughOpen ||= setup.reading.through.length > 0;
+    throughOpen ||= setup.reading.through.length > 0 || setup.throughWheel;
     for (const radio of through) radio.checked = (radio.value === "through") === throughOpen;
     const throughChips = one(root, "[data-chips=through]");
     throughChips.hidden = !throughOpen;
@@ -78,7 +93,12 @@ export function mountNow(root, app) {
       id: piece.id,
       on: on.includes(piece.id),
     });
-    showChips(throughChips, setup.kit.map(chip(setup.reading.through)), tapThrough);
+    const wheelRead = setup.wheelNow > 0 ? [{ id: WORDS.wheelAt(setup.wheelNow), on: setup.throughWheel }] : [];
+    showChips(throughChips, [...setup.kit.map(chip(setup.reading.through)), ...wheelRead], tapThrough);
+    showChips(one(root, "[data-chips=wheel]"), setup.wheel.map((density) => ({
+      id: WORDS.wheelAt(density),
+      on: density === setup.wheelNow,
+    })), tapWheel);
     showChips(one(root, "[data-chips=in]"), setup.kit.map(chip(setup.inPlace.map((p) => p.piece))), tapIn);
     showChips(one(root, "[data-chips=keep]"), setup.kit.map(chip(setup.keep)), tapKeep);
     one(root, ".now-keep-line").textContent = setup.keep.join(", ") || "none";
@@ -90,6 +110,16 @@ export function mountNow(root, app) {
       chosen = at;
       update();
     }));
+    wish();
+    ramp();
+    beside.forEach((show) => show(stacks[chosen]));
+    const shot = shotSettings(setup);
+    one(root, ".flicker").replaceChildren(...flickerRows(shot.frameRate, shot, (degrees) =>
+      app.change((next) => {
+        next.shot.shutterAngleDeg = degrees;
+        delete next.shot.shutterSeconds;
+        delete app.drafts["shot.shutter"];
+      })));
     one(root, ".assumed").replaceChildren(...assumptions(app).map((text) => el("li", { text })));
   };
   return update;
@@ -143,11 +173,13 @@ function whatIsIn(app, message) {
   const { reply } = ask("openUp", withWhatIsInRequest(app.setup));
   const stack = reply?.stacks[0];
   if (!stack) return complaint;
-  const nothing = app.setup.inPlace.length === 0;
+  const inIt = app.setup.inPlace.map((placed) => placed.piece);
+  if (app.setup.wheelNow > 0) inIt.push(WORDS.wheelAt(app.setup.wheelNow));
+  const nothing = inIt.length === 0;
   return [
     ...complaint,
     el("strong", { class: "now-in-stop", text: stack.apertureLabel ?? "beyond any iris" }),
-    ` exposes right with ${nothing ? "nothing in" : app.setup.inPlace.map((p) => p.piece).join(" + ")}`,
+    ` exposes right with ${nothing ? "nothing in" : inIt.join(" + ")}`,
     nothing ? "" : `: ${stopsText(stack.stops)} taken, ${signed(stack.leftOverStops)} left to ${labelOf(app.setup.shot.aperture)}`,
     ".",
   ];
@@ -201,6 +233,7 @@ function assumptions({ setup, answer }) {
   if (answer?.stacks[0]?.fit) texts.push(`The fit is for ${fixed(setup.lens.focalLengthMm, 1)} mm on ${fixed(setup.sensor.widthMm, 2)} × ${fixed(setup.sensor.heightMm, 2)} mm, as the Fit screen has it.`);
   if (setup.lens.widestAperture === undefined) texts.push("How wide the lens opens is not known (under camera settings).");
   if (answer && setup.shot.exposureIndex === undefined) texts.push("You shoot at the settings the light was read for, where none are given.");
+  if (setup.lens.lossStops === undefined) texts.push("Depth is counted with the T-number as if it were the f-number: light lost in the lens is not known (under depth).");
   texts.push("Stops are T-stops; a stop without a letter counts as T. Labels such as 2.8 stand for their exact value.");
   return texts;
 }

@@ -81,6 +81,7 @@ export function pupilText(place, spreadMm) {
 }
 
 export const FIT_WORDS = {
+  noLens: "The focal length is not said yet.",
   noPupil: "Where the pupil of this lens lies is not said yet: see “Lens and pupil”.",
   noOpenings: "No opening is known yet. Give each slot its size below.",
   stale: " The figures are the last good ones.",
