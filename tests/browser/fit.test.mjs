@@ -15,14 +15,21 @@ after(async () => {
   await server.stop();
 });
 
+/** The screen is there one task after the tap. @param {import("playwright-core").Page} page @param {string} name */
+async function goTo(page, name) {
+  await page.locator(".tabs").getByText(name).tap();
+  await page.locator(`#${name.toLowerCase()}`).waitFor();
+}
+
 async function onPhone() {
   const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block" });
   const foreign = watchForeign(context, server.url);
   const { page, errors } = await open(context, server.url);
-  await page.locator(".tabs").getByText("Fit").tap();
+  await goTo(page, "Fit");
   // The demo lens is a long one; here it is a wide one on a large sensor.
   await page.getByLabel("Take a format").selectOption({ label: "full frame, 36 × 24" });
   await focal(page).fill("24");
+  await focal(page).blur();
   const done = async () => {
     assert.deepEqual(errors, []);
     assert.deepEqual(foreign, []);
@@ -49,13 +56,13 @@ test("a wider lens clips, Now says so and offers what fits", async () => {
   await focal(page).fill("16");
   assert.match(await verdict(page), /^Clips\s+19\.1 mm too narrow at tray 2/);
   assert.match(await row(page, "rotating").innerText(), /Clear: 7\.2 mm to spare/);
-  await page.locator(".tabs").getByText("Now").tap();
+  await goTo(page, "Now");
   const cards = page.locator(".stack");
   assert.match(await cards.first().innerText(), /Best: 0\.9 \+ 0\.6[\s\S]*Clips at tray 1: 5\.6 mm too narrow/);
   assert.match(await cards.nth(1).innerText(), /Fits this lens: 1\.2 IR[\s\S]*Clear of the picture, 7\.2 mm to spare at rotating/);
   await cards.nth(1).getByRole("button", { name: "It is in" }).tap();
   assert.match(await page.locator(".now-in-result").innerText(), /1\.2 IR/);
-  await page.locator(".tabs").getByText("Fit").tap();
+  await goTo(page, "Fit");
   assert.match(await page.locator(".fit-notes").innerText(), /With only what is in now: Clear of the picture, 7\.2 mm/);
   await done();
 });
@@ -139,7 +146,7 @@ test("a ring is added, sized from the list, moved and removed", async () => {
 
 test("impossible sizes say why beside the field and keep the last answer", async () => {
   const { page, done } = await onPhone();
-  const errorOf = (path) => page.locator(`[data-field='${path}'] .field-error`);
+  const errorOf = (path) => page.locator(`#fit [data-field='${path}'] .field-error`);
   await focal(page).fill("0.5");
   assert.match(await errorOf("lens.focalLengthMm").innerText(), /The focal length cannot be 0\.5; it goes from/);
   await focal(page).fill("24");
@@ -175,11 +182,11 @@ test("the keyboard alone moves the slider and the verdict follows", async () => 
 
 test("a rig without known openings says what to do, and Now says nothing of fit", async () => {
   const { page, done } = await onPhone();
-  await page.locator(".tabs").getByText("Case").tap();
+  await goTo(page, "Case");
   await page.locator("[data-do=take-rig]").selectOption("screw");
-  await page.locator(".tabs").getByText("Now").tap();
+  await goTo(page, "Now");
   assert.doesNotMatch(await page.locator(".best").innerText(), /Clear of the picture|Clips at/);
-  await page.locator(".tabs").getByText("Fit").tap();
+  await goTo(page, "Fit");
   assert.match(await verdict(page), /No opening is known yet/);
   await page.getByLabel("Size of thread 1").selectOption({ label: "thread 95, clear 91" });
   assert.match(await verdict(page), /mm (to spare|too narrow) at thread 1/);

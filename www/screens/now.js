@@ -230,7 +230,7 @@ function assumptions({ setup, answer }) {
   if (marked.length) texts.push(`Taken as marked: ${marked.map((piece) => piece.id).join(", ")}.`);
   const unknown = setup.kit.filter((piece) => piece.kind === "nd" && piece.infraredDensity === undefined);
   if (unknown.length) texts.push(`Stops no infrared, for all we know: ${unknown.map((piece) => piece.id).join(", ")}.`);
-  if (answer?.stacks[0]?.fit) texts.push(`The fit is for ${fixed(setup.lens.focalLengthMm, 1)} mm on ${fixed(setup.sensor.widthMm, 2)} × ${fixed(setup.sensor.heightMm, 2)} mm, as the Fit screen has it.`);
+  if (answer?.stacks[0]?.fit && setup.lens.focalLengthMm !== undefined) texts.push(`The fit is for ${fixed(setup.lens.focalLengthMm, 1)} mm on ${fixed(setup.sensor.widthMm, 2)} × ${fixed(setup.sensor.heightMm, 2)} mm, as the Fit screen has it.`);
   if (setup.lens.widestAperture === undefined) texts.push("How wide the lens opens is not known (under camera settings).");
   if (answer && setup.shot.exposureIndex === undefined) texts.push("You shoot at the settings the light was read for, where none are given.");
   if (setup.lens.lossStops === undefined) texts.push("Depth is counted with the T-number as if it were the f-number: light lost in the lens is not known (under depth).");
