@@ -139,6 +139,7 @@ pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
         "openUp" => run(request, web::open_up),
         "line" => run(request, web::line),
         "skyAndGround" => run(request, web::sky_and_ground),
+        "frameMap" => run(request, web::frame_map),
         "lineMotion" => run(request, web::line_motion),
         "fit" => run(request, web::fit),
         "pupilByTwoCards" => run(request, web::pupil_by_two_cards),

@@ -8,6 +8,7 @@
 mod convert_density;
 mod exposure;
 mod fit;
+mod frame_map;
 mod grad;
 mod lens_view;
 mod line;
@@ -32,6 +33,7 @@ pub use fit::{
     ArcReply, CrossingReply, FitReply, FitRequest, MapSize, OpeningReply, PointReply, PupilAxes,
     PupilLimits, PupilPlace, PupilSize, TrustName, ZoomReading, ZoomReply, ZoomRequest, fit,
 };
+pub use frame_map::{FrameMapRequest, FrameSkyRequest, FrameTurn, FrameTurnName, frame_map};
 pub use grad::{FramePlace, GradRequest, ProfileKind, ProfilePoint, ProfileRequest};
 pub use line::{
     EdgeFactsReply, EdgeName, EdgeReasonCode, EdgeReply, EdgesRequest, HeightReply, LineReply,

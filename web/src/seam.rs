@@ -2,9 +2,11 @@
 
 use crate::refusal::{Code, Given, Refusal};
 use crate::tree::{self, Fault, FaultKind, Tree};
-use js_sys::{Array, Error, Object, Reflect};
+use glasscall_core::answer::frame_map::FrameMap;
+use js_sys::{Array, Error, Float32Array, Object, Reflect};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
+use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
 
 /// Deeper than any request is.
@@ -152,4 +154,37 @@ export! {
         = crate::pupil_by_front;
     /// The sizes of the trade, each with where it comes from.
     "sizes" sizes("SizesRequest") -> "SizesReply" = crate::sizes;
+}
+
+thread_local! {
+    /// What the last map leaves for the next; changes its speed only.
+    static MAP: RefCell<FrameMap> = RefCell::default();
+}
+
+/// Stops lost over the whole frame, row by row from the top, NaN where clipped.
+///
+/// A map of the same size as the array `into` is written into it and no new
+/// array is made.
+///
+/// # Errors
+///
+/// An `Error` with the fields of `Refusal`.
+#[wasm_bindgen(js_name = "frameMap")]
+pub fn frame_map(
+    #[wasm_bindgen(unchecked_param_type = "FrameMapRequest")] request: &JsValue,
+    into: Option<Float32Array>,
+) -> Result<Float32Array, JsValue> {
+    let request = read(request).map_err(|refusal| thrown(&refusal))?;
+    MAP.with_borrow_mut(|map| {
+        crate::frame_map::draw(map, &request).map_err(|refusal| thrown(&refusal))?;
+        let stops = map.last();
+        let fits = |array: &Float32Array| usize::try_from(array.length()) == Ok(stops.len());
+        Ok(match into.filter(fits) {
+            Some(array) => {
+                array.copy_from(stops);
+                array
+            }
+            None => Float32Array::from(stops),
+        })
+    })
 }
