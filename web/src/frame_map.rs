@@ -5,6 +5,7 @@ use crate::grad::GradRequest;
 use crate::lens_view::{LensFields, LensView, one};
 use crate::opening::OpeningRequest;
 use crate::refusal::{At, Refusal};
+use crate::sky::{NamedTurn, PolarizerTurn};
 use crate::view::SensorRequest;
 use glasscall_core::answer::frame_map::{FrameGlass, FrameMap, PolarizedSky};
 use glasscall_core::physics::opening::Opening;
@@ -82,31 +83,7 @@ pub struct FrameSkyRequest {
     /// The passed axis, clockwise from camera up seen from behind, or
     /// `darkest` for the turn that darkens the middle of the frame most.
     #[serde(default)]
-    pub polarizer_deg: FrameTurn,
-}
-
-/// A turn of the polarizer.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(untagged)]
-pub enum FrameTurn {
-    /// In degrees.
-    Degrees(f64),
-    /// The one that is asked for.
-    Named(FrameTurnName),
-}
-
-/// A turn by its effect.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase")]
-pub enum FrameTurnName {
-    /// Darkens the middle of the frame most.
-    Darkest,
-}
-
-impl Default for FrameTurn {
-    fn default() -> Self {
-        Self::Named(FrameTurnName::Darkest)
-    }
+    pub polarizer_deg: PolarizerTurn,
 }
 
 /// Answers `frameMap`: stops row by row from the top, NaN where clipped.
@@ -209,9 +186,9 @@ impl FrameSkyRequest {
             most: Polarization::new(most).at("sky.maxPolarization")?,
         };
         let passes = match self.polarizer_deg {
-            FrameTurn::Degrees(turn) => angle(turn, "polarizerDeg")?.degrees(),
+            PolarizerTurn::Degrees(turn) => angle(turn, "polarizerDeg")?.degrees(),
             // Towards the sun every turn is alike, so any will do.
-            FrameTurn::Named(FrameTurnName::Darkest) => {
+            PolarizerTurn::Named(NamedTurn::Darkest) => {
                 darkest_turn(aim, sky.light_from(aim.forward())).unwrap_or(0.0)
             }
         };

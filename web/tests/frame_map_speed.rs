@@ -4,6 +4,8 @@
 //! kinds of test. They are left out of ordinary runs: a busy machine would fail
 //! them.
 
+#![expect(clippy::unwrap_used, reason = "a benchmark may stop on a bad value")]
+
 use glasscall_core::answer::frame_map::{FrameGlass, FrameMap, PolarizedSky};
 use glasscall_core::physics::line::{Held, Line, Place};
 use glasscall_core::physics::opening::{Opening, OpeningRecord, Shape};
@@ -109,7 +111,11 @@ fn report(say: impl Fn(&str), now: impl Fn() -> f64) {
     }
     let mut map = FrameMap::default();
     let draw = |nth: u32| {
-        let glass = if nth % 2 == 0 { &whole } else { &closed };
+        let glass = if nth.is_multiple_of(2) {
+            &whole
+        } else {
+            &closed
+        };
         map.draw(glass, COLUMNS, ROWS);
     };
     say(&format!("frame_map stop-moved {:.3}", shortest(draw, &now)));

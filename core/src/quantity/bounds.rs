@@ -87,6 +87,22 @@ impl Bounds {
     pub const LONGITUDE: Self = Self::new("longitude", "°", -180.0, 180.0);
     /// Elevation above the horizon.
     pub const ELEVATION: Self = Self::new("elevation", "°", -90.0, 90.0);
+    /// A moment, 1900 to 2200, in seconds since 1970.
+    pub const MOMENT: Self = Self::new("moment", "s", -2_208_988_800.0, 7_258_118_400.0);
+    /// Local time less UTC.
+    pub const UTC_OFFSET: Self = Self::new("time-zone offset", "min", -1080.0, 1080.0);
+    /// Air pressure, from the highest summit down to the deepest shore.
+    pub const AIR_PRESSURE: Self = Self::new("air pressure", "hPa", 300.0, 1100.0);
+    /// Air temperature where people film.
+    pub const AIR_TEMPERATURE: Self = Self::new("air temperature", "°C", -90.0, 60.0);
+    /// Refractive index against air, from just above it to germanium.
+    pub const REFRACTIVE_INDEX: Self = Self::new("refractive index", "", 1.0001, 5.0);
+    /// Angle of a ray from a surface's normal.
+    pub const INCIDENCE: Self = Self::new("angle from the normal", "°", 0.0, 90.0);
+    /// Light passed against light stopped by a polarizer or a pair.
+    pub const EXTINCTION_RATIO: Self = Self::new("extinction ratio", "times", 1.01, 1e12);
+    /// A share of light.
+    pub const SHARE: Self = Self::new("share", "", 0.0, 1.0);
     /// Degree of polarization of the clear sky at its strongest.
     pub const POLARIZATION: Self = Self::new("degree of polarization", "share", 0.0, 1.0);
     /// A width, height or diameter, up to a window's.

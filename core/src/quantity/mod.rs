@@ -6,6 +6,7 @@ mod aperture;
 mod bounds;
 mod density;
 mod direction;
+mod moment;
 mod number;
 mod series;
 mod stops;
@@ -15,12 +16,14 @@ pub use aperture::{Aperture, ApertureLabel};
 pub use bounds::{Bounds, OutOfRange};
 pub use density::Density;
 pub use direction::Direction;
+pub use moment::{CivilDate, Moment, UtcOffset};
 pub use series::{Series, exact_index};
 pub use stops::{IrisThirds, Stops};
 pub use units::{
-    Angle, Elevation, EvAt100, ExposureIndex, FocalLength, FrameRate, Gain, Illuminance,
-    IncidentConstant, Latitude, Length, Longitude, Luminance, MiredShift, Number, Polarization,
-    ReflectedConstant, Seconds, ShutterAngle, Span, Squeeze,
+    AirPressure, AirTemperature, Angle, Elevation, EvAt100, ExposureIndex, ExtinctionRatio,
+    FocalLength, FrameRate, Gain, Illuminance, Incidence, IncidentConstant, Latitude, Length,
+    Longitude, Luminance, MiredShift, Number, Polarization, ReflectedConstant, RefractiveIndex,
+    Seconds, Share, ShutterAngle, Span, Squeeze,
 };
 
 use number::quantity;

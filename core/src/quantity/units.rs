@@ -73,6 +73,48 @@ quantity!(
     degrees
 );
 quantity!(
+    /// Pressure of the air.
+    AirPressure,
+    AIR_PRESSURE,
+    /// In hectopascals.
+    hectopascals
+);
+quantity!(
+    /// Temperature of the air.
+    AirTemperature,
+    AIR_TEMPERATURE,
+    /// In degrees Celsius.
+    celsius
+);
+quantity!(
+    /// How much slower light is in it than in air.
+    RefractiveIndex,
+    REFRACTIVE_INDEX,
+    /// The index.
+    index
+);
+quantity!(
+    /// Angle of a ray from a surface's normal.
+    Incidence,
+    INCIDENCE,
+    /// In degrees, 0 square on.
+    degrees
+);
+quantity!(
+    /// How many times more light passes parallel than crossed.
+    ExtinctionRatio,
+    EXTINCTION_RATIO,
+    /// The ratio.
+    ratio
+);
+quantity!(
+    /// A share of light.
+    Share,
+    SHARE,
+    /// 0 for none, 1 for all.
+    share
+);
+quantity!(
     /// Angle from the equator, north positive.
     Latitude,
     LATITUDE,

@@ -2,6 +2,7 @@
 
 mod aim;
 mod piece;
+mod place;
 mod rig;
 mod settings;
 mod shutter;
@@ -10,6 +11,7 @@ mod view;
 
 pub use aim::Aim;
 pub use piece::{Loss, LossOrigin, Piece, PieceError, PieceKind, PieceRecord};
+pub use place::Place;
 pub use rig::{MAX_SLOTS, Rig, Slot};
 pub use settings::Settings;
 pub use shutter::Shutter;
