@@ -22,6 +22,7 @@ mod line_motion;
 mod measured_polarizer;
 mod open_up;
 mod opening;
+mod paint_frame;
 mod piece;
 mod placed;
 mod pupil;
@@ -77,6 +78,7 @@ pub use open_up::{
     RigRequest, SideEffect, SlotRequest, TrimControl, TrimReply, open_up,
 };
 pub use opening::{OpeningRequest, ShapeName, VerdictName};
+pub use paint_frame::{FrameColours, PaintFrameRequest, Painter};
 pub use piece::{PieceKindName, PieceRequest};
 pub use placed::{KnownBy, PlacedReply};
 pub use pupil::{
