@@ -47,10 +47,54 @@ export const demoFitLens = () => ({ pupil: { by: "figure", mm: 38 } });
 
 /** An opening in front of the lens and where it stands in the set-up. @typedef {{opening: Opening, path: string, slot?: string, piece?: string}} Found */
 
+/**
+ * What was seen through the lens, for an opening by its name: of this lens, in
+ * this place, at this f-number.
+ * @typedef {{verdict: "clear" | "shades" | "clips", under: string, fNumber: number}} Seen
+ */
+
+/** All that decides a fit but the stop. @param {Setup} setup @param {Opening} opening */
+function conditions(setup, { name: _, turns: __, seen: ___, ...place }) {
+  return JSON.stringify([lensOf(setup), Object.entries(place).sort()]);
+}
+
+/**
+ * Looks for the stop and the place at hand. What was clear stays clear when the
+ * iris closes; what shaded shades when it opens.
+ * @param {Setup} setup
+ * @param {Opening} opening
+ * @param {string} name
+ */
+function seenNow(setup, opening, name) {
+  const seen = setup.seen[name];
+  if (!seen || seen.under !== conditions(setup, opening)) return {};
+  const now = fNumberOf(setup);
+  const holds = seen.verdict === "clear" ? now >= seen.fNumber : now <= seen.fNumber;
+  return holds ? { seen: seen.verdict } : {};
+}
+
+/** Keeps what was seen, or forgets it. @param {Setup} setup @param {Opening} opening @param {string} name @param {Seen["verdict"] | ""} verdict */
+export function setSeen(setup, opening, name, verdict) {
+  if (verdict) setup.seen[name] = { verdict, under: conditions(setup, opening), fNumber: fNumberOf(setup) };
+  else delete setup.seen[name];
+}
+
+/** The rig as the core takes it, with what was seen. @param {Setup} setup @returns {Setup["rig"]} */
+function rigAsSeen(setup) {
+  const { slots, always } = setup.rig;
+  return {
+    slots: slots.map((slot) => (slot.opening
+      ? { ...slot, opening: { ...slot.opening, ...seenNow(setup, slot.opening, slot.id) } }
+      : slot)),
+    always: always.map((opening) => ({ ...opening, ...seenNow(setup, opening, opening.name ?? "") })),
+  };
+}
+
 /** The openings from the lens outward. @param {Setup} setup @returns {Found[]} */
 export function openingsOf(setup) {
-  const always = (setup.rig.always ?? []).map((opening, at) => ({ opening, path: `rig.always[${at}]` }));
-  const slots = setup.rig.slots.flatMap((slot, at) => (slot.opening
+  const rig = rigAsSeen(setup);
+  const always = rig.always.map((opening, at) => ({ opening, path: `rig.always[${at}]` }));
+  const slots = rig.slots.flatMap((slot, at) => (slot.opening
     ? [{
       opening: { ...slot.opening, name: slot.id, turns: slot.rotates },
       path: `rig.slots[${at}].opening`,
@@ -121,7 +165,7 @@ export function pupilOf(setup) {
   }
 }
 
-/** The lens behind the rig, where enough is known to tell the fit of a stack. @param {Setup} setup @returns {{fit?: LensFitRequest}} */
+/** The lens behind the rig, where enough is known to tell the fit of a stack. @param {Setup} setup @returns {{fit?: LensFitRequest, rig?: Setup["rig"]}} */
 export function lensFit(setup) {
   if (openingsOf(setup).length === 0) return {};
   const { place } = pupilOf(setup);
@@ -130,7 +174,7 @@ export function lensFit(setup) {
   const alone = openingsOf(setup).map(({ opening }) => ({ ...opening, turns: false }));
   const { zoom: _, ...request } = fitRequest(setup, place, { openings: alone });
   if (ask("fit", request).refusal) return {};
-  return { fit: /** @type {any} */ ({ ...lensOf(setup), ...given({ fNumber: setup.lens.fNumber, lensLossStops: lossOf(setup) }), pupilBehindRimMm: place }) };
+  return { rig: rigAsSeen(setup), fit: /** @type {any} */ ({ ...lensOf(setup), ...given({ fNumber: setup.lens.fNumber, lensLossStops: lossOf(setup) }), pupilBehindRimMm: place }) };
 }
 
 /**

@@ -37,6 +37,7 @@ import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
  * @property {boolean} throughWheel whether the light was read through that position
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
+ * @property {Record<string, import("./lens-fit.js").Seen>} seen
  */
 
 /** @typedef {MainSetup & import("./other-glass.js").OtherGlass} Setup */
@@ -73,6 +74,7 @@ export function demoSetup() {
     throughWheel: false,
     inPlace: [],
     keep: [],
+    seen: {},
     ...demoOtherGlass(),
   };
 }

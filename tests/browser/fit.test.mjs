@@ -124,7 +124,18 @@ test("what is seen through the lens outranks the figures", async () => {
   assert.match(await tray.innerText(), /May shade|Shades|Clips/);
   await tray.locator("summary").tap();
   await tray.getByLabel("Seen through the lens").selectOption("clear");
-  assert.match(await tray.innerText(), /^[\s\S]*tray 2\s+Clear:[\s\S]*As seen through the lens/);
+  assert.match(await tray.innerText(), /^[\s\S]*tray 2\s+Clear\s+As seen through the lens/);
+  // Another lens was not looked through; the same one still was.
+  await focal(page).fill("18");
+  assert.match(await tray.innerText(), /Clips/);
+  assert.doesNotMatch(await tray.innerText(), /As seen/);
+  await focal(page).fill("20");
+  assert.match(await tray.innerText(), /As seen through the lens/);
+  // Clear wide open is clear stopped down, but not the other way.
+  await page.getByLabel("f-number of the shot").fill("8");
+  assert.match(await tray.innerText(), /As seen through the lens/);
+  await page.getByLabel("f-number of the shot").fill("2");
+  assert.doesNotMatch(await tray.innerText(), /As seen/);
   await done();
 });
 
