@@ -34,6 +34,23 @@ fn pairs_agree() {
     check("crossed_polarizers");
 }
 
+#[test]
+fn a_pasted_place_is_read_and_shown_again() {
+    let reply = answered("readPlace", &json!({"text": "51°30'N 3°15'W"}));
+    near(
+        "place",
+        "latitude",
+        number(&reply, "latitudeDeg"),
+        51.5,
+        1e-12,
+    );
+    assert_eq!(reply["label"], "51.5° N, 3.25° W");
+    let again = answered("readPlace", &json!({"text": reply["label"]}));
+    assert_eq!(again, reply);
+    assert!(refused("readPlace", &json!({"text": "95, 3"})).contains("needs -90 to 90"));
+    assert!(refused("readPlace", &json!({"text": "somewhere"})).contains("notUnderstood"));
+}
+
 fn sky(changes: &Value) -> Value {
     let mut request = json!({
         "sunAzimuthDeg": 90, "sunElevationDeg": 20, "aimAzimuthDeg": 0, "aimElevationDeg": 25,
