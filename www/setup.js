@@ -4,6 +4,8 @@
  * values; what is typed but not (yet) possible is a draft and lives elsewhere.
  */
 
+import { demoLight } from "./light.js";
+
 /**
  * @typedef {import("./api/glasscall.js").PieceRequest} Piece
  * @typedef {import("./api/glasscall.js").SlotRequest} Slot
@@ -26,7 +28,8 @@
  * @property {boolean} demo whether the case is the invented one
  * @property {Light & {exposureIndex: number, frameRate: number, through: string[]}} reading
  * @property {Light} shot
- * @property {{widestAperture?: number}} lens
+ * @property {{widestAperture?: number, focalLengthMm: number}} lens
+ * @property {import("./api/glasscall.js").SensorRequest} sensor
  * @property {Piece[]} kit
  * @property {{slots: Slot[]}} rig
  * @property {number[]} wheel
@@ -34,6 +37,7 @@
  * @property {boolean} throughWheel whether the light was read through that position
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
+ * @property {import("./light.js").LightPart} light
  */
 
 /** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
@@ -44,7 +48,8 @@ export function demoSetup() {
     demo: true,
     reading: { aperture: 16, exposureIndex: 800, frameRate: 24, shutterAngleDeg: 180, through: [] },
     shot: { aperture: 2.8 },
-    lens: {},
+    lens: { focalLengthMm: 24 },
+    sensor: { widthMm: 36, heightMm: 24 },
     kit: [
       { id: "0.3", kind: "nd", density: 0.3, count: 1, ...panel },
       { id: "0.6", kind: "nd", density: 0.6, count: 1, ...panel },
@@ -65,6 +70,7 @@ export function demoSetup() {
     throughWheel: false,
     inPlace: [],
     keep: [],
+    light: demoLight(),
   };
 }
 
@@ -74,7 +80,13 @@ export function demoSetup() {
  * @returns {Setup}
  */
 export function complete(kept) {
-  return { ...demoSetup(), ...kept };
+  const demo = demoSetup();
+  return {
+    ...demo,
+    ...kept,
+    lens: { ...demo.lens, ...kept?.lens },
+    light: { ...demo.light, ...kept?.light },
+  };
 }
 
 /** Rigs to start from; sizes are left open so that any piece goes in. */

@@ -1,6 +1,7 @@
 // @ts-check
 /** Every sentence that is made while the page runs. */
 import { fixed } from "./show.js";
+import { LIGHT_FIELDS } from "./words/light.js";
 
 /** What fields are called in a sentence. @type {[RegExp, string][]} */
 const FIELD_NAMES = [
@@ -22,6 +23,7 @@ const FIELD_NAMES = [
   [/^rig\.slots$/, "The rig"],
   [/\.id$/, "The name"],
   [/^text$/, "This"],
+  ...LIGHT_FIELDS,
 ];
 
 /** @param {string} path */
@@ -38,6 +40,7 @@ const EXAMPLES = {
   length: "35 mm or 4 in",
   angle: "30 or 2 o’clock",
   number: "a number",
+  place: "51.5, 3.5 or 51°30′N 3°30′E",
 };
 
 /**
