@@ -48,7 +48,8 @@ fn a_pasted_place_is_read_and_shown_again() {
     let again = answered("readPlace", &json!({"text": reply["label"]}));
     assert_eq!(again, reply);
     assert!(refused("readPlace", &json!({"text": "95, 3"})).contains("needs -90 to 90"));
-    assert!(refused("readPlace", &json!({"text": "somewhere"})).contains("notUnderstood"));
+    let nowhere = call("readPlace", &json!({"text": "somewhere"})).unwrap_err();
+    assert_eq!(nowhere.code, glasscall_web::Code::NotUnderstood);
 }
 
 fn sky(changes: &Value) -> Value {
@@ -396,6 +397,15 @@ fn ghosts_say_where_and_how_bright() {
     );
     let at = 50.0 * (turn - (4f64 / 50.0).atan()).tan();
     near("ghost", "at", number(&reply, "ghostMm"), at, 1e-9);
+    // At −4.57° already; the edge at 13.5° that way is nearer.
+    let tilt = ((4f64 / 50.0).atan() - (12f64 / 50.0).atan()).to_degrees() / 2.0;
+    near(
+        "ghost",
+        "tilt",
+        number(&reply, "tiltToClearDeg"),
+        tilt,
+        1e-9,
+    );
     let plate = json!({"between": "facesOfOnePlate", "focalLengthMm": 50,
         "reflectances": [0.04, 0.04]});
     assert!(refused("ghost", &plate).starts_with("refractiveIndex"));

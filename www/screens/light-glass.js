@@ -97,8 +97,11 @@ export function showGhost(root, app) {
   one(root, "[data-do=between]").value = app.setup.light.ghost.between;
   const { reply, refusal } = ask("ghost", ghostRequest(app.setup));
   if (!reply) return complain(root, ".ghost", refusal);
-  const place = reply.ghostMm === undefined ? "beyond the field" : `${fixed(reply.ghostMm, 1)} mm from the centre`;
+  const side = app.setup.light.ghost.lampMm * (reply.ghostMm ?? 0) < 0 ? "across from the lamp" : "on the lamp’s side";
+  const place = reply.ghostMm === undefined ? "beyond the field" : `${fixed(Math.abs(reply.ghostMm), 1)} mm from the centre ${side}`;
+  const clear = reply.tiltToClearDeg ?? 0;
+  const way = clear < 0 ? " the other way" : "";
   return one(root, ".ghost").replaceChildren(
-    headline(reply.weakerByStops === undefined ? "none" : `−${fixed(reply.weakerByStops, 1)}`, `stops against the lamp, ${place}`),
-    el("p", { class: "hint", text: `The tilt moves it by ${fixed(reply.shiftMm, 1)} mm; ${fixed(reply.tiltToClearDeg ?? 0, 1)}° throws it out of the picture on that side.` }));
+    headline(reply.weakerByStops === undefined ? "none" : `${fixed(reply.weakerByStops, 1)}`, `stops weaker than the lamp, ${place}`),
+    el("p", { class: "hint", text: `The tilt moves it by ${fixed(reply.shiftMm, 1)} mm. ${fixed(Math.abs(clear), 1)}° in all${way} would throw it out of the picture at its nearer side.` }));
 }

@@ -12,6 +12,8 @@ import { dayStrip, ringClock, skyDial } from "../parts/sky-pictures.js";
  * @typedef {import("../api/glasscall.js").SunReply} Sun
  */
 
+/** Below this no sun reaches the air overhead that is bright enough to film: civil dusk. */
+const DARK_SKY = -6;
 /** The sun this near the lens axis calls for its caution, degrees. */
 const NEAR_SUN = 40;
 
@@ -20,7 +22,10 @@ export function showSky(root, app, at, sun) {
   const answer = one(root, ".sky-answer");
   const pictures = one(root, ".sky-pictures");
   const sky = sun && ask("sky", skyRequest(app.setup, sun)).reply;
-  if (!sun || !sky) return answer.replaceChildren();
+  if (!sun || !sky || sun.elevationDeg < DARK_SKY) {
+    pictures.replaceChildren();
+    return answer.replaceChildren(el("p", { text: LIGHT_WORDS.skyDark }));
+  }
   const above = sun.elevationDeg > -1;
   const near = above && sky.angleFromSunDeg < NEAR_SUN;
   const darkens = sky.verdict !== "noSky";
@@ -36,7 +41,9 @@ export function showSky(root, app, at, sun) {
   const hours = ask("skyHours", hoursRequest(app.setup, at)).reply?.hours ?? [];
   return pictures.replaceChildren(
     el("figure", {}, ringClock(sky.polarizerDeg), el("figcaption", { text: "The ring" })),
-    el("figure", {}, skyDial(dial, sun.azimuthDeg, app.setup.light.aim.azimuthDeg), el("figcaption", { text: `Darkest towards ${bestAims(dial)}` })),
+    el("figure", {}, skyDial(dial, sun.azimuthDeg, app.setup.light.aim.azimuthDeg), el("figcaption", {}, "Darkest towards",
+      el("span", { class: "dial-aims" }, ...bestAims(dial).map((azimuthDeg) =>
+        el("button", { type: "button", onclick: () => aimAt(app, azimuthDeg) }, bearing(azimuthDeg)))))),
     ...(hours.length ? [el("figure", { class: "sky-day" }, dayStrip(hours, at), el("figcaption", { text: `This way over the day: ${bestHours(hours)}` }))] : []));
 }
 
@@ -63,7 +70,15 @@ function bestAims(aims) {
   const ranked = [...aims].sort((a, b) => b.darkeningStops - a.darkeningStops);
   const [best] = ranked;
   const other = ranked.find((aim) => best && apart(aim.azimuthDeg, best.azimuthDeg) > 60 && aim.darkeningStops > best.darkeningStops - 0.1);
-  return [best, other].flatMap((aim) => (aim ? [bearing(aim.azimuthDeg)] : [])).join(" and ");
+  return [best, other].flatMap((aim) => (aim ? [aim.azimuthDeg] : []));
+}
+
+/** @param {App} app @param {number} azimuthDeg */
+function aimAt(app, azimuthDeg) {
+  delete app.drafts["light.aim.azimuthDeg"];
+  app.change(({ light }) => {
+    light.aim.azimuthDeg = azimuthDeg;
+  });
 }
 
 /** @param {import("../api/glasscall.js").HourReply[]} hours */

@@ -185,7 +185,8 @@ function showSun(root, app, at) {
   const slider = one(root, "[data-do=minute]");
   if (document.activeElement !== slider) slider.value = String(minutes);
   slider.setAttribute("aria-valuetext", clockTime(at));
-  one(root, ".light-time").textContent = light.at === undefined ? `${clockTime(at)} now` : clockTime(at);
+  one(root, ".light-time").textContent = clockTime(at);
+  one(root, "[data-do=now]").setAttribute("aria-pressed", String(light.at === undefined));
   const zone = Intl.DateTimeFormat().resolvedOptions().timeZone;
   one(root, ".light-zone").textContent =
     `Times are this device’s: UTC${offsetText(offsetMinutes(moment))}${zone ? `, ${zone}` : ""}. Level horizon, sea level.`;

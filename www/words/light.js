@@ -95,6 +95,7 @@ export const LIGHT_WORDS = {
   hereFailed: "This device does not tell where it is. Type or paste the place.",
   compassFailed: "This device does not tell its heading. Type the direction.",
   dark: "The sun is more than 18° down: no daylight to plan with.",
+  skyDark: "The sun is down and the sky with it: nothing for a polarizer to do.",
   needTwo: "Note a second reading some minutes later and the trend shows.",
   needOne: "Note a reading and the trend shows.",
   belowFloor: "Less than any polarizer takes from plain light: read again on the same patch.",
