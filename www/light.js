@@ -62,6 +62,9 @@ export function offsetText(minutes) {
   return `${minutes < 0 ? "-" : "+"}${two(size / 60)}:${two(size % 60)}`;
 }
 
+/** @param {Setup} setup */
+const focalLength = ({ lens }) => lens.focalLengthMm ?? 50;
+
 /** @param {Setup} setup @param {string} at */
 export function sunRequest({ light }, at) {
   return { ...light.place, time: at };
@@ -85,7 +88,7 @@ export function skyRequest(setup, sun) {
     aimElevationDeg: aim.elevationDeg,
     rollDeg: aim.rollDeg,
     sensor: setup.sensor,
-    focalLengthMm: setup.lens.focalLengthMm,
+    focalLengthMm: focalLength(setup),
     maxPolarization,
   };
 }
@@ -120,7 +123,7 @@ export function pairRequest(setup) {
     ...(lossStops === undefined ? {} : { lossStops }),
     ...(extinctionRatio === undefined ? {} : { extinctionRatio }),
     ...(pullTo === undefined ? {} : { pull: { fromAperture: setup.shot.aperture, toAperture: pullTo } }),
-    picture: { sensor: setup.sensor, focalLengthMm: setup.lens.focalLengthMm },
+    picture: { sensor: setup.sensor, focalLengthMm: focalLength(setup) },
   };
 }
 
@@ -137,7 +140,7 @@ export function flagRequest(setup, sun) {
   const { aim, flag } = setup.light;
   return {
     sensor: setup.sensor,
-    focalLengthMm: setup.lens.focalLengthMm,
+    focalLengthMm: focalLength(setup),
     fNumber: setup.shot.aperture,
     pupilBehindRimMm: flag.pupilBehindRimMm,
     glass: flag.glass,
@@ -155,7 +158,7 @@ export function flagRequest(setup, sun) {
 /** @param {Setup} setup */
 export function ghostRequest(setup) {
   const { widthMm } = setup.sensor;
-  return { ...setup.light.ghost, focalLengthMm: setup.lens.focalLengthMm, edgeMm: widthMm / 2 };
+  return { ...setup.light.ghost, focalLengthMm: focalLength(setup), edgeMm: widthMm / 2 };
 }
 
 /**

@@ -5,6 +5,7 @@
  */
 
 import { demoLight } from "./light.js";
+import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
 
 /**
  * @typedef {import("./api/glasscall.js").PieceRequest} Piece
@@ -23,13 +24,12 @@ import { demoLight } from "./light.js";
  */
 
 /**
- * @typedef {object} Setup
+ * @typedef {object} MainSetup
  * @property {1} version
  * @property {boolean} demo whether the case is the invented one
  * @property {Light & {exposureIndex: number, frameRate: number, through: string[]}} reading
  * @property {Light} shot
- * @property {{widestAperture?: number, focalLengthMm: number}} lens
- * @property {import("./api/glasscall.js").SensorRequest} sensor
+ * @property {import("./other-glass.js").Lens} lens
  * @property {Piece[]} kit
  * @property {{slots: Slot[]}} rig
  * @property {number[]} wheel
@@ -40,6 +40,8 @@ import { demoLight } from "./light.js";
  * @property {import("./light.js").LightPart} light
  */
 
+/** @typedef {MainSetup & import("./other-glass.js").OtherGlass} Setup */
+
 /** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
 export function demoSetup() {
   const panel = { size: "4x5.65" };
@@ -48,8 +50,7 @@ export function demoSetup() {
     demo: true,
     reading: { aperture: 16, exposureIndex: 800, frameRate: 24, shutterAngleDeg: 180, through: [] },
     shot: { aperture: 2.8 },
-    lens: { focalLengthMm: 24 },
-    sensor: { widthMm: 36, heightMm: 24 },
+    lens: demoLens(),
     kit: [
       { id: "0.3", kind: "nd", density: 0.3, count: 1, ...panel },
       { id: "0.6", kind: "nd", density: 0.6, count: 1, ...panel },
@@ -71,6 +72,7 @@ export function demoSetup() {
     inPlace: [],
     keep: [],
     light: demoLight(),
+    ...demoOtherGlass(),
   };
 }
 
@@ -84,7 +86,7 @@ export function complete(kept) {
   return {
     ...demo,
     ...kept,
-    lens: { ...demo.lens, ...kept?.lens },
+    ...completeOtherGlass(kept),
     light: { ...demo.light, ...kept?.light },
   };
 }
@@ -105,13 +107,13 @@ export function takeRig(setup, name) {
 
 /** What the main answer asks of the core. @param {Setup} setup @returns {OpenUpRequest} */
 export function openUpRequest(setup) {
-  const { shot, lens } = setup;
+  const { lens } = setup;
   const wheel = wheelReadThrough(setup);
   const through = [...setup.reading.through, ...wheel.map((piece) => piece.id)];
   const reading = { ...setup.reading, through };
   return {
     reading,
-    shot: asRead(shot, reading),
+    shot: shotSettings(setup),
     ...(lens.widestAperture === undefined ? {} : { lens: { widestAperture: lens.widestAperture } }),
     kit: [...setup.kit, ...wheel],
     rig: setup.rig,
@@ -173,8 +175,8 @@ export function placeRequest(setup, id) {
   };
 }
 
-/** @param {Light} shot @param {Setup["reading"]} reading */
-function asRead(shot, reading) {
+/** What the shot is exposed with: as read where nothing else is said. @param {Setup} setup */
+export function shotSettings({ shot, reading }) {
   const own = shot.shutterAngleDeg !== undefined || shot.shutterSeconds !== undefined;
   const shutter = own ? shot : reading;
   return {

@@ -1,7 +1,8 @@
 // @ts-check
 /** Every sentence that is made while the page runs. */
-import { fixed } from "./show.js";
+import { distanceText, fixed } from "./show.js";
 import { LIGHT_FIELDS } from "./words/light.js";
+import { OTHER_FIELD_NAMES } from "./words/other-glass.js";
 
 /** What fields are called in a sentence. @type {[RegExp, string][]} */
 const FIELD_NAMES = [
@@ -12,6 +13,7 @@ const FIELD_NAMES = [
   [/shutter(AngleDeg)?$/, "The shutter"],
   [/shutterSeconds$/, "The exposure time"],
   [/widestAperture$/, "The widest stop"],
+  ...OTHER_FIELD_NAMES,
   [/measuredDensity$/, "The measured density"],
   [/infraredDensity$/, "The infrared density"],
   [/density$/, "The density"],
@@ -38,9 +40,17 @@ const EXAMPLES = {
   shutter: "172.8 or 1/50",
   stops: "1⅔",
   length: "35 mm or 4 in",
+  distance: "3 m, 10 ft or infinity",
+  share: "2 %",
   angle: "30 or 2 o’clock",
   number: "a number",
   place: "51.5, 3.5 or 51°30′N 3°30′E",
+};
+
+/** Numbers of a range in the unit the field is typed in. @type {Record<string, (value: number) => string>} */
+const SHOWN_AS = {
+  distance: (millimetres) => distanceText(millimetres, 3),
+  share: (share) => `${fixed(share * 100, 2)} %`,
 };
 
 /**
@@ -50,8 +60,9 @@ const EXAMPLES = {
  */
 export function refusalSentence(refusal, about = {}) {
   const name = fieldName(about.path ?? refusal.field);
-  const given = typeof refusal.given === "number" ? fixed(refusal.given, 3) : refusal.given;
-  const range = `${fixed(refusal.min ?? 0, 3)} to ${fixed(refusal.max ?? 0, 3)}`;
+  const show = SHOWN_AS[about.as ?? ""] ?? ((value) => fixed(value, 3));
+  const given = typeof refusal.given === "number" ? show(refusal.given) : refusal.given;
+  const range = refusal.max === undefined ? `${show(refusal.min ?? 0)} up` : `${show(refusal.min ?? 0)} to ${show(refusal.max)}`;
   const example = EXAMPLES[about.as ?? ""] ?? "a number";
   switch (refusal.code) {
     case "outOfRange":

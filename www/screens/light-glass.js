@@ -97,7 +97,7 @@ export function showGhost(root, app) {
   one(root, "[data-do=between]").value = app.setup.light.ghost.between;
   const { reply, refusal } = ask("ghost", ghostRequest(app.setup));
   if (!reply) return complain(root, ".ghost", refusal);
-  const side = app.setup.light.ghost.lampMm * (reply.ghostMm ?? 0) < 0 ? "across from the lamp" : "on the lamp’s side";
+  const side = (app.setup.light.ghost.lampMm ?? 0) * (reply.ghostMm ?? 0) < 0 ? "across from the lamp" : "on the lamp’s side";
   const place = reply.ghostMm === undefined ? "beyond the field" : `${fixed(Math.abs(reply.ghostMm), 1)} mm from the centre ${side}`;
   const clear = reply.tiltToClearDeg ?? 0;
   const way = clear < 0 ? " the other way" : "";

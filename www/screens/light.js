@@ -188,6 +188,8 @@ function showSun(root, app, at) {
   one(root, ".light-time").textContent = clockTime(at);
   one(root, "[data-do=now]").setAttribute("aria-pressed", String(light.at === undefined));
   const zone = Intl.DateTimeFormat().resolvedOptions().timeZone;
+  const { widthMm, heightMm } = app.setup.sensor;
+  one(root, ".light-sensor").textContent = `sensor ${fixed(widthMm, 1)} × ${fixed(heightMm, 1)} mm`;
   one(root, ".light-zone").textContent =
     `Times are this device’s: UTC${offsetText(offsetMinutes(moment))}${zone ? `, ${zone}` : ""}. Level horizon, sea level.`;
   const sun = ask("sun", sunRequest(app.setup, at)).reply;
