@@ -9,6 +9,10 @@
  */
 
 /**
+ * @typedef {import("./api/glasscall.js").TimedReadingRequest & {through: string[]}} TimedReading
+ */
+
+/**
  * @typedef {object} LightPart
  * @property {{latitudeDeg: number, longitudeDeg: number}} place
  * @property {string} [at] an ISO moment with its offset; absent: now
@@ -17,7 +21,7 @@
  * @property {ReflectionRequest} surface
  * @property {{stops: number, lossStops?: number, extinctionRatio?: number, pullTo?: number}} pair
  * @property {{bareAperture?: number, brightestAperture?: number, darkestAperture?: number}} measured
- * @property {{time: string, aperture: number}[]} timed readings, bare, at the shot's settings
+ * @property {TimedReading[]} timed readings as they were taken
  * @property {boolean} followSky whether the clear sky's curve at the place is taken for the trend
  * @property {Pick<FlagRequest, "glass" | "flag"> & {pupilBehindRimMm: number}} flag
  * @property {Omit<GhostRequest, "focalLengthMm">} ghost
@@ -159,6 +163,25 @@ export function flagRequest(setup, sun) {
 export function ghostRequest(setup) {
   const { widthMm } = setup.sensor;
   return { ...setup.light.ghost, focalLengthMm: focalLength(setup), edgeMm: widthMm / 2 };
+}
+
+/**
+ * A reading taken now, for the settings the light is read for.
+ * @param {Setup} setup
+ * @param {number} aperture
+ * @param {boolean} throughIn whether it is taken through what is in the rig
+ * @returns {TimedReading}
+ */
+export function timedReading({ reading, inPlace }, aperture, throughIn) {
+  const { exposureIndex, frameRate, shutterAngleDeg, shutterSeconds } = reading;
+  return {
+    time: localIso(new Date()),
+    aperture,
+    exposureIndex,
+    frameRate,
+    ...(shutterSeconds === undefined ? { shutterAngleDeg } : { shutterSeconds }),
+    through: throughIn ? inPlace.map((placed) => placed.piece) : [],
+  };
 }
 
 /**

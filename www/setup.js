@@ -194,6 +194,8 @@ export function forgetPiece(setup, id) {
   setup.inPlace = setup.inPlace.filter((placed) => placed.piece !== id);
   setup.keep = setup.keep.filter((kept) => kept !== id);
   setup.reading.through = setup.reading.through.filter((piece) => piece !== id);
+  // A reading through glass nobody knows any more says nothing.
+  setup.light.timed = setup.light.timed.filter((reading) => !reading.through.includes(id));
 }
 
 /** Gives a piece another id everywhere. @param {Setup} setup @param {string} from @param {string} to */
@@ -203,6 +205,7 @@ export function renamePiece(setup, from, to) {
   for (const placed of setup.inPlace) placed.piece = named(placed.piece);
   setup.keep = setup.keep.map(named);
   setup.reading.through = setup.reading.through.map(named);
+  for (const reading of setup.light.timed) reading.through = reading.through.map(named);
 }
 
 /** Empties the rig of slots that are gone. @param {Setup} setup */

@@ -152,6 +152,25 @@ test("readings noted by keyboard say when the next swap comes", async () => {
   await context.close();
 });
 
+test("a reading through what is in counts its glass", async () => {
+  const { context, page, at } = await light();
+  await page.locator(".tabs").getByText("Now").tap();
+  await page.locator("[data-chips=in] .chip", { hasText: /^0\.9$/ }).tap();
+  await page.locator(".tabs").getByText("Light").tap();
+  await at("2026-06-21T18:00:00Z");
+  await page.getByLabel("read through what is in the rig").check();
+  await page.locator("#timed").fill("T4");
+  await page.getByRole("button", { name: "Note", exact: true }).tap();
+  assert.match(await text(page, ".timed li"), /20:00 T4 through 0\.9/);
+  // One step bare of the same light, a stop lower an hour later: T4 and 2.99 stops are T11.3.
+  await page.getByLabel("read through what is in the rig").uncheck();
+  await at("2026-06-21T19:00:00Z");
+  await page.locator("#timed").fill("T8");
+  await page.getByRole("button", { name: "Note", exact: true }).tap();
+  assert.match(await text(page, ".drift"), /fades by 0\.99 stops an hour/);
+  await context.close();
+});
+
 test("reflections say where to stand and when to move", async () => {
   const { context, page } = await light();
   await page.getByLabel("Angle from square on").fill("53");

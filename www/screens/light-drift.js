@@ -1,7 +1,7 @@
 // @ts-check
 /** Drift: timed readings and the swaps they lead to. */
 import { ask } from "../engine.js";
-import { driftRequest, localIso } from "../light.js";
+import { driftRequest, timedReading } from "../light.js";
 import { openUpRequest } from "../setup.js";
 import { fixed, signed, stopsText } from "../show.js";
 import { LIGHT_WORDS, clockTime } from "../words/light.js";
@@ -18,13 +18,14 @@ export function mountDrift(root, app) {
   const error = el("p", { class: "field-error", id: "timed-error" });
   box.append(error);
   input.setAttribute("aria-describedby", error.id);
+  const throughIn = /** @type {HTMLInputElement} */ (one(root, "[data-do=through-in]"));
   const note = () => {
     try {
       const aperture = KINDS_OF_FIELD.aperture.read(input.value.trim());
       error.replaceChildren();
       input.value = "";
-      app.change(({ light }) => {
-        light.timed.push({ time: localIso(new Date()), aperture });
+      app.change((setup) => {
+        setup.light.timed.push(timedReading(setup, aperture, throughIn.checked));
       });
     } catch (refusal) {
       error.replaceChildren(refusalSentence(/** @type {any} */ (refusal), { as: "aperture", path: "reading.aperture" }));
@@ -44,7 +45,7 @@ export function mountDrift(root, app) {
     follow.checked = followSky;
     one(root, ".timed").replaceChildren(...timed.map((reading, at) =>
       el("li", {},
-        el("span", { text: `${clockTime(reading.time)}  T${KINDS_OF_FIELD.aperture.show(reading.aperture).replace(/^T/, "")} ` }),
+        el("span", { text: `${clockTime(reading.time)} ${KINDS_OF_FIELD.aperture.show(reading.aperture)}${reading.through.length ? ` through ${reading.through.join(" + ")}` : ""} ` }),
         el("button", { type: "button", "aria-label": `Forget the reading of ${clockTime(reading.time)}`, onclick: () =>
           app.change(({ light }) => {
             light.timed.splice(at, 1);
