@@ -12,6 +12,7 @@ import { distanceText, fixed } from "../show.js";
  * @property {(text: string) => any} read the value, or throws a Refusal
  * @property {(value: any) => string} show
  * @property {() => any[]} [steps] values the steppers go through, rising
+ * @property {boolean} [wraps] whether the last step leads to the first
  * @property {[string, string]} [stepNames] what one step down and up do
  */
 
@@ -45,6 +46,9 @@ function apertures() {
   return thirdStops;
 }
 
+/** @param {number} from @param {number} to @param {number} by */
+const rising = (from, to, by) => Array.from({ length: (to - from) / by + 1 }, (_, nth) => from + nth * by);
+
 const INDEXES = [50, 64, 80, 100, 125, 160, 200, 250, 320, 400, 500, 640, 800, 1000, 1280, 1600, 2000, 2560, 3200, 4000, 5120, 6400, 12800];
 const RATES = [8, 12, 16, 18, 23.976, 24, 25, 29.97, 30, 48, 50, 59.94, 60, 72, 75, 96, 100, 120, 150, 200, 240, 300, 480, 960];
 const ANGLES = [11.25, 22.5, 45, 60, 72, 75, 86.4, 90, 108, 120, 144, 150, 172.8, 180, 200, 216, 270, 300, 360];
@@ -68,6 +72,18 @@ export const KINDS_OF_FIELD = {
   number: { ...plain("number") },
   length: { ...plain("length") },
   angle: { ...plain("angle") },
+  bearing: { ...plain("angle"), steps: () => rising(0, 355, 5), wraps: true, stepNames: ["turn left", "turn right"] },
+  tilt: { ...plain("angle"), steps: () => rising(-90, 90, 5), stepNames: ["down", "up"] },
+  place: {
+    as: "place",
+    read(text) {
+      const { reply, refusal } = ask("readPlace", { text });
+      if (refusal) throw refusal;
+      return { latitudeDeg: reply.latitudeDeg, longitudeDeg: reply.longitudeDeg };
+    },
+    show: ({ latitudeDeg, longitudeDeg }) =>
+      ask("readPlace", { text: `${plainText(latitudeDeg)}, ${plainText(longitudeDeg)}` }).reply?.label ?? "",
+  },
   shutter: {
     as: "shutter",
     read(text) {
