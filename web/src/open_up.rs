@@ -2,6 +2,7 @@
 
 use crate::opening::OpeningRequest;
 use crate::piece::PieceRequest;
+use crate::placed::{PlacedReply, placed};
 use crate::refusal::{At, Code, Refusal};
 use crate::settings::SettingsRequest;
 use crate::stack_fit::{self, LensFitRequest, StackFitReply};
@@ -9,7 +10,7 @@ use glasscall_core::answer::open_up::{Note, Offer, Question};
 use glasscall_core::answer::{TrimBy, open_up as core_answer};
 use glasscall_core::quantity::{Aperture, Bounds, Density};
 use glasscall_core::search::stack::{MAX_LISTED, MAX_PIECES};
-use glasscall_core::setup::{LossOrigin, MAX_SLOTS, Piece, Rig, Slot};
+use glasscall_core::setup::{MAX_SLOTS, Piece, Rig, Slot};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -172,34 +173,6 @@ pub struct OfferReply {
     pub notes: Vec<NoteCode>,
 }
 
-/// A piece in a slot of a stack.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase")]
-pub struct PlacedReply {
-    /// Id of the slot.
-    pub slot: String,
-    /// Id of the piece.
-    pub piece: String,
-    /// Stops it takes.
-    pub stops: f64,
-    /// How that is known.
-    pub known_by: KnownBy,
-}
-
-/// How a loss became known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase")]
-pub enum KnownBy {
-    /// Measured by the user.
-    Measured,
-    /// Stated in stops.
-    Stated,
-    /// Marked on the rim.
-    Marked,
-    /// Assumed for its kind.
-    Assumed,
-}
-
 /// One way to take up a left-over.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
@@ -345,7 +318,7 @@ fn each_once<'a>(ids: impl Iterator<Item = &'a str>, list: &str) -> Result<(), R
     Ok(())
 }
 
-fn kit(given: &[PieceRequest]) -> Result<Vec<Piece>, Refusal> {
+pub(crate) fn kit(given: &[PieceRequest]) -> Result<Vec<Piece>, Refusal> {
     let copies: usize = given.iter().map(|piece| usize::from(piece.count)).sum();
     if copies.max(given.len()) > MAX_PIECES {
         return Err(Refusal::too_many(
@@ -360,7 +333,7 @@ fn kit(given: &[PieceRequest]) -> Result<Vec<Piece>, Refusal> {
         .collect()
 }
 
-fn rig(given: &RigRequest) -> Result<Rig, Refusal> {
+pub(crate) fn rig(given: &RigRequest) -> Result<Rig, Refusal> {
     if given.slots.len() > MAX_SLOTS {
         return Err(Refusal::too_many("rig.slots", given.slots.len(), MAX_SLOTS));
     }
@@ -375,7 +348,7 @@ fn rig(given: &RigRequest) -> Result<Rig, Refusal> {
     })
 }
 
-fn wheel(given: &[f64]) -> Result<Vec<Density>, Refusal> {
+pub(crate) fn wheel(given: &[f64]) -> Result<Vec<Density>, Refusal> {
     if given.len() > MAX_WHEEL {
         return Err(Refusal::too_many("wheel", given.len(), MAX_WHEEL));
     }
@@ -389,13 +362,21 @@ fn piece_named(kit: &[Piece], id: &str, field: &str) -> Result<usize, Refusal> {
         .ok_or_else(|| Refusal::new(Code::UnknownPiece, field).given(id))
 }
 
-fn pieces_named(kit: &[Piece], ids: &[String], list: &str) -> Result<Vec<usize>, Refusal> {
+pub(crate) fn pieces_named(
+    kit: &[Piece],
+    ids: &[String],
+    list: &str,
+) -> Result<Vec<usize>, Refusal> {
     (ids.iter().enumerate())
         .map(|(at, id)| piece_named(kit, id, &format!("{list}[{at}]")))
         .collect()
 }
 
-fn in_place(kit: &[Piece], rig: &Rig, given: &[InPlace]) -> Result<Vec<Option<usize>>, Refusal> {
+pub(crate) fn in_place(
+    kit: &[Piece],
+    rig: &Rig,
+    given: &[InPlace],
+) -> Result<Vec<Option<usize>>, Refusal> {
     let mut places = vec![None; rig.slots.len()];
     for (at, placed) in given.iter().enumerate() {
         let field = |name: &str| format!("inPlace[{at}].{name}");
@@ -410,20 +391,10 @@ fn in_place(kit: &[Piece], rig: &Rig, given: &[InPlace]) -> Result<Vec<Option<us
 }
 
 fn offer_reply(question: &Question<'_>, offer: &Offer) -> OfferReply {
-    let placed = |(slot, piece): (&Slot, &Option<usize>)| {
-        piece.map(|piece| PlacedReply {
-            slot: slot.id.clone(),
-            piece: question.kit[piece].record().id.clone(),
-            stops: question.kit[piece].loss().stops.stops(),
-            known_by: question.kit[piece].loss().origin.into(),
-        })
-    };
     let iris = offer.stack.left_over.iris_thirds();
     let taken = Density::from_stops(offer.taken).map_or(0.0, Density::density);
     OfferReply {
-        slots: (question.rig.slots.iter().zip(&offer.stack.slots))
-            .filter_map(placed)
-            .collect(),
+        slots: placed(question.kit, question.rig, &offer.stack.slots),
         wheel: offer.stack.wheel.map(|at| question.wheel[at].density()),
         stops: offer.taken.stops(),
         density: taken.min(Bounds::DENSITY.max),
@@ -481,17 +452,6 @@ impl From<Note> for NoteCode {
             Note::MarkedDensity => Self::MarkedDensity,
             Note::InfraredWatch => Self::InfraredWatch,
             Note::InfraredCutNeeded => Self::InfraredCutNeeded,
-        }
-    }
-}
-
-impl From<LossOrigin> for KnownBy {
-    fn from(origin: LossOrigin) -> Self {
-        match origin {
-            LossOrigin::Measured => Self::Measured,
-            LossOrigin::Stated => Self::Stated,
-            LossOrigin::Marked => Self::Marked,
-            LossOrigin::Assumed => Self::Assumed,
         }
     }
 }

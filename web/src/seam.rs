@@ -132,6 +132,50 @@ export! {
     "exposure" exposure("ExposureRequest") -> "ExposureReply" = crate::exposure;
     /// From a reading to the best stacks of the pieces in the case.
     "openUp" open_up("OpenUpRequest") -> "OpenUpReply" = crate::open_up;
+    /// Where the sun stands.
+    "sun" sun("SunRequest") -> "SunReply" = crate::sun;
+    /// The sun's day at a place.
+    "sunDay" sun_day("SunDayRequest") -> "SunDayReply" = crate::sun_day;
+    /// Where a graduated filter's line falls, how it blends, which edge suits.
+    "line" line("LineRequest") -> "LineReply" = crate::line;
+    /// The graduated filter that brings two readings closer.
+    "skyAndGround" sky_and_ground("SkyAndGroundRequest") -> "SkyAndGroundReply"
+        = crate::sky_and_ground;
+    /// What a graduated filter costs while the shot moves.
+    "lineMotion" line_motion("LineMotionRequest") -> "LineMotionReply" = crate::line_motion;
+    /// What a polarizer does to the sky in a picture.
+    "sky" sky("SkyRequest") -> "SkyReply" = crate::sky;
+    /// How dark a polarizer makes the sky, aim by aim.
+    "skyAims" sky_aims("SkyAimsRequest") -> "SkyAimsReply" = crate::sky_aims;
+    /// How dark a polarizer makes the sky, hour by hour.
+    "skyHours" sky_hours("SkyHoursRequest") -> "SkyHoursReply" = crate::sky_hours;
+    /// What a surface reflects and what a polarizer leaves of it.
+    "reflection" reflection("ReflectionRequest") -> "ReflectionReply" = crate::reflection;
+    /// Two polarizers as a density that turns.
+    "crossedPolarizers" crossed_polarizers("CrossedPolarizersRequest") -> "CrossedPolarizersReply" = crate::crossed_polarizers;
+    /// A polarizer's own loss from readings through it.
+    "measuredPolarizer" measured_polarizer("MeasuredPolarizerRequest") -> "MeasuredPolarizerReply" = crate::measured_polarizer;
+    /// Light of the clear sky before anyone has read it.
+    "daylight" daylight("DaylightRequest") -> "DaylightReply" = crate::daylight;
+    /// From timed readings to the next swaps.
+    "drift" drift("DriftRequest") -> "DriftReply" = crate::drift;
+    /// How long a flag must be, and how long it may be.
+    "flag" flag("FlagRequest") -> "FlagReply" = crate::flag;
+    /// Where glass that faces glass doubles a lamp, and how bright.
+    "ghost" ghost("GhostRequest") -> "GhostReply" = crate::ghost;
+    /// Whether the glass in front of this lens shades this picture.
+    "fit" fit("FitRequest") -> "FitReply" = crate::fit;
+    /// The entrance pupil by two cards ahead of the lens.
+    "pupilByTwoCards" pupil_by_two_cards("PupilByTwoCardsRequest") -> "PupilByTwoCardsReply"
+        = crate::pupil_by_two_cards;
+    /// The entrance pupil by a ring that begins to darken the corners.
+    "pupilByRing" pupil_by_ring("PupilByRingRequest") -> "PupilByRingReply"
+        = crate::pupil_by_ring;
+    /// Limits of the entrance pupil by the front of the lens.
+    "pupilByFront" pupil_by_front("PupilByFrontRequest") -> "PupilByFrontReply"
+        = crate::pupil_by_front;
+    /// The sizes of the trade, each with where it comes from.
+    "sizes" sizes("SizesRequest") -> "SizesReply" = crate::sizes;
     /// What is sharp, how large the background blurs, the stop for a wish.
     "depth" depth("DepthRequest") -> "DepthReply" = crate::depth;
     /// Where close-up lenses focus and what they take in.
@@ -148,17 +192,4 @@ export! {
     "flicker" flicker("FlickerRequest") -> "FlickerReply" = crate::flicker;
     /// A change during the shot at constant exposure.
     "ramp" ramp("RampRequest") -> "RampReply" = crate::ramp;
-    /// Whether the glass in front of this lens shades this picture.
-    "fit" fit("FitRequest") -> "FitReply" = crate::fit;
-    /// The entrance pupil by two cards ahead of the lens.
-    "pupilByTwoCards" pupil_by_two_cards("PupilByTwoCardsRequest") -> "PupilByTwoCardsReply"
-        = crate::pupil_by_two_cards;
-    /// The entrance pupil by a ring that begins to darken the corners.
-    "pupilByRing" pupil_by_ring("PupilByRingRequest") -> "PupilByRingReply"
-        = crate::pupil_by_ring;
-    /// Limits of the entrance pupil by the front of the lens.
-    "pupilByFront" pupil_by_front("PupilByFrontRequest") -> "PupilByFrontReply"
-        = crate::pupil_by_front;
-    /// The sizes of the trade, each with where it comes from.
-    "sizes" sizes("SizesRequest") -> "SizesReply" = crate::sizes;
 }

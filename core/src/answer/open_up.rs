@@ -117,16 +117,9 @@ pub fn open_up(question: &Question<'_>) -> Result<Answer, OutOfRange> {
             .sum::<f64>();
     let change = change_but_iris(question.reading, question.shot)?;
     let need = Stops::computed(bare + change.stops() - question.shot.aperture.index());
-    let wheel: Vec<Stops> = question.wheel.iter().map(|d| d.stops()).collect();
+    let wheel = wheel_stops(question);
     let candidates = candidates(question);
-    let problem = Problem {
-        need,
-        candidates: &candidates,
-        slot_count: question.rig.slots.len(),
-        occupied: slots_where(question.in_place, Option::is_some),
-        wheel: &wheel,
-        limit: question.limit,
-    };
+    let problem = problem(question, need, &candidates, &wheel);
     let stacks: Vec<Offer> = (best_stacks(&problem).into_iter())
         .map(|stack| offer(question, need, stack))
         .collect();
@@ -140,6 +133,36 @@ pub fn open_up(question: &Question<'_>) -> Result<Answer, OutOfRange> {
         stacks,
         fitting,
     })
+}
+
+/// The best stacks for a need, however it became known.
+pub(super) fn stacks_for(question: &Question<'_>, need: Stops) -> Vec<Stack> {
+    let (wheel, candidates) = (wheel_stops(question), candidates(question));
+    best_stacks(&problem(question, need, &candidates, &wheel))
+}
+
+fn wheel_stops(question: &Question<'_>) -> Vec<Stops> {
+    question
+        .wheel
+        .iter()
+        .map(|density| density.stops())
+        .collect()
+}
+
+fn problem<'a>(
+    question: &Question<'_>,
+    need: Stops,
+    candidates: &'a [Candidate],
+    wheel: &'a [Stops],
+) -> Problem<'a> {
+    Problem {
+        need,
+        candidates,
+        slot_count: question.rig.slots.len(),
+        occupied: slots_where(question.in_place, Option::is_some),
+        wheel,
+        limit: question.limit,
+    }
 }
 
 /// The best stack that fills only slots this lens does not see. The frame is

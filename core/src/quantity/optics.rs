@@ -3,6 +3,13 @@
 use super::quantity;
 
 quantity!(
+    /// Focal length of a lens, the vertical one where a squeeze makes two.
+    FocalLength,
+    FOCAL_LENGTH,
+    /// In millimetres.
+    millimetres
+);
+quantity!(
     /// How far away something is, never nothing.
     Distance,
     DISTANCE,
@@ -30,13 +37,6 @@ quantity!(
     THICKNESS,
     /// In millimetres.
     millimetres
-);
-quantity!(
-    /// Refractive index of a flat piece against air.
-    GlassIndex,
-    GLASS_INDEX,
-    /// The index, a pure ratio.
-    index
 );
 quantity!(
     /// Power of a converging lens.
