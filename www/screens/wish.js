@@ -20,14 +20,14 @@ function granted(setup) {
   if (bare.refusal) return { refusal: onPage(bare.refusal) };
   const { reply, refusal } = ask("depth", wishRequest(setup, bare.reply.focalLengthMm));
   if (refusal) return { refusal: onPage(refusal) };
-  if (!setup.lens.movesOut) return { depth: reply, aperture: reply.tNumber };
+  if (!setup.lens.movesOut) return { depth: reply, aperture: reply.tNumber, label: reply.tNumberLabel };
   const focus = { ...setup.focus, onMm: reply.focusMm };
   const near = ask("workingStop", {
     ...workingStopRequest({ ...setup, focus }, reply.tNumber, true),
     extender: undefined,
   });
   if (near.refusal) return { refusal: onPage(near.refusal) };
-  return { depth: reply, aperture: near.reply.workingAperture };
+  return { depth: reply, aperture: near.reply.workingAperture, label: `T${near.reply.workingLabel}` };
 }
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
@@ -50,13 +50,12 @@ export function mountWish(root, app) {
       line.textContent = "let depth or blur choose the stop";
       return out.replaceChildren();
     }
-    const { depth, aperture, refusal } = granted(setup);
+    const { depth, aperture, label, refusal } = granted(setup);
     line.textContent = wishLine(setup);
-    if (!depth || aperture === undefined) {
+    if (!depth || aperture === undefined || label === undefined) {
       const why = refusal ? refusalSentence(refusal, { path: refusal.field }) : "Give the focal length first, under Depth.";
       return out.replaceChildren(el("p", { class: "complaint", text: why }));
     }
-    const label = KINDS_OF_FIELD.aperture.show(aperture);
     // What a ring can be set to; the exact stop stands beside it.
     const onRing = KINDS_OF_FIELD.aperture.read(label);
     const isSet = setup.shot.aperture === onRing;
