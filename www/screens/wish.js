@@ -62,7 +62,7 @@ export function mountWish(root, app) {
     const focusHere = setup.wish.kind === "places" && depth.focusMm !== setup.focus.onMm;
     out.replaceChildren(
       el("p", {}, el("strong", { class: "wish-stop", text: label }),
-        ` (exactly ${fixed(aperture, 2)}, ${depth.fNumberLabel}) for ${wishLine(setup)}: sharp from ${limitText(depth.nearMm, depth.depthMm)} to ${limitText(depth.farMm, depth.depthMm)}, background blur ${fixed(depth.backgroundBlurMm, 2)} mm${focusHere ? `, focused at ${distanceText(depth.focusMm)}` : ""}.`),
+        ` (exactly ${fixed(aperture, 2)}, ${depth.fNumberLabel}) for ${wishLine(setup)}: ${consequences(setup, depth)}.`),
       ...(setup.lens.widestAperture !== undefined && aperture < setup.lens.widestAperture
         ? [el("p", { class: "complaint", text: "Wider than the lens opens." })] : []),
       ...(isSet && !focusHere
@@ -75,6 +75,15 @@ export function mountWish(root, app) {
     );
     return undefined;
   };
+}
+
+/** What the wish does not name itself. @param {Setup} setup @param {import("../api/glasscall.js").DepthReply} depth */
+function consequences({ wish }, depth) {
+  const zone = `sharp from ${limitText(depth.nearMm, depth.depthMm)} to ${limitText(depth.farMm, depth.depthMm)}`;
+  const blur = `background blur ${fixed(depth.backgroundBlurMm, 2)} mm`;
+  if (wish.kind === "places") return `focused at ${distanceText(depth.focusMm)}, ${blur}`;
+  if (wish.kind === "blur") return `${zone}, ${fixed((depth.backgroundBlurOfFrame ?? 0) * 100, 1)} % of the height`;
+  return `${zone}, ${blur}`;
 }
 
 /** @param {Setup} setup */
