@@ -10,6 +10,7 @@ mod behind_lens;
 mod close_up;
 mod colour;
 mod convert_density;
+mod cover_kit;
 mod crossed_polarizers;
 mod daylight;
 mod depth;
@@ -18,23 +19,29 @@ mod exposure;
 mod fit;
 mod flag;
 mod flicker;
+mod frame_map;
 mod ghost;
 mod grad;
 mod infrared;
+mod kit;
 mod lens_view;
 mod line;
 mod line_motion;
 mod measured_polarizer;
 mod open_up;
 mod opening;
+mod order_day;
+mod paint_frame;
 mod piece;
 mod place;
 mod placed;
+mod planning;
 mod pupil;
 mod ramp;
 mod read_text;
 mod reflection;
 mod refusal;
+mod rings;
 pub mod seam;
 mod settings;
 mod sizes;
@@ -47,6 +54,7 @@ mod sun_day;
 mod time_text;
 mod tree;
 mod view;
+mod weight;
 mod wish;
 mod working_stop;
 
@@ -60,6 +68,10 @@ pub use colour::{
     NoTemperature, OtherBodyReply, SeenReply, colour,
 };
 pub use convert_density::{ConvertDensityReply, ConvertDensityRequest, Iris, convert_density};
+pub use cover_kit::{
+    ChosenReply, CoverKitReply, CoverKitRequest, NeedRequest, OneMoreReply, ServedReply,
+    WareRequest, cover_kit,
+};
 pub use crossed_polarizers::{
     CrossedPolarizersReply, CrossedPolarizersRequest, MarkReply, PairVerdict, PullRequest,
     PullStepReply, WholePictureRequest, crossed_polarizers,
@@ -79,6 +91,7 @@ pub use flag::{
     FlagReply, FlagRequest, FlagShape, FlagSide, FlagVerdict, GlassRequest, LampPlace, SunAim, flag,
 };
 pub use flicker::{FlickerReply, FlickerRequest, JudgedReply, MainsReply, flicker};
+pub use frame_map::{FrameMapRequest, FrameSkyRequest, frame_map};
 pub use ghost::{GhostBetween, GhostReply, GhostRequest, ghost};
 pub use grad::{FramePlace, GradRequest, ProfileKind, ProfilePoint, ProfileRequest};
 pub use infrared::{InfraredReply, InfraredRequest, InfraredVerdict, infrared};
@@ -97,6 +110,10 @@ pub use open_up::{
     RigRequest, SideEffect, SlotRequest, TrimControl, TrimReply, open_up,
 };
 pub use opening::{OpeningRequest, ShapeName, VerdictName};
+pub use order_day::{
+    DayOrder, OrderDayReply, OrderDayRequest, SetUpRequest, StageReply, order_day,
+};
+pub use paint_frame::{FrameColours, PaintFrameRequest, Painter};
 pub use piece::{PieceKindName, PieceRequest};
 pub use place::{Infinity, MeasuredFrom, Place};
 pub use placed::{KnownBy, PlacedReply};
@@ -114,6 +131,10 @@ pub use reflection::{
     ReflectionReply, ReflectionRequest, ReflectionVerdict, SurfaceName, reflection,
 };
 pub use refusal::{ChoiceReply, Code, Given, Refusal};
+pub use rings::{
+    OwnedRingRequest, RingClashReply, RingLensRequest, RingOfferRequest, RingPathReply, RingReply,
+    RingToBuyReply, RingsReply, RingsRequest, rings,
+};
 pub use settings::SettingsRequest;
 pub use sizes::{FormatReply, PanelReply, SizesReply, SizesRequest, ThreadReply, sizes};
 pub use sky::{
@@ -132,4 +153,5 @@ pub use sun::{SunReply, SunRequest, sun};
 pub use sun_day::{DayKindName, SunDayReply, SunDayRequest, sun_day};
 pub use time_text::{moment_text, read_date, read_moment};
 pub use view::SensorRequest;
+pub use weight::{Material, WeightItem, WeightReply, WeightRequest, weight};
 pub use working_stop::{WorkingStopReply, WorkingStopRequest, working_stop};

@@ -18,6 +18,7 @@ pub mod graduated;
 pub mod infrared;
 pub mod line;
 pub mod mired;
+pub mod moment;
 pub mod opening;
 pub mod passed;
 pub mod planckian;

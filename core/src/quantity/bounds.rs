@@ -125,6 +125,8 @@ impl Bounds {
     pub const REFLECTED_CONSTANT: Self = Self::new("reflected constant K", "cd·s/m²", 10.6, 13.4);
     /// Electronic gain.
     pub const GAIN: Self = Self::new("gain", "dB", -120.0, 120.0);
+    /// A mass: up to a tonne.
+    pub const MASS: Self = Self::new("mass", "g", 0.0, 1e6);
     /// Shift of colour temperature on the mired scale.
     pub const MIRED_SHIFT: Self = Self::new("mired shift", "mired", -1000.0, 1000.0);
     /// How far away something is; a millimetre to a thousand kilometres.

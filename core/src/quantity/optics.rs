@@ -3,13 +3,6 @@
 use super::quantity;
 
 quantity!(
-    /// Focal length of a lens, the vertical one where a squeeze makes two.
-    FocalLength,
-    FOCAL_LENGTH,
-    /// In millimetres.
-    millimetres
-);
-quantity!(
     /// How far away something is, never nothing.
     Distance,
     DISTANCE,
