@@ -145,6 +145,8 @@ test("a conversion piece in the stack shifts the light", () => onPhone(async (pa
   await row().getByLabel("Mired shift").fill("131");
   await page.locator(".tabs").getByText("Now").tap();
   await page.locator(".now-colour summary").tap();
+  await page.getByLabel("Light", { exact: true }).fill("200 mired");
+  assert.match(await page.locator(".now-colour-out").innerText(), /5000 K \(200 mired\)/);
   await page.getByLabel("Light", { exact: true }).fill("5500");
   await page.getByLabel("White balance", { exact: true }).fill("3200 K");
   const out = page.locator(".now-colour-out");
@@ -159,6 +161,7 @@ test("a conversion piece in the stack shifts the light", () => onPhone(async (pa
 test("close-up lenses and glass behind the lens are told beside the depth", () => onPhone(async (page) => {
   await page.locator(".tabs").getByText("Case").tap();
   await page.getByLabel("Glass in now").fill("1");
+  await page.getByLabel("Flat glass in front").fill("4 mm");
   await page.getByLabel("Add a piece").fill("0.3");
   await page.getByRole("button", { name: "Add", exact: true }).tap();
   const row = () => page.locator("[data-rows=kit] > li").last();
@@ -171,6 +174,10 @@ test("close-up lenses and glass behind the lens are told beside the depth", () =
   await page.locator("[data-chips=keep]").getByText("0.3 (2)").tap();
   const notes = await page.locator(".now-depth .notes").innerText();
   assert.match(notes, /With 2 dioptres the lens focuses from 333 mm .* to 500 mm/);
+  // (50/333.3)/(1 − 50/1000) = 0.158: 24.89 x 18.66 over that.
+  assert.match(notes, /at its nearest it takes in 158 × 118 mm/);
+  // 4·(1 − 1/1.52) = 1.37.
+  assert.match(notes, /things seem 1\.37 mm nearer: 3 m reads 2\.999 m/);
   assert.match(notes, /Out of reach: 500 mm to 1 m/);
   // δ = 1 − 1/1.52 = 0.342; infinity reads f(f + δ)/δ + f + δ = 7.41 m from the sensor.
   assert.match(notes, /moves focus 0\.342 mm, beyond the depth of focus.*Infinity reads 7\.41 m/);
