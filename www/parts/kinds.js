@@ -55,6 +55,8 @@ const ANGLES = [11.25, 22.5, 45, 60, 72, 75, 86.4, 90, 108, 120, 144, 150, 172.8
 
 const KELVINS = [2000, 2800, 3000, 3200, 3400, 4000, 4300, 4500, 5000, 5500, 5600, 6000, 6500, 7500, 10000];
 
+const MIRED = /\s*(mired|mrd|mk-?1|mk⁻¹)$/i;
+
 const INFINITY = /^(∞|inf(inity|inite)?)$/i;
 
 /** A bare number of a distance counts metres; the field shows it back so. @param {string} text */
@@ -119,7 +121,13 @@ export const KINDS_OF_FIELD = {
   },
   kelvin: {
     as: "number",
-    read: (text) => read(text.replace(/k$/i, "").trim(), "number").value,
+    read: (text) => {
+      // Meters tell either; a bare number is kelvin.
+      if (!MIRED.test(text)) return read(text.replace(/k$/i, "").trim(), "number").value;
+      const { reply, refusal } = ask("colour", { lightMired: read(text.replace(MIRED, "").trim(), "number").value });
+      if (refusal) throw refusal;
+      return reply.light.kelvin;
+    },
     show: (kelvin) => `${fixed(kelvin, 1)} K`,
     steps: () => KELVINS,
   },
