@@ -12,6 +12,8 @@ import { refusalSentence, WORDS } from "./words.js";
 import { DAY_WORDS } from "./words/day.js";
 import { mountCase } from "./screens/case.js";
 import { mountDay } from "./screens/day.js";
+import { mountFit } from "./screens/fit.js";
+import { mountLight } from "./screens/light.js";
 import { mountNow } from "./screens/now.js";
 import { watchForUpdate } from "./update.js";
 import { all, el, one } from "./parts/dom.js";
@@ -37,7 +39,7 @@ import { all, el, one } from "./parts/dom.js";
  */
 
 /** A screen: mounted once, shows the set-up when told. */
-const SCREENS = { now: mountNow, case: mountCase, day: mountDay };
+const SCREENS = { now: mountNow, fit: mountFit, light: mountLight, case: mountCase, day: mountDay };
 const STEPS_BACK = 100;
 
 const { saved, damaged } = load((setup) => {

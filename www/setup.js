@@ -5,6 +5,9 @@
  */
 
 import { emptySlate } from "./day/slate.js";
+import { demoFitLens, lensFit } from "./lens-fit.js";
+import { demoLight } from "./light.js";
+import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
 
 /**
  * @typedef {import("./api/glasscall.js").PieceRequest} Piece
@@ -23,31 +26,37 @@ import { emptySlate } from "./day/slate.js";
  */
 
 /**
- * @typedef {object} Setup
+ * @typedef {object} MainSetup
  * @property {1} version
  * @property {boolean} demo whether the case is the invented one
  * @property {Light & {exposureIndex: number, frameRate: number, through: string[]}} reading
  * @property {Light} shot
- * @property {{widestAperture?: number}} lens
+ * @property {import("./other-glass.js").Lens & import("./lens-fit.js").FitLens} lens
  * @property {Piece[]} kit
- * @property {{slots: Slot[]}} rig
+ * @property {{slots: Slot[], always: import("./api/glasscall.js").OpeningRequest[]}} rig
  * @property {number[]} wheel
  * @property {number} wheelNow density of the position the wheel is at
  * @property {boolean} throughWheel whether the light was read through that position
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
  * @property {import("./day/slate.js").Slate} slate what a record says besides
+ * @property {Record<string, import("./lens-fit.js").Seen>} seen
+ * @property {import("./light.js").LightPart} light
  */
+
+/** @typedef {MainSetup & import("./other-glass.js").OtherGlass} Setup */
 
 /** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
 export function demoSetup() {
   const panel = { size: "4x5.65" };
+  const opening = (/** @type {number} */ distanceFromRimMm) =>
+    ({ distanceFromRimMm, shape: /** @type {const} */ ("rectangle"), widthMm: 134, heightMm: 95 });
   return {
     version: 1,
     demo: true,
     reading: { aperture: 16, exposureIndex: 800, frameRate: 24, shutterAngleDeg: 180, through: [] },
     shot: { aperture: 2.8 },
-    lens: {},
+    lens: { ...demoLens(), ...demoFitLens() },
     kit: [
       { id: "0.3", kind: "nd", density: 0.3, count: 1, ...panel },
       { id: "0.6", kind: "nd", density: 0.6, count: 1, ...panel },
@@ -58,10 +67,11 @@ export function demoSetup() {
     ],
     rig: {
       slots: [
-        { id: "rotating", size: "4x5.65", rotates: true },
-        { id: "tray 1", size: "4x5.65", rotates: false },
-        { id: "tray 2", size: "4x5.65", rotates: false },
+        { id: "rotating", size: "4x5.65", rotates: true, opening: opening(12) },
+        { id: "tray 1", size: "4x5.65", rotates: false, opening: opening(24) },
+        { id: "tray 2", size: "4x5.65", rotates: false, opening: opening(36) },
       ],
+      always: [],
     },
     wheel: [],
     wheelNow: 0,
@@ -69,6 +79,9 @@ export function demoSetup() {
     inPlace: [],
     keep: [],
     slate: emptySlate(),
+    seen: {},
+    light: demoLight(),
+    ...demoOtherGlass(),
   };
 }
 
@@ -78,7 +91,16 @@ export function demoSetup() {
  * @returns {Setup}
  */
 export function complete(kept) {
-  return { ...demoSetup(), ...kept, slate: { ...emptySlate(), ...kept.slate } };
+  const demo = demoSetup();
+  return {
+    ...demo,
+    ...kept,
+    lens: { ...demoFitLens(), ...kept.lens ?? demo.lens },
+    rig: { always: [], ...kept.rig ?? demo.rig },
+    ...completeOtherGlass(kept),
+    light: { ...demo.light, ...kept?.light },
+    slate: { ...emptySlate(), ...kept?.slate },
+  };
 }
 
 /** Rigs to start from; sizes are left open so that any piece goes in. */
@@ -97,19 +119,20 @@ export function takeRig(setup, name) {
 
 /** What the main answer asks of the core. @param {Setup} setup @returns {OpenUpRequest} */
 export function openUpRequest(setup) {
-  const { shot, lens } = setup;
+  const { lens } = setup;
   const wheel = wheelReadThrough(setup);
   const through = [...setup.reading.through, ...wheel.map((piece) => piece.id)];
   const reading = { ...setup.reading, through };
   return {
     reading,
-    shot: asRead(shot, reading),
+    shot: shotSettings(setup),
     ...(lens.widestAperture === undefined ? {} : { lens: { widestAperture: lens.widestAperture } }),
     kit: [...setup.kit, ...wheel],
     rig: setup.rig,
     wheel: setup.wheel,
     inPlace: setup.inPlace,
     keep: setup.keep,
+    ...lensFit(setup),
   };
 }
 
@@ -130,7 +153,7 @@ function wheelReadThrough({ throughWheel, wheelNow }) {
  */
 export function withWhatIsInRequest(setup) {
   const ids = setup.inPlace.map((placed) => placed.piece);
-  const question = openUpRequest(setup);
+  const { fit: _, ...question } = openUpRequest(setup);
   return {
     ...question,
     kit: named(question, ids),
@@ -165,8 +188,8 @@ export function placeRequest(setup, id) {
   };
 }
 
-/** @param {Light} shot @param {Setup["reading"]} reading */
-function asRead(shot, reading) {
+/** What the shot is exposed with: as read where nothing else is said. @param {Setup} setup */
+export function shotSettings({ shot, reading }) {
   const own = shot.shutterAngleDeg !== undefined || shot.shutterSeconds !== undefined;
   const shutter = own ? shot : reading;
   return {
@@ -184,6 +207,8 @@ export function forgetPiece(setup, id) {
   setup.inPlace = setup.inPlace.filter((placed) => placed.piece !== id);
   setup.keep = setup.keep.filter((kept) => kept !== id);
   setup.reading.through = setup.reading.through.filter((piece) => piece !== id);
+  // A reading through glass nobody knows any more says nothing.
+  setup.light.timed = setup.light.timed.filter((reading) => !reading.through.includes(id));
 }
 
 /** Gives a piece another id everywhere. @param {Setup} setup @param {string} from @param {string} to */
@@ -193,6 +218,7 @@ export function renamePiece(setup, from, to) {
   for (const placed of setup.inPlace) placed.piece = named(placed.piece);
   setup.keep = setup.keep.map(named);
   setup.reading.through = setup.reading.through.map(named);
+  for (const reading of setup.light.timed) reading.through = reading.through.map(named);
 }
 
 /** Empties the rig of slots that are gone. @param {Setup} setup */

@@ -6,8 +6,9 @@ import { parse } from "csv-parse/sync";
 import markdownIt from "markdown-it";
 import { csv, html, markdown, wiki } from "../../dist/day/markup.js";
 import { BadLink, linkIn, readLink, writeLink } from "../../dist/day/link.js";
-import { amended, areRecords, isFoundBy, localTime, merged, recordOf } from "../../dist/day/record.js";
+import { amended, areRecords, isFoundBy, merged, recordOf } from "../../dist/day/record.js";
 import { answerTable, logTable } from "../../dist/day/columns.js";
+import { localIso } from "../../dist/light.js";
 import { sentence } from "../../dist/day/say.js";
 import { demoSetup, openUpRequest } from "../../dist/setup.js";
 import { openUp } from "../../dist/api/glasscall.js";
@@ -147,9 +148,9 @@ test("two logs become one and nothing is overwritten", () => {
 test("times carry their offset", () => {
   const now = new Date(Date.UTC(2031, 4, 4, 12, 30, 5));
   now.getTimezoneOffset = () => -345;
-  assert.equal(localTime(now), "2031-05-04T18:15:05+05:45");
+  assert.equal(localIso(now), "2031-05-04T18:15:05+05:45");
   now.getTimezoneOffset = () => 570;
-  assert.equal(localTime(now), "2031-05-04T03:00:05-09:30");
+  assert.equal(localIso(now), "2031-05-04T03:00:05-09:30");
 });
 
 test("the log as a table has one heading for each cell", () => {

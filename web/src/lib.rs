@@ -19,6 +19,7 @@ mod exposure;
 mod fit;
 mod flag;
 mod flicker;
+mod frame_map;
 mod ghost;
 mod grad;
 mod infrared;
@@ -30,12 +31,14 @@ mod measured_polarizer;
 mod open_up;
 mod opening;
 mod order_day;
+mod paint_frame;
 mod piece;
 mod place;
 mod placed;
 mod planning;
 mod pupil;
 mod ramp;
+mod read_place;
 mod read_text;
 mod reflection;
 mod refusal;
@@ -75,7 +78,7 @@ pub use crossed_polarizers::{
     PullStepReply, WholePictureRequest, crossed_polarizers,
 };
 pub use daylight::{DaylightModel, DaylightReply, DaylightRequest, daylight};
-pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, PictureRequest, depth};
+pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, depth};
 pub use drift::{
     DriftModel, DriftReply, DriftRequest, PlaceRequest, StackReply, SwapReply, TimedReadingRequest,
     drift,
@@ -89,6 +92,7 @@ pub use flag::{
     FlagReply, FlagRequest, FlagShape, FlagSide, FlagVerdict, GlassRequest, LampPlace, SunAim, flag,
 };
 pub use flicker::{FlickerReply, FlickerRequest, JudgedReply, MainsReply, flicker};
+pub use frame_map::{FrameMapRequest, FrameSkyRequest, frame_map};
 pub use ghost::{GhostBetween, GhostReply, GhostRequest, ghost};
 pub use grad::{FramePlace, GradRequest, ProfileKind, ProfilePoint, ProfileRequest};
 pub use infrared::{InfraredReply, InfraredRequest, InfraredVerdict, infrared};
@@ -110,8 +114,9 @@ pub use opening::{OpeningRequest, ShapeName, VerdictName};
 pub use order_day::{
     DayOrder, OrderDayReply, OrderDayRequest, SetUpRequest, StageReply, order_day,
 };
+pub use paint_frame::{FrameColours, PaintFrameRequest, Painter};
 pub use piece::{PieceKindName, PieceRequest};
-pub use place::{Infinity, MeasuredFrom, Place};
+pub use place::{MeasuredFrom, NoNumber, Place};
 pub use placed::{KnownBy, PlacedReply};
 pub use pupil::{
     PupilByFrontReply, PupilByFrontRequest, PupilByRingReply, PupilByRingRequest,
@@ -122,6 +127,7 @@ pub use ramp::{
     RampEffect, RampEffectReply, RampEndRequest, RampHeldBy, RampReply, RampRequest, RampStepReply,
     RampStuckReply, ramp,
 };
+pub use read_place::{ReadPlaceReply, ReadPlaceRequest, read_place};
 pub use read_text::{ReadAs, ReadTextReply, ReadTextRequest, Unit, read_text};
 pub use reflection::{
     ReflectionReply, ReflectionRequest, ReflectionVerdict, SurfaceName, reflection,

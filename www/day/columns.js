@@ -15,6 +15,7 @@ const COLUMNS = [
   ["Time", ({ record }) => record.time],
   ["Zone", ({ record }) => record.zone],
   ...SLATE.map(([part, name]) => /** @type {[string, (shown: Amended[number]) => string]} */ ([name, ({ slate }) => slate[part] ?? ""])),
+  ["Focal length, mm", ({ record }) => maybe(record.setup.lens?.focalLengthMm, 1)],
   ["Stop to set", ({ record }) => record.stopToSet],
   ["Stop wanted", ({ record }) => record.stopWanted],
   ["EI", ({ record }) => plain(record.shot.exposureIndex, 0)],
@@ -29,6 +30,8 @@ const COLUMNS = [
   ["Taken, stops", ({ record }) => plain(record.stops, 2)],
   ["Taken, density", ({ record }) => plain(record.density, 2)],
   ["Left over, stops", ({ record }) => plain(record.leftOverStops, 2)],
+  ["Sun azimuth, deg", ({ record }) => maybe(record.sun?.azimuthDeg, 1)],
+  ["Sun elevation, deg", ({ record }) => maybe(record.sun?.elevationDeg, 1)],
   ["Amended", ({ amendments }) => amendments.at(-1)?.time ?? ""],
   ["Record", ({ record }) => record.id],
 ];

@@ -1,12 +1,13 @@
 // @ts-check
 /** What leaves the phone: tables, JSON, a link; and a log that comes back. */
+import { localIso } from "../light.js";
 import { DAY_WORDS } from "../words/day.js";
 import { tryCopy } from "./clipboard.js";
 import { answerTable, kitTable, logTable } from "./columns.js";
 import { BadLink, writeLink } from "./link.js";
 import { FORMS } from "./markup.js";
 import { elementSnippet, frameSnippet } from "./snippet.js";
-import { amended, areRecords, localTime, merged } from "./record.js";
+import { amended, areRecords, merged } from "./record.js";
 import { el, one } from "../parts/dom.js";
 
 /** @typedef {import("../app.js").App} App */
@@ -46,7 +47,7 @@ export function mountHandOver(root, app) {
   button("copy-out").addEventListener("click", () => orSayWhy(async () => give((await written()).text)));
   button("save-out").addEventListener("click", () => orSayWhy(async () => {
     const { text: content, type, end } = await written();
-    const name = `glasscall-${what.value}-${localTime(new Date()).slice(0, 10)}.${end}`;
+    const name = `glasscall-${what.value}-${localIso(new Date()).slice(0, 10)}.${end}`;
     save(name, content, type);
     message.textContent = DAY_WORDS.saved(name);
   }));

@@ -5,6 +5,7 @@
  */
 import { ask } from "../engine.js";
 import { openUpRequest, withWhatIsInRequest } from "../setup.js";
+import { demoLight, sunRequest } from "../light.js";
 import { KINDS_OF_FIELD } from "../parts/kinds.js";
 import { SLATE } from "./slate.js";
 
@@ -43,6 +44,7 @@ import { SLATE } from "./slate.js";
  * @property {number} stops taken by all of it
  * @property {number} density
  * @property {number} leftOverStops against the stop wanted
+ * @property {{azimuthDeg: number, elevationDeg: number}} [sun] where the place is the user's own
  */
 
 /**
@@ -55,15 +57,6 @@ import { SLATE } from "./slate.js";
  */
 
 /** @typedef {ShotRecord | Amendment} DayRecord */
-
-/** This moment, written with the offset of its place. @param {Date} now */
-export function localTime(now) {
-  const offset = -now.getTimezoneOffset();
-  const two = (/** @type {number} */ number) => String(Math.floor(number)).padStart(2, "0");
-  const local = new Date(now.getTime() + offset * 60_000).toISOString().slice(0, 19);
-  const size = Math.abs(offset);
-  return `${local}${offset < 0 ? "-" : "+"}${two(size / 60)}:${two(size % 60)}`;
-}
 
 /**
  * The set-up as it stands, as a record; nothing where the core refuses it.
@@ -105,7 +98,15 @@ export function recordOf(setup, stamp) {
     stops: stack.stops,
     density: stack.density,
     leftOverStops: stack.leftOverStops,
+    ...sunAt(setup, stamp.time),
   };
+}
+
+/** Where the sun stood; nothing for the demo's place, where nobody is. @param {Setup} setup @param {string} time */
+function sunAt(setup, time) {
+  if (JSON.stringify(setup.light.place) === JSON.stringify(demoLight().place) || time === "") return {};
+  const { reply } = ask("sun", sunRequest(setup, time));
+  return reply ? { sun: { azimuthDeg: reply.azimuthDeg, elevationDeg: reply.apparentElevationDeg } } : {};
 }
 
 /**

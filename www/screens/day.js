@@ -1,11 +1,12 @@
 // @ts-check
 /** Day: the log, the sentence for the radio, and what leaves the phone. */
+import { localIso } from "../light.js";
 import { DAY_WORDS } from "../words/day.js";
 import { mountHandOver } from "../day/hand-over.js";
 import { mountPrint } from "../day/print.js";
 import { copyText } from "../day/clipboard.js";
 import { factsOf } from "../day/columns.js";
-import { amended, isFoundBy, localTime, recordOf } from "../day/record.js";
+import { amended, isFoundBy, recordOf } from "../day/record.js";
 import { SLATE } from "../day/slate.js";
 import { sentence } from "../day/say.js";
 import { all, el, one } from "../parts/dom.js";
@@ -61,7 +62,7 @@ export function mountDay(root, app) {
 
 function stamp() {
   const now = new Date();
-  return { id: newId(), time: localTime(now), zone: Intl.DateTimeFormat().resolvedOptions().timeZone ?? "" };
+  return { id: newId(), time: localIso(now), zone: Intl.DateTimeFormat().resolvedOptions().timeZone ?? "" };
 }
 
 /** A name no other record has, on this phone or another. */
@@ -109,7 +110,7 @@ function amendForm(app, id, slate) {
   const amend = () => {
     const now = text.value.trim();
     if (now === (slate[/** @type {keyof typeof slate} */ (part.value)] ?? "")) return;
-    app.write([...app.records, { version: 1, id: newId(), time: localTime(new Date()), amends: id, slate: { [part.value]: now } }]);
+    app.write([...app.records, { version: 1, id: newId(), time: localIso(new Date()), amends: id, slate: { [part.value]: now } }]);
   };
   return el("div", { class: "day-amend" }, part, text, el("button", { type: "button", onclick: amend }, "Amend"));
 }
