@@ -5,6 +5,7 @@
  */
 
 import { demoFitLens, lensFit } from "./lens-fit.js";
+import { demoLight } from "./light.js";
 import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
 
 /**
@@ -38,6 +39,7 @@ import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
  * @property {Record<string, import("./lens-fit.js").Seen>} seen
+ * @property {import("./light.js").LightPart} light
  */
 
 /** @typedef {MainSetup & import("./other-glass.js").OtherGlass} Setup */
@@ -75,6 +77,7 @@ export function demoSetup() {
     inPlace: [],
     keep: [],
     seen: {},
+    light: demoLight(),
     ...demoOtherGlass(),
   };
 }
@@ -92,6 +95,7 @@ export function complete(kept) {
     lens: { ...demoFitLens(), ...kept.lens ?? demo.lens },
     rig: { always: [], ...kept.rig ?? demo.rig },
     ...completeOtherGlass(kept),
+    light: { ...demo.light, ...kept?.light },
   };
 }
 
@@ -199,6 +203,8 @@ export function forgetPiece(setup, id) {
   setup.inPlace = setup.inPlace.filter((placed) => placed.piece !== id);
   setup.keep = setup.keep.filter((kept) => kept !== id);
   setup.reading.through = setup.reading.through.filter((piece) => piece !== id);
+  // A reading through glass nobody knows any more says nothing.
+  setup.light.timed = setup.light.timed.filter((reading) => !reading.through.includes(id));
 }
 
 /** Gives a piece another id everywhere. @param {Setup} setup @param {string} from @param {string} to */
@@ -208,6 +214,7 @@ export function renamePiece(setup, from, to) {
   for (const placed of setup.inPlace) placed.piece = named(placed.piece);
   setup.keep = setup.keep.map(named);
   setup.reading.through = setup.reading.through.map(named);
+  for (const reading of setup.light.timed) reading.through = reading.through.map(named);
 }
 
 /** Empties the rig of slots that are gone. @param {Setup} setup */

@@ -1,6 +1,7 @@
 // @ts-check
 /** Every sentence that is made while the page runs. */
 import { distanceText, fixed } from "./show.js";
+import { LIGHT_FIELDS } from "./words/light.js";
 import { OTHER_FIELD_NAMES } from "./words/other-glass.js";
 
 /** What fields are called in a sentence. @type {[RegExp, string][]} */
@@ -38,6 +39,7 @@ const FIELD_NAMES = [
   [/heightMm$/, "The height"],
   [/pupil\.(nearMm|farMm|darkensFromMm)$/, "The distance ahead of the rim"],
   [/pupil/i, "The pupil"],
+  ...LIGHT_FIELDS,
 ];
 
 /** @param {string} path */
@@ -56,6 +58,7 @@ const EXAMPLES = {
   share: "2 %",
   angle: "30 or 2 o’clock",
   number: "a number",
+  place: "51.5, 3.5 or 51°30′N 3°30′E",
 };
 
 /** Numbers of a range in the unit the field is typed in. @type {Record<string, (value: number) => string>} */
