@@ -93,6 +93,8 @@ test("pieces tapped in and out move the stop", async () => {
   assert.match(await best(page).innerText(), /it is in/);
   await chips.getByText("pola", { exact: true }).tap();
   assert.match(await result.innerText(), /^T1\.4/);
+  // A polarizer is in for the picture: the best stack keeps it.
+  assert.match(await best(page).innerText(), /pola/);
   await chips.getByText("0.3", { exact: true }).tap();
   assert.match(await result.innerText(), /No slot takes 0\.3/);
   await chips.getByText("0.6", { exact: true }).tap();
@@ -108,6 +110,21 @@ test("a reading through glass is opened by that glass", async () => {
   assert.match(await page.locator(".need-stops").innerText(), /^6\.99 stops$/);
   await page.getByLabel("bare").check();
   assert.match(await page.locator(".need-stops").innerText(), /^5 stops$/);
+  await context.close();
+});
+
+test("the internal wheel takes its part and can be read through", async () => {
+  const context = await phone();
+  const { page } = await open(context, server.url);
+  await page.locator(".tabs").getByText("Case").tap();
+  await page.getByLabel("Densities, clear first").fill("0; 0.6; 1.2; 1.8");
+  await page.locator(".tabs").getByText("Now").tap();
+  assert.match(await best(page).innerText(), /wheel/);
+  await page.locator("[data-chips=wheel]").getByText("wheel 1.2").tap();
+  assert.match(await page.locator(".now-in-result").innerText(), /^T4 exposes right with wheel 1\.2: 3\.99 stops taken/);
+  await page.getByLabel("through glass").check();
+  assert.match(await page.locator(".need-stops").innerText(), /^8\.99 stops$/);
+  assert.match(await page.locator(".now-in-result").innerText(), /^T16 exposes right with wheel 1\.2/);
   await context.close();
 });
 

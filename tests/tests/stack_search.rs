@@ -4,7 +4,7 @@ use glasscall_core::quantity::{Density, Stops};
 use glasscall_core::search::stack::{
     Candidate, Problem, SlotSet, Stack, best_stacks, whole_thirds,
 };
-use glasscall_tests::{LawCase, law, near, number};
+use glasscall_tests::{Group, LawCase, law, near, number};
 use proptest::prelude::*;
 use serde_json::Value;
 
@@ -44,7 +44,16 @@ fn candidates(case: &LawCase, slots: usize) -> Vec<Candidate> {
 
 #[test]
 fn the_best_stack_is_the_proven_optimum() {
-    for case in law("search", "stack").cases {
+    check(law("search", "stack"));
+}
+
+#[test]
+fn the_best_of_two_hundred_measured_pieces_is_the_proven_optimum() {
+    check(law("search_large", "stack"));
+}
+
+fn check(group: Group) {
+    for case in group.cases {
         let slots = usize::try_from(case.given["slots"].as_u64().unwrap()).unwrap();
         let wheel = case.given["wheel_md"]
             .as_array()

@@ -33,7 +33,7 @@ pub struct CrossedPolarizersRequest {
     pub pull: Option<PullRequest>,
     /// The picture, for how uneven it gets.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub picture: Option<PictureRequest>,
+    pub picture: Option<WholePictureRequest>,
 }
 
 /// An iris pull.
@@ -49,7 +49,7 @@ pub struct PullRequest {
 /// A sensor behind a lens.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
-pub struct PictureRequest {
+pub struct WholePictureRequest {
     /// The sensor.
     pub sensor: SensorRequest,
     /// Anamorphic squeeze; 1 unless said.
@@ -228,7 +228,7 @@ fn pull_steps(
     Ok(steps.into_iter().map(step).collect())
 }
 
-fn view(picture: &PictureRequest) -> Result<View, Refusal> {
+fn view(picture: &WholePictureRequest) -> Result<View, Refusal> {
     ViewFields {
         sensor: picture.sensor,
         squeeze: Some(picture.squeeze),

@@ -1,6 +1,7 @@
 //! `drift`: when the next swap comes.
 
-use crate::open_up::{InPlace, LensRequest, RigRequest, in_place, kit, pieces_named, rig, wheel};
+use crate::kit::{kit, pieces_named, rig, wheel};
+use crate::open_up::{InPlace, LensRequest, RigRequest, in_place};
 use crate::piece::PieceRequest;
 use crate::placed::{PlacedReply, placed};
 use crate::refusal::{At, Code, Given, Refusal};

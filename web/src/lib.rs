@@ -6,29 +6,42 @@
 //! error shape, [`seam`] the one place that touches JavaScript values.
 
 mod aim;
+mod behind_lens;
+mod close_up;
+mod colour;
 mod convert_density;
+mod cover_kit;
 mod crossed_polarizers;
 mod daylight;
+mod depth;
 mod drift;
 mod exposure;
 mod fit;
 mod flag;
+mod flicker;
 mod frame_map;
 mod ghost;
 mod grad;
+mod infrared;
+mod kit;
 mod lens_view;
 mod line;
 mod line_motion;
 mod measured_polarizer;
 mod open_up;
 mod opening;
+mod order_day;
 mod paint_frame;
 mod piece;
+mod place;
 mod placed;
+mod planning;
 mod pupil;
+mod ramp;
 mod read_text;
 mod reflection;
 mod refusal;
+mod rings;
 pub mod seam;
 mod settings;
 mod sizes;
@@ -41,13 +54,30 @@ mod sun_day;
 mod time_text;
 mod tree;
 mod view;
+mod weight;
+mod wish;
+mod working_stop;
 
+pub use behind_lens::{
+    BehindLensReply, BehindLensRequest, Mark, NamedMark, PlateRequest, ShiftVerdict, WheelReply,
+    behind_lens,
+};
+pub use close_up::{AtSettingReply, CloseUpReply, CloseUpRequest, GapReply, RangeReply, close_up};
+pub use colour::{
+    CastReply, ColourReply, ColourRequest, ConversionReply, FilterColour, Lean, LightReply,
+    NoTemperature, OtherBodyReply, SeenReply, colour,
+};
 pub use convert_density::{ConvertDensityReply, ConvertDensityRequest, Iris, convert_density};
+pub use cover_kit::{
+    ChosenReply, CoverKitReply, CoverKitRequest, NeedRequest, OneMoreReply, ServedReply,
+    WareRequest, cover_kit,
+};
 pub use crossed_polarizers::{
-    CrossedPolarizersReply, CrossedPolarizersRequest, MarkReply, PairVerdict, PictureRequest,
-    PullRequest, PullStepReply, crossed_polarizers,
+    CrossedPolarizersReply, CrossedPolarizersRequest, MarkReply, PairVerdict, PullRequest,
+    PullStepReply, WholePictureRequest, crossed_polarizers,
 };
 pub use daylight::{DaylightModel, DaylightReply, DaylightRequest, daylight};
+pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, PictureRequest, depth};
 pub use drift::{
     DriftModel, DriftReply, DriftRequest, PlaceRequest, StackReply, SwapReply, TimedReadingRequest,
     drift,
@@ -60,9 +90,11 @@ pub use fit::{
 pub use flag::{
     FlagReply, FlagRequest, FlagShape, FlagSide, FlagVerdict, GlassRequest, LampPlace, SunAim, flag,
 };
+pub use flicker::{FlickerReply, FlickerRequest, JudgedReply, MainsReply, flicker};
 pub use frame_map::{FrameMapRequest, FrameSkyRequest, frame_map};
 pub use ghost::{GhostBetween, GhostReply, GhostRequest, ghost};
 pub use grad::{FramePlace, GradRequest, ProfileKind, ProfilePoint, ProfileRequest};
+pub use infrared::{InfraredReply, InfraredRequest, InfraredVerdict, infrared};
 pub use line::{
     EdgeFactsReply, EdgeName, EdgeReasonCode, EdgeReply, EdgesRequest, HeightReply, LineReply,
     LineRequest, line,
@@ -78,19 +110,31 @@ pub use open_up::{
     RigRequest, SideEffect, SlotRequest, TrimControl, TrimReply, open_up,
 };
 pub use opening::{OpeningRequest, ShapeName, VerdictName};
+pub use order_day::{
+    DayOrder, OrderDayReply, OrderDayRequest, SetUpRequest, StageReply, order_day,
+};
 pub use paint_frame::{FrameColours, PaintFrameRequest, Painter};
 pub use piece::{PieceKindName, PieceRequest};
+pub use place::{Infinity, MeasuredFrom, Place};
 pub use placed::{KnownBy, PlacedReply};
 pub use pupil::{
     PupilByFrontReply, PupilByFrontRequest, PupilByRingReply, PupilByRingRequest,
     PupilByTwoCardsReply, PupilByTwoCardsRequest, pupil_by_front, pupil_by_ring,
     pupil_by_two_cards,
 };
+pub use ramp::{
+    RampEffect, RampEffectReply, RampEndRequest, RampHeldBy, RampReply, RampRequest, RampStepReply,
+    RampStuckReply, ramp,
+};
 pub use read_text::{ReadAs, ReadTextReply, ReadTextRequest, Unit, read_text};
 pub use reflection::{
     ReflectionReply, ReflectionRequest, ReflectionVerdict, SurfaceName, reflection,
 };
 pub use refusal::{ChoiceReply, Code, Given, Refusal};
+pub use rings::{
+    OwnedRingRequest, RingClashReply, RingLensRequest, RingOfferRequest, RingPathReply, RingReply,
+    RingToBuyReply, RingsReply, RingsRequest, rings,
+};
 pub use settings::SettingsRequest;
 pub use sizes::{FormatReply, PanelReply, SizesReply, SizesRequest, ThreadReply, sizes};
 pub use sky::{
@@ -109,3 +153,5 @@ pub use sun::{SunReply, SunRequest, sun};
 pub use sun_day::{DayKindName, SunDayReply, SunDayRequest, sun_day};
 pub use time_text::{moment_text, read_date, read_moment};
 pub use view::SensorRequest;
+pub use weight::{Material, WeightItem, WeightReply, WeightRequest, weight};
+pub use working_stop::{WorkingStopReply, WorkingStopRequest, working_stop};

@@ -1,21 +1,21 @@
 //! `openUp`: from a reading to the glass.
 
+use crate::kit::{kit, piece_named, pieces_named, rig, wheel};
 use crate::opening::OpeningRequest;
 use crate::piece::PieceRequest;
 use crate::placed::{PlacedReply, placed};
+use crate::planning::budget;
 use crate::refusal::{At, Code, Refusal};
 use crate::settings::SettingsRequest;
 use crate::stack_fit::{self, LensFitRequest, StackFitReply};
 use glasscall_core::answer::open_up::{Note, Offer, Question};
 use glasscall_core::answer::{TrimBy, open_up as core_answer};
 use glasscall_core::quantity::{Aperture, Bounds, Density};
-use glasscall_core::search::stack::{MAX_LISTED, MAX_PIECES};
-use glasscall_core::setup::{MAX_SLOTS, Piece, Rig, Slot};
+use glasscall_core::search::stack::MAX_LISTED;
+use glasscall_core::setup::{Piece, Rig};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
-/// Positions an internal wheel may have.
-const MAX_WHEEL: usize = 16;
 /// Stacks listed unless said otherwise.
 const USUAL_LIMIT: usize = 5;
 
@@ -132,6 +132,8 @@ pub struct OpenUpReply {
     pub need_density: Option<f64>,
     /// The stacks.
     pub stacks: Vec<OfferReply>,
+    /// Whether no better stack exists; false when the search was stopped.
+    pub proven: bool,
     /// The best stack that leaves the picture clear, where the first does not.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub fitting: Option<OfferReply>,
@@ -267,7 +269,8 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
         fit: lens.as_ref(),
         limit: limit(request.limit)?,
     };
-    let answer = core_answer::open_up(&question).at("reading.shutterSeconds")?;
+    let answer =
+        core_answer::open_up_within(&question, &mut budget(None)?).at("reading.shutterSeconds")?;
     if answer.stacks.is_empty() {
         return Err(Refusal::new(Code::NoRoom, "keep"));
     }
@@ -278,6 +281,7 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
     Ok(OpenUpReply {
         need_stops: answer.need.stops(),
         need_density: Density::from_stops(answer.need).ok().map(Density::density),
+        proven: answer.proof.is_proven(),
         stacks: answer.stacks.iter().map(told).collect(),
         fitting: answer.fitting.as_ref().map(told),
     })
@@ -305,71 +309,6 @@ fn limit(given: Option<usize>) -> Result<usize, Refusal> {
         min: Some(1.0),
         ..Refusal::too_many("limit", limit, MAX_LISTED)
     })
-}
-
-/// Refuses an id that stands twice in a list.
-fn each_once<'a>(ids: impl Iterator<Item = &'a str>, list: &str) -> Result<(), Refusal> {
-    let mut seen = std::collections::BTreeSet::new();
-    for (at, id) in ids.enumerate() {
-        if !seen.insert(id) {
-            return Err(Refusal::new(Code::Duplicate, &format!("{list}[{at}].id")).given(id));
-        }
-    }
-    Ok(())
-}
-
-pub(crate) fn kit(given: &[PieceRequest]) -> Result<Vec<Piece>, Refusal> {
-    let copies: usize = given.iter().map(|piece| usize::from(piece.count)).sum();
-    if copies.max(given.len()) > MAX_PIECES {
-        return Err(Refusal::too_many(
-            "kit",
-            copies.max(given.len()),
-            MAX_PIECES,
-        ));
-    }
-    each_once(given.iter().map(|piece| piece.id.as_str()), "kit")?;
-    (given.iter().enumerate())
-        .map(|(at, piece)| piece.piece(&format!("kit[{at}]")))
-        .collect()
-}
-
-pub(crate) fn rig(given: &RigRequest) -> Result<Rig, Refusal> {
-    if given.slots.len() > MAX_SLOTS {
-        return Err(Refusal::too_many("rig.slots", given.slots.len(), MAX_SLOTS));
-    }
-    each_once(given.slots.iter().map(|slot| slot.id.as_str()), "rig.slots")?;
-    let slot = |slot: &SlotRequest| Slot {
-        id: slot.id.clone(),
-        size: slot.size.clone(),
-        rotates: slot.rotates,
-    };
-    Ok(Rig {
-        slots: given.slots.iter().map(slot).collect(),
-    })
-}
-
-pub(crate) fn wheel(given: &[f64]) -> Result<Vec<Density>, Refusal> {
-    if given.len() > MAX_WHEEL {
-        return Err(Refusal::too_many("wheel", given.len(), MAX_WHEEL));
-    }
-    (given.iter().enumerate())
-        .map(|(at, &density)| Density::new(density).at(&format!("wheel[{at}]")))
-        .collect()
-}
-
-fn piece_named(kit: &[Piece], id: &str, field: &str) -> Result<usize, Refusal> {
-    (kit.iter().position(|piece| piece.record().id == id))
-        .ok_or_else(|| Refusal::new(Code::UnknownPiece, field).given(id))
-}
-
-pub(crate) fn pieces_named(
-    kit: &[Piece],
-    ids: &[String],
-    list: &str,
-) -> Result<Vec<usize>, Refusal> {
-    (ids.iter().enumerate())
-        .map(|(at, id)| piece_named(kit, id, &format!("{list}[{at}]")))
-        .collect()
 }
 
 pub(crate) fn in_place(

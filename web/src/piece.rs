@@ -1,7 +1,7 @@
 //! A piece as a request describes it.
 
 use crate::refusal::{At, Code, Refusal};
-use glasscall_core::quantity::{Density, MiredShift, Stops};
+use glasscall_core::quantity::{Density, LensPower, MiredShift, Stops};
 use glasscall_core::setup::{Piece, PieceError, PieceKind, PieceRecord};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -32,6 +32,12 @@ pub struct PieceRequest {
     /// Shift of colour temperature in mired.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub mired_shift: Option<f64>,
+    /// Power of a close-up lens.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub dioptres: Option<f64>,
+    /// Whether a close-up lens covers only part of the picture.
+    #[serde(default)]
+    pub split: bool,
     /// How many there are; one unless said.
     #[serde(default = "one")]
     pub count: u8,
@@ -84,6 +90,7 @@ impl PieceRequest {
         let at = |field: &str| format!("{path}.{field}");
         let density =
             |value: Option<f64>, field: &str| value.map(Density::new).transpose().at(&at(field));
+        (self.dioptres.map(LensPower::new).transpose()).at(&at("dioptres"))?;
         let record = PieceRecord {
             id: self.id.clone(),
             kind: self.kind.into(),

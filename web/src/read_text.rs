@@ -1,12 +1,16 @@
 //! `readText`: what people say, as a quantity.
 
 use crate::refusal::{ChoiceReply, Code, Refusal};
+use glasscall_core::quantity::Aperture;
 use glasscall_core::spoken::{
     ApertureKind, Choice, LONGEST_TEXT, Reading, SpokenError, SpokenShutter, TakenAs, read_angle,
     read_aperture, read_density, read_length, read_number, read_shutter, read_stops,
 };
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
+
+/// A left-over that two decimals of a stop would not show.
+const UNSEEN: f64 = 0.005;
 
 /// A text and the quantity it is meant to be.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
@@ -79,7 +83,7 @@ pub fn read_text(request: &ReadTextRequest) -> Result<ReadTextReply, Refusal> {
                 ApertureKind::Transmission => "T",
                 ApertureKind::Focal => "f/",
             };
-            let label = format!("{letter}{}", said.aperture.label());
+            let label = format!("{letter}{}", aperture_label(said.aperture));
             (said.aperture.number(), Unit::Aperture, label)
         }),
         ReadAs::Density => reply(text, read_density(text), |density| {
@@ -148,6 +152,18 @@ fn choice<T>(choice: Choice<T>, show: &impl Fn(T) -> (f64, Unit, String)) -> Cho
     };
     let label = format!("{taken_as}: {label}");
     ChoiceReply { value, unit, label }
+}
+
+/// The iris-third, or the number itself where no third is near: a label must
+/// never drop what it misses.
+fn aperture_label(aperture: Aperture) -> String {
+    let label = aperture.label();
+    if label.left_over.size().stops() < UNSEEN {
+        return label.to_string();
+    }
+    format!("{:.2}", aperture.number())
+        .trim_end_matches('0')
+        .to_owned()
 }
 
 /// Up to three decimals, no trailing zeros.

@@ -166,6 +166,14 @@ export! {
     "flag" flag("FlagRequest") -> "FlagReply" = crate::flag;
     /// Where glass that faces glass doubles a lamp, and how bright.
     "ghost" ghost("GhostRequest") -> "GhostReply" = crate::ghost;
+    /// The cheapest set of pieces that serves every need.
+    "coverKit" cover_kit("CoverKitRequest") -> "CoverKitReply" = crate::cover_kit;
+    /// The stacks of a day with the fewest moves.
+    "orderDay" order_day("OrderDayRequest") -> "OrderDayReply" = crate::order_day;
+    /// Which rings join each lens to the filter, and what to buy.
+    "rings" rings("RingsRequest") -> "RingsReply" = crate::rings;
+    /// What hangs in front, and the counterweight for it.
+    "weight" weight("WeightRequest") -> "WeightReply" = crate::weight;
     /// Whether the glass in front of this lens shades this picture.
     "fit" fit("FitRequest") -> "FitReply" = crate::fit;
     /// The entrance pupil by two cards ahead of the lens.
@@ -179,6 +187,22 @@ export! {
         = crate::pupil_by_front;
     /// The sizes of the trade, each with where it comes from.
     "sizes" sizes("SizesRequest") -> "SizesReply" = crate::sizes;
+    /// What is sharp, how large the background blurs, the stop for a wish.
+    "depth" depth("DepthRequest") -> "DepthReply" = crate::depth;
+    /// Where close-up lenses focus and what they take in.
+    "closeUp" close_up("CloseUpRequest") -> "CloseUpReply" = crate::close_up;
+    /// What flat glass behind the lens does to focus, and in front.
+    "behindLens" behind_lens("BehindLensRequest") -> "BehindLensReply" = crate::behind_lens;
+    /// Colour temperature through a stack, against the white balance.
+    "colour" colour("ColourRequest") -> "ColourReply" = crate::colour;
+    /// Visible and infrared light through a stack, kept apart.
+    "infrared" infrared("InfraredRequest") -> "InfraredReply" = crate::infrared;
+    /// What a lens becomes with an extender, and focused near.
+    "workingStop" working_stop("WorkingStopRequest") -> "WorkingStopReply" = crate::working_stop;
+    /// Shutter angles that lamps on the mains do not disturb.
+    "flicker" flicker("FlickerRequest") -> "FlickerReply" = crate::flicker;
+    /// A change during the shot at constant exposure.
+    "ramp" ramp("RampRequest") -> "RampReply" = crate::ramp;
 }
 
 thread_local! {

@@ -185,9 +185,22 @@ impl<'de> Deserializer<'de> for &'de Tree {
         visitor.visit_newtype_struct(self)
     }
 
+    /// A shape is read by its fields' names, never by their order.
+    fn deserialize_struct<V: Visitor<'de>>(
+        self,
+        _name: &'static str,
+        _fields: &'static [&'static str],
+        visitor: V,
+    ) -> Result<V::Value, Fault> {
+        match self {
+            Tree::Record(_) => self.deserialize_any(visitor),
+            _ => Err(Fault::new(FaultKind::WrongType(None), "").of(self)),
+        }
+    }
+
     serde::forward_to_deserialize_any! {
         bool i8 i16 f32 f64 char str string bytes byte_buf unit unit_struct seq tuple
-        tuple_struct map struct identifier ignored_any
+        tuple_struct map identifier ignored_any
     }
 }
 

@@ -1,5 +1,7 @@
 //! Whole answers, put together from laws and searches.
 
+pub mod cover_kit;
+pub mod depth;
 pub mod drift;
 pub mod edge;
 pub mod fit;
@@ -10,6 +12,7 @@ pub mod frame_map;
 mod light;
 pub mod motion;
 pub mod open_up;
+pub mod order_day;
 pub mod pair;
 pub mod sky_and_ground;
 pub mod sky_frame;

@@ -6,7 +6,10 @@ use super::{Trim, Verdict};
 use crate::physics::exposure::change_but_iris;
 use crate::physics::infrared;
 use crate::quantity::{Aperture, Density, OutOfRange, Stops};
-use crate::search::stack::{Candidate, Problem, SlotSet, Stack, best_stacks, whole_thirds};
+use crate::search::budget::{Budget, Proof};
+use crate::search::stack::{
+    Candidate, Problem, SlotSet, Stack, best_stacks, best_stacks_within, whole_thirds,
+};
 use crate::setup::{LossOrigin, Piece, PieceKind, Rig, Settings};
 use alloc::vec::Vec;
 
@@ -49,6 +52,9 @@ pub struct Answer {
     pub need: Stops,
     /// The stacks.
     pub stacks: Vec<Offer>,
+    /// Whether they are proven best; else the least left-over not ruled out, in
+    /// whole iris-thirds.
+    pub proof: Proof,
     /// The best stack that leaves the picture clear, where the first does not.
     pub fitting: Option<Offer>,
 }
@@ -109,6 +115,15 @@ pub enum Note {
 /// The exposure equation, ISO 2720:1974; see
 /// [`change_but_iris`](crate::physics::exposure::change_but_iris).
 pub fn open_up(question: &Question<'_>) -> Result<Answer, OutOfRange> {
+    open_up_within(question, &mut Budget::endless())
+}
+
+/// As [`open_up`], in so many steps.
+///
+/// # Errors
+///
+/// As [`open_up`].
+pub fn open_up_within(question: &Question<'_>, budget: &mut Budget) -> Result<Answer, OutOfRange> {
     let bare = question.reading.aperture.index()
         + question
             .through
@@ -120,18 +135,20 @@ pub fn open_up(question: &Question<'_>) -> Result<Answer, OutOfRange> {
     let wheel = wheel_stops(question);
     let candidates = candidates(question);
     let problem = problem(question, need, &candidates, &wheel);
-    let stacks: Vec<Offer> = (best_stacks(&problem).into_iter())
+    let found = best_stacks_within(&problem, budget);
+    let stacks: Vec<Offer> = (found.stacks.into_iter())
         .map(|stack| offer(question, need, stack))
         .collect();
     let first = stacks.first().and_then(|offer| offer.fit);
     let fitting = (question.fit)
         .filter(|_| first.is_some_and(|fit| fit.verdict != Verdict::Clear))
-        .and_then(|lens| fitting_stack(&problem, lens))
+        .and_then(|lens| fitting_stack(&problem, lens, budget))
         .map(|stack| offer(question, need, stack));
     Ok(Answer {
         need,
         stacks,
         fitting,
+        proof: found.proof,
     })
 }
 
@@ -168,19 +185,20 @@ fn problem<'a>(
 /// The best stack that fills only slots this lens does not see. The frame is
 /// clear exactly where each opening alone leaves it clear, so the same search
 /// with fewer slots finds it.
-fn fitting_stack(problem: &Problem<'_>, lens: &LensFit) -> Option<Stack> {
+fn fitting_stack(problem: &Problem<'_>, lens: &LensFit, budget: &mut Budget) -> Option<Stack> {
     let clear = lens.clear_slots();
     let within = |piece: &Candidate| Candidate {
         fits: piece.fits.and(clear),
         ..*piece
     };
     let candidates: Vec<Candidate> = problem.candidates.iter().map(within).collect();
-    let stacks = best_stacks(&Problem {
+    let fewer = Problem {
         candidates: &candidates,
         limit: 1,
         ..problem.clone()
-    });
-    stacks.into_iter().next().filter(|stack| {
+    };
+    let found = best_stacks_within(&fewer, budget);
+    found.stacks.into_iter().next().filter(|stack| {
         lens.of(slots_where(&stack.slots, Option::is_some)).verdict == Verdict::Clear
     })
 }
@@ -262,14 +280,10 @@ fn left_over_notes(left_over: Stops) -> Vec<Note> {
 }
 
 fn infrared_note(excess: Stops) -> Option<Note> {
-    // Marked densities of exactly the threshold must reach it.
-    let density = excess.stops() * core::f64::consts::LOG10_2 + 1e-9;
-    if density >= infrared::CUT_FROM {
-        Some(Note::InfraredCutNeeded)
-    } else if density >= infrared::WATCH_FROM {
-        Some(Note::InfraredWatch)
-    } else {
-        None
+    match infrared::Limits::usual().ok()?.verdict(excess) {
+        infrared::Verdict::Fine => None,
+        infrared::Verdict::Watch => Some(Note::InfraredWatch),
+        infrared::Verdict::CutNeeded => Some(Note::InfraredCutNeeded),
     }
 }
 

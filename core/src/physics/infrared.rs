@@ -1,6 +1,6 @@
 //! What neutral density lets through that the eye does not see.
 
-use crate::quantity::{Density, Stops};
+use crate::quantity::{Density, OutOfRange, Stops};
 use crate::setup::{Piece, PieceKind};
 
 /// Where infrared begins to show behind ordinary glass: visible density 1.2.
@@ -12,30 +12,155 @@ pub const WATCH_FROM: f64 = 1.2;
 /// Common practice, no source.
 pub const CUT_FROM: f64 = 1.5;
 
-/// How much less infrared than visible light a stack takes, in stops.
+/// From which excess to warn, as densities.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Limits {
+    /// Infrared may show from here.
+    pub watch: Density,
+    /// An infrared cut is needed from here.
+    pub cut: Density,
+}
+
+/// What an excess asks for.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Verdict {
+    /// Too little to show.
+    Fine,
+    /// May show on dark cloth and foliage: look at a picture.
+    Watch,
+    /// Shows: put an infrared cut in.
+    CutNeeded,
+}
+
+/// What a stack does to visible and to infrared light, kept apart.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Balance {
+    /// Visible light taken.
+    pub visible: Stops,
+    /// Infrared taken.
+    pub infrared: Stops,
+    /// Visible taken by neutral glass that is not known to stop infrared.
+    pub ordinary: Stops,
+    /// Whether neutral glass that stops infrared stands with some that does not:
+    /// the first does nothing for the second.
+    pub mixed: bool,
+}
+
+impl Limits {
+    /// The trade's limits, [`WATCH_FROM`] and [`CUT_FROM`].
+    ///
+    /// # Errors
+    ///
+    /// [`OutOfRange`] never.
+    pub fn usual() -> Result<Self, OutOfRange> {
+        Ok(Self {
+            watch: Density::new(WATCH_FROM)?,
+            cut: Density::new(CUT_FROM)?,
+        })
+    }
+
+    /// What this excess asks for; each limit belongs to the graver side.
+    ///
+    /// # Source
+    ///
+    /// Common practice, no source.
+    #[must_use]
+    pub fn verdict(self, excess: Stops) -> Verdict {
+        // Marked densities of exactly the limit must reach it.
+        let density = as_density(excess) + 1e-9;
+        if density >= self.cut.density() {
+            Verdict::CutNeeded
+        } else if density >= self.watch.density() {
+            Verdict::Watch
+        } else {
+            Verdict::Fine
+        }
+    }
+}
+
+impl Balance {
+    /// How much less infrared than visible light is taken.
+    ///
+    /// # Units
+    ///
+    /// Stops; positive when the sensor sees relatively more infrared.
+    #[must_use]
+    pub fn excess(self) -> Stops {
+        self.visible - self.infrared
+    }
+
+    /// The same as a density, below 0 when more infrared is taken.
+    #[must_use]
+    pub fn excess_density(self) -> f64 {
+        as_density(self.excess())
+    }
+
+    /// Density of the neutral glass that is not known to stop infrared.
+    #[must_use]
+    pub fn ordinary_density(self) -> f64 {
+        as_density(self.ordinary)
+    }
+}
+
+/// A [`Density`] cannot be negative, an excess can.
+fn as_density(stops: Stops) -> f64 {
+    stops.stops() * core::f64::consts::LOG10_2
+}
+
+/// What a stack takes of visible light and of infrared.
 ///
 /// Neutral density of unknown infrared density is taken to stop none of it;
-/// infrared cut of unknown density is taken to stop all that matters (D 2).
-/// Visible and infrared densities are kept apart; this is their difference.
+/// infrared cut of unknown density is taken to stop all that matters (D 2); all
+/// other glass of unknown density to stop both alike.
+///
+/// # Units
+///
+/// Stops.
+#[must_use]
+pub fn balance<'a>(stack: impl IntoIterator<Item = &'a Piece>) -> Balance {
+    let mut sum = Balance {
+        visible: Stops::ZERO,
+        infrared: Stops::ZERO,
+        ordinary: Stops::ZERO,
+        mixed: false,
+    };
+    let mut stopping = false;
+    for piece in stack {
+        let visible = piece.loss().stops;
+        let infrared = infrared_of(piece);
+        sum.visible = sum.visible + visible;
+        sum.infrared = sum.infrared + infrared;
+        if piece.record().kind == PieceKind::NeutralDensity {
+            // Half is the nearest simple share that tells the two sorts apart.
+            if infrared.stops() < visible.stops() / 2.0 {
+                sum.ordinary = sum.ordinary + visible;
+            } else {
+                stopping = true;
+            }
+        }
+    }
+    sum.mixed = stopping && sum.ordinary > Stops::ZERO;
+    sum
+}
+
+/// How much less infrared than visible light a stack takes: see [`balance`].
 ///
 /// # Units
 ///
 /// Stops; positive when the sensor sees relatively more infrared.
 #[must_use]
 pub fn excess<'a>(stack: impl IntoIterator<Item = &'a Piece>) -> Stops {
-    stack.into_iter().map(excess_of).sum()
+    balance(stack).excess()
 }
 
-fn excess_of(piece: &Piece) -> Stops {
+fn infrared_of(piece: &Piece) -> Stops {
     let record = piece.record();
-    let infrared = record.infrared.map(Density::stops);
-    match record.kind {
-        PieceKind::NeutralDensity => piece.loss().stops - infrared.unwrap_or(Stops::ZERO),
-        PieceKind::InfraredCut => {
-            piece.loss().stops - infrared.unwrap_or(Stops::computed(UNKNOWN_CUT))
-        }
-        _ => infrared.map_or(Stops::ZERO, |infrared| piece.loss().stops - infrared),
-    }
+    let known = record.infrared.map(Density::stops);
+    known.unwrap_or(match record.kind {
+        PieceKind::NeutralDensity => Stops::ZERO,
+        PieceKind::InfraredCut => Stops::computed(UNKNOWN_CUT),
+        _ => piece.loss().stops,
+    })
 }
 
 /// Density 2 in stops: what a cut of unknown density is taken to stop.
@@ -44,7 +169,7 @@ const UNKNOWN_CUT: f64 = 2.0 / core::f64::consts::LOG10_2;
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
-    use super::{Density, Piece, PieceKind, excess};
+    use super::{Density, Limits, Piece, PieceKind, Stops, Verdict, balance, excess};
     use crate::setup::PieceRecord;
     use alloc::string::String;
 
@@ -80,5 +205,41 @@ mod tests {
         let plain = piece(PieceKind::NeutralDensity, Some(1.5), None);
         let cut = piece(PieceKind::InfraredCut, None, None);
         assert!(excess([&plain, &cut]).stops() < 0.0);
+    }
+
+    #[test]
+    fn the_limits_belong_to_the_graver_side() {
+        let limits = Limits::usual().unwrap();
+        let verdict = |density| limits.verdict(Density::new(density).unwrap().stops());
+        assert_eq!(verdict(1.1), Verdict::Fine);
+        assert_eq!(verdict(1.2), Verdict::Watch);
+        assert_eq!(verdict(1.4), Verdict::Watch);
+        assert_eq!(verdict(1.5), Verdict::CutNeeded);
+        assert_eq!(limits.verdict(Stops::computed(-3.0)), Verdict::Fine);
+    }
+
+    #[test]
+    fn glass_that_stops_infrared_does_nothing_for_glass_that_does_not() {
+        let plain = piece(PieceKind::NeutralDensity, Some(1.2), None);
+        let stopping = piece(PieceKind::NeutralDensity, Some(0.9), Some(0.9));
+        let both = balance([&plain, &stopping]);
+        assert!(both.mixed);
+        assert_eq!(both.ordinary, plain.loss().stops);
+        assert!((both.excess() - plain.loss().stops).stops().abs() < 1e-12);
+        assert!(!balance([&plain, &plain]).mixed);
+        assert!(!balance([&stopping]).mixed);
+    }
+
+    #[test]
+    fn visible_and_infrared_are_counted_apart() {
+        let stopping = piece(PieceKind::NeutralDensity, Some(0.9), Some(1.2));
+        let cut = piece(PieceKind::InfraredCut, None, Some(1.5));
+        let polarizer = piece(PieceKind::Polarizer, None, None);
+        let sum = balance([&stopping, &cut, &polarizer]);
+        let polarized = Piece::POLARIZER_LOSS;
+        let visible = Density::new(0.9).unwrap().stops() + polarized;
+        let infrared = Density::new(2.7).unwrap().stops() + polarized;
+        assert!((sum.visible - visible).stops().abs() < 1e-12);
+        assert!((sum.infrared - infrared).stops().abs() < 1e-12);
     }
 }

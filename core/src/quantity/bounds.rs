@@ -125,8 +125,34 @@ impl Bounds {
     pub const REFLECTED_CONSTANT: Self = Self::new("reflected constant K", "cd·s/m²", 10.6, 13.4);
     /// Electronic gain.
     pub const GAIN: Self = Self::new("gain", "dB", -120.0, 120.0);
+    /// A mass: up to a tonne.
+    pub const MASS: Self = Self::new("mass", "g", 0.0, 1e6);
     /// Shift of colour temperature on the mired scale.
     pub const MIRED_SHIFT: Self = Self::new("mired shift", "mired", -1000.0, 1000.0);
+    /// How far away something is; a millimetre to a thousand kilometres.
+    pub const DISTANCE: Self = Self::new("distance", "mm", 1.0, 1e9);
+    /// Diameter of a disc on the sensor.
+    pub const DISC: Self = Self::new("disc on the sensor", "mm", 1e-4, 1000.0);
+    /// Side of a picture.
+    pub const PICTURE_SIDE: Self = Self::new("side of the picture", "mm", 1.0, 1000.0);
+    /// Wavelength in vacuum, from the near ultraviolet to the near infrared.
+    pub const WAVELENGTH: Self = Self::new("wavelength", "nm", 200.0, 2000.0);
+    /// Thickness of a flat piece of glass.
+    pub const THICKNESS: Self = Self::new("thickness", "mm", 0.0, 100.0);
+    /// Refractive index of glass, gelatine or plastic in air.
+    pub const GLASS_INDEX: Self = Self::new("refractive index", "", 1.0, 4.0);
+    /// Power of a close-up lens, or of several together.
+    pub const LENS_POWER: Self = Self::new("power", "dioptres", 0.01, 100.0);
+    /// Colour temperature: from an ember to bluer than any sky.
+    pub const COLOUR_TEMPERATURE: Self = Self::new("colour temperature", "K", 1000.0, 1e6);
+    /// Image size over subject size.
+    pub const MAGNIFICATION: Self = Self::new("magnification", "times", 0.0, 100.0);
+    /// Exit pupil over entrance pupil.
+    pub const PUPIL_RATIO: Self = Self::new("pupil ratio", "times", 0.05, 20.0);
+    /// What an extender or a focal reducer multiplies the focal length by.
+    pub const EXTENDER: Self = Self::new("extender", "times", 0.25, 8.0);
+    /// Frequency of the mains.
+    pub const MAINS: Self = Self::new("mains frequency", "Hz", 10.0, 1000.0);
 }
 
 impl fmt::Display for OutOfRange {

@@ -8,6 +8,8 @@ mod density;
 mod direction;
 mod moment;
 mod number;
+mod optics;
+mod reach;
 mod series;
 mod stops;
 mod units;
@@ -17,13 +19,18 @@ pub use bounds::{Bounds, OutOfRange};
 pub use density::Density;
 pub use direction::Direction;
 pub use moment::{CivilDate, Moment, UtcOffset};
+pub use optics::{
+    ColourTemperature, Disc, Distance, Extender, FocalLength, GlassIndex, LensPower, Magnification,
+    MainsFrequency, PictureSide, PupilRatio, Thickness, Wavelength,
+};
+pub use reach::Reach;
 pub use series::{Series, exact_index};
 pub use stops::{IrisThirds, Stops};
 pub use units::{
     AirPressure, AirTemperature, Angle, Elevation, EvAt100, ExposureIndex, ExtinctionRatio,
-    FocalLength, FrameRate, Gain, Illuminance, Incidence, IncidentConstant, Latitude, Length,
-    Longitude, Luminance, MiredShift, Number, Polarization, ReflectedConstant, RefractiveIndex,
-    Seconds, Share, ShutterAngle, Span, Squeeze,
+    FrameRate, Gain, Illuminance, Incidence, IncidentConstant, Latitude, Length, Longitude,
+    Luminance, MiredShift, Number, Polarization, ReflectedConstant, RefractiveIndex, Seconds,
+    Share, ShutterAngle, Span, Squeeze,
 };
 
 use number::quantity;

@@ -52,13 +52,6 @@ quantity!(
     millimetres
 );
 quantity!(
-    /// Focal length of a lens, the vertical one where a squeeze makes two.
-    FocalLength,
-    FOCAL_LENGTH,
-    /// In millimetres.
-    millimetres
-);
-quantity!(
     /// How many times wider a field an anamorphic lens takes in; 1 is spherical.
     Squeeze,
     SQUEEZE,

@@ -1,4 +1,15 @@
 //! Exact searches: what they return is proven best, or they say how far off.
 
 mod assignment;
+pub mod budget;
+mod choices;
+mod copy_set;
+pub mod cover;
+pub mod order;
+mod placement;
+mod pool;
+mod purchase;
+mod ring_paths;
+pub mod rings;
 pub mod stack;
+mod tour;

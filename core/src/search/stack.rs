@@ -1,6 +1,9 @@
 //! The best stacks of the pieces in the case, exactly.
 
 use super::assignment::fewest_moves;
+use super::budget::{Budget, Proof};
+use super::choices::SLACK;
+use super::pool::{Pool, Staying};
 use crate::quantity::Stops;
 use crate::setup::MAX_SLOTS;
 use alloc::vec::Vec;
@@ -13,7 +16,7 @@ pub const MAX_LISTED: usize = 50;
 
 /// A set of slots, slot 0 nearest the lens.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct SlotSet(u8);
+pub struct SlotSet(pub(super) u8);
 
 impl SlotSet {
     /// No slot.
@@ -122,8 +125,25 @@ pub fn whole_thirds(left_over: Stops) -> i32 {
 /// Own derivation; checked against enumeration of every placing.
 #[must_use]
 pub fn best_stacks(problem: &Problem<'_>) -> Vec<Stack> {
+    best_stacks_within(problem, &mut Budget::endless()).stacks
+}
+
+/// Stacks, and whether better ones exist.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Found {
+    /// The stacks, best first.
+    pub stacks: Vec<Stack>,
+    /// Whether they are proven best; else the least left-over not ruled out, in
+    /// whole iris-thirds.
+    pub proof: Proof,
+}
+
+/// As [`best_stacks`], in so many steps: stopped early it lists the best so
+/// far, if only what must be in.
+#[must_use]
+pub fn best_stacks_within(problem: &Problem<'_>, budget: &mut Budget) -> Found {
     let pool = Pool::new(problem);
-    let most = problem.slot_count.min(pool.kept.len() + pool.free.len());
+    let most = problem.slot_count.min(pool.count());
     let clear = [Stops::ZERO];
     let wheel = if problem.wheel.is_empty() {
         &clear[..]
@@ -131,113 +151,38 @@ pub fn best_stacks(problem: &Problem<'_>) -> Vec<Stack> {
         problem.wheel
     };
     let mut found = Vec::new();
+    let mut proof = Proof::Proven;
     for thirds in 0..=pool.most_thirds(wheel) {
         for pieces in pool.kept.len()..=most {
-            let mut level = Level::new(&pool, pieces, thirds);
-            for (position, &in_wheel) in wheel.iter().enumerate() {
-                level.search(position, in_wheel);
+            if !proof.is_proven() && (!found.is_empty() || pieces > pool.kept.len()) {
+                break;
+            }
+            let mut level = Level::new(&pool, pieces, thirds, budget);
+            // Fewest moves first: what comes later can soon be left out.
+            for staying in pool.staying(pieces) {
+                for (position, &in_wheel) in wheel.iter().enumerate() {
+                    level.search(&staying, position, in_wheel);
+                }
             }
             found.append(&mut level.hits);
             if found.len() >= problem.limit {
                 found.truncate(problem.limit);
-                return found.into_iter().map(|hit| pool.stack(hit)).collect();
+            }
+            if budget.is_spent() && proof.is_proven() {
+                proof = Proof::Bound(u64::from(thirds.unsigned_abs()));
+            }
+            if found.len() == problem.limit {
+                return listed(problem, found, proof);
             }
         }
     }
-    found.into_iter().map(|hit| pool.stack(hit)).collect()
+    listed(problem, found, proof)
 }
 
-/// One copy of a candidate.
-#[derive(Debug, Clone, Copy)]
-struct Copy {
-    candidate: usize,
-    loss: f64,
-}
-
-/// The copies to choose from, heaviest first, with what bounds need.
-struct Pool<'a> {
-    problem: &'a Problem<'a>,
-    kept: Vec<Copy>,
-    free: Vec<Copy>,
-    /// `sums[i]` is what the first i free copies take together.
-    sums: Vec<f64>,
-    kept_loss: f64,
-}
-
-impl<'a> Pool<'a> {
-    fn new(problem: &'a Problem<'a>) -> Self {
-        let mut kept = Vec::new();
-        let mut free = Vec::new();
-        for (candidate, piece) in problem.candidates.iter().enumerate() {
-            let copy = Copy {
-                candidate,
-                loss: piece.loss.stops(),
-            };
-            kept.extend(core::iter::repeat_n(copy, piece.kept));
-            // More copies than slots can never be in.
-            let spare = piece
-                .count
-                .saturating_sub(piece.kept)
-                .min(problem.slot_count);
-            if piece.fits != SlotSet::EMPTY {
-                free.extend(core::iter::repeat_n(copy, spare));
-            }
-        }
-        // Like copies stand together, so that like choices can be skipped.
-        free.sort_by(|a, b| {
-            let (p, q) = (
-                &problem.candidates[a.candidate],
-                &problem.candidates[b.candidate],
-            );
-            b.loss
-                .total_cmp(&a.loss)
-                .then(q.stays.0.cmp(&p.stays.0))
-                .then(p.fits.0.cmp(&q.fits.0))
-                .then(a.candidate.cmp(&b.candidate))
-        });
-        let sums = core::iter::once(0.0)
-            .chain(free.iter().scan(0.0, |sum, copy| {
-                *sum += copy.loss;
-                Some(*sum)
-            }))
-            .collect();
-        let kept_loss = kept.iter().map(|copy| copy.loss).sum();
-        Self {
-            problem,
-            kept,
-            free,
-            sums,
-            kept_loss,
-        }
-    }
-
-    /// No stack can miss the need by more thirds than this.
-    fn most_thirds(&self, wheel: &[Stops]) -> i32 {
-        let wheel = wheel.iter().map(|w| w.stops().abs()).fold(0.0, f64::max);
-        let all = self.sums.last().copied().unwrap_or(0.0) + self.kept_loss + wheel;
-        whole_thirds(Stops::computed(self.problem.need.stops().abs() + all)) + 1
-    }
-
-    /// Whether two copies lead to the same stacks.
-    fn alike(&self, one: Copy, other: Copy) -> bool {
-        if one.candidate == other.candidate {
-            return true;
-        }
-        let (p, q) = (
-            &self.problem.candidates[one.candidate],
-            &self.problem.candidates[other.candidate],
-        );
-        p.loss == q.loss && p.fits == q.fits && p.stays == SlotSet::EMPTY && p.stays == q.stays
-    }
-
-    fn stack(&self, hit: Hit) -> Stack {
-        Stack {
-            slots: hit.slots,
-            wheel: (!self.problem.wheel.is_empty()).then_some(hit.wheel),
-            left_over: Stops::computed(hit.left),
-            pieces: hit.chosen.len(),
-            moves: hit.moves,
-        }
+fn listed(problem: &Problem<'_>, hits: Vec<Hit>, proof: Proof) -> Found {
+    Found {
+        stacks: hits.into_iter().map(|hit| hit.stack(problem)).collect(),
+        proof,
     }
 }
 
@@ -252,6 +197,16 @@ struct Hit {
 }
 
 impl Hit {
+    fn stack(self, problem: &Problem<'_>) -> Stack {
+        Stack {
+            slots: self.slots,
+            wheel: (!problem.wheel.is_empty()).then_some(self.wheel),
+            left_over: Stops::computed(self.left),
+            pieces: self.chosen.len(),
+            moves: self.moves,
+        }
+    }
+
     fn compare(&self, other: &Self) -> Ordering {
         self.moves
             .cmp(&other.moves)
@@ -265,34 +220,42 @@ impl Hit {
 /// All stacks of one size that miss the need by one number of thirds.
 struct Level<'a> {
     pool: &'a Pool<'a>,
+    budget: &'a mut Budget,
     pieces: usize,
     thirds: i32,
     chosen: Vec<usize>,
     hits: Vec<Hit>,
     wheel: usize,
+    /// No placing of what is being chosen takes fewer moves.
+    least_moves: usize,
     /// What the free pieces would have to take for nothing to be left.
     target: f64,
 }
 
 impl<'a> Level<'a> {
-    fn new(pool: &'a Pool<'a>, pieces: usize, thirds: i32) -> Self {
+    fn new(pool: &'a Pool<'a>, pieces: usize, thirds: i32, budget: &'a mut Budget) -> Self {
         Self {
             pool,
+            budget,
             pieces,
             thirds,
             chosen: Vec::with_capacity(pieces),
             hits: Vec::new(),
             wheel: 0,
+            least_moves: 0,
             target: 0.0,
         }
     }
 
-    fn search(&mut self, wheel: usize, in_wheel: Stops) {
+    fn search(&mut self, staying: &Staying, wheel: usize, in_wheel: Stops) {
+        let in_place: f64 = staying.copies.iter().map(|copy| copy.loss).sum();
         self.wheel = wheel;
-        self.target = self.pool.problem.need.stops() - in_wheel.stops() - self.pool.kept_loss;
+        self.least_moves = staying.least_moves;
+        self.target =
+            self.pool.problem.need.stops() - in_wheel.stops() - self.pool.kept_loss - in_place;
         self.chosen.clear();
-        let kept = self.pool.kept.iter().map(|copy| copy.candidate);
-        self.chosen.extend(kept);
+        let fixed = self.pool.kept.iter().chain(&staying.copies);
+        self.chosen.extend(fixed.map(|copy| copy.candidate));
         // The band of sums is a little wide: the exact test decides at the end.
         let middle = f64::from(self.thirds) / 3.0;
         let half = 1.0 / 6.0 + 1e-9;
@@ -304,8 +267,30 @@ impl<'a> Level<'a> {
         }
     }
 
+    /// The part of a band that can still change the list.
+    fn open_part(&self, band: (f64, f64)) -> (f64, f64) {
+        if self.hits.len() < self.pool.problem.limit {
+            return band;
+        }
+        let Some(worst) = self.hits.last() else {
+            return band;
+        };
+        match self.least_moves.cmp(&worst.moves) {
+            Ordering::Less => band,
+            Ordering::Equal => {
+                let most = worst.left.abs() + SLACK;
+                (
+                    band.0.max(self.target - most),
+                    band.1.min(self.target + most),
+                )
+            }
+            Ordering::Greater => (f64::INFINITY, f64::NEG_INFINITY),
+        }
+    }
+
     fn choose(&mut self, from: usize, sum: f64, band: (f64, f64)) {
         let wanted = self.pieces - self.chosen.len();
+        let band = self.open_part(band);
         let free = &self.pool.free;
         if wanted == 0 {
             if sum >= band.0 && sum <= band.1 {
@@ -321,7 +306,7 @@ impl<'a> Level<'a> {
             // Heaviest first: skip straight to the first that is not too heavy.
             at += free[from..].partition_point(|copy| sum + copy.loss > band.1);
         }
-        while at + wanted <= end {
+        while at + wanted <= end && self.budget.take(1) {
             let copy = free[at];
             let heaviest_from_here = sums[at + wanted] - sums[at];
             if sum + heaviest_from_here < band.0 - SLACK {
@@ -345,9 +330,12 @@ impl<'a> Level<'a> {
             return;
         }
         let problem = self.pool.problem;
-        let full = self.hits.len() == problem.limit;
-        let worst = self.hits.last().map(|hit| (hit.moves, hit.left.abs()));
-        if full && worst.is_some_and(|worst| (self.fewest_moves(), left.abs()) > worst) {
+        if self.hits.len() == problem.limit
+            && self
+                .hits
+                .last()
+                .is_some_and(|worst| self.is_behind(worst, left))
+        {
             return;
         }
         let pieces = || self.chosen.iter().map(|&c| &problem.candidates[c]);
@@ -375,21 +363,15 @@ impl<'a> Level<'a> {
         self.hits.truncate(problem.limit);
     }
 
-    /// No placing of the chosen pieces takes fewer moves than this.
-    fn fewest_moves(&self) -> usize {
-        let problem = self.pool.problem;
-        let stay = (self.chosen.iter())
-            .filter(|&&c| problem.candidates[c].stays != SlotSet::EMPTY)
-            .count();
-        let occupied = problem.occupied.count();
-        // What stays costs nothing; the rest of the occupied slots change, and
-        // pieces beyond them go into empty slots.
-        occupied.saturating_sub(stay) + self.chosen.len().saturating_sub(occupied.max(stay))
+    /// Whether the chosen pieces come after a hit, however they are placed.
+    fn is_behind(&self, hit: &Hit, left: f64) -> bool {
+        (self.least_moves.cmp(&hit.moves))
+            .then(left.abs().total_cmp(&hit.left.abs()))
+            .then_with(|| self.wheel.cmp(&hit.wheel))
+            .then_with(|| self.chosen.cmp(&hit.chosen))
+            .is_gt()
     }
 }
-
-/// Room for the rounding of sums taken in different orders.
-const SLACK: f64 = 1e-9;
 
 #[cfg(test)]
 mod tests {

@@ -1,6 +1,7 @@
 //! One set-up: camera settings, aim, the pieces in the case, the rig they go in.
 
 mod aim;
+mod focus;
 mod piece;
 mod place;
 mod rig;
@@ -10,6 +11,7 @@ pub mod sizes;
 mod view;
 
 pub use aim::Aim;
+pub use focus::Focus;
 pub use piece::{Loss, LossOrigin, Piece, PieceError, PieceKind, PieceRecord};
 pub use place::Place;
 pub use rig::{MAX_SLOTS, Rig, Slot};

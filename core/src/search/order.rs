@@ -1,0 +1,273 @@
+//! The fewest moves over a day's set-ups, exactly.
+
+use super::budget::{Budget, Proof};
+use super::placement::{EMPTY, Left, Place, Rack};
+use super::stack::SlotSet;
+use super::tour::{Day, shortest_tour};
+use crate::quantity::Stops;
+use alloc::vec::Vec;
+
+/// The most set-ups of a day.
+pub const MAX_SET_UPS: usize = 64;
+/// The most places kept for one set-up.
+const MAX_PLACES: usize = 20_000;
+
+/// A piece that may go in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct OrderPiece {
+    /// What it takes; never a gain.
+    pub loss: Stops,
+    /// The slots that take it.
+    pub fits: SlotSet,
+    /// How many copies there are.
+    pub count: usize,
+    /// Whether it may be in without being asked for.
+    pub free: bool,
+}
+
+/// One set-up.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SetUp {
+    /// What the glass must take.
+    pub need: Stops,
+    /// How far off it may be, either way, ends included.
+    pub tolerance: Stops,
+    /// Pieces that must be in, a copy each.
+    pub keep: Vec<usize>,
+    /// Pieces of which exactly one must be in; `None` asks for none.
+    pub one_of: Option<Vec<usize>>,
+}
+
+/// What to search.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Problem<'a> {
+    /// The pieces.
+    pub pieces: &'a [OrderPiece],
+    /// How many slots; empty at the start.
+    pub slot_count: usize,
+    /// Positions of the internal wheel; empty means none but clear. Turning it
+    /// is no move.
+    pub wheel: &'a [Stops],
+    /// The set-ups, at most [`MAX_SET_UPS`].
+    pub set_ups: &'a [SetUp],
+}
+
+/// Whether set-ups may change places.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Sequence {
+    /// Shot in the order given.
+    Fixed,
+    /// Shot in the order with the fewest moves.
+    Free,
+}
+
+/// The glass for one set-up.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Stage {
+    /// Which set-up.
+    pub set_up: usize,
+    /// For each slot the piece in it.
+    pub slots: Vec<Option<usize>>,
+    /// The position of the wheel.
+    pub wheel: Option<usize>,
+    /// What is left of the need; positive is still over-exposed.
+    pub left_over: Stops,
+    /// Slots whose content changes to get here.
+    pub moves: usize,
+}
+
+/// The day in order.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Plan {
+    /// One for each set-up that can be served.
+    pub stages: Vec<Stage>,
+    /// Moves over the day.
+    pub moves: usize,
+    /// Set-ups no stack serves.
+    pub cannot: Vec<usize>,
+    /// Whether no plan has fewer moves; else the fewest not ruled out.
+    pub proof: Proof,
+}
+
+impl Problem<'_> {
+    pub(super) fn wheel_or_clear(&self) -> &[Stops] {
+        if self.wheel.is_empty() {
+            &[Stops::ZERO]
+        } else {
+            self.wheel
+        }
+    }
+}
+
+/// The plan with the fewest moves; among the stacks that allow it in the order
+/// shot, those that leave least in all.
+///
+/// A move is a slot whose content changes; a piece shifted from slot to slot
+/// makes two. Nothing is counted after the last set-up. A fixed order is solved
+/// from set-up to set-up over every way the glass can stand; a free one by a
+/// best-first search over what is in and what is shot, with bounds.
+///
+/// # Source
+///
+/// Own derivation: a shortest path through sets of places, a place being met as
+/// often as it likes, with slot changes for a distance. Checked against
+/// enumeration and against an integer-programming library.
+#[must_use]
+pub fn fewest_moves(problem: &Problem<'_>, sequence: Sequence, budget: &mut Budget) -> Plan {
+    let rack = Rack::new(problem);
+    let mut whole = true;
+    let places: Vec<Vec<(Place, Left)>> = (problem.set_ups.iter())
+        .map(|set_up| {
+            let (places, all) = rack.places(set_up, problem, MAX_PLACES, budget);
+            whole &= all;
+            places
+        })
+        .collect();
+    let (can, cannot): (Vec<usize>, Vec<usize>) =
+        (0..places.len()).partition(|&at| !places[at].is_empty());
+    let (order, proof) = match sequence {
+        Sequence::Fixed => (can, Proof::Proven),
+        Sequence::Free => {
+            let day = Day::new(&rack, &can, &places);
+            let tour = shortest_tour(&day, budget);
+            (tour.order, tour.proof)
+        }
+    };
+    let (stages, done) = in_order(&rack, problem, &order, &places, budget);
+    Plan {
+        moves: stages.iter().map(|stage| stage.moves).sum(),
+        stages,
+        cannot,
+        proof: if whole && done {
+            proof
+        } else {
+            // Places left out could only have made it shorter.
+            Proof::Bound(0)
+        },
+    }
+}
+
+/// The best stages for a given order, and whether the budget lasted.
+fn in_order(
+    rack: &Rack,
+    problem: &Problem<'_>,
+    order: &[usize],
+    places: &[Vec<(Place, Left)>],
+    budget: &mut Budget,
+) -> (Vec<Stage>, bool) {
+    let mut done = true;
+    let mut layers: Vec<Vec<Step>> = Vec::with_capacity(order.len());
+    let start = [(EMPTY, Step::START)];
+    for (nth, &set_up) in order.iter().enumerate() {
+        let mut before: Vec<(Place, Step)> = if nth == 0 {
+            start.to_vec()
+        } else {
+            let places = places[order[nth - 1]].iter().map(|(place, _)| *place);
+            places.zip(layers[nth - 1].iter().copied()).collect()
+        };
+        for (at, (_, step)) in before.iter_mut().enumerate() {
+            step.from = at;
+        }
+        before.sort_by(|(_, a), (_, b)| a.compare(b));
+        if !done {
+            // Out of steps: go on from the best place only.
+            before.truncate(1);
+        }
+        let layer = (places[set_up].iter())
+            .map(|(place, left)| best_step(rack, &before, place, *left, budget))
+            .collect();
+        layers.push(layer);
+        done &= !budget.is_spent();
+    }
+    (trace(rack, problem, order, places, &layers), done)
+}
+
+/// How well a place can be reached.
+#[derive(Debug, Clone, Copy)]
+struct Step {
+    moves: u32,
+    /// Left-overs summed.
+    left: f64,
+    /// Index of the place before.
+    from: usize,
+}
+
+impl Step {
+    const START: Self = Self {
+        moves: 0,
+        left: 0.0,
+        from: 0,
+    };
+
+    fn compare(&self, other: &Self) -> core::cmp::Ordering {
+        self.moves
+            .cmp(&other.moves)
+            .then(self.left.total_cmp(&other.left))
+    }
+}
+
+/// The best way to a place; `before` stands best first and names itself.
+fn best_step(
+    rack: &Rack,
+    before: &[(Place, Step)],
+    place: &Place,
+    left: Left,
+    budget: &mut Budget,
+) -> Step {
+    let mut best: Option<Step> = None;
+    let mut looks = 0;
+    for (from, step) in before {
+        // Those behind cannot do better even without a move.
+        if best.is_some_and(|best| step.moves > best.moves) {
+            break;
+        }
+        looks += 1;
+        let reached = Step {
+            moves: step.moves + u32::from(rack.changes(from, place)),
+            left: step.left + left.stops.abs(),
+            from: step.from,
+        };
+        if best.is_none_or(|best| reached.compare(&best).is_lt()) {
+            best = Some(reached);
+        }
+    }
+    budget.take(looks);
+    best.unwrap_or(Step::START)
+}
+
+/// The stages from the last back to the first, then with real slots.
+fn trace(
+    rack: &Rack,
+    problem: &Problem<'_>,
+    order: &[usize],
+    places: &[Vec<(Place, Left)>],
+    layers: &[Vec<Step>],
+) -> Vec<Stage> {
+    let mut path: Vec<usize> = Vec::with_capacity(order.len());
+    let mut at = layers.last().and_then(|layer| {
+        let indices = 0..layer.len();
+        indices.min_by(|&a, &b| layer[a].compare(&layer[b]))
+    });
+    for layer in layers.iter().rev() {
+        let Some(place) = at else { break };
+        path.push(place);
+        at = layer.get(place).map(|step| step.from);
+    }
+    path.reverse();
+    let mut slots: Vec<Option<usize>> = alloc::vec![None; problem.slot_count];
+    (order.iter().zip(path))
+        .map(|(&set_up, at)| {
+            let (place, left) = &places[set_up][at];
+            let next = rack.arranged(&slots, place);
+            let moves = slots.iter().zip(&next).filter(|(a, b)| a != b).count();
+            slots.clone_from(&next);
+            Stage {
+                set_up,
+                slots: next,
+                wheel: (!problem.wheel.is_empty()).then_some(left.wheel),
+                left_over: Stops::computed(left.stops),
+                moves,
+            }
+        })
+        .collect()
+}
