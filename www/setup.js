@@ -4,6 +4,8 @@
  * values; what is typed but not (yet) possible is a draft and lives elsewhere.
  */
 
+import { lensFit } from "./lens-fit.js";
+
 /**
  * @typedef {import("./api/glasscall.js").PieceRequest} Piece
  * @typedef {import("./api/glasscall.js").SlotRequest} Slot
@@ -21,14 +23,28 @@
  */
 
 /**
+ * @typedef {object} Lens
+ * @property {number} [widestAperture]
+ * @property {number} focalLengthMm
+ * @property {number} [fNumber] absent: the stop that is wanted
+ * @property {number} [squeeze]
+ * @property {number} [shiftXMm]
+ * @property {number} [shiftYMm]
+ * @property {import("./lens-fit.js").Pupil} pupil
+ * @property {number} [zoomFocalLengthMm] the other end of a zoom
+ * @property {number} [zoomPupilMm]
+ */
+
+/**
  * @typedef {object} Setup
  * @property {1} version
  * @property {boolean} demo whether the case is the invented one
  * @property {Light & {exposureIndex: number, frameRate: number, through: string[]}} reading
  * @property {Light} shot
- * @property {{widestAperture?: number}} lens
+ * @property {Lens} lens
+ * @property {import("./api/glasscall.js").SensorRequest} sensor
  * @property {Piece[]} kit
- * @property {{slots: Slot[]}} rig
+ * @property {{slots: Slot[], always: import("./api/glasscall.js").OpeningRequest[]}} rig
  * @property {number[]} wheel
  * @property {number} wheelNow density of the position the wheel is at
  * @property {boolean} throughWheel whether the light was read through that position
@@ -39,12 +55,15 @@
 /** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
 export function demoSetup() {
   const panel = { size: "4x5.65" };
+  const opening = (/** @type {number} */ distanceFromRimMm) =>
+    ({ distanceFromRimMm, shape: /** @type {const} */ ("rectangle"), widthMm: 134, heightMm: 95 });
   return {
     version: 1,
     demo: true,
     reading: { aperture: 16, exposureIndex: 800, frameRate: 24, shutterAngleDeg: 180, through: [] },
     shot: { aperture: 2.8 },
-    lens: {},
+    lens: { focalLengthMm: 24, pupil: { by: "figure", mm: 38 } },
+    sensor: { widthMm: 36, heightMm: 24 },
     kit: [
       { id: "0.3", kind: "nd", density: 0.3, count: 1, ...panel },
       { id: "0.6", kind: "nd", density: 0.6, count: 1, ...panel },
@@ -55,10 +74,11 @@ export function demoSetup() {
     ],
     rig: {
       slots: [
-        { id: "rotating", size: "4x5.65", rotates: true },
-        { id: "tray 1", size: "4x5.65", rotates: false },
-        { id: "tray 2", size: "4x5.65", rotates: false },
+        { id: "rotating", size: "4x5.65", rotates: true, opening: opening(12) },
+        { id: "tray 1", size: "4x5.65", rotates: false, opening: opening(24) },
+        { id: "tray 2", size: "4x5.65", rotates: false, opening: opening(36) },
       ],
+      always: [],
     },
     wheel: [],
     wheelNow: 0,
@@ -74,7 +94,13 @@ export function demoSetup() {
  * @returns {Setup}
  */
 export function complete(kept) {
-  return { ...demoSetup(), ...kept };
+  const demo = demoSetup();
+  return {
+    ...demo,
+    ...kept,
+    lens: { ...demo.lens, ...kept?.lens },
+    rig: { ...kept?.rig ?? demo.rig, always: kept?.rig?.always ?? [] },
+  };
 }
 
 /** Rigs to start from; sizes are left open so that any piece goes in. */
@@ -106,6 +132,7 @@ export function openUpRequest(setup) {
     wheel: setup.wheel,
     inPlace: setup.inPlace,
     keep: setup.keep,
+    ...lensFit(setup),
   };
 }
 
@@ -126,7 +153,7 @@ function wheelReadThrough({ throughWheel, wheelNow }) {
  */
 export function withWhatIsInRequest(setup) {
   const ids = setup.inPlace.map((placed) => placed.piece);
-  const question = openUpRequest(setup);
+  const { fit: _, ...question } = openUpRequest(setup);
   return {
     ...question,
     kit: named(question, ids),

@@ -22,6 +22,20 @@ const FIELD_NAMES = [
   [/^rig\.slots$/, "The rig"],
   [/\.id$/, "The name"],
   [/^text$/, "This"],
+  [/focalLengthMm$/i, "The focal length"],
+  [/fNumber$/i, "The f-number"],
+  [/squeeze$/, "The squeeze"],
+  [/shift[XY]Mm$/, "The shift"],
+  [/distanceFromRimMm$/, "The distance ahead of the rim"],
+  [/offset[XY]Mm$/, "The offset"],
+  [/depthMm$/, "The depth"],
+  [/rotationDeg$/, "The turn"],
+  [/diameterMm$/i, "The diameter"],
+  [/widthMm$/, "The width"],
+  [/pupil\.(near|far)HeightMm$/, "The height"],
+  [/heightMm$/, "The height"],
+  [/pupil\.(nearMm|farMm|darkensFromMm)$/, "The distance ahead of the rim"],
+  [/pupil/i, "The pupil"],
 ];
 
 /** @param {string} path */
@@ -50,7 +64,7 @@ export function refusalSentence(refusal, about = {}) {
   const given = typeof refusal.given === "number" ? fixed(refusal.given, 3) : refusal.given;
   const range = `${fixed(refusal.min ?? 0, 3)} to ${fixed(refusal.max ?? 0, 3)}`;
   const example = EXAMPLES[about.as ?? ""] ?? "a number";
-  switch (refusal.code) {
+  switch (/** @type {string} */ (refusal.code)) {
     case "outOfRange":
       return `${name} cannot be ${given}; it goes from ${range}.`;
     case "tooMany":
@@ -66,6 +80,8 @@ export function refusalSentence(refusal, about = {}) {
       return `${name} “${given}” is used twice.`;
     case "missing":
       return `${name} is missing. Try ${example}.`;
+    case "elsewhere":
+      return `Not with what is there: ${given}`;
     case "noRoom":
       return "The pieces that must be in find no room: too few slots, another size, or a polarizer without a slot that rotates.";
     default:
@@ -116,4 +132,5 @@ export const WORDS = {
   noSlot: (/** @type {string} */ id, /** @type {number} */ slots) =>
     `No slot takes ${id}: ${slots === 0 ? "the rig has none" : `${slots} in the rig, full or of another size or unable to turn`}.`,
   wheelAt: (/** @type {number} */ density) => (density === 0 ? "wheel clear" : `wheel ${fixed(density, 2)}`),
+  nothingFits: "No stack in these slots leaves the picture of this lens clear: try a longer lens, a closed stop or larger glass (under Fit).",
 };

@@ -138,7 +138,7 @@ pub struct FitReply {
     /// The rest of the zoom.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub zoom: Option<ZoomReply>,
-    /// Stops lost, row by row from the top; null where nothing passes.
+    /// Stops lost, row by row from the top; no number where nothing passes.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub loss_map: Option<Vec<Option<f64>>>,
 }

@@ -51,6 +51,8 @@ const ANGLES = [11.25, 22.5, 45, 60, 72, 75, 86.4, 90, 108, 120, 144, 150, 172.8
 /** @type {Record<string, Kind>} */
 export const KINDS_OF_FIELD = {
   aperture: { ...plain("aperture"), steps: apertures, stepNames: ["open a third", "close a third"] },
+  // The pupil is measured in f-stops; a bare number here is one.
+  fNumber: { ...plain("aperture") },
   index: { ...plain("number"), steps: () => INDEXES },
   rate: { ...plain("number"), steps: () => RATES },
   density: { ...plain("density") },
@@ -81,3 +83,4 @@ export const KINDS_OF_FIELD = {
 // A density is shown with its unit understood, so that 2 does not ask back.
 KINDS_OF_FIELD.density.show = (value) => read(`${plainText(value)} D`, "density").label;
 KINDS_OF_FIELD.stops.show = (value) => read(plainText(value), "stops").label;
+KINDS_OF_FIELD.fNumber.show = (value) => KINDS_OF_FIELD.aperture.show(value).replace("T", "f/");
