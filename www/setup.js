@@ -4,6 +4,7 @@
  * values; what is typed but not (yet) possible is a draft and lives elsewhere.
  */
 
+import { demoFrame } from "./frame-setup.js";
 import { lensFit } from "./lens-fit.js";
 
 /**
@@ -50,6 +51,7 @@ import { lensFit } from "./lens-fit.js";
  * @property {boolean} throughWheel whether the light was read through that position
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
+ * @property {import("./frame-setup.js").Frame} frame
  */
 
 /** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
@@ -85,6 +87,7 @@ export function demoSetup() {
     throughWheel: false,
     inPlace: [],
     keep: [],
+    frame: demoFrame(),
   };
 }
 
@@ -99,6 +102,7 @@ export function complete(kept) {
     ...demo,
     ...kept,
     lens: { ...demo.lens, ...kept?.lens },
+    frame: { ...demo.frame, ...kept?.frame },
     rig: { ...kept?.rig ?? demo.rig, always: kept?.rig?.always ?? [] },
   };
 }

@@ -1,0 +1,102 @@
+// @ts-check
+/** What the frame says. */
+import { fixed, signed, stopsText } from "../show.js";
+
+/**
+ * @typedef {import("../api/glasscall.js").LineReply} LineReply
+ * @typedef {import("../api/glasscall.js").SkyAndGroundReply} SkyAndGroundReply
+ * @typedef {import("../api/glasscall.js").LineMotionReply} LineMotionReply
+ */
+
+/** @param {number} share */
+export const percent = (share) => `${fixed(share * 100, 0)} %`;
+
+const THIRDS = ["", "⅓", "⅔"];
+
+/** A third of a stop as a label on a line. @param {number} thirds */
+export function thirdsLabel(thirds) {
+  const whole = Math.floor(thirds / 3);
+  const rest = THIRDS[thirds - 3 * whole];
+  return whole === 0 && rest ? rest : `${whole}${rest}`;
+}
+
+/** What is lost at a place. @param {number | undefined} stops @param {{across: number, up: number}} at */
+export function readoutText(stops, { across, up }) {
+  const where = `${percent(across)} from the left, ${percent(up)} up`;
+  if (stops === undefined || Number.isNaN(stops)) return `Clipped: no light here (${where})`;
+  return `${stopsText(stops)} lost (${where})`;
+}
+
+/** @param {number | undefined} stops */
+export const cellText = (stops) => (stops === undefined || Number.isNaN(stops) ? "clipped" : fixed(stops, 2));
+
+export const EDGE_WORD = { hard: "A hard edge suits", soft: "A soft edge suits", neither: "Neither hard nor soft" };
+
+/** Why an edge suits, with the figures that decided. @param {NonNullable<LineReply["edge"]>} edge @param {number} skyline @param {string} lens */
+export function edgeText(edge, skyline, lens) {
+  const hard = `At ${lens} the pupil spreads a hard edge over ${percent(edge.hard.blendOfFrame)} of the frame’s height`;
+  const uneven = `the skyline strays by ${percent(skyline)}`;
+  const soft = `a soft edge of 30 mm spreads over ${percent(edge.soft.blendOfFrame)} and leaves ${percent(Math.min(1, edge.soft.reach))} of its stops in the frame`;
+  switch (edge.why) {
+    case "pupilBlendsEnough":
+      return `${hard}; ${uneven}. That is blend enough: ${soft}.`;
+    case "hardWouldShow":
+      return `${hard}, but ${uneven}: it would show as a line on what rises through it. Here ${soft}.`;
+    default:
+      return `${hard}, and ${uneven}, so it would show; ${soft}. A ramp of about ${fixed(edge.fittingRampMm, 0)} mm would fit.`;
+  }
+}
+
+/** Where to put the line and what tilting does. @param {LineReply} line */
+export function setLineText(line) {
+  const height = line.lineHeightMm;
+  const side = height < 0 ? "below" : "above";
+  const place = Math.abs(height) < 0.05 ? "on the lens axis" : `${fixed(Math.abs(height), 1)} mm ${side} the lens axis`;
+  return [
+    `Set the line ${place}, measured on the filter.`,
+    `For each degree the camera tilts down, slide it up ${fixed(line.slidePerDegreeMm, 2)} mm; unslid, a degree changes the picture at the line by ${fixed(line.unslidDegreeStops, 2)} stop.`,
+    `From all clear to all dense takes ${percent(line.blendOfFrame)} of the frame’s height.`,
+  ];
+}
+
+/** @type {Record<SkyAndGroundReply["verdict"], string>} */
+export const BALANCE_WORD = {
+  notNeeded: "No graduated filter needed",
+  meets: "This one does it",
+  fallsShort: "None in the case does it",
+  tooStrong: "All too strong",
+  nothingInCase: "No graduated filter in the case",
+};
+
+/** One filter's deal. @param {SkyAndGroundReply["grads"][number]} grad */
+export function balanceText(grad) {
+  const stolen = grad.stolenStops === undefined ? "" : `; takes ${signed(-grad.stolenStops)} from the subject`;
+  const left = `${signed(grad.leftStops)} left between them`;
+  return `marked ${fixed(grad.markedStops, 2)}, delivers ${fixed(grad.deliveredStops, 2)}: ${left}${stolen}`;
+}
+
+/** What else would do. @param {SkyAndGroundReply["remedies"]} remedies */
+export function remedyTexts(remedies) {
+  const texts = [];
+  if (remedies.density !== undefined) texts.push(`A density of ${fixed(remedies.density, 2)} with this edge would just do.`);
+  if (remedies.apertureLabel !== undefined) texts.push(`Stopping down to ${remedies.apertureLabel} would do.`);
+  if (remedies.lineAtFrameHeight !== undefined) texts.push(`The line at ${percent(remedies.lineAtFrameHeight)} of the frame would do.`);
+  return texts;
+}
+
+/** @type {Record<LineMotionReply["verdict"], string>} */
+export const MOTION_WORD = { free: "The filter can stay", slide: "Only if someone slides it", staticOnly: "Static only" };
+
+/** @param {LineMotionReply} motion */
+export function motionText(motion) {
+  const worst = `At worst the subject changes by ${signed(-motion.worstStops)} stop, ${percent(motion.worstAt)} into the move.`;
+  const slid = `Slid along (${fixed(motion.slideDownMm, 1)} to ${signed(motion.slideUpMm)} mm) it changes by ${signed(-motion.worstSlidingStops)}.`;
+  const away = motion.leavesFrame ? " It leaves the frame on the way; there nothing is counted." : "";
+  return `${worst}${motion.verdict === "free" ? "" : ` ${slid}`}${away}`;
+}
+
+export const FRAME_WORDS = {
+  noPupil: "Where the entrance pupil lies is not known: say it under Fit, and the picture follows.",
+  darkest: "the darkest",
+  none: "none",
+};
