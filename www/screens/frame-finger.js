@@ -4,8 +4,11 @@ import { all, one } from "../parts/dom.js";
 
 /** @typedef {import("../setup.js").Setup} Setup */
 
-/** @param {number} value @param {number} [most] */
-const within = (value, most = 1) => Math.min(most, Math.max(0, value));
+/** A finger that moves less than this, in pixels, has tapped. */
+const TAP = 4;
+
+/** @param {number} value */
+const within = (value) => Math.min(1, Math.max(0, value));
 
 /**
  * @param {HTMLElement} root
@@ -41,17 +44,20 @@ export function mountFinger(root, app, picture, preview) {
     }
   };
 
+  const readUnder = (/** @type {PointerEvent} */ { clientX, clientY }) => {
+    const box = view.getBoundingClientRect();
+    picture.readAt({ across: within((clientX - box.left) / box.width), up: within(1 - (clientY - box.top) / box.height) });
+  };
+
   const follow = (/** @type {PointerEvent} */ event) => {
     if (!drag) return;
     const box = view.getBoundingClientRect();
-    if (chosen() === "read") {
-      picture.readAt({ across: within((event.clientX - box.left) / box.width), up: within(1 - (event.clientY - box.top) / box.height) });
-      return;
-    }
+    if (chosen() === "read") return readUnder(event);
     drag.edit = edit((event.clientX - drag.x) / box.width, (drag.y - event.clientY) / box.height);
     const trial = structuredClone(app.setup);
     drag.edit(trial);
     preview(trial);
+    return undefined;
   };
   view.addEventListener("pointerdown", (/** @type {PointerEvent} */ event) => {
     view.setPointerCapture(event.pointerId);
@@ -60,10 +66,15 @@ export function mountFinger(root, app, picture, preview) {
     event.preventDefault();
   });
   view.addEventListener("pointermove", follow);
-  view.addEventListener("pointerup", () => {
+  view.addEventListener("pointerup", (/** @type {PointerEvent} */ event) => {
     const done = drag;
     drag = undefined;
-    if (done) app.change(done.edit);
+    if (!done) return;
+    // A tap reads, whatever a drag would do.
+    if (Math.hypot(event.clientX - done.x, event.clientY - done.y) < TAP) {
+      readUnder(event);
+      preview(undefined);
+    } else app.change(done.edit);
   });
   view.addEventListener("pointercancel", () => {
     drag = undefined;

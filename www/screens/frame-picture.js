@@ -11,7 +11,7 @@ import { el, one } from "../parts/dom.js";
  */
 
 /** More pixels than this a hand cannot tell from a smooth picture. */
-const MOST_COLUMNS = 720;
+const MOST_COLUMNS = 480;
 /** Labels nearer to each other than this would cover each other, in pixels. */
 const LABEL_ROOM = 20;
 /** Where lines are labelled, as shares of the width and of the height. */

@@ -106,7 +106,7 @@ const pick = ({ code, field, given, min, max }) => ({ code, field, given, min, m
 /** @param {HTMLElement} root @param {App} app @param {(trial: Setup | undefined) => void} preview */
 function mountSlides(root, app, preview) {
   const degrees = (/** @type {number} */ value) => `${fixed(value, 1)}°`;
-  const stops = KINDS_OF_FIELD.fNumber.steps?.().filter((value) => value >= 1.2 && value <= 23) ?? [];
+  const stops = KINDS_OF_FIELD.aperture.steps?.().filter((value) => value >= 1.2 && value <= 23) ?? [];
   const held = one(root, ".frame-slides");
   /** @type {[string, string, number[], (value: number) => string, string][]} */
   const plans = [

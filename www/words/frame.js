@@ -22,9 +22,9 @@ export function thirdsLabel(thirds) {
 
 /** What is lost at a place. @param {number | undefined} stops @param {{across: number, up: number}} at */
 export function readoutText(stops, { across, up }) {
-  const where = `${percent(across)} from the left, ${percent(up)} up`;
-  if (stops === undefined || Number.isNaN(stops)) return `Clipped: no light here (${where})`;
-  return `${stopsText(stops)} lost (${where})`;
+  const where = `${percent(across)} across, ${percent(up)} up`;
+  if (stops === undefined || Number.isNaN(stops)) return `Clipped at ${where}`;
+  return `${stopsText(stops)} lost at ${where}`;
 }
 
 /** @param {number | undefined} stops */
@@ -70,7 +70,7 @@ export const BALANCE_WORD = {
 
 /** One filter's deal. @param {SkyAndGroundReply["grads"][number]} grad */
 export function balanceText(grad) {
-  const stolen = grad.stolenStops === undefined ? "" : `; takes ${signed(-grad.stolenStops)} from the subject`;
+  const stolen = grad.stolenStops === undefined ? "" : `; takes ${fixed(grad.stolenStops, 2)} from the subject`;
   const left = `${signed(grad.leftStops)} left between them`;
   return `marked ${fixed(grad.markedStops, 2)}, delivers ${fixed(grad.deliveredStops, 2)}: ${left}${stolen}`;
 }
@@ -87,10 +87,18 @@ export function remedyTexts(remedies) {
 /** @type {Record<LineMotionReply["verdict"], string>} */
 export const MOTION_WORD = { free: "The filter can stay", slide: "Only if someone slides it", staticOnly: "Static only" };
 
+/** A change of the subject in words. @param {number} stops positive is darker */
+function changeText(stops) {
+  const size = stopsText(Math.abs(stops));
+  if (Math.abs(stops) < 0.005) return "not at all";
+  return stops > 0 ? `${size} darker` : `${size} brighter`;
+}
+
 /** @param {LineMotionReply} motion */
 export function motionText(motion) {
-  const worst = `At worst the subject changes by ${signed(-motion.worstStops)} stop, ${percent(motion.worstAt)} into the move.`;
-  const slid = `Slid along (${fixed(motion.slideDownMm, 1)} to ${signed(motion.slideUpMm)} mm) it changes by ${signed(-motion.worstSlidingStops)}.`;
+  if (Math.abs(motion.worstStops) < 0.005) return "The subject keeps its light through the whole move.";
+  const worst = `The subject gets ${changeText(motion.worstStops)} at worst, ${percent(motion.worstAt)} into the move.`;
+  const slid = `Slid along, ${signed(motion.slideDownMm)} to ${signed(motion.slideUpMm)} mm, it gets ${changeText(motion.worstSlidingStops)}.`;
   const away = motion.leavesFrame ? " It leaves the frame on the way; there nothing is counted." : "";
   return `${worst}${motion.verdict === "free" ? "" : ` ${slid}`}${away}`;
 }
