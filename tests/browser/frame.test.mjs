@@ -96,7 +96,7 @@ test("a polarizer darkens the sky down to the horizon and says so in figures", a
   await page.getByLabel("look through a polarizer").check();
   const [top, low] = [await cell(page, 1, 1), await cell(page, 5, 1)];
   assert.ok(top > 0.5 && low === 0, `sky ${top}, ground ${low}`);
-  await slider(page, "Polarizer turned").focus();
+  await slider(page, "Polarizer").focus();
   await page.keyboard.press("Home");
   const turned = await cell(page, 1, 1);
   await page.getByRole("button", { name: "Turn it to the darkest" }).click();

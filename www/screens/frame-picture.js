@@ -14,6 +14,8 @@ import { el, one } from "../parts/dom.js";
 const MOST_COLUMNS = 480;
 /** Labels nearer to each other than this would cover each other, in pixels. */
 const LABEL_ROOM = 20;
+/** Stops that rounding may differ by on even glass. */
+const LEVEL_NOISE = 1e-4;
 /** Where lines are labelled, as shares of the width and of the height. */
 const LABEL_COLUMNS = [0.5, 0.14, 0.86];
 const LABEL_ROW = 0.5;
@@ -134,9 +136,10 @@ function label(root, stops, { columns, rows }) {
   const along = (/** @type {number} */ from, /** @type {number} */ step, /** @type {number} */ count, /** @type {(nth: number) => [number, number]} */ place) => {
     for (let nth = 1; nth < count; nth += 1) {
       const [before, here] = [stops[from + (nth - 1) * step], stops[from + nth * step]];
-      const level = Math.max(Math.floor(3 * before), Math.floor(3 * here));
-      const crossed = Math.floor(3 * before) !== Math.floor(3 * here) && Math.abs(before - here) > 1e-4;
-      if (crossed && level >= 0) put(...place(nth), thirdsLabel(level));
+      const [was, is] = [Math.floor(3 * before), Math.floor(3 * here)];
+      // More than one at once is the horizon, which is no line of its own.
+      const crossed = Math.abs(was - is) === 1 && Math.abs(before - here) > LEVEL_NOISE;
+      if (crossed) put(...place(nth), thirdsLabel(Math.max(was, is)));
     }
   };
   for (const share of LABEL_COLUMNS) {

@@ -115,7 +115,7 @@ function mountSlides(root, app, preview) {
     ["lens.fNumber", "Stop", stops, KINDS_OF_FIELD.fNumber.show, ""],
     ["frame.rotationDeg", "Filter turned", range(-90, 90, 1), degrees, ""],
     ["frame.rollDeg", "Camera rolled", range(-45, 45, 1), degrees, ""],
-    ["frame.sky.turnDeg", "Polarizer turned", range(0, 179, 1), degrees, "polarized"],
+    ["frame.sky.turnDeg", "Polarizer", range(0, 179, 1), degrees, "polarized"],
   ];
   for (const [path, label, , , only] of plans) {
     const slide = el("div", { class: "slide" }, el("span", { class: "slide-label" }, `${label} `, el("output")));
