@@ -2,6 +2,7 @@
 /** What the Frame screen asks of the core: the set-up as requests. */
 import { ask } from "./engine.js";
 import { fNumberOf, openingsOf, pupilOf } from "./lens-fit.js";
+import { localIso, sunRequest } from "./light.js";
 import { withWhatIsInRequest } from "./setup.js";
 
 /**
@@ -84,6 +85,29 @@ export function uniformStops(setup) {
   return ask("openUp", withWhatIsInRequest(setup)).reply?.stacks[0]?.stops ?? 0;
 }
 
+/** Where the sun stands at the place and time of the light. @param {Setup} setup */
+export function sunOf(setup) {
+  return ask("sun", sunRequest(setup, setup.light.at ?? localIso(new Date()))).reply;
+}
+
+/** The sky behind the polarizer, as the light's place, time and aim have it. @param {Setup} setup */
+function skyOf(setup) {
+  const sun = sunOf(setup);
+  const { frame, light } = setup;
+  if (!frame.sky.polarized || !sun) return {};
+  return {
+    sky: {
+      sunAzimuthDeg: sun.azimuthDeg,
+      sunElevationDeg: sun.elevationDeg,
+      aimAzimuthDeg: light.aim.azimuthDeg,
+      rollDeg: light.aim.rollDeg,
+      maxPolarization: light.maxPolarization,
+      horizonAtFrameHeight: frame.horizon,
+      polarizerDeg: frame.sky.turnDeg ?? "darkest",
+    },
+  };
+}
+
 /**
  * The request of a map, or why there is none.
  * @param {Setup} setup
@@ -96,15 +120,12 @@ export function mapRequest(setup, { columns, rows }, uniform) {
   if (!lens) return { refusal };
   const { frame } = setup;
   const profile = profileIn(frame);
-  const { polarized, turnDeg, ...sky } = frame.sky;
   return {
     request: {
       ...lens,
       uniformStops: uniform,
       ...(profile ? { grad: { ...held(frame), profile } } : {}),
-      ...(polarized
-        ? { sky: { ...sky, rollDeg: frame.rollDeg, horizonAtFrameHeight: frame.horizon, polarizerDeg: turnDeg ?? "darkest" } }
-        : {}),
+      ...skyOf(setup),
       openings: openingsOf(setup).map(({ opening }) => opening),
       columns,
       rows,
@@ -120,7 +141,6 @@ const FIELDS = [
   [/^(bright|dark)\.aperture$/, "frame.$1.aperture"],
   [/^allowedStops$/, "frame.allowedStops"],
   [/^move\.(\w+)$/, "frame.move.$1"],
-  [/^sky\.(\w+)$/, "frame.sky.$1"],
   [/^(focalLengthMm|fNumber|squeeze)$/, "lens.$1"],
 ];
 

@@ -21,24 +21,13 @@
  * @property {number} rotationDeg
  * @property {boolean} invert
  * @property {number} horizon height of the frame the horizon crosses
- * @property {number} rollDeg
  * @property {number} skyline how uneven it is, share of the frame's height
- * @property {Sky} sky
+ * @property {{polarized: boolean, turnDeg?: number}} sky a polarizer looked through; without a turn the darkest
  * @property {Spot} bright
  * @property {Spot} dark
  * @property {number} allowedStops
  * @property {number} subject height of what must keep its light
  * @property {{tiltToDeg: number, panToDeg: number, focalLengthToMm?: number}} move
- */
-
-/**
- * @typedef {object} Sky
- * @property {boolean} polarized whether a polarizer is looked through
- * @property {number} [turnDeg] absent: the darkest turn
- * @property {number} sunAzimuthDeg
- * @property {number} sunElevationDeg
- * @property {number} aimAzimuthDeg
- * @property {number} [maxPolarization]
  */
 
 /** The invented crew's filters and their evening on the estuary. @returns {Frame} */
@@ -54,9 +43,8 @@ export function demoFrame() {
     rotationDeg: 0,
     invert: false,
     horizon: 0.45,
-    rollDeg: 0,
     skyline: 0.1,
-    sky: { polarized: false, sunAzimuthDeg: 250, sunElevationDeg: 18, aimAzimuthDeg: 170 },
+    sky: { polarized: false },
     bright: { aperture: 16, at: 0.9 },
     dark: { aperture: 5.6568542494923806, at: 0.1 },
     allowedStops: 1,

@@ -5,7 +5,9 @@
  */
 
 import { demoFrame } from "./frame-setup.js";
-import { lensFit } from "./lens-fit.js";
+import { demoFitLens, lensFit } from "./lens-fit.js";
+import { demoLight } from "./light.js";
+import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
 
 /**
  * @typedef {import("./api/glasscall.js").PieceRequest} Piece
@@ -24,26 +26,12 @@ import { lensFit } from "./lens-fit.js";
  */
 
 /**
- * @typedef {object} Lens
- * @property {number} [widestAperture]
- * @property {number} focalLengthMm
- * @property {number} [fNumber] absent: the stop that is wanted
- * @property {number} [squeeze]
- * @property {number} [shiftXMm]
- * @property {number} [shiftYMm]
- * @property {import("./lens-fit.js").Pupil} pupil
- * @property {number} [zoomFocalLengthMm] the other end of a zoom
- * @property {number} [zoomPupilMm]
- */
-
-/**
- * @typedef {object} Setup
+ * @typedef {object} MainSetup
  * @property {1} version
  * @property {boolean} demo whether the case is the invented one
  * @property {Light & {exposureIndex: number, frameRate: number, through: string[]}} reading
  * @property {Light} shot
- * @property {Lens} lens
- * @property {import("./api/glasscall.js").SensorRequest} sensor
+ * @property {import("./other-glass.js").Lens & import("./lens-fit.js").FitLens} lens
  * @property {Piece[]} kit
  * @property {{slots: Slot[], always: import("./api/glasscall.js").OpeningRequest[]}} rig
  * @property {number[]} wheel
@@ -51,8 +39,12 @@ import { lensFit } from "./lens-fit.js";
  * @property {boolean} throughWheel whether the light was read through that position
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
+ * @property {Record<string, import("./lens-fit.js").Seen>} seen
+ * @property {import("./light.js").LightPart} light
  * @property {import("./frame-setup.js").Frame} frame
  */
+
+/** @typedef {MainSetup & import("./other-glass.js").OtherGlass} Setup */
 
 /** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
 export function demoSetup() {
@@ -64,8 +56,7 @@ export function demoSetup() {
     demo: true,
     reading: { aperture: 16, exposureIndex: 800, frameRate: 24, shutterAngleDeg: 180, through: [] },
     shot: { aperture: 2.8 },
-    lens: { focalLengthMm: 24, pupil: { by: "figure", mm: 38 } },
-    sensor: { widthMm: 36, heightMm: 24 },
+    lens: { ...demoLens(), ...demoFitLens() },
     kit: [
       { id: "0.3", kind: "nd", density: 0.3, count: 1, ...panel },
       { id: "0.6", kind: "nd", density: 0.6, count: 1, ...panel },
@@ -87,7 +78,10 @@ export function demoSetup() {
     throughWheel: false,
     inPlace: [],
     keep: [],
+    seen: {},
+    light: demoLight(),
     frame: demoFrame(),
+    ...demoOtherGlass(),
   };
 }
 
@@ -101,9 +95,11 @@ export function complete(kept) {
   return {
     ...demo,
     ...kept,
-    lens: { ...demo.lens, ...kept?.lens },
+    lens: { ...demoFitLens(), ...kept.lens ?? demo.lens },
+    rig: { always: [], ...kept.rig ?? demo.rig },
+    ...completeOtherGlass(kept),
+    light: { ...demo.light, ...kept?.light },
     frame: { ...demo.frame, ...kept?.frame },
-    rig: { ...kept?.rig ?? demo.rig, always: kept?.rig?.always ?? [] },
   };
 }
 
@@ -123,13 +119,13 @@ export function takeRig(setup, name) {
 
 /** What the main answer asks of the core. @param {Setup} setup @returns {OpenUpRequest} */
 export function openUpRequest(setup) {
-  const { shot, lens } = setup;
+  const { lens } = setup;
   const wheel = wheelReadThrough(setup);
   const through = [...setup.reading.through, ...wheel.map((piece) => piece.id)];
   const reading = { ...setup.reading, through };
   return {
     reading,
-    shot: asRead(shot, reading),
+    shot: shotSettings(setup),
     ...(lens.widestAperture === undefined ? {} : { lens: { widestAperture: lens.widestAperture } }),
     kit: [...setup.kit, ...wheel],
     rig: setup.rig,
@@ -192,8 +188,8 @@ export function placeRequest(setup, id) {
   };
 }
 
-/** @param {Light} shot @param {Setup["reading"]} reading */
-function asRead(shot, reading) {
+/** What the shot is exposed with: as read where nothing else is said. @param {Setup} setup */
+export function shotSettings({ shot, reading }) {
   const own = shot.shutterAngleDeg !== undefined || shot.shutterSeconds !== undefined;
   const shutter = own ? shot : reading;
   return {
@@ -211,6 +207,8 @@ export function forgetPiece(setup, id) {
   setup.inPlace = setup.inPlace.filter((placed) => placed.piece !== id);
   setup.keep = setup.keep.filter((kept) => kept !== id);
   setup.reading.through = setup.reading.through.filter((piece) => piece !== id);
+  // A reading through glass nobody knows any more says nothing.
+  setup.light.timed = setup.light.timed.filter((reading) => !reading.through.includes(id));
 }
 
 /** Gives a piece another id everywhere. @param {Setup} setup @param {string} from @param {string} to */
@@ -220,6 +218,7 @@ export function renamePiece(setup, from, to) {
   for (const placed of setup.inPlace) placed.piece = named(placed.piece);
   setup.keep = setup.keep.map(named);
   setup.reading.through = setup.reading.through.map(named);
+  for (const reading of setup.light.timed) reading.through = reading.through.map(named);
 }
 
 /** Empties the rig of slots that are gone. @param {Setup} setup */

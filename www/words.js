@@ -1,6 +1,8 @@
 // @ts-check
 /** Every sentence that is made while the page runs. */
-import { fixed } from "./show.js";
+import { distanceText, fixed } from "./show.js";
+import { LIGHT_FIELDS } from "./words/light.js";
+import { OTHER_FIELD_NAMES } from "./words/other-glass.js";
 
 /** What fields are called in a sentence. @type {[RegExp, string][]} */
 const FIELD_NAMES = [
@@ -11,6 +13,7 @@ const FIELD_NAMES = [
   [/shutter(AngleDeg)?$/, "The shutter"],
   [/shutterSeconds$/, "The exposure time"],
   [/widestAperture$/, "The widest stop"],
+  ...OTHER_FIELD_NAMES,
   [/measuredDensity$/, "The measured density"],
   [/infraredDensity$/, "The infrared density"],
   [/density$/, "The density"],
@@ -25,9 +28,6 @@ const FIELD_NAMES = [
   [/^frame\.move\.tilt/, "The tilt"],
   [/^frame\.move\.pan/, "The pan"],
   [/^frame\.move\.focal/, "The zoom"],
-  [/^frame\.sky\.sunElevationDeg$/, "The sun’s height"],
-  [/^frame\.sky\.maxPolarization$/, "The polarization"],
-  [/^frame\.sky\./, "The direction"],
   [/^frame\.(bright|dark)\.aperture$/, "The stop"],
   [/rampMm$/, "The ramp"],
   [/\.id$/, "The name"],
@@ -46,6 +46,7 @@ const FIELD_NAMES = [
   [/heightMm$/, "The height"],
   [/pupil\.(nearMm|farMm|darkensFromMm)$/, "The distance ahead of the rim"],
   [/pupil/i, "The pupil"],
+  ...LIGHT_FIELDS,
 ];
 
 /** @param {string} path */
@@ -60,8 +61,17 @@ const EXAMPLES = {
   shutter: "172.8 or 1/50",
   stops: "1⅔",
   length: "35 mm or 4 in",
+  distance: "3 m, 10 ft or infinity",
+  share: "2 %",
   angle: "30 or 2 o’clock",
   number: "a number",
+  place: "51.5, 3.5 or 51°30′N 3°30′E",
+};
+
+/** Numbers of a range in the unit the field is typed in. @type {Record<string, (value: number) => string>} */
+const SHOWN_AS = {
+  distance: (millimetres) => distanceText(millimetres, 3),
+  share: (share) => `${fixed(share * 100, 2)} %`,
 };
 
 /**
@@ -71,8 +81,9 @@ const EXAMPLES = {
  */
 export function refusalSentence(refusal, about = {}) {
   const name = fieldName(about.path ?? refusal.field);
-  const given = typeof refusal.given === "number" ? fixed(refusal.given, 3) : refusal.given;
-  const range = `${fixed(refusal.min ?? 0, 3)} to ${fixed(refusal.max ?? 0, 3)}`;
+  const show = SHOWN_AS[about.as ?? ""] ?? ((value) => fixed(value, 3));
+  const given = typeof refusal.given === "number" ? show(refusal.given) : refusal.given;
+  const range = refusal.max === undefined ? `${show(refusal.min ?? 0)} up` : `${show(refusal.min ?? 0)} to ${show(refusal.max)}`;
   const example = EXAMPLES[about.as ?? ""] ?? "a number";
   switch (/** @type {string} */ (refusal.code)) {
     case "outOfRange":
@@ -141,6 +152,6 @@ export const WORDS = {
   noPieces: "No pieces yet: add them in the case.",
   noSlot: (/** @type {string} */ id, /** @type {number} */ slots) =>
     `No slot takes ${id}: ${slots === 0 ? "the rig has none" : `${slots} in the rig, full or of another size or unable to turn`}.`,
-  wheelAt: (/** @type {number} */ density) => (density === 0 ? "wheel clear" : `wheel ${fixed(density, 2)}`),
   nothingFits: "No stack in these slots leaves the picture of this lens clear: try a longer lens, a closed stop or larger glass (under Fit).",
+  wheelAt: (/** @type {number} */ density) => (density === 0 ? "wheel clear" : `wheel ${fixed(density, 2)}`),
 };

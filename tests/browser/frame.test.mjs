@@ -18,6 +18,8 @@ after(async () => {
 /** The screen on a phone. @param {object} [more] */
 async function frame(more = { hasTouch: true, isMobile: true }) {
   const context = await browser.newContext({ viewport: PHONE, ...more });
+  // The sun of the sky is the sun of the moment.
+  await context.clock.setFixedTime(new Date("2026-06-21T13:00:00Z"));
   const { page, errors } = await open(context, server.url);
   await page.locator(".tabs").getByText("Frame").click();
   await page.waitForSelector(".frame-view[data-drawn-in]");

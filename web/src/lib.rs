@@ -38,6 +38,7 @@ mod placed;
 mod planning;
 mod pupil;
 mod ramp;
+mod read_place;
 mod read_text;
 mod reflection;
 mod refusal;
@@ -77,7 +78,7 @@ pub use crossed_polarizers::{
     PullStepReply, WholePictureRequest, crossed_polarizers,
 };
 pub use daylight::{DaylightModel, DaylightReply, DaylightRequest, daylight};
-pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, PictureRequest, depth};
+pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, depth};
 pub use drift::{
     DriftModel, DriftReply, DriftRequest, PlaceRequest, StackReply, SwapReply, TimedReadingRequest,
     drift,
@@ -115,7 +116,7 @@ pub use order_day::{
 };
 pub use paint_frame::{FrameColours, PaintFrameRequest, Painter};
 pub use piece::{PieceKindName, PieceRequest};
-pub use place::{Infinity, MeasuredFrom, Place};
+pub use place::{MeasuredFrom, NoNumber, Place};
 pub use placed::{KnownBy, PlacedReply};
 pub use pupil::{
     PupilByFrontReply, PupilByFrontRequest, PupilByRingReply, PupilByRingRequest,
@@ -126,6 +127,7 @@ pub use ramp::{
     RampEffect, RampEffectReply, RampEndRequest, RampHeldBy, RampReply, RampRequest, RampStepReply,
     RampStuckReply, ramp,
 };
+pub use read_place::{ReadPlaceReply, ReadPlaceRequest, read_place};
 pub use read_text::{ReadAs, ReadTextReply, ReadTextRequest, Unit, read_text};
 pub use reflection::{
     ReflectionReply, ReflectionRequest, ReflectionVerdict, SurfaceName, reflection,

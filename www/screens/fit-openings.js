@@ -1,7 +1,7 @@
 // @ts-check
 /** The openings of the Fit screen: each with its picture, verdict and sizes. */
 import { ask } from "../engine.js";
-import { openingsOf } from "../lens-fit.js";
+import { openingsOf, setSeen } from "../lens-fit.js";
 import { fixed } from "../show.js";
 import { FIT_WORDS, arcsText, lossText, reachText, roomText, verdictWord } from "../words/fit.js";
 import { valueAt } from "../path.js";
@@ -84,10 +84,10 @@ export function mountOpenings(root, app, check, preview) {
       if (!told || !reply) return;
       made.dataset.verdict = told.trust;
       const word = verdictWord(told);
-      one(made, ".fit-row-word").textContent = `${word}: ${roomText(told.spareMm)}`;
-      const loss = told.verdict === "clear" ? [] : [sentence(lossText(told.cornerLossStops))];
+      one(made, ".fit-row-word").textContent = opening.seen ? word : `${word}: ${roomText(told.spareMm)}`;
+      const loss = told.verdict === "clear" || opening.seen ? [] : [sentence(lossText(told.cornerLossStops))];
       const look = told.trust === "look" ? ["Look through the lens."] : [];
-      const seen = opening.seen ? ["As seen through the lens."] : [];
+      const seen = opening.seen ? [`As seen through the lens; by figures ${roomText(told.spareMm)}.`] : [];
       const turns = opening.turns && opening.shape === "rectangle" ? [arcsText(told)] : [];
       one(made, ".fit-row-more").textContent = [...seen, ...look, ...loss, reachText(told), ...turns].join(" ");
       one(made, ".fit-view").replaceChildren(frontView(opening, told, reply.pupil, `${opening.name || "ring"}: ${word}`));
@@ -154,7 +154,7 @@ export function mountOpenings(root, app, check, preview) {
       update: () => {
         mounted.forEach((update_) => update_());
         sliders.forEach((update_) => update_());
-        seen.value = valueAt(app.setup, `${path}.seen`) ?? "";
+        seen.value = openingsOf(app.setup).find((found) => found.path === path)?.opening.seen ?? "";
       },
     };
   }
@@ -177,7 +177,7 @@ export function mountOpenings(root, app, check, preview) {
     for (const size of ["widthMm", "heightMm", "diameterMm"]) delete app.drafts[`${path}.${size}`];
     app.change((setup) => {
       const was = valueAt(setup, path);
-      const { widthMm: _w, heightMm: _h, diameterMm: _d, seen: _s, ...kept } = was ?? { distanceFromRimMm: free(setup) };
+      const { widthMm: _w, heightMm: _h, diameterMm: _d, ...kept } = was ?? { distanceFromRimMm: free(setup) };
       write(setup, path, { ...kept, ...shape });
     });
   }
@@ -188,9 +188,8 @@ export function mountOpenings(root, app, check, preview) {
       ...[["", "not looked"], ["clear", "clear"], ["shades", "shades"], ["clips", "clips"]]
         .map(([value, text]) => el("option", { value }, text)));
     select.addEventListener("change", () => app.change((setup) => {
-      const opening = valueAt(setup, path);
-      if (select.value) opening.seen = select.value;
-      else delete opening.seen;
+      const found = openingsOf(setup).find((one_) => one_.path === path);
+      if (found) setSeen(setup, found.opening, found.opening.name ?? "", /** @type {any} */ (select.value));
     }));
     return select;
   }

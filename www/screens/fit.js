@@ -108,13 +108,16 @@ function showVerdict(root, setup, reply, app) {
   const notes = one(root, ".fit-notes");
   if (!told) {
     one(box, ".fit-word").textContent = "—";
-    one(box, ".fit-room").textContent = found.length === 0 ? FIT_WORDS.noOpenings : FIT_WORDS.noPupil;
+    const noLens = setup.lens.focalLengthMm === undefined ? FIT_WORDS.noLens : FIT_WORDS.noPupil;
+    one(box, ".fit-room").textContent = found.length === 0 ? FIT_WORDS.noOpenings : noLens;
     notes.replaceChildren();
     return;
   }
   const worst = told.openings.reduce((least, opening) => (opening.spareMm < least.spareMm ? opening : least));
   one(box, ".fit-word").textContent = verdictWord(told);
-  one(box, ".fit-room").textContent = `${roomText(worst.spareMm)} at ${worst.name || "the ring"}, everything in`;
+  one(box, ".fit-room").textContent = told.verdict === "clear" && worst.spareMm < 0
+    ? FIT_WORDS.asSeen
+    : `${roomText(worst.spareMm)} at ${worst.name || "the ring"}, everything in`;
   const texts = told.trust === "look" ? [LOOK] : [];
   texts.push(...remedies(told));
   if (setup === app.setup && setup.inPlace.length > 0) {
@@ -156,7 +159,12 @@ function mountChoices(root, app) {
       setup.lens.pupil.by = by;
     });
   });
-  const sensors = ask("sizes", {}).reply?.sensors ?? [];
+  const { sensors = [], panels = [], threads = [] } = ask("sizes", {}).reply ?? {};
+  // Each size says where it comes from; most say the same.
+  const sources = new Map([["Panels", panels], ["Threads", threads], ["Formats", sensors]]
+    .map(([name, list]) => [name, new Set(/** @type {{source: string}[]} */ (list).map(({ source }) => source))]));
+  one(root, ".fit-sources").replaceChildren(...[...sources].map(([name, from]) =>
+    el("li", { text: `${name}: ${[...from].join("; ")}.` })));
   const format = one(root, "[data-do=take-format]");
   format.append(...sensors.map((sensor, at) => el("option", { value: String(at), title: sensor.source },
     `${sensor.name}, ${fixed(sensor.widthMm, 2)} × ${fixed(sensor.heightMm, 2)}`)));

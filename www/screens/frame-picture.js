@@ -90,7 +90,7 @@ export function mountPicture(root) {
       ...size,
       shape,
       horizonAtFrameHeight: frame.horizon,
-      rollDeg: frame.rollDeg,
+      rollDeg: setup.light.aim.rollDeg,
       skyStops: light.skyStops,
       exposedStops: ground === undefined || Number.isNaN(ground) ? light.uniform : ground,
       colours: { sky: colour("--frame-sky"), ground: colour("--frame-ground"), line: colour("--frame-line") },

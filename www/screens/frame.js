@@ -1,13 +1,13 @@
 // @ts-check
 /** Frame: the picture of what the glass does. */
 import { ask } from "../engine.js";
-import { askBalance, askLine, askMotion, asField, uniformStops } from "../frame-glass.js";
+import { askBalance, askLine, askMotion, asField, sunOf, uniformStops } from "../frame-glass.js";
 import { fNumberOf, pupilOf } from "../lens-fit.js";
 import { freeId } from "../setup.js";
 import { fixed, stopsText } from "../show.js";
 import { refusalSentence } from "../words.js";
 import {
-  BALANCE_WORD, EDGE_WORD, FRAME_WORDS, MOTION_WORD, balanceText, cellText, edgeText, motionText, percent, remedyTexts, setLineText,
+  BALANCE_WORD, EDGE_WORD, FRAME_WORDS, MOTION_WORD, balanceText, cellText, edgeText, motionText, percent, remedyTexts, setLineText, sunText,
 } from "../words/frame.js";
 import { showChips } from "../parts/chips.js";
 import { all, el, one } from "../parts/dom.js";
@@ -54,7 +54,7 @@ export function mountFrame(root, app) {
   };
 
   const check = (/** @type {Setup} */ moved) =>
-    askLine(moved).refusal ?? askBalance(moved).refusal ?? askMotion(moved).refusal ?? skyRefusal(moved);
+    askLine(moved).refusal ?? askBalance(moved).refusal ?? askMotion(moved).refusal;
   const fields = all(root, ".field[data-field]").map((field) => mountField(field, app, check));
   const slides = mountSlides(root, app, preview);
   mountFinger(root, app, picture, preview);
@@ -76,6 +76,7 @@ export function mountFrame(root, app) {
     one(root, "[data-do=polarized]").checked = frame.sky.polarized;
     one(root, "[data-if=polarized]").hidden = !frame.sky.polarized;
     one(root, "[value=turn]").disabled = !frame.sky.polarized;
+    one(root, ".frame-sun-line").textContent = sunText(sunOf(app.setup), app.setup.light.aim.azimuthDeg);
     light.uniform = uniformStops(app.setup);
     light.skyStops = showBalance(root, app.setup);
     showMotion(root, app.setup);
@@ -90,19 +91,6 @@ export function mountFrame(root, app) {
   return update;
 }
 
-/** What the sky has against a trial. @param {Setup} setup */
-function skyRefusal(setup) {
-  const { sunElevationDeg, maxPolarization } = setup.frame.sky;
-  const { sunAzimuthDeg, aimAzimuthDeg } = setup.frame.sky;
-  const { sensor, lens: { focalLengthMm } } = setup;
-  const request = { sunAzimuthDeg, sunElevationDeg, aimAzimuthDeg, aimElevationDeg: 0, sensor, focalLengthMm, maxPolarization };
-  const { refusal } = ask("sky", request);
-  return refusal && asField(/** @type {any} */ ({ ...pick(refusal), field: `sky.${refusal.field}` }));
-}
-
-/** @param {import("../engine.js").Refusal} refusal */
-const pick = ({ code, field, given, min, max }) => ({ code, field, given, min, max });
-
 /** @param {HTMLElement} root @param {App} app @param {(trial: Setup | undefined) => void} preview */
 function mountSlides(root, app, preview) {
   const degrees = (/** @type {number} */ value) => `${fixed(value, 1)}°`;
@@ -114,7 +102,7 @@ function mountSlides(root, app, preview) {
     ["frame.horizon", "Horizon", range(0, 1, 0.005), percent, ""],
     ["lens.fNumber", "Stop", stops, KINDS_OF_FIELD.fNumber.show, ""],
     ["frame.rotationDeg", "Filter turned", range(-90, 90, 1), degrees, ""],
-    ["frame.rollDeg", "Camera rolled", range(-45, 45, 1), degrees, ""],
+    ["light.aim.rollDeg", "Camera rolled", range(-45, 45, 1), degrees, ""],
     ["frame.sky.turnDeg", "Polarizer", range(0, 179, 1), degrees, "polarized"],
   ];
   for (const [path, label, , , only] of plans) {
@@ -205,7 +193,7 @@ function showGrip(root, { frame }) {
 /** @param {HTMLElement} root @param {Setup} setup */
 function showEdge(root, setup) {
   const { reply } = askLine(setup);
-  const lens = `${fixed(setup.lens.focalLengthMm, 1)} mm and ${KINDS_OF_FIELD.fNumber.show(fNumberOf(setup))}`;
+  const lens = `${fixed(setup.lens.focalLengthMm ?? 0, 1)} mm and ${KINDS_OF_FIELD.fNumber.show(fNumberOf(setup))}`;
   const edge = reply?.edge;
   one(root, ".frame-edge-word").textContent = edge ? EDGE_WORD[/** @type {keyof typeof EDGE_WORD} */ (edge.suits)] : "";
   one(root, ".frame-edge-why").textContent = edge ? edgeText(edge, setup.frame.skyline, lens) : "";

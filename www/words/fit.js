@@ -45,6 +45,7 @@ export function remedies(told) {
 export function stackFitText(fit) {
   if (fit.spareMm === undefined) return "";
   const at = fit.worstSlot ?? fit.worstAlways ?? "the front";
+  if (fit.verdict === "clear" && fit.spareMm < 0) return "Clear of the picture, as seen through the lens.";
   if (fit.verdict === "clear") {
     const look = fit.trust === "look" ? ": look through the lens" : "";
     return `Clear of the picture, ${roomText(fit.spareMm)} at ${at}${look}.`;
@@ -81,8 +82,10 @@ export function pupilText(place, spreadMm) {
 }
 
 export const FIT_WORDS = {
+  noLens: "The focal length is not said yet.",
   noPupil: "Where the pupil of this lens lies is not said yet: see “Lens and pupil”.",
   noOpenings: "No opening is known yet. Give each slot its size below.",
   stale: " The figures are the last good ones.",
+  asSeen: "as seen through the lens, everything in",
   noSize: "no opening known",
 };

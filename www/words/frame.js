@@ -103,6 +103,13 @@ export function motionText(motion) {
   return `${worst}${motion.verdict === "free" ? "" : ` ${slid}`}${away}`;
 }
 
+/** Where sun and camera are turned. @param {{azimuthDeg: number, elevationDeg: number} | undefined} sun @param {number} aim */
+export function sunText(sun, aim) {
+  if (!sun) return "";
+  const up = sun.elevationDeg < 0 ? "below the horizon" : "up";
+  return `Sun at ${fixed(sun.azimuthDeg, 0)}°, ${fixed(Math.abs(sun.elevationDeg), 0)}° ${up}; camera looks to ${fixed(aim, 0)}°. Place, time and aim are set under Light; the tilt is the horizon here.`;
+}
+
 export const FRAME_WORDS = {
   noPupil: "Where the entrance pupil lies is not known: say it under Fit, and the picture follows.",
   darkest: "the darkest",

@@ -3,13 +3,6 @@
 use super::quantity;
 
 quantity!(
-    /// Focal length of a lens focused at infinity.
-    FocalLength,
-    FOCAL_LENGTH,
-    /// In millimetres.
-    millimetres
-);
-quantity!(
     /// How far away something is, never nothing.
     Distance,
     DISTANCE,
@@ -21,13 +14,6 @@ quantity!(
     /// still looks sharp.
     Disc,
     DISC,
-    /// In millimetres.
-    millimetres
-);
-quantity!(
-    /// Width or height of the picture on the sensor.
-    PictureSide,
-    PICTURE_SIDE,
     /// In millimetres.
     millimetres
 );
@@ -44,13 +30,6 @@ quantity!(
     THICKNESS,
     /// In millimetres.
     millimetres
-);
-quantity!(
-    /// Refractive index of a flat piece against air.
-    GlassIndex,
-    GLASS_INDEX,
-    /// The index, a pure ratio.
-    index
 );
 quantity!(
     /// Power of a converging lens.
