@@ -4,6 +4,7 @@
  * values; what is typed but not (yet) possible is a draft and lives elsewhere.
  */
 
+import { demoFitLens, lensFit } from "./lens-fit.js";
 import { demoLight } from "./light.js";
 import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
 
@@ -29,14 +30,15 @@ import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
  * @property {boolean} demo whether the case is the invented one
  * @property {Light & {exposureIndex: number, frameRate: number, through: string[]}} reading
  * @property {Light} shot
- * @property {import("./other-glass.js").Lens} lens
+ * @property {import("./other-glass.js").Lens & import("./lens-fit.js").FitLens} lens
  * @property {Piece[]} kit
- * @property {{slots: Slot[]}} rig
+ * @property {{slots: Slot[], always: import("./api/glasscall.js").OpeningRequest[]}} rig
  * @property {number[]} wheel
  * @property {number} wheelNow density of the position the wheel is at
  * @property {boolean} throughWheel whether the light was read through that position
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
+ * @property {Record<string, import("./lens-fit.js").Seen>} seen
  * @property {import("./light.js").LightPart} light
  */
 
@@ -45,12 +47,14 @@ import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
 /** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
 export function demoSetup() {
   const panel = { size: "4x5.65" };
+  const opening = (/** @type {number} */ distanceFromRimMm) =>
+    ({ distanceFromRimMm, shape: /** @type {const} */ ("rectangle"), widthMm: 134, heightMm: 95 });
   return {
     version: 1,
     demo: true,
     reading: { aperture: 16, exposureIndex: 800, frameRate: 24, shutterAngleDeg: 180, through: [] },
     shot: { aperture: 2.8 },
-    lens: demoLens(),
+    lens: { ...demoLens(), ...demoFitLens() },
     kit: [
       { id: "0.3", kind: "nd", density: 0.3, count: 1, ...panel },
       { id: "0.6", kind: "nd", density: 0.6, count: 1, ...panel },
@@ -61,16 +65,18 @@ export function demoSetup() {
     ],
     rig: {
       slots: [
-        { id: "rotating", size: "4x5.65", rotates: true },
-        { id: "tray 1", size: "4x5.65", rotates: false },
-        { id: "tray 2", size: "4x5.65", rotates: false },
+        { id: "rotating", size: "4x5.65", rotates: true, opening: opening(12) },
+        { id: "tray 1", size: "4x5.65", rotates: false, opening: opening(24) },
+        { id: "tray 2", size: "4x5.65", rotates: false, opening: opening(36) },
       ],
+      always: [],
     },
     wheel: [],
     wheelNow: 0,
     throughWheel: false,
     inPlace: [],
     keep: [],
+    seen: {},
     light: demoLight(),
     ...demoOtherGlass(),
   };
@@ -86,6 +92,8 @@ export function complete(kept) {
   return {
     ...demo,
     ...kept,
+    lens: { ...demoFitLens(), ...kept.lens ?? demo.lens },
+    rig: { always: [], ...kept.rig ?? demo.rig },
     ...completeOtherGlass(kept),
     light: { ...demo.light, ...kept?.light },
   };
@@ -120,6 +128,7 @@ export function openUpRequest(setup) {
     wheel: setup.wheel,
     inPlace: setup.inPlace,
     keep: setup.keep,
+    ...lensFit(setup),
   };
 }
 
@@ -140,7 +149,7 @@ function wheelReadThrough({ throughWheel, wheelNow }) {
  */
 export function withWhatIsInRequest(setup) {
   const ids = setup.inPlace.map((placed) => placed.piece);
-  const question = openUpRequest(setup);
+  const { fit: _, ...question } = openUpRequest(setup);
   return {
     ...question,
     kit: named(question, ids),

@@ -25,6 +25,20 @@ const FIELD_NAMES = [
   [/^rig\.slots$/, "The rig"],
   [/\.id$/, "The name"],
   [/^text$/, "This"],
+  [/focalLengthMm$/i, "The focal length"],
+  [/fNumber$/i, "The f-number"],
+  [/squeeze$/, "The squeeze"],
+  [/shift[XY]Mm$/, "The shift"],
+  [/distanceFromRimMm$/, "The distance ahead of the rim"],
+  [/offset[XY]Mm$/, "The offset"],
+  [/depthMm$/, "The depth"],
+  [/rotationDeg$/, "The turn"],
+  [/diameterMm$/i, "The diameter"],
+  [/widthMm$/, "The width"],
+  [/pupil\.(near|far)HeightMm$/, "The height"],
+  [/heightMm$/, "The height"],
+  [/pupil\.(nearMm|farMm|darkensFromMm)$/, "The distance ahead of the rim"],
+  [/pupil/i, "The pupil"],
   ...LIGHT_FIELDS,
 ];
 
@@ -64,7 +78,7 @@ export function refusalSentence(refusal, about = {}) {
   const given = typeof refusal.given === "number" ? show(refusal.given) : refusal.given;
   const range = refusal.max === undefined ? `${show(refusal.min ?? 0)} up` : `${show(refusal.min ?? 0)} to ${show(refusal.max)}`;
   const example = EXAMPLES[about.as ?? ""] ?? "a number";
-  switch (refusal.code) {
+  switch (/** @type {string} */ (refusal.code)) {
     case "outOfRange":
       return `${name} cannot be ${given}; it goes from ${range}.`;
     case "tooMany":
@@ -80,6 +94,8 @@ export function refusalSentence(refusal, about = {}) {
       return `${name} “${given}” is used twice.`;
     case "missing":
       return `${name} is missing. Try ${example}.`;
+    case "elsewhere":
+      return `Not with what is there: ${given}`;
     case "noRoom":
       return "The pieces that must be in find no room: too few slots, another size, or a polarizer without a slot that rotates.";
     default:
@@ -129,5 +145,6 @@ export const WORDS = {
   noPieces: "No pieces yet: add them in the case.",
   noSlot: (/** @type {string} */ id, /** @type {number} */ slots) =>
     `No slot takes ${id}: ${slots === 0 ? "the rig has none" : `${slots} in the rig, full or of another size or unable to turn`}.`,
+  nothingFits: "No stack in these slots leaves the picture of this lens clear: try a longer lens, a closed stop or larger glass (under Fit).",
   wheelAt: (/** @type {number} */ density) => (density === 0 ? "wheel clear" : `wheel ${fixed(density, 2)}`),
 };

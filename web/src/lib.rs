@@ -116,7 +116,7 @@ pub use order_day::{
 };
 pub use paint_frame::{FrameColours, PaintFrameRequest, Painter};
 pub use piece::{PieceKindName, PieceRequest};
-pub use place::{Infinity, MeasuredFrom, Place};
+pub use place::{MeasuredFrom, NoNumber, Place};
 pub use placed::{KnownBy, PlacedReply};
 pub use pupil::{
     PupilByFrontReply, PupilByFrontRequest, PupilByRingReply, PupilByRingRequest,

@@ -55,6 +55,8 @@ const ANGLES = [11.25, 22.5, 45, 60, 72, 75, 86.4, 90, 108, 120, 144, 150, 172.8
 
 const KELVINS = [2000, 2800, 3000, 3200, 3400, 4000, 4300, 4500, 5000, 5500, 5600, 6000, 6500, 7500, 10000];
 
+const MIRED = /\s*(mired|mrd|mk-?1|mk⁻¹)$/i;
+
 const INFINITY = /^(∞|inf(inity|inite)?)$/i;
 
 /** A bare number of a distance counts metres; the field shows it back so. @param {string} text */
@@ -63,6 +65,8 @@ const withMetres = (text) => (/^[\d.,\s]+$/.test(text) ? `${text} m` : text);
 /** @type {Record<string, Kind>} */
 export const KINDS_OF_FIELD = {
   aperture: { ...plain("aperture"), steps: apertures, stepNames: ["open a third", "close a third"] },
+  // The pupil is measured in f-stops; a bare number here is one.
+  fNumber: { ...plain("aperture") },
   index: { ...plain("number"), steps: () => INDEXES },
   rate: { ...plain("number"), steps: () => RATES },
   density: { ...plain("density") },
@@ -117,7 +121,13 @@ export const KINDS_OF_FIELD = {
   },
   kelvin: {
     as: "number",
-    read: (text) => read(text.replace(/k$/i, "").trim(), "number").value,
+    read: (text) => {
+      // Meters tell either; a bare number is kelvin.
+      if (!MIRED.test(text)) return read(text.replace(/k$/i, "").trim(), "number").value;
+      const { reply, refusal } = ask("colour", { lightMired: read(text.replace(MIRED, "").trim(), "number").value });
+      if (refusal) throw refusal;
+      return reply.light.kelvin;
+    },
     show: (kelvin) => `${fixed(kelvin, 1)} K`,
     steps: () => KELVINS,
   },
@@ -126,3 +136,4 @@ export const KINDS_OF_FIELD = {
 // A density is shown with its unit understood, so that 2 does not ask back.
 KINDS_OF_FIELD.density.show = (value) => read(`${plainText(value)} D`, "density").label;
 KINDS_OF_FIELD.stops.show = (value) => read(plainText(value), "stops").label;
+KINDS_OF_FIELD.fNumber.show = (value) => KINDS_OF_FIELD.aperture.show(value).replace("T", "f/");
