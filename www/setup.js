@@ -4,6 +4,8 @@
  * values; what is typed but not (yet) possible is a draft and lives elsewhere.
  */
 
+import { demoFitLens, lensFit } from "./lens-fit.js";
+import { demoLight } from "./light.js";
 import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
 
 /**
@@ -28,14 +30,16 @@ import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
  * @property {boolean} demo whether the case is the invented one
  * @property {Light & {exposureIndex: number, frameRate: number, through: string[]}} reading
  * @property {Light} shot
- * @property {import("./other-glass.js").Lens} lens
+ * @property {import("./other-glass.js").Lens & import("./lens-fit.js").FitLens} lens
  * @property {Piece[]} kit
- * @property {{slots: Slot[]}} rig
+ * @property {{slots: Slot[], always: import("./api/glasscall.js").OpeningRequest[]}} rig
  * @property {number[]} wheel
  * @property {number} wheelNow density of the position the wheel is at
  * @property {boolean} throughWheel whether the light was read through that position
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
+ * @property {Record<string, import("./lens-fit.js").Seen>} seen
+ * @property {import("./light.js").LightPart} light
  */
 
 /** @typedef {MainSetup & import("./other-glass.js").OtherGlass} Setup */
@@ -43,12 +47,14 @@ import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
 /** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
 export function demoSetup() {
   const panel = { size: "4x5.65" };
+  const opening = (/** @type {number} */ distanceFromRimMm) =>
+    ({ distanceFromRimMm, shape: /** @type {const} */ ("rectangle"), widthMm: 134, heightMm: 95 });
   return {
     version: 1,
     demo: true,
     reading: { aperture: 16, exposureIndex: 800, frameRate: 24, shutterAngleDeg: 180, through: [] },
     shot: { aperture: 2.8 },
-    lens: demoLens(),
+    lens: { ...demoLens(), ...demoFitLens() },
     kit: [
       { id: "0.3", kind: "nd", density: 0.3, count: 1, ...panel },
       { id: "0.6", kind: "nd", density: 0.6, count: 1, ...panel },
@@ -59,16 +65,19 @@ export function demoSetup() {
     ],
     rig: {
       slots: [
-        { id: "rotating", size: "4x5.65", rotates: true },
-        { id: "tray 1", size: "4x5.65", rotates: false },
-        { id: "tray 2", size: "4x5.65", rotates: false },
+        { id: "rotating", size: "4x5.65", rotates: true, opening: opening(12) },
+        { id: "tray 1", size: "4x5.65", rotates: false, opening: opening(24) },
+        { id: "tray 2", size: "4x5.65", rotates: false, opening: opening(36) },
       ],
+      always: [],
     },
     wheel: [],
     wheelNow: 0,
     throughWheel: false,
     inPlace: [],
     keep: [],
+    seen: {},
+    light: demoLight(),
     ...demoOtherGlass(),
   };
 }
@@ -79,7 +88,15 @@ export function demoSetup() {
  * @returns {Setup}
  */
 export function complete(kept) {
-  return { ...demoSetup(), ...kept, ...completeOtherGlass(kept) };
+  const demo = demoSetup();
+  return {
+    ...demo,
+    ...kept,
+    lens: { ...demoFitLens(), ...kept.lens ?? demo.lens },
+    rig: { always: [], ...kept.rig ?? demo.rig },
+    ...completeOtherGlass(kept),
+    light: { ...demo.light, ...kept?.light },
+  };
 }
 
 /** Rigs to start from; sizes are left open so that any piece goes in. */
@@ -111,6 +128,7 @@ export function openUpRequest(setup) {
     wheel: setup.wheel,
     inPlace: setup.inPlace,
     keep: setup.keep,
+    ...lensFit(setup),
   };
 }
 
@@ -131,7 +149,7 @@ function wheelReadThrough({ throughWheel, wheelNow }) {
  */
 export function withWhatIsInRequest(setup) {
   const ids = setup.inPlace.map((placed) => placed.piece);
-  const question = openUpRequest(setup);
+  const { fit: _, ...question } = openUpRequest(setup);
   return {
     ...question,
     kit: named(question, ids),
@@ -185,6 +203,8 @@ export function forgetPiece(setup, id) {
   setup.inPlace = setup.inPlace.filter((placed) => placed.piece !== id);
   setup.keep = setup.keep.filter((kept) => kept !== id);
   setup.reading.through = setup.reading.through.filter((piece) => piece !== id);
+  // A reading through glass nobody knows any more says nothing.
+  setup.light.timed = setup.light.timed.filter((reading) => !reading.through.includes(id));
 }
 
 /** Gives a piece another id everywhere. @param {Setup} setup @param {string} from @param {string} to */
@@ -194,6 +214,7 @@ export function renamePiece(setup, from, to) {
   for (const placed of setup.inPlace) placed.piece = named(placed.piece);
   setup.keep = setup.keep.map(named);
   setup.reading.through = setup.reading.through.map(named);
+  for (const reading of setup.light.timed) reading.through = reading.through.map(named);
 }
 
 /** Empties the rig of slots that are gone. @param {Setup} setup */

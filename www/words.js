@@ -1,6 +1,7 @@
 // @ts-check
 /** Every sentence that is made while the page runs. */
 import { distanceText, fixed } from "./show.js";
+import { LIGHT_FIELDS } from "./words/light.js";
 import { OTHER_FIELD_NAMES } from "./words/other-glass.js";
 
 /** What fields are called in a sentence. @type {[RegExp, string][]} */
@@ -24,6 +25,21 @@ const FIELD_NAMES = [
   [/^rig\.slots$/, "The rig"],
   [/\.id$/, "The name"],
   [/^text$/, "This"],
+  [/focalLengthMm$/i, "The focal length"],
+  [/fNumber$/i, "The f-number"],
+  [/squeeze$/, "The squeeze"],
+  [/shift[XY]Mm$/, "The shift"],
+  [/distanceFromRimMm$/, "The distance ahead of the rim"],
+  [/offset[XY]Mm$/, "The offset"],
+  [/depthMm$/, "The depth"],
+  [/rotationDeg$/, "The turn"],
+  [/diameterMm$/i, "The diameter"],
+  [/widthMm$/, "The width"],
+  [/pupil\.(near|far)HeightMm$/, "The height"],
+  [/heightMm$/, "The height"],
+  [/pupil\.(nearMm|farMm|darkensFromMm)$/, "The distance ahead of the rim"],
+  [/pupil/i, "The pupil"],
+  ...LIGHT_FIELDS,
 ];
 
 /** @param {string} path */
@@ -42,6 +58,7 @@ const EXAMPLES = {
   share: "2 %",
   angle: "30 or 2 o’clock",
   number: "a number",
+  place: "51.5, 3.5 or 51°30′N 3°30′E",
 };
 
 /** Numbers of a range in the unit the field is typed in. @type {Record<string, (value: number) => string>} */
@@ -61,7 +78,7 @@ export function refusalSentence(refusal, about = {}) {
   const given = typeof refusal.given === "number" ? show(refusal.given) : refusal.given;
   const range = refusal.max === undefined ? `${show(refusal.min ?? 0)} up` : `${show(refusal.min ?? 0)} to ${show(refusal.max)}`;
   const example = EXAMPLES[about.as ?? ""] ?? "a number";
-  switch (refusal.code) {
+  switch (/** @type {string} */ (refusal.code)) {
     case "outOfRange":
       return `${name} cannot be ${given}; it goes from ${range}.`;
     case "tooMany":
@@ -77,6 +94,8 @@ export function refusalSentence(refusal, about = {}) {
       return `${name} “${given}” is used twice.`;
     case "missing":
       return `${name} is missing. Try ${example}.`;
+    case "elsewhere":
+      return `Not with what is there: ${given}`;
     case "noRoom":
       return "The pieces that must be in find no room: too few slots, another size, or a polarizer without a slot that rotates.";
     default:
@@ -126,5 +145,6 @@ export const WORDS = {
   noPieces: "No pieces yet: add them in the case.",
   noSlot: (/** @type {string} */ id, /** @type {number} */ slots) =>
     `No slot takes ${id}: ${slots === 0 ? "the rig has none" : `${slots} in the rig, full or of another size or unable to turn`}.`,
+  nothingFits: "No stack in these slots leaves the picture of this lens clear: try a longer lens, a closed stop or larger glass (under Fit).",
   wheelAt: (/** @type {number} */ density) => (density === 0 ? "wheel clear" : `wheel ${fixed(density, 2)}`),
 };

@@ -38,6 +38,7 @@ mod placed;
 mod planning;
 mod pupil;
 mod ramp;
+mod read_place;
 mod read_text;
 mod reflection;
 mod refusal;
@@ -126,6 +127,7 @@ pub use ramp::{
     RampEffect, RampEffectReply, RampEndRequest, RampHeldBy, RampReply, RampRequest, RampStepReply,
     RampStuckReply, ramp,
 };
+pub use read_place::{ReadPlaceReply, ReadPlaceRequest, read_place};
 pub use read_text::{ReadAs, ReadTextReply, ReadTextRequest, Unit, read_text};
 pub use reflection::{
     ReflectionReply, ReflectionRequest, ReflectionVerdict, SurfaceName, reflection,

@@ -12,6 +12,7 @@ import { distanceText, fixed } from "../show.js";
  * @property {(text: string) => any} read the value, or throws a Refusal
  * @property {(value: any) => string} show
  * @property {() => any[]} [steps] values the steppers go through, rising
+ * @property {boolean} [wraps] whether the last step leads to the first
  * @property {[string, string]} [stepNames] what one step down and up do
  */
 
@@ -45,6 +46,9 @@ function apertures() {
   return thirdStops;
 }
 
+/** @param {number} from @param {number} to @param {number} by */
+const rising = (from, to, by) => Array.from({ length: (to - from) / by + 1 }, (_, nth) => from + nth * by);
+
 const INDEXES = [50, 64, 80, 100, 125, 160, 200, 250, 320, 400, 500, 640, 800, 1000, 1280, 1600, 2000, 2560, 3200, 4000, 5120, 6400, 12800];
 const RATES = [8, 12, 16, 18, 23.976, 24, 25, 29.97, 30, 48, 50, 59.94, 60, 72, 75, 96, 100, 120, 150, 200, 240, 300, 480, 960];
 const ANGLES = [11.25, 22.5, 45, 60, 72, 75, 86.4, 90, 108, 120, 144, 150, 172.8, 180, 200, 216, 270, 300, 360];
@@ -61,6 +65,8 @@ const withMetres = (text) => (/^[\d.,\s]+$/.test(text) ? `${text} m` : text);
 /** @type {Record<string, Kind>} */
 export const KINDS_OF_FIELD = {
   aperture: { ...plain("aperture"), steps: apertures, stepNames: ["open a third", "close a third"] },
+  // The pupil is measured in f-stops; a bare number here is one.
+  fNumber: { ...plain("aperture") },
   index: { ...plain("number"), steps: () => INDEXES },
   rate: { ...plain("number"), steps: () => RATES },
   density: { ...plain("density") },
@@ -68,6 +74,18 @@ export const KINDS_OF_FIELD = {
   number: { ...plain("number") },
   length: { ...plain("length") },
   angle: { ...plain("angle") },
+  bearing: { ...plain("angle"), steps: () => rising(0, 355, 5), wraps: true, stepNames: ["turn left", "turn right"] },
+  tilt: { ...plain("angle"), steps: () => rising(-90, 90, 5), stepNames: ["down", "up"] },
+  place: {
+    as: "place",
+    read(text) {
+      const { reply, refusal } = ask("readPlace", { text });
+      if (refusal) throw refusal;
+      return { latitudeDeg: reply.latitudeDeg, longitudeDeg: reply.longitudeDeg };
+    },
+    show: ({ latitudeDeg, longitudeDeg }) =>
+      ask("readPlace", { text: `${plainText(latitudeDeg)}, ${plainText(longitudeDeg)}` }).reply?.label ?? "",
+  },
   shutter: {
     as: "shutter",
     read(text) {
@@ -118,3 +136,4 @@ export const KINDS_OF_FIELD = {
 // A density is shown with its unit understood, so that 2 does not ask back.
 KINDS_OF_FIELD.density.show = (value) => read(`${plainText(value)} D`, "density").label;
 KINDS_OF_FIELD.stops.show = (value) => read(plainText(value), "stops").label;
+KINDS_OF_FIELD.fNumber.show = (value) => KINDS_OF_FIELD.aperture.show(value).replace("T", "f/");

@@ -3,6 +3,7 @@
 import { shotSettings } from "../setup.js";
 import { fixed, signed, stopsText } from "../show.js";
 import { KNOWN_BY, NOTES, SIDE_EFFECTS } from "../words.js";
+import { stackFitText } from "../words/fit.js";
 import { KINDS_OF_FIELD } from "./kinds.js";
 import { el } from "./dom.js";
 import { flickerText } from "./flicker.js";
@@ -55,6 +56,7 @@ export function stackCard(app, stack, title, putIn) {
       el("span", { class: "stack-set-word", text: "Set" }),
       el("strong", { class: "stack-set-stop", text: stack.apertureLabel ?? "no iris" }),
       el("span", { class: "stack-left", text: `${signed(stack.leftOverStops)} stop left over` })),
+    ...fitLine(stack),
     stopsBar(app.answer?.needStops ?? 0, stack),
     el("ol", { class: "slots" }, ...rows),
     el("p", { class: "stack-sum", text: `Takes ${stopsText(stack.stops)}, density ${fixed(stack.density, 2)}.` }),
@@ -72,7 +74,21 @@ export function stackLine(stack, choose) {
   return el("button", { type: "button", class: "stack-line", onclick: choose },
     el("span", { class: "stack-line-pieces", text: pieces(stack) }),
     el("span", { class: "stack-line-stop", text: stack.apertureLabel ?? "no iris" }),
-    el("span", { class: "stack-line-left", text: `${signed(stack.leftOverStops)} left, ${movesText(stack)}` }));
+    el("span", { class: "stack-line-left", text: `${signed(stack.leftOverStops)} left, ${movesText(stack)}` }),
+    ...(isClear(stack) ? [] : [el("span", { class: "stack-line-fit stack-fit-bad", text: fitText(stack) })]));
+}
+
+/** Whether nothing is known against it. @param {Offer} stack */
+const isClear = ({ fit }) => fit === undefined || fit.verdict === "clear";
+
+/** @param {Offer} stack */
+const fitText = ({ fit }) => (fit ? stackFitText(fit) : "");
+
+/** @param {Offer} stack */
+function fitLine(stack) {
+  const text = fitText(stack);
+  if (!text) return [];
+  return [el("p", { class: isClear(stack) ? "stack-fit" : "stack-fit stack-fit-bad", text })];
 }
 
 /** @param {App} app @param {Offer} stack */

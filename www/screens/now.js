@@ -72,10 +72,8 @@ export function mountNow(root, app) {
     });
   };
 
-  const putIn = (/** @type {number} */ at) => {
+  const putIn = (/** @type {import("../parts/stack.js").Offer} */ stack) => {
     message = "";
-    const stack = app.answer?.stacks[at];
-    if (!stack) return;
     chosen = 0;
     app.change((setup) => {
       setup.inPlace = stack.slots.map(({ slot, piece }) => ({ slot, piece }));
@@ -195,7 +193,7 @@ function labelOf(aperture) {
 /**
  * @param {App} app
  * @param {number} chosen
- * @param {(at: number) => void} putIn
+ * @param {(stack: import("../parts/stack.js").Offer) => void} putIn
  * @param {(at: number) => void} choose
  */
 function bestStacks(app, chosen, putIn, choose) {
@@ -208,11 +206,17 @@ function bestStacks(app, chosen, putIn, choose) {
 
   function listed() {
     const stacks = app.answer?.stacks ?? [];
-    return stacks.map((stack, at) =>
+    const fitting = app.answer?.fitting;
+    const cards = stacks.map((stack, at) =>
       at === chosen
-        ? stackCard(app, stack, at === 0 ? "Best" : "Chosen", () => putIn(at))
+        ? stackCard(app, stack, at === 0 ? "Best" : "Chosen", () => putIn(stack))
         : stackLine(stack, () => choose(at)),
     );
+    // Right below the best, which shades: the best that does not.
+    const shades = stacks[0]?.fit !== undefined && stacks[0].fit.verdict !== "clear";
+    if (shades && !fitting) cards.splice(1, 0, el("p", { class: "hint", text: WORDS.nothingFits }));
+    if (fitting) cards.splice(1, 0, stackCard(app, fitting, "Fits this lens", () => putIn(fitting)));
+    return cards;
   }
 }
 
@@ -226,6 +230,7 @@ function assumptions({ setup, answer }) {
   if (marked.length) texts.push(`Taken as marked: ${marked.map((piece) => piece.id).join(", ")}.`);
   const unknown = setup.kit.filter((piece) => piece.kind === "nd" && piece.infraredDensity === undefined);
   if (unknown.length) texts.push(`Stops no infrared, for all we know: ${unknown.map((piece) => piece.id).join(", ")}.`);
+  if (answer?.stacks[0]?.fit && setup.lens.focalLengthMm !== undefined) texts.push(`The fit is for ${fixed(setup.lens.focalLengthMm, 1)} mm on ${fixed(setup.sensor.widthMm, 2)} × ${fixed(setup.sensor.heightMm, 2)} mm, as the Fit screen has it.`);
   if (setup.lens.widestAperture === undefined) texts.push("How wide the lens opens is not known (under camera settings).");
   if (answer && setup.shot.exposureIndex === undefined) texts.push("You shoot at the settings the light was read for, where none are given.");
   if (setup.lens.lossStops === undefined) texts.push("Depth is counted with the T-number as if it were the f-number: light lost in the lens is not known (under depth).");
