@@ -6,6 +6,7 @@
 //! error shape, [`seam`] the one place that touches JavaScript values.
 
 mod behind_lens;
+mod case_file;
 mod close_up;
 mod colour;
 mod convert_density;
@@ -32,6 +33,7 @@ mod settings;
 mod sizes;
 mod stack_fit;
 mod tree;
+mod tree_of;
 mod view;
 mod weight;
 mod wish;
@@ -40,6 +42,11 @@ mod working_stop;
 pub use behind_lens::{
     BehindLensReply, BehindLensRequest, Mark, NamedMark, PlateRequest, ShiftVerdict, WheelReply,
     behind_lens,
+};
+pub use case_file::{
+    CaseBody, CaseContent, CaseForm, CaseLens, CaseMode, CaseRig, CaseSlot, CaseWheel, MountName,
+    PupilBy, ReadCaseReply, ReadCaseRequest, WriteCaseReply, WriteCaseRequest, read_case,
+    write_case,
 };
 pub use close_up::{AtSettingReply, CloseUpReply, CloseUpRequest, GapReply, RangeReply, close_up};
 pub use colour::{
