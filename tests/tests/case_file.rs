@@ -234,3 +234,105 @@ proptest! {
         let _ = read(&format!("{{{text}"), false);
     }
 }
+
+/// The published schema, next to the page.
+fn schema() -> Value {
+    let file = concat!(env!("CARGO_MANIFEST_DIR"), "/../www/case.schema.json");
+    serde_json::from_str(&std::fs::read_to_string(file).unwrap()).unwrap()
+}
+
+/// A value that keeps to a property of the schema.
+fn sample(property: &Value) -> Value {
+    if let Some(reference) = property["$ref"].as_str() {
+        let mut opening = full(&schema()["$defs"][reference.rsplit('/').next().unwrap()]);
+        // A circle has no width and no height.
+        opening
+            .as_object_mut()
+            .unwrap()
+            .retain(|name, _| name != "widthMm" && name != "heightMm");
+        return opening;
+    }
+    match property["type"].as_str() {
+        Some("number") => property["maximum"]
+            .as_f64()
+            .map_or(json!(2.5), |max| json!(max)),
+        Some("integer") => property["maximum"].clone(),
+        Some("boolean") => json!(true),
+        Some("string") if property["format"] == "date" => json!("2024-02-29"),
+        Some(_) => json!("a"),
+        None => property["enum"][0].clone(),
+    }
+}
+
+fn full(record: &Value) -> Value {
+    let properties = record["properties"].as_object().unwrap().iter();
+    properties
+        .map(|(name, property)| (name.clone(), sample(property)))
+        .collect()
+}
+
+#[test]
+fn the_schema_and_the_reader_agree() {
+    let schema = schema();
+    let lists: Vec<&str> = (schema["properties"].as_object().unwrap().keys())
+        .map(String::as_str)
+        .filter(|name| !["$schema", "format", "version"].contains(name))
+        .collect();
+    assert_eq!(lists.len(), 8);
+    let mut file = json!({"format": "glasscall-case", "version": 1});
+    for list in &lists {
+        let record = &schema["properties"][list]["items"]["$ref"];
+        let record = record.as_str().unwrap().rsplit('/').next().unwrap();
+        file[list] = json!([full(&schema["$defs"][record])]);
+    }
+    // Owners come first in a file; here they are written in the schema's order.
+    let text = |file: &Value| {
+        let part = |name: &str| format!("\"{name}\": {}", file[name]);
+        let order = [
+            "format", "version", "pieces", "lenses", "rings", "rigs", "slots", "bodies", "modes",
+            "wheels",
+        ];
+        format!("{{{}}}", order.map(part).join(",\n"))
+    };
+    // Every field of the schema is read, at the largest value it allows …
+    let reply = read(&text(&file), false).unwrap_or_else(|refusal| panic!("{}", refusal.message()));
+    assert_holds(&file["pieces"], &reply["case"]["pieces"], "pieces");
+    for list in lists {
+        // … what is read holds no field the schema lacks …
+        let known = file[list][0].as_object().unwrap();
+        for name in reply["case"][list][0].as_object().unwrap().keys() {
+            assert!(
+                known.contains_key(name),
+                "{list}: {name} is not in the schema"
+            );
+        }
+        let record = schema["properties"][list]["items"]["$ref"]
+            .as_str()
+            .unwrap()
+            .to_owned();
+        let record = &schema["$defs"][record.rsplit('/').next().unwrap()];
+        for (name, property) in record["properties"].as_object().unwrap() {
+            // … no value beyond its ranges is taken …
+            if let Some(max) = property["maximum"].as_f64() {
+                let mut beyond = file.clone();
+                beyond[list][0][name] = json!(max + 1.0);
+                assert!(
+                    read(&text(&beyond), false).is_err(),
+                    "{list}: {name} beyond {max}"
+                );
+            }
+            // … and what it requires is required.
+            let mut without = file.clone();
+            without[list][0].as_object_mut().unwrap().remove(name);
+            let required = record["required"]
+                .as_array()
+                .unwrap()
+                .contains(&json!(name));
+            assert_eq!(
+                read(&text(&without), false).is_err(),
+                required,
+                "{list}: {name}"
+            );
+        }
+    }
+}

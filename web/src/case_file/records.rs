@@ -299,7 +299,11 @@ impl Record for CaseRig {
 
 impl Record for CaseSlot {
     fn check(&self, path: &str) -> Result<(), Refusal> {
-        named(&self.id, path)
+        named(&self.id, path)?;
+        let opening = self.opening.as_ref();
+        opening.map_or(Ok(()), |opening| {
+            opening.placed(&format!("{path}.opening")).map(|_| ())
+        })
     }
 
     fn name(&self) -> Option<String> {
