@@ -30,6 +30,8 @@
  * @property {Piece[]} kit
  * @property {{slots: Slot[]}} rig
  * @property {number[]} wheel
+ * @property {number} wheelNow density of the position the wheel is at
+ * @property {boolean} throughWheel whether the light was read through that position
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
  */
@@ -59,6 +61,8 @@ export function demoSetup() {
       ],
     },
     wheel: [],
+    wheelNow: 0,
+    throughWheel: false,
     inPlace: [],
     keep: [],
   };
@@ -89,17 +93,29 @@ export function takeRig(setup, name) {
 
 /** What the main answer asks of the core. @param {Setup} setup @returns {OpenUpRequest} */
 export function openUpRequest(setup) {
-  const { reading, shot, lens } = setup;
+  const { shot, lens } = setup;
+  const wheel = wheelReadThrough(setup);
+  const through = [...setup.reading.through, ...wheel.map((piece) => piece.id)];
+  const reading = { ...setup.reading, through };
   return {
     reading,
     shot: asRead(shot, reading),
     ...(lens.widestAperture === undefined ? {} : { lens: { widestAperture: lens.widestAperture } }),
-    kit: setup.kit,
+    kit: [...setup.kit, ...wheel],
     rig: setup.rig,
     wheel: setup.wheel,
     inPlace: setup.inPlace,
     keep: setup.keep,
   };
+}
+
+/**
+ * The wheel's position as a piece that is read through and never goes in a slot.
+ * @param {Setup} setup
+ * @returns {Piece[]}
+ */
+function wheelReadThrough({ throughWheel, wheelNow }) {
+  return throughWheel && wheelNow > 0 ? [{ id: "(wheel)", kind: "nd", density: wheelNow, size: "", count: 0 }] : [];
 }
 
 /**
@@ -110,15 +126,21 @@ export function openUpRequest(setup) {
  */
 export function withWhatIsInRequest(setup) {
   const ids = setup.inPlace.map((placed) => placed.piece);
+  const question = openUpRequest(setup);
   return {
-    ...openUpRequest(setup),
-    kit: setup.kit.filter((piece) => ids.includes(piece.id) || setup.reading.through.includes(piece.id)),
+    ...question,
+    kit: named(question, ids),
     rig: { slots: ids.map((_, at) => ({ id: String(at), size: "", rotates: true })) },
-    wheel: [],
+    wheel: setup.wheelNow > 0 ? [setup.wheelNow] : [],
     inPlace: [],
     keep: ids,
     limit: 1,
   };
+}
+
+/** The pieces a question names, by these ids or as read through. @param {OpenUpRequest} question @param {string[]} ids */
+function named({ kit = [], reading }, ids) {
+  return kit.filter((piece) => ids.includes(piece.id) || reading.through?.includes(piece.id));
 }
 
 /**
@@ -129,10 +151,10 @@ export function withWhatIsInRequest(setup) {
  */
 export function placeRequest(setup, id) {
   const ids = [...setup.inPlace.map((placed) => placed.piece), id];
+  const question = openUpRequest(setup);
   return {
-    ...openUpRequest(setup),
-    kit: setup.kit.filter((piece) => ids.includes(piece.id) || setup.reading.through.includes(piece.id))
-      .map((piece) => ({ ...piece, count: ids.filter((in_) => in_ === piece.id).length })),
+    ...question,
+    kit: named(question, ids).map((piece) => ({ ...piece, count: ids.filter((in_) => in_ === piece.id).length })),
     wheel: [],
     keep: ids,
     limit: 1,

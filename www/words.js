@@ -113,8 +113,7 @@ export const WORDS = {
   update: "A new version is ready.",
   updateNow: "Use it now",
   noPieces: "No pieces yet: add them in the case.",
-  noneIn: "Nothing is in. Tap a piece to put it in and see the stop move.",
   noSlot: (/** @type {string} */ id, /** @type {number} */ slots) =>
     `No slot takes ${id}: ${slots === 0 ? "the rig has none" : `${slots} in the rig, full or of another size or unable to turn`}.`,
-  less: "There is too little light by",
+  wheelAt: (/** @type {number} */ density) => (density === 0 ? "wheel clear" : `wheel ${fixed(density, 2)}`),
 };

@@ -113,6 +113,21 @@ test("a reading through glass is opened by that glass", async () => {
   await context.close();
 });
 
+test("the internal wheel takes its part and can be read through", async () => {
+  const context = await phone();
+  const { page } = await open(context, server.url);
+  await page.locator(".tabs").getByText("Case").tap();
+  await page.getByLabel("Densities, clear first").fill("0; 0.6; 1.2; 1.8");
+  await page.locator(".tabs").getByText("Now").tap();
+  assert.match(await best(page).innerText(), /wheel/);
+  await page.locator("[data-chips=wheel]").getByText("wheel 1.2").tap();
+  assert.match(await page.locator(".now-in-result").innerText(), /^T4 exposes right with wheel 1\.2: 3\.99 stops taken/);
+  await page.getByLabel("through glass").check();
+  assert.match(await page.locator(".need-stops").innerText(), /^8\.99 stops$/);
+  assert.match(await page.locator(".now-in-result").innerText(), /^T16 exposes right with wheel 1\.2/);
+  await context.close();
+});
+
 test("the keyboard alone does the main job", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   const { page } = await open(context, server.url);

@@ -1,6 +1,6 @@
 //! Pieces, slots and wheel as several requests give them.
 
-use crate::open_up::{PlacedReply, RigRequest, SlotRequest};
+use crate::open_up::{RigRequest, SlotRequest};
 use crate::piece::PieceRequest;
 use crate::refusal::{At, Code, Refusal};
 use glasscall_core::quantity::Density;
@@ -73,18 +73,4 @@ pub(crate) fn pieces_named(
     (ids.iter().enumerate())
         .map(|(at, id)| piece_named(kit, id, &format!("{list}[{at}]")))
         .collect()
-}
-
-/// The filled slots, from the lens outward.
-pub(crate) fn placed(rig: &Rig, kit: &[Piece], slots: &[Option<usize>]) -> Vec<PlacedReply> {
-    let filled = |(slot, piece): (&Slot, &Option<usize>)| {
-        let piece = &kit[(*piece)?];
-        Some(PlacedReply {
-            slot: slot.id.clone(),
-            piece: piece.record().id.clone(),
-            stops: piece.loss().stops.stops(),
-            known_by: piece.loss().origin.into(),
-        })
-    };
-    rig.slots.iter().zip(slots).filter_map(filled).collect()
 }

@@ -5,33 +5,52 @@
 //! other through the core; nothing in it is physical. [`refusal`] is the one
 //! error shape, [`seam`] the one place that touches JavaScript values.
 
+mod aim;
 mod behind_lens;
 mod case_file;
 mod close_up;
 mod colour;
 mod convert_density;
 mod cover_kit;
+mod crossed_polarizers;
+mod daylight;
 mod depth;
+mod drift;
 mod exposure;
 mod fit;
+mod flag;
 mod flicker;
+mod ghost;
+mod grad;
 mod infrared;
 mod kit;
+mod lens_view;
+mod line;
+mod line_motion;
+mod measured_polarizer;
 mod open_up;
 mod opening;
 mod order_day;
 mod piece;
 mod place;
+mod placed;
 mod planning;
 mod pupil;
 mod ramp;
 mod read_text;
+mod reflection;
 mod refusal;
 mod rings;
 pub mod seam;
 mod settings;
 mod sizes;
+mod sky;
+mod sky_and_ground;
+mod sky_plan;
 mod stack_fit;
+mod sun;
+mod sun_day;
+mod time_text;
 mod tree;
 mod tree_of;
 mod view;
@@ -58,17 +77,41 @@ pub use cover_kit::{
     ChosenReply, CoverKitReply, CoverKitRequest, NeedRequest, OneMoreReply, ServedReply,
     WareRequest, cover_kit,
 };
+pub use crossed_polarizers::{
+    CrossedPolarizersReply, CrossedPolarizersRequest, MarkReply, PairVerdict, PullRequest,
+    PullStepReply, WholePictureRequest, crossed_polarizers,
+};
+pub use daylight::{DaylightModel, DaylightReply, DaylightRequest, daylight};
 pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, PictureRequest, depth};
+pub use drift::{
+    DriftModel, DriftReply, DriftRequest, PlaceRequest, StackReply, SwapReply, TimedReadingRequest,
+    drift,
+};
 pub use exposure::{ExposureReply, ExposureRequest, Receptor, exposure};
 pub use fit::{
     ArcReply, CrossingReply, FitReply, FitRequest, MapSize, OpeningReply, PointReply, PupilAxes,
     PupilLimits, PupilPlace, PupilSize, TrustName, ZoomReading, ZoomReply, ZoomRequest, fit,
 };
+pub use flag::{
+    FlagReply, FlagRequest, FlagShape, FlagSide, FlagVerdict, GlassRequest, LampPlace, SunAim, flag,
+};
 pub use flicker::{FlickerReply, FlickerRequest, JudgedReply, MainsReply, flicker};
+pub use ghost::{GhostBetween, GhostReply, GhostRequest, ghost};
+pub use grad::{FramePlace, GradRequest, ProfileKind, ProfilePoint, ProfileRequest};
 pub use infrared::{InfraredReply, InfraredRequest, InfraredVerdict, infrared};
+pub use line::{
+    EdgeFactsReply, EdgeName, EdgeReasonCode, EdgeReply, EdgesRequest, HeightReply, LineReply,
+    LineRequest, line,
+};
+pub use line_motion::{
+    LineMotionReply, LineMotionRequest, MotionVerdictName, MoveRequest, line_motion,
+};
+pub use measured_polarizer::{
+    MeasuredPolarizerReply, MeasuredPolarizerRequest, measured_polarizer,
+};
 pub use open_up::{
-    InPlace, KnownBy, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, PlacedReply,
-    ReadingRequest, RigRequest, SideEffect, SlotRequest, TrimControl, TrimReply, open_up,
+    InPlace, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, ReadingRequest,
+    RigRequest, SideEffect, SlotRequest, TrimControl, TrimReply, open_up,
 };
 pub use opening::{OpeningRequest, ShapeName, VerdictName};
 pub use order_day::{
@@ -76,6 +119,7 @@ pub use order_day::{
 };
 pub use piece::{PieceKindName, PieceRequest};
 pub use place::{Infinity, MeasuredFrom, Place};
+pub use placed::{KnownBy, PlacedReply};
 pub use pupil::{
     PupilByFrontReply, PupilByFrontRequest, PupilByRingReply, PupilByRingRequest,
     PupilByTwoCardsReply, PupilByTwoCardsRequest, pupil_by_front, pupil_by_ring,
@@ -86,6 +130,9 @@ pub use ramp::{
     RampStuckReply, ramp,
 };
 pub use read_text::{ReadAs, ReadTextReply, ReadTextRequest, Unit, read_text};
+pub use reflection::{
+    ReflectionReply, ReflectionRequest, ReflectionVerdict, SurfaceName, reflection,
+};
 pub use refusal::{ChoiceReply, Code, Given, Refusal};
 pub use rings::{
     OwnedRingRequest, RingClashReply, RingLensRequest, RingOfferRequest, RingPathReply, RingReply,
@@ -93,7 +140,21 @@ pub use rings::{
 };
 pub use settings::SettingsRequest;
 pub use sizes::{FormatReply, PanelReply, SizesReply, SizesRequest, ThreadReply, sizes};
+pub use sky::{
+    BandReply, NamedTurn, PolarizerTurn, SkyCorners, SkyReply, SkyRequest, SkyVerdictName, sky,
+};
+pub use sky_and_ground::{
+    BalanceReply, BalanceVerdict, NamedGrad, RemediesReply, SkyAndGroundReply, SkyAndGroundRequest,
+    SpotRequest, sky_and_ground,
+};
+pub use sky_plan::{
+    AimReply, HourReply, SkyAimsReply, SkyAimsRequest, SkyHoursReply, SkyHoursRequest, sky_aims,
+    sky_hours,
+};
 pub use stack_fit::{LensFitRequest, StackFitReply};
+pub use sun::{SunReply, SunRequest, sun};
+pub use sun_day::{DayKindName, SunDayReply, SunDayRequest, sun_day};
+pub use time_text::{moment_text, read_date, read_moment};
 pub use view::SensorRequest;
 pub use weight::{Material, WeightItem, WeightReply, WeightRequest, weight};
 pub use working_stop::{WorkingStopReply, WorkingStopRequest, working_stop};

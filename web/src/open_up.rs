@@ -1,8 +1,9 @@
 //! `openUp`: from a reading to the glass.
 
-use crate::kit::{kit, piece_named, pieces_named, placed, rig, wheel};
+use crate::kit::{kit, piece_named, pieces_named, rig, wheel};
 use crate::opening::OpeningRequest;
 use crate::piece::PieceRequest;
+use crate::placed::{PlacedReply, placed};
 use crate::planning::budget;
 use crate::refusal::{At, Code, Refusal};
 use crate::settings::SettingsRequest;
@@ -11,7 +12,7 @@ use glasscall_core::answer::open_up::{Note, Offer, Question};
 use glasscall_core::answer::{TrimBy, open_up as core_answer};
 use glasscall_core::quantity::{Aperture, Bounds, Density};
 use glasscall_core::search::stack::MAX_LISTED;
-use glasscall_core::setup::{LossOrigin, Piece, Rig};
+use glasscall_core::setup::{Piece, Rig};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -174,34 +175,6 @@ pub struct OfferReply {
     pub notes: Vec<NoteCode>,
 }
 
-/// A piece in a slot of a stack.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase")]
-pub struct PlacedReply {
-    /// Id of the slot.
-    pub slot: String,
-    /// Id of the piece.
-    pub piece: String,
-    /// Stops it takes.
-    pub stops: f64,
-    /// How that is known.
-    pub known_by: KnownBy,
-}
-
-/// How a loss became known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase")]
-pub enum KnownBy {
-    /// Measured by the user.
-    Measured,
-    /// Stated in stops.
-    Stated,
-    /// Marked on the rim.
-    Marked,
-    /// Assumed for its kind.
-    Assumed,
-}
-
 /// One way to take up a left-over.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
@@ -338,7 +311,11 @@ fn limit(given: Option<usize>) -> Result<usize, Refusal> {
     })
 }
 
-fn in_place(kit: &[Piece], rig: &Rig, given: &[InPlace]) -> Result<Vec<Option<usize>>, Refusal> {
+pub(crate) fn in_place(
+    kit: &[Piece],
+    rig: &Rig,
+    given: &[InPlace],
+) -> Result<Vec<Option<usize>>, Refusal> {
     let mut places = vec![None; rig.slots.len()];
     for (at, placed) in given.iter().enumerate() {
         let field = |name: &str| format!("inPlace[{at}].{name}");
@@ -356,7 +333,7 @@ fn offer_reply(question: &Question<'_>, offer: &Offer) -> OfferReply {
     let iris = offer.stack.left_over.iris_thirds();
     let taken = Density::from_stops(offer.taken).map_or(0.0, Density::density);
     OfferReply {
-        slots: placed(question.rig, question.kit, &offer.stack.slots),
+        slots: placed(question.kit, question.rig, &offer.stack.slots),
         wheel: offer.stack.wheel.map(|at| question.wheel[at].density()),
         stops: offer.taken.stops(),
         density: taken.min(Bounds::DENSITY.max),
@@ -414,17 +391,6 @@ impl From<Note> for NoteCode {
             Note::MarkedDensity => Self::MarkedDensity,
             Note::InfraredWatch => Self::InfraredWatch,
             Note::InfraredCutNeeded => Self::InfraredCutNeeded,
-        }
-    }
-}
-
-impl From<LossOrigin> for KnownBy {
-    fn from(origin: LossOrigin) -> Self {
-        match origin {
-            LossOrigin::Measured => Self::Measured,
-            LossOrigin::Stated => Self::Stated,
-            LossOrigin::Marked => Self::Marked,
-            LossOrigin::Assumed => Self::Assumed,
         }
     }
 }

@@ -1,8 +1,9 @@
 //! `orderDay`: the stacks of a day with the fewest moves.
 
-use crate::kit::{kit, pieces_named, placed, rig, wheel};
-use crate::open_up::{PlacedReply, RigRequest};
+use crate::kit::{kit, pieces_named, rig, wheel};
+use crate::open_up::RigRequest;
 use crate::piece::PieceRequest;
+use crate::placed::{PlacedReply, placed};
 use crate::planning::{budget, in_range, tolerance};
 use crate::refusal::{At, Refusal};
 use glasscall_core::answer::order_day::{self as core_answer, Question, SetUp};
@@ -155,7 +156,7 @@ fn order_day_reply(
     let id = |set_up: usize| request.set_ups[set_up].id.clone();
     let stage = |stage: &Stage| StageReply {
         set_up: id(stage.set_up),
-        slots: placed(question.rig, question.kit, &stage.slots),
+        slots: placed(question.kit, question.rig, &stage.slots),
         wheel: stage.wheel.map(|at| question.wheel[at].density()),
         left_over_stops: stage.left_over.stops(),
         moves: stage.moves,

@@ -132,6 +132,37 @@ export! {
     "exposure" exposure("ExposureRequest") -> "ExposureReply" = crate::exposure;
     /// From a reading to the best stacks of the pieces in the case.
     "openUp" open_up("OpenUpRequest") -> "OpenUpReply" = crate::open_up;
+    /// Where the sun stands.
+    "sun" sun("SunRequest") -> "SunReply" = crate::sun;
+    /// The sun's day at a place.
+    "sunDay" sun_day("SunDayRequest") -> "SunDayReply" = crate::sun_day;
+    /// Where a graduated filter's line falls, how it blends, which edge suits.
+    "line" line("LineRequest") -> "LineReply" = crate::line;
+    /// The graduated filter that brings two readings closer.
+    "skyAndGround" sky_and_ground("SkyAndGroundRequest") -> "SkyAndGroundReply"
+        = crate::sky_and_ground;
+    /// What a graduated filter costs while the shot moves.
+    "lineMotion" line_motion("LineMotionRequest") -> "LineMotionReply" = crate::line_motion;
+    /// What a polarizer does to the sky in a picture.
+    "sky" sky("SkyRequest") -> "SkyReply" = crate::sky;
+    /// How dark a polarizer makes the sky, aim by aim.
+    "skyAims" sky_aims("SkyAimsRequest") -> "SkyAimsReply" = crate::sky_aims;
+    /// How dark a polarizer makes the sky, hour by hour.
+    "skyHours" sky_hours("SkyHoursRequest") -> "SkyHoursReply" = crate::sky_hours;
+    /// What a surface reflects and what a polarizer leaves of it.
+    "reflection" reflection("ReflectionRequest") -> "ReflectionReply" = crate::reflection;
+    /// Two polarizers as a density that turns.
+    "crossedPolarizers" crossed_polarizers("CrossedPolarizersRequest") -> "CrossedPolarizersReply" = crate::crossed_polarizers;
+    /// A polarizer's own loss from readings through it.
+    "measuredPolarizer" measured_polarizer("MeasuredPolarizerRequest") -> "MeasuredPolarizerReply" = crate::measured_polarizer;
+    /// Light of the clear sky before anyone has read it.
+    "daylight" daylight("DaylightRequest") -> "DaylightReply" = crate::daylight;
+    /// From timed readings to the next swaps.
+    "drift" drift("DriftRequest") -> "DriftReply" = crate::drift;
+    /// How long a flag must be, and how long it may be.
+    "flag" flag("FlagRequest") -> "FlagReply" = crate::flag;
+    /// Where glass that faces glass doubles a lamp, and how bright.
+    "ghost" ghost("GhostRequest") -> "GhostReply" = crate::ghost;
     /// The cheapest set of pieces that serves every need.
     "coverKit" cover_kit("CoverKitRequest") -> "CoverKitReply" = crate::cover_kit;
     /// The stacks of a day with the fewest moves.

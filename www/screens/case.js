@@ -60,7 +60,7 @@ export function mountCase(root, app) {
   one(root, "[data-do=demo-case]").addEventListener("click", () =>
     app.change((setup) => {
       const { kit, rig, wheel, demo } = demoSetup();
-      Object.assign(setup, { kit, rig, wheel, demo, inPlace: [], keep: [] });
+      Object.assign(setup, { kit, rig, wheel, demo, wheelNow: 0, throughWheel: false, inPlace: [], keep: [] });
       setup.reading.through = [];
     }));
   return () => {

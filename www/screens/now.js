@@ -26,6 +26,7 @@ export function mountNow(root, app) {
       // Most readings through glass are taken through what is in.
       app.change((setup) => {
         setup.reading.through = bare ? [] : setup.inPlace.map((placed) => placed.piece);
+        setup.throughWheel = !bare && setup.wheelNow > 0;
       });
     });
   }
@@ -33,7 +34,12 @@ export function mountNow(root, app) {
 
   const tapThrough = (/** @type {string} */ id) =>
     app.change((setup) => {
-      setup.reading.through = toggled(setup.reading.through, id);
+      if (id === WORDS.wheelAt(setup.wheelNow)) setup.throughWheel = !setup.throughWheel;
+      else setup.reading.through = toggled(setup.reading.through, id);
+    });
+  const tapWheel = (/** @type {string} */ id) =>
+    app.change((setup) => {
+      setup.wheelNow = setup.wheel.find((density) => WORDS.wheelAt(density) === id) ?? 0;
     });
   const tapKeep = (/** @type {string} */ id) =>
     app.change((setup) => {
@@ -65,6 +71,7 @@ export function mountNow(root, app) {
     chosen = 0;
     app.change((setup) => {
       setup.inPlace = stack.slots.map(({ slot, piece }) => ({ slot, piece }));
+      setup.wheelNow = stack.wheel ?? setup.wheelNow;
     });
   };
 
@@ -72,7 +79,7 @@ export function mountNow(root, app) {
     fields.forEach((show) => show());
     const { setup } = app;
     one(root, ".now-camera-line").textContent = cameraLine(setup);
-    throughOpen ||= setup.reading.through.length > 0;
+    throughOpen ||= setup.reading.through.length > 0 || setup.throughWheel;
     for (const radio of through) radio.checked = (radio.value === "through") === throughOpen;
     const throughChips = one(root, "[data-chips=through]");
     throughChips.hidden = !throughOpen;
@@ -80,7 +87,12 @@ export function mountNow(root, app) {
       id: piece.id,
       on: on.includes(piece.id),
     });
-    showChips(throughChips, setup.kit.map(chip(setup.reading.through)), tapThrough);
+    const wheelRead = setup.wheelNow > 0 ? [{ id: WORDS.wheelAt(setup.wheelNow), on: setup.throughWheel }] : [];
+    showChips(throughChips, [...setup.kit.map(chip(setup.reading.through)), ...wheelRead], tapThrough);
+    showChips(one(root, "[data-chips=wheel]"), setup.wheel.map((density) => ({
+      id: WORDS.wheelAt(density),
+      on: density === setup.wheelNow,
+    })), tapWheel);
     showChips(one(root, "[data-chips=in]"), setup.kit.map(chip(setup.inPlace.map((p) => p.piece))), tapIn);
     showChips(one(root, "[data-chips=keep]"), setup.kit.map(chip(setup.keep)), tapKeep);
     one(root, ".now-keep-line").textContent = setup.keep.join(", ") || "none";
@@ -145,11 +157,13 @@ function whatIsIn(app, message) {
   const { reply } = ask("openUp", withWhatIsInRequest(app.setup));
   const stack = reply?.stacks[0];
   if (!stack) return complaint;
-  const nothing = app.setup.inPlace.length === 0;
+  const inIt = app.setup.inPlace.map((placed) => placed.piece);
+  if (app.setup.wheelNow > 0) inIt.push(WORDS.wheelAt(app.setup.wheelNow));
+  const nothing = inIt.length === 0;
   return [
     ...complaint,
     el("strong", { class: "now-in-stop", text: stack.apertureLabel ?? "beyond any iris" }),
-    ` exposes right with ${nothing ? "nothing in" : app.setup.inPlace.map((p) => p.piece).join(" + ")}`,
+    ` exposes right with ${nothing ? "nothing in" : inIt.join(" + ")}`,
     nothing ? "" : `: ${stopsText(stack.stops)} taken, ${signed(stack.leftOverStops)} left to ${labelOf(app.setup.shot.aperture)}`,
     ".",
   ];

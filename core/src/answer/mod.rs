@@ -2,14 +2,23 @@
 
 pub mod cover_kit;
 pub mod depth;
+pub mod drift;
+pub mod edge;
 pub mod fit;
 mod fit_limits;
 mod fit_map;
 mod fit_zoom;
+pub mod frame_map;
 mod light;
+pub mod motion;
 pub mod open_up;
 pub mod order_day;
+pub mod pair;
+pub mod sky_and_ground;
+pub mod sky_frame;
+pub mod sky_plan;
 pub mod stack_fit;
+pub mod trend;
 mod trim;
 
 pub use fit::Placed;

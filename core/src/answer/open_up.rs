@@ -7,7 +7,9 @@ use crate::physics::exposure::change_but_iris;
 use crate::physics::infrared;
 use crate::quantity::{Aperture, Density, OutOfRange, Stops};
 use crate::search::budget::{Budget, Proof};
-use crate::search::stack::{Candidate, Problem, SlotSet, Stack, best_stacks_within, whole_thirds};
+use crate::search::stack::{
+    Candidate, Problem, SlotSet, Stack, best_stacks, best_stacks_within, whole_thirds,
+};
 use crate::setup::{LossOrigin, Piece, PieceKind, Rig, Settings};
 use alloc::vec::Vec;
 
@@ -130,16 +132,9 @@ pub fn open_up_within(question: &Question<'_>, budget: &mut Budget) -> Result<An
             .sum::<f64>();
     let change = change_but_iris(question.reading, question.shot)?;
     let need = Stops::computed(bare + change.stops() - question.shot.aperture.index());
-    let wheel: Vec<Stops> = question.wheel.iter().map(|d| d.stops()).collect();
+    let wheel = wheel_stops(question);
     let candidates = candidates(question);
-    let problem = Problem {
-        need,
-        candidates: &candidates,
-        slot_count: question.rig.slots.len(),
-        occupied: slots_where(question.in_place, Option::is_some),
-        wheel: &wheel,
-        limit: question.limit,
-    };
+    let problem = problem(question, need, &candidates, &wheel);
     let found = best_stacks_within(&problem, budget);
     let stacks: Vec<Offer> = (found.stacks.into_iter())
         .map(|stack| offer(question, need, stack))
@@ -155,6 +150,36 @@ pub fn open_up_within(question: &Question<'_>, budget: &mut Budget) -> Result<An
         fitting,
         proof: found.proof,
     })
+}
+
+/// The best stacks for a need, however it became known.
+pub(super) fn stacks_for(question: &Question<'_>, need: Stops) -> Vec<Stack> {
+    let (wheel, candidates) = (wheel_stops(question), candidates(question));
+    best_stacks(&problem(question, need, &candidates, &wheel))
+}
+
+fn wheel_stops(question: &Question<'_>) -> Vec<Stops> {
+    question
+        .wheel
+        .iter()
+        .map(|density| density.stops())
+        .collect()
+}
+
+fn problem<'a>(
+    question: &Question<'_>,
+    need: Stops,
+    candidates: &'a [Candidate],
+    wheel: &'a [Stops],
+) -> Problem<'a> {
+    Problem {
+        need,
+        candidates,
+        slot_count: question.rig.slots.len(),
+        occupied: slots_where(question.in_place, Option::is_some),
+        wheel,
+        limit: question.limit,
+    }
 }
 
 /// The best stack that fills only slots this lens does not see. The frame is

@@ -73,6 +73,38 @@ impl Bounds {
     pub const SECONDS: Self = Self::new("exposure time", "s", 1e-11, 86_400.0);
     /// A size or distance, signed; the longest is a thousand kilometres.
     pub const LENGTH: Self = Self::new("length", "mm", -1e9, 1e9);
+    /// From the entrance pupil forward to a piece of glass.
+    pub const PUPIL_TO_GLASS: Self = Self::new("pupil to glass", "mm", 0.1, 10_000.0);
+    /// A place in the frame, 0 to 1, or as far again outside as matters.
+    pub const FRAME_PLACE: Self = Self::new("place in the frame", "share", -10.0, 10.0);
+    /// A place inside the frame.
+    pub const IN_FRAME: Self = Self::new("place in the frame", "share", 0.0, 1.0);
+    /// The ramp of a graduated filter; 0 is a step.
+    pub const RAMP: Self = Self::new("ramp", "mm", 0.0, 1000.0);
+    /// Latitude, north positive.
+    pub const LATITUDE: Self = Self::new("latitude", "°", -90.0, 90.0);
+    /// Longitude, east positive.
+    pub const LONGITUDE: Self = Self::new("longitude", "°", -180.0, 180.0);
+    /// Elevation above the horizon.
+    pub const ELEVATION: Self = Self::new("elevation", "°", -90.0, 90.0);
+    /// A moment, 1900 to 2200, in seconds since 1970.
+    pub const MOMENT: Self = Self::new("moment", "s", -2_208_988_800.0, 7_258_118_400.0);
+    /// Local time less UTC.
+    pub const UTC_OFFSET: Self = Self::new("time-zone offset", "min", -1080.0, 1080.0);
+    /// Air pressure, from the highest summit down to the deepest shore.
+    pub const AIR_PRESSURE: Self = Self::new("air pressure", "hPa", 300.0, 1100.0);
+    /// Air temperature where people film.
+    pub const AIR_TEMPERATURE: Self = Self::new("air temperature", "°C", -90.0, 60.0);
+    /// Refractive index against air, from just above it to germanium.
+    pub const REFRACTIVE_INDEX: Self = Self::new("refractive index", "", 1.0001, 5.0);
+    /// Angle of a ray from a surface's normal.
+    pub const INCIDENCE: Self = Self::new("angle from the normal", "°", 0.0, 90.0);
+    /// Light passed against light stopped by a polarizer or a pair.
+    pub const EXTINCTION_RATIO: Self = Self::new("extinction ratio", "times", 1.01, 1e12);
+    /// A share of light.
+    pub const SHARE: Self = Self::new("share", "", 0.0, 1.0);
+    /// Degree of polarization of the clear sky at its strongest.
+    pub const POLARIZATION: Self = Self::new("degree of polarization", "share", 0.0, 1.0);
     /// A width, height or diameter, up to a window's.
     pub const SPAN: Self = Self::new("size", "mm", 0.1, 10_000.0);
     /// Focal length, up to the longest lens on a tripod.

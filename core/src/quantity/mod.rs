@@ -5,6 +5,8 @@
 mod aperture;
 mod bounds;
 mod density;
+mod direction;
+mod moment;
 mod number;
 mod optics;
 mod reach;
@@ -15,6 +17,8 @@ mod units;
 pub use aperture::{Aperture, ApertureLabel};
 pub use bounds::{Bounds, OutOfRange};
 pub use density::Density;
+pub use direction::Direction;
+pub use moment::{CivilDate, Moment, UtcOffset};
 pub use optics::{
     ColourTemperature, Disc, Distance, Extender, FocalLength, GlassIndex, LensPower, Magnification,
     MainsFrequency, PictureSide, PupilRatio, Thickness, Wavelength,
@@ -23,8 +27,10 @@ pub use reach::Reach;
 pub use series::{Series, exact_index};
 pub use stops::{IrisThirds, Stops};
 pub use units::{
-    Angle, EvAt100, ExposureIndex, FrameRate, Gain, Illuminance, IncidentConstant, Length,
-    Luminance, MiredShift, Number, ReflectedConstant, Seconds, ShutterAngle, Span, Squeeze,
+    AirPressure, AirTemperature, Angle, Elevation, EvAt100, ExposureIndex, ExtinctionRatio,
+    FrameRate, Gain, Illuminance, Incidence, IncidentConstant, Latitude, Length, Longitude,
+    Luminance, MiredShift, Number, Polarization, ReflectedConstant, RefractiveIndex, Seconds,
+    Share, ShutterAngle, Span, Squeeze,
 };
 
 use number::quantity;

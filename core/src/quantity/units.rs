@@ -66,6 +66,76 @@ quantity!(
     degrees
 );
 quantity!(
+    /// Pressure of the air.
+    AirPressure,
+    AIR_PRESSURE,
+    /// In hectopascals.
+    hectopascals
+);
+quantity!(
+    /// Temperature of the air.
+    AirTemperature,
+    AIR_TEMPERATURE,
+    /// In degrees Celsius.
+    celsius
+);
+quantity!(
+    /// How much slower light is in it than in air.
+    RefractiveIndex,
+    REFRACTIVE_INDEX,
+    /// The index.
+    index
+);
+quantity!(
+    /// Angle of a ray from a surface's normal.
+    Incidence,
+    INCIDENCE,
+    /// In degrees, 0 square on.
+    degrees
+);
+quantity!(
+    /// How many times more light passes parallel than crossed.
+    ExtinctionRatio,
+    EXTINCTION_RATIO,
+    /// The ratio.
+    ratio
+);
+quantity!(
+    /// A share of light.
+    Share,
+    SHARE,
+    /// 0 for none, 1 for all.
+    share
+);
+quantity!(
+    /// Angle from the equator, north positive.
+    Latitude,
+    LATITUDE,
+    /// In degrees.
+    degrees
+);
+quantity!(
+    /// Angle from the prime meridian, east positive.
+    Longitude,
+    LONGITUDE,
+    /// In degrees.
+    degrees
+);
+quantity!(
+    /// Angle above the horizon.
+    Elevation,
+    ELEVATION,
+    /// In degrees.
+    degrees
+);
+quantity!(
+    /// Polarized share of light that is polarized in part.
+    Polarization,
+    POLARIZATION,
+    /// As a share, 0 for light as it comes.
+    share
+);
+quantity!(
     /// Light falling on a surface.
     Illuminance,
     ILLUMINANCE,

@@ -1,15 +1,19 @@
-//! One set-up: camera settings, the pieces in the case, the rig they go in.
+//! One set-up: camera settings, aim, the pieces in the case, the rig they go in.
 
+mod aim;
 mod focus;
 mod piece;
+mod place;
 mod rig;
 mod settings;
 mod shutter;
 pub mod sizes;
 mod view;
 
+pub use aim::Aim;
 pub use focus::Focus;
 pub use piece::{Loss, LossOrigin, Piece, PieceError, PieceKind, PieceRecord};
+pub use place::Place;
 pub use rig::{MAX_SLOTS, Rig, Slot};
 pub use settings::Settings;
 pub use shutter::Shutter;

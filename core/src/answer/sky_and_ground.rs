@@ -1,0 +1,315 @@
+//! Two readings too far apart, and the graduated filter that brings them closer.
+
+use crate::physics::line::Line;
+use crate::physics::profile::Profile;
+use crate::quantity::{Aperture, Density, Stops};
+use crate::setup::Tangents;
+use alloc::vec::Vec;
+
+/// The densest filter of one edge that is still proposed.
+///
+/// Common practice, no source: graduated filters stop at about four stops.
+pub const DENSEST: f64 = 1.2;
+/// The smallest aperture that is still proposed: beyond it diffraction costs
+/// more than the filter gains. Common practice, no source.
+pub const SMALLEST_APERTURE: f64 = 22.0;
+
+/// A bright and a dark place, and what may stay between them.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Contrast {
+    /// How many stops brighter the bright one reads.
+    pub apart: Stops,
+    /// How many stops may be left.
+    pub allowed: Stops,
+    /// Direction of the bright place: the sky, or the shirt.
+    pub bright: Tangents,
+    /// Direction of the dark place: the ground, or the face.
+    pub dark: Tangents,
+    /// What crosses the line and should keep its light.
+    pub subject: Option<Tangents>,
+}
+
+/// What one filter does to the two places.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Balance {
+    /// Which of the filters asked about.
+    pub filter: usize,
+    /// The stops it would take with no blend in the way.
+    pub marked: Stops,
+    /// The stops it brings the two places closer by.
+    pub delivered: Stops,
+    /// What stays between them; below 0 the bright place ends up darker.
+    pub left: Stops,
+    /// What the dark place loses, to be opened up for.
+    pub dark_loses: Stops,
+    /// What the subject loses beyond the dark place.
+    pub stolen: Option<Stops>,
+    /// Whether what stays is within what is allowed.
+    pub meets: bool,
+}
+
+/// What would meet the aim when the best filter does not; each alone.
+#[derive(Debug, Clone, Copy, PartialEq, Default)]
+pub struct Remedies {
+    /// The marked density of the same edge that would just do.
+    pub density: Option<Density>,
+    /// The aperture that would just do with the best filter.
+    pub aperture: Option<Aperture>,
+    /// Where the line would have to be, in mm from the axis, for the best
+    /// filter just to do.
+    pub height: Option<f64>,
+}
+
+/// Every filter, best first, and what else would help.
+#[derive(Debug, Clone, PartialEq)]
+pub struct SkyAndGround {
+    /// Whether the two are within what is allowed as they are.
+    pub within_already: bool,
+    /// Best first: those that meet the aim before the others, then the least
+    /// stolen from the subject, then the closest.
+    pub filters: Vec<Balance>,
+    /// For the first filter, when it does not meet the aim.
+    pub remedies: Remedies,
+}
+
+/// Which filter of the case brings the two places close enough.
+///
+/// A filter delivers what the bright place loses beyond the dark one; blending
+/// leaves less of it than is marked wherever the pupil sees both sides of the
+/// line from either place. Without any filter to ask about, the one in `line`
+/// stands for the edge whose density is sought.
+///
+/// # Units
+///
+/// Stops. left = apart − (loss at the bright place − loss at the dark place).
+///
+/// # Source
+///
+/// Our own derivation from the pupil average of [`crate::physics::graduated`].
+#[must_use]
+pub fn sky_and_ground(
+    line: &Line,
+    aperture: Aperture,
+    filters: &[Profile],
+    contrast: Contrast,
+) -> SkyAndGround {
+    let mut balances: Vec<Balance> = (filters.iter().enumerate())
+        .map(|(at, profile)| balance(&line.with_profile(profile.clone()), at, contrast))
+        .collect();
+    balances.sort_by(|a, b| {
+        let far = |balance: &Balance| balance.left.size().stops();
+        let stolen = |balance: &Balance| balance.stolen.map_or(0.0, |stolen| stolen.size().stops());
+        let by_theft = stolen(a).total_cmp(&stolen(b));
+        let by_distance = far(a).total_cmp(&far(b));
+        let best = if a.meets {
+            by_theft.then(by_distance)
+        } else {
+            by_distance
+        };
+        (b.meets.cmp(&a.meets))
+            .then(best)
+            .then(a.filter.cmp(&b.filter))
+    });
+    let within_already = contrast.apart.size() <= contrast.allowed;
+    let remedies = match balances.first() {
+        None if !within_already => Remedies {
+            density: density_that_meets(line, contrast),
+            ..Remedies::default()
+        },
+        Some(best) if !best.meets && !within_already => {
+            let line = line.with_profile(filters[best.filter].clone());
+            Remedies {
+                density: density_that_meets(&line, contrast),
+                aperture: aperture_that_meets(&line, aperture, contrast),
+                height: height_that_meets(&line, contrast),
+            }
+        }
+        _ => Remedies::default(),
+    };
+    SkyAndGround {
+        within_already,
+        filters: balances,
+        remedies,
+    }
+}
+
+fn balance(line: &Line, filter: usize, contrast: Contrast) -> Balance {
+    let dark_loses = line.loss_towards(contrast.dark);
+    let delivered = line.loss_towards(contrast.bright) - dark_loses;
+    let left = contrast.apart - delivered;
+    Balance {
+        filter,
+        marked: line.profile().densest().stops(),
+        delivered,
+        left,
+        dark_loses,
+        stolen: contrast
+            .subject
+            .map(|subject| line.loss_towards(subject) - dark_loses),
+        meets: left.size() <= contrast.allowed,
+    }
+}
+
+fn left(line: &Line, contrast: Contrast) -> f64 {
+    balance(line, 0, contrast).left.stops()
+}
+
+/// The density nearest to the given one whose left-over lies on the edge of
+/// what is allowed. The share delivered grows with density, so the first
+/// crossing is the only one.
+fn density_that_meets(line: &Line, contrast: Contrast) -> Option<Density> {
+    let marked = line.profile().densest().density();
+    let allowed = contrast.allowed.stops();
+    let now = left(line, contrast);
+    let scaled = |density: f64| -> Option<f64> {
+        let profile = line.profile().scaled(density / marked).ok()?;
+        Some(left(&line.with_profile(profile), contrast))
+    };
+    let (end, aim) = if now > allowed {
+        (DENSEST, allowed)
+    } else {
+        (0.0, -allowed)
+    };
+    if marked <= 0.0 || (now > allowed && marked >= DENSEST) {
+        return None;
+    }
+    let off = |density: f64| scaled(density).map(|left| left - aim);
+    let (mut near, mut far) = (marked, end);
+    let (start, finish) = (off(near)?, off(far)?);
+    if start * finish > 0.0 {
+        return None;
+    }
+    for _ in 0..60 {
+        let middle = 0.5 * (near + far);
+        if off(middle)? * start > 0.0 {
+            near = middle;
+        } else {
+            far = middle;
+        }
+    }
+    Density::new(far).ok()
+}
+
+/// The least closing of the iris, in thirds, with which the filter does it.
+fn aperture_that_meets(line: &Line, aperture: Aperture, contrast: Contrast) -> Option<Aperture> {
+    (1..=30)
+        .map(|thirds| Stops::computed(f64::from(thirds) / 3.0))
+        .map_while(|closed| Some((closed, aperture.closed_by(closed).ok()?)))
+        .take_while(|(_, to)| to.number() <= SMALLEST_APERTURE + 1.0)
+        .find(|(closed, _)| {
+            let smaller = line.with_pupil_scaled(libm::exp2(-closed.stops() / 2.0));
+            libm::fabs(left(&smaller, contrast)) <= contrast.allowed.stops()
+        })
+        .map(|(_, to)| to)
+}
+
+/// The nearest place of the line with which the filter does it, by steps of a
+/// two-hundredth of the frame.
+fn height_that_meets(line: &Line, contrast: Contrast) -> Option<f64> {
+    let step = 0.005 / line.share_of_frame(1.0);
+    let here = line.height_millimetres();
+    (1..=200)
+        .flat_map(|steps| [1.0, -1.0].map(|way| here + way * f64::from(steps) * step))
+        .find(|&height| {
+            libm::fabs(left(&line.slid_to(height), contrast)) <= contrast.allowed.stops()
+        })
+}
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
+mod tests {
+    use super::{Contrast, SkyAndGround, sky_and_ground};
+    use crate::physics::line::tests::{hard, held, lens};
+    use crate::physics::line::{Line, Place};
+    use crate::physics::profile::Profile;
+    use crate::physics::profile::tests::{d, mm};
+    use crate::quantity::{Aperture, Stops};
+
+    fn answer(number: f64, apart: f64, filters: &[Profile], subject: f64) -> SkyAndGround {
+        let (view, pupil) = lens([24.9, 14.0], 1.0, 25.0, number);
+        let place = Place::InFrame(0.5);
+        let line = Line::new(hard(0.3), held(80.0, 0.0, false), view, &pupil, place).unwrap();
+        let at = |up| view.tangents_of(0.5, up);
+        let contrast = Contrast {
+            apart: Stops::computed(apart),
+            allowed: Stops::computed(0.5),
+            bright: at(0.9),
+            dark: at(0.1),
+            subject: Some(at(subject)),
+        };
+        let stop = Aperture::from_number(number).unwrap();
+        sky_and_ground(&line, stop, filters, contrast)
+    }
+
+    #[test]
+    fn far_from_the_line_a_filter_delivers_what_it_is_marked() {
+        let found = answer(8.0, 3.0, &[hard(0.3), hard(0.6), hard(0.9)], 0.2);
+        let best = found.filters[0];
+        assert_eq!(best.filter, 2);
+        assert!((best.delivered - best.marked).size().stops() < 1e-12);
+        assert!(best.meets && best.stolen.unwrap().stops().abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_face_above_the_line_pays_for_the_sky() {
+        let found = answer(8.0, 2.0, &[hard(0.6)], 0.7);
+        assert!(found.filters[0].stolen.unwrap().stops() > 1.9);
+    }
+
+    #[test]
+    fn of_two_that_meet_the_one_that_steals_less_comes_first() {
+        let found = answer(8.0, 2.3, &[hard(0.75), hard(0.6)], 0.7);
+        assert!(found.filters.iter().all(|filter| filter.meets));
+        assert_eq!(found.filters[0].filter, 1);
+    }
+
+    #[test]
+    fn a_case_too_weak_says_which_density_would_do() {
+        let found = answer(8.0, 3.0, &[hard(0.3)], 0.2);
+        let density = found.remedies.density.unwrap();
+        // 2.5 stops are just enough: 2.5·log10 2 = 0.7526, by hand.
+        assert!((density.density() - 2.5 * core::f64::consts::LOG10_2).abs() < 1e-9);
+        let again = answer(8.0, 3.0, &[hard(density.density() + 1e-9)], 0.2);
+        assert!(again.filters[0].meets);
+    }
+
+    #[test]
+    fn a_filter_too_strong_asks_for_a_weaker_one() {
+        let found = answer(8.0, 1.0, &[hard(0.9)], 0.2);
+        assert!(found.filters[0].left.stops() < -0.5);
+        let density = found.remedies.density.unwrap();
+        assert!((density.density() - 1.5 * core::f64::consts::LOG10_2).abs() < 1e-9);
+    }
+
+    #[test]
+    fn wide_open_close_to_the_line_stopping_down_would_do() {
+        // At f/1.4 the pupil at 0.9 and 0.1 still sees across the line.
+        let soft = Profile::soft(d(0.9), mm(6.0)).unwrap();
+        let (view, pupil) = lens([24.9, 14.0], 1.0, 85.0, 2.0);
+        let place = Place::InFrame(0.5);
+        let line = Line::new(soft.clone(), held(80.0, 0.0, false), view, &pupil, place).unwrap();
+        let at = |up| view.tangents_of(0.5, up);
+        let contrast = Contrast {
+            apart: Stops::computed(3.0),
+            allowed: Stops::computed(0.5),
+            bright: at(0.95),
+            dark: at(0.05),
+            subject: None,
+        };
+        let stop = Aperture::from_number(2.0).unwrap();
+        let found = sky_and_ground(&line, stop, &[soft], contrast);
+        assert!(!found.filters[0].meets);
+        assert!(found.remedies.aperture.unwrap() > stop);
+    }
+
+    #[test]
+    fn an_empty_case_still_says_what_to_borrow() {
+        let density = answer(8.0, 3.0, &[], 0.2).remedies.density.unwrap();
+        assert!((density.density() - 2.5 * core::f64::consts::LOG10_2).abs() < 1e-9);
+    }
+
+    #[test]
+    fn two_places_close_enough_need_no_filter() {
+        assert!(answer(4.0, 0.4, &[], 0.5).within_already);
+    }
+}

@@ -1,0 +1,188 @@
+//! What glass and water reflect, and what a polarizer leaves of it.
+
+use crate::quantity::{ExtinctionRatio, Incidence, Length, OutOfRange, RefractiveIndex, Stops};
+
+/// Reflected shares of the light, by the way its field swings.
+///
+/// # Units
+///
+/// Power, 0 to 1. Across and along the plane of incidence, which holds the ray
+/// and the surface's normal.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reflectance {
+    /// Rs: field across the plane of incidence.
+    pub across: f64,
+    /// Rp: field in the plane of incidence.
+    pub along: f64,
+}
+
+/// Reflection at one clean surface, from air.
+///
+/// # Units
+///
+/// The angle counts from the surface's normal: 0° square on, 90° grazing.
+///
+/// # Source
+///
+/// Fresnel's equations, as in Born and Wolf, Principles of Optics, 1.5.2 (from
+/// memory).
+#[must_use]
+pub fn surface(index: RefractiveIndex, angle: Incidence) -> Reflectance {
+    let n = index.index();
+    let (sine, cosine) = libm::sincos(angle.degrees().to_radians());
+    let inside = libm::sqrt(1.0 - sine * sine / (n * n));
+    let share = |a: f64, b: f64| (a - b) * (a - b) / ((a + b) * (a + b));
+    Reflectance {
+        across: share(cosine, n * inside),
+        along: share(n * cosine, inside),
+    }
+}
+
+/// Reflection at a clean pane: both faces, every bounce between them.
+///
+/// # Units
+///
+/// R = 2r/(1 + r) of each face's r; light inside is not absorbed and does not
+/// interfere, as in glass of any thickness one can hold.
+///
+/// # Source
+///
+/// Sum of the geometric series of bounces; Stokes (1862), from memory.
+#[must_use]
+pub fn pane(index: RefractiveIndex, angle: Incidence) -> Reflectance {
+    let face = surface(index, angle);
+    let both = |one: f64| 2.0 * one / (1.0 + one);
+    Reflectance {
+        across: both(face.across),
+        along: both(face.along),
+    }
+}
+
+/// The angle at which the field in the plane of incidence is not reflected.
+///
+/// # Units
+///
+/// tan θ = n; degrees from the normal.
+///
+/// # Source
+///
+/// Brewster's law (1815).
+#[must_use]
+pub fn brewster_angle(index: RefractiveIndex) -> f64 {
+    libm::atan(index.index()).to_degrees()
+}
+
+/// How far away, along the surface, the point lies that a lens at this height
+/// sees under [`brewster_angle`].
+///
+/// # Units
+///
+/// height·n: the height above water, or the distance from a pane, times tan θ.
+///
+/// # Errors
+///
+/// [`OutOfRange`] beyond the range of [`Length`].
+///
+/// # Source
+///
+/// Own derivation: tan θ = distance/height, and tan θ = n there.
+pub fn brewster_distance(height: Length, index: RefractiveIndex) -> Result<Length, OutOfRange> {
+    Length::new(height.millimetres() * index.index())
+}
+
+impl Reflectance {
+    /// Of light as it comes: the mean of both.
+    #[must_use]
+    pub const fn mean(self) -> f64 {
+        f64::midpoint(self.across, self.along)
+    }
+
+    /// What an ideal polarizer turned to pass the field along leaves of the
+    /// reflection, against what it leaves of the rest of the picture.
+    #[must_use]
+    pub const fn left_by_polarizer(self) -> f64 {
+        self.along / self.mean()
+    }
+
+    /// The same for a sheet that passes the other field too, `ratio` times
+    /// weaker.
+    #[must_use]
+    pub fn left_by_sheet(self, ratio: ExtinctionRatio) -> f64 {
+        let r = ratio.ratio();
+        (r * self.along + self.across) / ((r + 1.0) * self.mean())
+    }
+
+    /// [`Self::left_by_polarizer`] in stops; `None` where nothing is left.
+    #[must_use]
+    pub fn weaker_by(self) -> Option<Stops> {
+        let stops = -libm::log2(self.left_by_polarizer());
+        stops.is_finite().then_some(Stops::computed(stops))
+    }
+}
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
+mod tests {
+    use super::*;
+
+    fn glass() -> RefractiveIndex {
+        RefractiveIndex::new(1.5).unwrap()
+    }
+
+    fn angle(degrees: f64) -> Incidence {
+        Incidence::new(degrees).unwrap()
+    }
+
+    #[test]
+    fn glass_reflects_four_per_cent_square_on() {
+        // ((1.5 − 1)/(1.5 + 1))² = 0.04.
+        let face = surface(glass(), angle(0.0));
+        assert!((face.across - 0.04).abs() < 1e-15 && (face.along - 0.04).abs() < 1e-15);
+        assert!((face.left_by_polarizer() - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn grazing_everything_is_reflected() {
+        let face = surface(glass(), angle(90.0));
+        assert!((face.mean() - 1.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn at_brewsters_angle_a_polarizer_leaves_nothing() {
+        let there = angle(brewster_angle(glass()));
+        assert!(surface(glass(), there).left_by_polarizer() < 1e-28);
+        assert!(pane(glass(), there).left_by_polarizer() < 1e-28);
+    }
+
+    #[test]
+    fn a_real_sheet_leaves_some_of_it() {
+        let there = surface(glass(), angle(brewster_angle(glass())));
+        let ratio = ExtinctionRatio::new(99.0).unwrap();
+        // Rs/(100·Rs/2) = 2 %.
+        assert!((there.left_by_sheet(ratio) - 0.02).abs() < 1e-12);
+    }
+
+    #[test]
+    fn energy_is_kept() {
+        // Transmittances by their own formula, an independent route.
+        for degrees in 0..90 {
+            let theta = f64::from(degrees).to_radians();
+            let inside = (theta.sin() / 1.5).asin();
+            let through = (2.0 * theta).sin() * (2.0 * inside).sin();
+            let passed = if degrees == 0 {
+                0.96
+            } else {
+                through / (theta + inside).sin().powi(2)
+            };
+            let face = surface(glass(), angle(f64::from(degrees)));
+            assert!((face.across + passed - 1.0).abs() < 1e-12, "{degrees}");
+        }
+    }
+
+    #[test]
+    fn over_water_the_place_to_stand_is_four_thirds_of_the_height_away() {
+        let water = RefractiveIndex::new(1.333).unwrap();
+        let eye = Length::new(1500.0).unwrap();
+        assert!((brewster_distance(eye, water).unwrap().millimetres() - 1999.5).abs() < 1e-9);
+    }
+}

@@ -1,0 +1,229 @@
+//! Two polarizers as a density that turns, and one polarizer measured.
+
+use super::sheet::Sheet;
+use crate::quantity::{Direction, ExtinctionRatio, Stops};
+
+/// Two polarizers, one turned against the other, in light as it comes.
+///
+/// # Units
+///
+/// Angles between the passed axes in degrees, 0 parallel, 90 crossed.
+///
+/// # Source
+///
+/// Malus's law; partial polarizers after Bennett, "Polarization", Handbook of
+/// Optics vol. I (from memory): T(θ)/T(0) = cos²θ + sin²θ/R, R = T(0)/T(90).
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct PolarizerPair {
+    /// What it takes when parallel.
+    pub loss: Stops,
+    /// T(90)/T(0): the share that leaks when crossed, 0 for an ideal pair.
+    leak: f64,
+}
+
+impl PolarizerPair {
+    /// What a pair is taken to cost when parallel, until it is measured: 2⅓
+    /// stops.
+    ///
+    /// One stop is the floor; two sheets that each cost the assumed 1⅔ in light
+    /// as it comes take ⅔ of a stop each beyond it.
+    pub const USUAL_LOSS: Stops = Stops::computed(7.0 / 3.0);
+    /// What an ideal pair takes when parallel.
+    pub const LEAST_LOSS: Stops = Stops::computed(1.0);
+    /// T(0)/T(90) of a pair until it is measured.
+    ///
+    /// Common practice, no source: dense ends of about ten stops are sold.
+    pub const USUAL_RATIO: f64 = 1000.0;
+
+    /// A pair of measured loss and extinction.
+    #[must_use]
+    pub fn new(loss: Stops, ratio: ExtinctionRatio) -> Self {
+        Self {
+            loss,
+            leak: 1.0 / ratio.ratio(),
+        }
+    }
+
+    /// A pair that is black when crossed.
+    #[must_use]
+    pub const fn ideal(loss: Stops) -> Self {
+        Self { loss, leak: 0.0 }
+    }
+
+    /// A pair of like sheets.
+    ///
+    /// # Units
+    ///
+    /// Shares passed along and across each sheet's axis; R = (r + 1/r)/2 with
+    /// r = along/across.
+    #[must_use]
+    pub fn of_sheets(along: f64, across: f64) -> Self {
+        let parallel = f64::midpoint(along * along, across * across);
+        Self {
+            loss: Stops::computed(-libm::log2(parallel)),
+            leak: along * across / parallel,
+        }
+    }
+
+    /// What it takes at an angle; `None` for no light at all.
+    #[must_use]
+    pub fn taken_at(self, degrees: f64) -> Option<Stops> {
+        let passed = self.passed(degrees);
+        (passed > 0.0).then(|| self.loss + Stops::computed(-libm::log2(passed)))
+    }
+
+    /// T(θ)/T(0).
+    fn passed(self, degrees: f64) -> f64 {
+        let (sine, cosine) = across_and_along(degrees);
+        cosine * cosine + self.leak * sine * sine
+    }
+
+    /// How fast it darkens, in stops a degree; `None` for no light at all.
+    #[must_use]
+    pub fn slope_at(self, degrees: f64) -> Option<f64> {
+        let (sine, cosine) = across_and_along(degrees);
+        let passed = self.passed(degrees);
+        let turn = 2.0 * sine * cosine * (1.0 - self.leak);
+        let slope = turn / passed * core::f64::consts::LOG2_E * 1f64.to_radians();
+        (passed > 0.0).then_some(slope)
+    }
+
+    /// The most it takes, crossed; `None` when that is all light.
+    #[must_use]
+    pub fn most(self) -> Option<Stops> {
+        (self.leak > 0.0).then(|| self.loss + Stops::computed(-libm::log2(self.leak)))
+    }
+
+    /// The angle that takes so much, [0, 90]; `None` beyond what the pair can.
+    #[must_use]
+    pub fn angle_for(self, taken: Stops) -> Option<f64> {
+        let passed = libm::exp2(-(taken - self.loss).stops());
+        let cosine_squared = (passed - self.leak) / (1.0 - self.leak);
+        // Ends asked for as printed may miss by rounding.
+        let near = -1e-9..=1.0 + 1e-9;
+        near.contains(&cosine_squared).then(|| {
+            let squared = cosine_squared.clamp(0.0, 1.0);
+            libm::atan2(libm::sqrt(1.0 - squared), libm::sqrt(squared)).to_degrees()
+        })
+    }
+
+    /// What the pair takes from a ray off the axis, the sheets being flat.
+    ///
+    /// A floor for the unevenness: retardation in real sheets adds to it.
+    /// `None` for no light at all.
+    ///
+    /// # Source
+    ///
+    /// Geometry of two O-type sheets, see [`Sheet`].
+    #[must_use]
+    pub fn taken_from(self, ray: Direction, sheets: [Sheet; 2]) -> Option<Stops> {
+        let [first, second] = sheets.map(|sheet| sheet.passed(ray));
+        let along = first.zip(second).map_or(1.0, |(a, b)| a.cosine_to(b));
+        let passed = along * along * (1.0 - self.leak) + self.leak;
+        (passed > 0.0).then(|| self.loss + Stops::computed(-libm::log2(passed)))
+    }
+}
+
+/// Sine and cosine with exact ends: cos 90° must be no light, not a hair.
+fn across_and_along(degrees: f64) -> (f64, f64) {
+    if degrees == 90.0 {
+        (1.0, 0.0)
+    } else {
+        libm::sincos(degrees.to_radians())
+    }
+}
+
+/// One polarizer as two readings through it show it.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct MeasuredPolarizer {
+    /// What it takes from light as it comes: the figure to compensate by.
+    pub loss: Stops,
+    /// How strongly the light it was held into was polarized, as far as this
+    /// sheet shows it, 0 to 1.
+    pub contrast: f64,
+}
+
+/// A polarizer from the stops it takes turned to the brightest and the darkest.
+///
+/// # Units
+///
+/// T = T0·(1 + p·cos 2(ψ − χ)), so T0 is the mean of both transmittances.
+///
+/// # Source
+///
+/// Malus's law.
+#[must_use]
+pub fn measured(brightest: Stops, darkest: Stops) -> MeasuredPolarizer {
+    let [most, least] = [brightest, darkest].map(|taken| libm::exp2(-taken.stops()));
+    let mean = f64::midpoint(most, least);
+    MeasuredPolarizer {
+        loss: Stops::computed(-libm::log2(mean)),
+        contrast: libm::fabs(most - least) / (2.0 * mean),
+    }
+}
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
+mod tests {
+    use super::*;
+
+    fn pair(loss: f64, ratio: f64) -> PolarizerPair {
+        PolarizerPair::new(Stops::computed(loss), ExtinctionRatio::new(ratio).unwrap())
+    }
+
+    #[test]
+    fn sixty_degrees_take_two_stops() {
+        // cos² 60° = ¼.
+        let taken = PolarizerPair::ideal(Stops::ZERO).taken_at(60.0).unwrap();
+        assert!((taken.stops() - 2.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn crossed_ideal_sheets_pass_nothing_and_real_ones_their_ratio() {
+        assert!(PolarizerPair::ideal(Stops::ZERO).taken_at(90.0).is_none());
+        let real = pair(2.0, 1024.0);
+        assert!((real.taken_at(90.0).unwrap().stops() - 12.0).abs() < 1e-12);
+        assert_eq!(real.most(), real.taken_at(90.0));
+    }
+
+    #[test]
+    fn every_angle_comes_back_from_its_stops() {
+        let pair = pair(2.3, 500.0);
+        for degrees in 0..=90 {
+            let degrees = f64::from(degrees);
+            let back = pair.angle_for(pair.taken_at(degrees).unwrap()).unwrap();
+            // Both ends are flat: there the angle is known to its root only.
+            assert!((back - degrees).abs() < 1e-5, "{degrees}: {back}");
+        }
+        assert!(pair.angle_for(Stops::computed(2.0)).is_none());
+        assert!(pair.angle_for(Stops::computed(15.0)).is_none());
+    }
+
+    #[test]
+    fn the_slope_is_the_slope() {
+        let pair = pair(1.0, 500.0);
+        let at = |degrees: f64| pair.taken_at(degrees).unwrap().stops();
+        for degrees in [10.0, 45.0, 80.0, 88.0] {
+            let rise = (at(degrees + 1e-5) - at(degrees - 1e-5)) / 2e-5;
+            assert!((pair.slope_at(degrees).unwrap() - rise).abs() < 1e-6);
+        }
+    }
+
+    #[test]
+    fn an_ideal_polarizer_measured_in_any_light_costs_one_stop() {
+        for p in [0.0, 0.3, 0.9] {
+            let taken = |share: f64| Stops::computed(-share.log2());
+            let found = measured(taken((1.0 + p) / 2.0), taken((1.0 - p) / 2.0));
+            assert!((found.loss.stops() - 1.0).abs() < 1e-12);
+            assert!((found.contrast - p).abs() < 1e-12);
+        }
+    }
+
+    #[test]
+    fn the_usual_pair_is_two_of_the_usual_polarizer() {
+        // A sheet that takes 1⅔ stops passes 2^(−⅔) along its axis.
+        let along = 2f64.powf(-2.0 / 3.0);
+        let pair = PolarizerPair::of_sheets(along, 0.0);
+        assert!((pair.loss.stops() - PolarizerPair::USUAL_LOSS.stops()).abs() < 1e-12);
+    }
+}

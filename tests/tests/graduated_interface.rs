@@ -1,0 +1,234 @@
+//! `line`, `skyAndGround` and `lineMotion` as the public interface gives them.
+
+use glasscall_tests::{call, cases, expect_reply, near, number};
+use glasscall_web::Refusal;
+use serde_json::{Value, json};
+
+fn asked(function: &str, request: &Value) -> Value {
+    call(function, request).unwrap_or_else(|refusal| panic!("{}", refusal.message()))
+}
+
+fn refused(function: &str, request: &Value) -> Refusal {
+    call(function, request).expect_err("a refusal")
+}
+
+/// A 25 mm lens at f/4 with a line through the middle of the frame.
+fn line_request() -> Value {
+    json!({
+        "sensor": {"widthMm": 24.9, "heightMm": 14.0},
+        "focalLengthMm": 25, "fNumber": 4, "pupilBehindRimMm": 50,
+        "distanceFromRimMm": 30,
+        "profile": {"kind": "hard", "density": 0.6},
+        "lineAtFrameHeight": 0.5
+    })
+}
+
+fn with(mut request: Value, field: &str, value: Value) -> Value {
+    request[field] = value;
+    request
+}
+
+#[test]
+fn stops_at_heights_agree_with_the_reference() {
+    for case in cases("line") {
+        let reply = asked(&case.function, &case.request);
+        expect_reply(&case.id, &reply, &case.expect, &case.tolerance);
+    }
+}
+
+#[test]
+fn the_blend_is_the_pupil_seen_through_the_frame() {
+    // f²/(N·z·H) = 25²/(4·80·14), by hand; a degree of tilt is 80·π/180 mm.
+    let reply = asked("line", &line_request());
+    near(
+        "line",
+        "blend",
+        number(&reply, "blendOfFrame"),
+        625.0 / 4480.0,
+        1e-12,
+    );
+    let slide = number(&reply, "slidePerDegreeMm");
+    near("line", "slide", slide, 80f64.to_radians(), 1e-12);
+    near("line", "height", number(&reply, "lineHeightMm"), 0.0, 1e-12);
+}
+
+#[test]
+fn a_long_lens_is_told_hard_and_a_wide_one_soft() {
+    // Common practice, no source; computed here, never looked up.
+    let suits = |focal: f64, number: f64| {
+        let request = with(line_request(), "focalLengthMm", json!(focal));
+        let reply = asked("line", &with(request, "fNumber", json!(number)));
+        reply["edge"]["suits"].as_str().unwrap().to_owned()
+    };
+    assert_eq!(suits(100.0, 4.0), "hard");
+    assert_eq!(suits(18.0, 8.0), "soft");
+    // Stopping down hardens the line, until a hard edge shows.
+    assert_eq!(
+        (suits(32.0, 2.8).as_str(), suits(32.0, 16.0).as_str()),
+        ("hard", "soft")
+    );
+}
+
+#[test]
+fn every_kind_of_profile_is_read() {
+    for profile in [
+        json!({"kind": "hard", "density": 0.9, "rampMm": 2}),
+        json!({"kind": "soft", "density": 0.9, "rampMm": 30}),
+        json!({"kind": "smooth", "density": 0.9, "rampMm": 30}),
+        json!({"kind": "reverse", "density": 0.9, "rampMm": 30}),
+        json!({"kind": "stripe", "density": 0.9, "rampMm": 10}),
+        json!({"kind": "points", "points": [
+            {"heightMm": -10, "density": 0.1}, {"heightMm": 10, "density": 0.9}]}),
+    ] {
+        let reply = asked("line", &with(line_request(), "profile", profile));
+        let most = (reply["heights"].as_array().unwrap().iter())
+            .map(|height| number(height, "stops"))
+            .fold(0.0, f64::max);
+        assert!(most > 0.9 && most <= number(&reply, "markedStops") + 1e-9);
+        assert!(number(&reply, "blendOfFrame") > 0.0);
+    }
+}
+
+#[test]
+fn bad_input_is_refused_by_name_and_range() {
+    for (field, value, named, code) in [
+        (
+            "distanceFromRimMm",
+            json!(-60),
+            "distanceFromRimMm",
+            "outOfRange",
+        ),
+        ("fNumber", json!(0), "fNumber", "outOfRange"),
+        (
+            "sensor",
+            json!({"widthMm": 0, "heightMm": 14}),
+            "sensor.widthMm",
+            "outOfRange",
+        ),
+        ("lineHeightMm", json!(3), "lineAtFrameHeight", "oneTooMany"),
+        ("heights", json!([0.2, 1.2]), "heights[1]", "outOfRange"),
+        (
+            "profile",
+            json!({"kind": "soft", "density": 0.6}),
+            "profile.rampMm",
+            "missing",
+        ),
+        (
+            "profile",
+            json!({"kind": "hard", "density": 13}),
+            "profile.density",
+            "outOfRange",
+        ),
+        (
+            "profile",
+            json!({"kind": "hard", "density": 1, "rampMm": -1}),
+            "profile.rampMm",
+            "outOfRange",
+        ),
+        (
+            "profile",
+            json!({"kind": "points", "points": []}),
+            "profile.points",
+            "empty",
+        ),
+        (
+            "profile",
+            json!({"kind": "points", "points": [
+            {"heightMm": 1, "density": 0}, {"heightMm": 0, "density": 1}]}),
+            "profile.points[1].heightMm",
+            "outOfRange",
+        ),
+        (
+            "profile",
+            json!({"kind": "stripe", "density": 1, "rampMm": 3, "topDensity": 1}),
+            "profile.topDensity",
+            "oneTooMany",
+        ),
+    ] {
+        let refusal = refused("line", &with(line_request(), field, value));
+        assert_eq!(refusal.field, named);
+        let found = serde_json::to_value(refusal.code).unwrap();
+        assert_eq!(found, code, "{named}");
+        if code == "outOfRange" {
+            assert!(refusal.min < refusal.max, "{named} has no range");
+        }
+    }
+}
+
+/// The lens of [`line_request`], a bright sky and a dark ground.
+fn contrast_request() -> Value {
+    json!({
+        "sensor": {"widthMm": 24.9, "heightMm": 14.0},
+        "focalLengthMm": 25, "fNumber": 4, "pupilBehindRimMm": 50,
+        "distanceFromRimMm": 30, "lineAtFrameHeight": 0.5,
+        "bright": {"atFrameHeight": 0.9, "aperture": 16},
+        "dark": {"atFrameHeight": 0.1, "aperture": 5.6},
+        "allowedStops": 0.5,
+        "subject": {"atFrameHeight": 0.45},
+        "grads": [
+            {"id": "three", "profile": {"kind": "hard", "density": 0.3}},
+            {"id": "six", "profile": {"kind": "hard", "density": 0.6}},
+            {"id": "nine", "profile": {"kind": "hard", "density": 0.9}}
+        ]
+    })
+}
+
+#[test]
+fn three_stops_apart_take_the_nine() {
+    let reply = asked("skyAndGround", &contrast_request());
+    assert_eq!(
+        (&reply["verdict"], &reply["grads"][0]["id"]),
+        (&json!("meets"), &json!("nine"))
+    );
+    // 5.6 to 16 is three stops; both places are clear of the blend, so all of
+    // 0.9/log10 2 arrives.
+    near("case", "apart", number(&reply, "apartStops"), 3.0, 1e-12);
+    let best = &reply["grads"][0];
+    near(
+        "case",
+        "delivered",
+        number(best, "deliveredStops"),
+        0.9 / 2f64.log10(),
+        1e-12,
+    );
+    assert!(number(best, "stolenStops") > 0.0);
+}
+
+#[test]
+fn what_would_do_does() {
+    let weak = with(
+        contrast_request(),
+        "grads",
+        json!([{"id": "three", "profile": {"kind": "soft", "density": 0.3, "rampMm": 20}}]),
+    );
+    let reply = asked("skyAndGround", &weak);
+    assert_eq!(reply["verdict"], "fallsShort");
+    let density = number(&reply["remedies"], "density") + 1e-9;
+    let profile = json!({"kind": "soft", "density": density, "rampMm": 20});
+    let again = with(
+        weak,
+        "grads",
+        json!([{"id": "borrowed", "profile": profile}]),
+    );
+    assert_eq!(asked("skyAndGround", &again)["verdict"], "meets");
+}
+
+#[test]
+fn a_moved_shot_gets_a_computed_verdict() {
+    let mut request = line_request();
+    for field in ["distanceFromRimMm", "profile", "lineAtFrameHeight"] {
+        let value = request.as_object_mut().unwrap().remove(field).unwrap();
+        request["grad"][field] = value;
+    }
+    request["subject"] = json!({"atFrameHeight": 0.4});
+    let verdict = |step: Value| {
+        let reply = asked("lineMotion", &with(request.clone(), "move", step));
+        reply["verdict"].as_str().unwrap().to_owned()
+    };
+    assert_eq!(verdict(json!({})), "free");
+    assert_eq!(verdict(json!({"panToDeg": 10})), "free");
+    assert_eq!(verdict(json!({"tiltToDeg": -6})), "slide");
+    assert_eq!(verdict(json!({"focalLengthToMm": 120})), "staticOnly");
+    let past = with(request.clone(), "move", json!({"tiltToDeg": 91}));
+    assert_eq!(refused("lineMotion", &past).field, "move.tiltToDeg");
+}
