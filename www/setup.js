@@ -3,6 +3,7 @@
  * The set-up: one document that every screen is a view of. Plain data, exact
  * values; what is typed but not (yet) possible is a draft and lives elsewhere.
  */
+import { demoPlan, demoStock } from "./stock.js";
 
 /**
  * @typedef {import("./api/glasscall.js").PieceRequest} Piece
@@ -34,6 +35,8 @@
  * @property {boolean} throughWheel whether the light was read through that position
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
+ * @property {import("./stock.js").Stock} stock what else is in the case
+ * @property {import("./stock.js").Plan} plan the day that is planned with it
  */
 
 /** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
@@ -65,6 +68,8 @@ export function demoSetup() {
     throughWheel: false,
     inPlace: [],
     keep: [],
+    stock: demoStock(),
+    plan: demoPlan(),
   };
 }
 

@@ -1,6 +1,7 @@
 // @ts-check
 /** Every sentence that is made while the page runs. */
 import { fixed } from "./show.js";
+import { PLAN_FIELDS } from "./words/plan-fields.js";
 
 /** What fields are called in a sentence. @type {[RegExp, string][]} */
 const FIELD_NAMES = [
@@ -22,6 +23,7 @@ const FIELD_NAMES = [
   [/^rig\.slots$/, "The rig"],
   [/\.id$/, "The name"],
   [/^text$/, "This"],
+  ...PLAN_FIELDS,
 ];
 
 /** @param {string} path */
@@ -66,6 +68,10 @@ export function refusalSentence(refusal, about = {}) {
       return `${name} “${given}” is used twice.`;
     case "missing":
       return `${name} is missing. Try ${example}.`;
+    case "unknownName":
+      return `${name} “${given}” is not in the case.`;
+    case "unknownField":
+      return `“${refusal.field.split(".").pop()}” is no field of a case.`;
     case "noRoom":
       return "The pieces that must be in find no room: too few slots, another size, or a polarizer without a slot that rotates.";
     default:
