@@ -1,8 +1,12 @@
 // @ts-check
 /** Answers long questions beside the page, so that it never stops. */
-import { ask } from "./engine.js";
 
-addEventListener("message", ({ data }) => {
+// The module takes a moment to start; a question asked meanwhile must not fall
+// on deaf ears, so listening comes first.
+const engine = import("./engine.js");
+
+addEventListener("message", async ({ data }) => {
+  const { ask } = await engine;
   const { number, name, request } = data;
   const { reply, refusal } = ask(name, request);
   // An Error loses its fields on the way; a plain copy keeps them.

@@ -7,7 +7,7 @@ import { fixed } from "../show.js";
 import { KINDS, refusalSentence } from "../words.js";
 import { el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
-import { field, rows, textField } from "../parts/rows.js";
+import { choiceField, field, rows, textField } from "../parts/rows.js";
 
 /**
  * @typedef {import("../app.js").App} App
@@ -158,6 +158,14 @@ function pieceFields(app, at, path) {
     field("Size", `${path}.size`, "text", "any", "as your slots call it: 4x5.65, 77"),
     field("Density in infrared", `${path}.infraredDensity`, "density", "not known"),
     field("Mired shift", `${path}.miredShift`, "number", "none", "positive is warmer"),
+    field("Measured on", `${path}.measuredOn`, "text", "not said", "as 2026-05-01"),
+    field("Thickness", `${path}.thicknessMm`, "length", "not known"),
+    choiceField("Made of", { glass: "glass", resin: "resin" }, app.setup.kit[at].material ?? "", "not said", (value) =>
+      app.change((setup) => {
+        if (value) setup.kit[at].material = /** @type {any} */ (value);
+        else delete setup.kit[at].material;
+      })),
+    field("Weighs, grams", `${path}.massG`, "number", "not known"),
     field("How many", `${path}.count`, "number", "1"),
   ];
 }

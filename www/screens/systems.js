@@ -39,7 +39,7 @@ export function mountSystems(root, app) {
     list: () => app.setup.plan.systems,
     path: "plan.systems",
     fields: systemFields,
-    facts: (system) => `${counted(system.slots, "slot")}, ${counted(system.rotating, "turns", "turn")}; ${fixed(system.minutesPerMove, 2)} min a move`,
+    facts: (system) => `${counted(system.slots, "slot")}, ${system.rotating} turning; ${fixed(system.minutesPerMove, 2)} min a move`,
     check: systemCheck,
     remove: ({ plan }, at) => {
       plan.systems.splice(at, 1);
@@ -93,10 +93,10 @@ function comparison(app, known) {
   const weights = systems.map((system, at) => heaviest(app.setup, system, replies[at]));
   const lines = /** @type {[string, (at: number) => string][]} */ ([
     ["Moves", (at) => `${replies[at].moves}${replies[at].proven ? "" : "?"}`],
-    ["Minutes", (at) => fixed(replies[at].minutes ?? 0, 1)],
+    ["Minutes", (at) => fixed(replies[at].minutes ?? 0, 2)],
     ["Cannot serve", (at) => String(replies[at].cannot.length || "–")],
     ["Front, g", (at) => `${fixed(weights[at]?.massG ?? 0, 0)}${weights[at]?.partly ? "+" : ""}`],
-    ["Moment, N·m", (at) => fixed(weights[at]?.momentNm ?? 0, 2)],
+    ["Moment, N·m", (at) => fixed(weights[at]?.momentNm ?? 0, 3)],
     ["Costs", (at) => fixed(systems[at].cost, 2)],
   ]);
   const cell = (/** @type {number} */ at, /** @type {(at: number) => string} */ of) =>

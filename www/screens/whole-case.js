@@ -6,7 +6,7 @@ import { mountDayOrder } from "./day-order.js";
 import { mountLenses } from "./lenses.js";
 import { mountPacking } from "./packing.js";
 import { mountSystems } from "./systems.js";
-import { all, one } from "../parts/dom.js";
+import { all } from "../parts/dom.js";
 
 const FIRST = "pieces";
 
@@ -24,7 +24,6 @@ export function mountWholeCase(root, app) {
       if (link.getAttribute("href") === `#case?${name}`) link.setAttribute("aria-current", "true");
       else link.removeAttribute("aria-current");
     }
-    one(root, ".case-parts [aria-current]").scrollIntoView({ block: "nearest", inline: "nearest" });
   };
   window.addEventListener("hashchange", showPart);
   showPart();
