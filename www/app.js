@@ -7,6 +7,7 @@ import { ask } from "./engine.js";
 import { demoSetup, openUpRequest } from "./setup.js";
 import { load, save } from "./store.js";
 import { refusalSentence, WORDS } from "./words.js";
+import { mountFit } from "./screens/fit.js";
 import { mountNow } from "./screens/now.js";
 import { mountWholeCase } from "./screens/whole-case.js";
 import { watchForUpdate } from "./update.js";
@@ -29,7 +30,7 @@ import { all, el, one } from "./parts/dom.js";
  */
 
 /** A screen: mounted once, shows the set-up when told. */
-const SCREENS = { now: mountNow, case: mountWholeCase };
+const SCREENS = { now: mountNow, fit: mountFit, case: mountWholeCase };
 const STEPS_BACK = 100;
 
 const { saved, damaged } = load((setup) => {

@@ -3,6 +3,8 @@
  * The set-up: one document that every screen is a view of. Plain data, exact
  * values; what is typed but not (yet) possible is a draft and lives elsewhere.
  */
+import { demoFitLens, lensFit } from "./lens-fit.js";
+import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
 import { demoPlan, demoStock } from "./stock.js";
 
 /**
@@ -22,14 +24,14 @@ import { demoPlan, demoStock } from "./stock.js";
  */
 
 /**
- * @typedef {object} Setup
+ * @typedef {object} MainSetup
  * @property {1} version
  * @property {boolean} demo whether the case is the invented one
  * @property {Light & {exposureIndex: number, frameRate: number, through: string[]}} reading
  * @property {Light} shot
- * @property {{widestAperture?: number}} lens
+ * @property {import("./other-glass.js").Lens & import("./lens-fit.js").FitLens} lens
  * @property {Piece[]} kit
- * @property {{slots: Slot[]}} rig
+ * @property {{slots: Slot[], always: import("./api/glasscall.js").OpeningRequest[]}} rig
  * @property {number[]} wheel
  * @property {number} wheelNow density of the position the wheel is at
  * @property {boolean} throughWheel whether the light was read through that position
@@ -37,17 +39,22 @@ import { demoPlan, demoStock } from "./stock.js";
  * @property {string[]} keep
  * @property {import("./stock.js").Stock} stock what else is in the case
  * @property {import("./stock.js").Plan} plan the day that is planned with it
+ * @property {Record<string, import("./lens-fit.js").Seen>} seen
  */
+
+/** @typedef {MainSetup & import("./other-glass.js").OtherGlass} Setup */
 
 /** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
 export function demoSetup() {
   const panel = { size: "4x5.65" };
+  const opening = (/** @type {number} */ distanceFromRimMm) =>
+    ({ distanceFromRimMm, shape: /** @type {const} */ ("rectangle"), widthMm: 134, heightMm: 95 });
   return {
     version: 1,
     demo: true,
     reading: { aperture: 16, exposureIndex: 800, frameRate: 24, shutterAngleDeg: 180, through: [] },
     shot: { aperture: 2.8 },
-    lens: {},
+    lens: { ...demoLens(), ...demoFitLens() },
     kit: [
       { id: "0.3", kind: "nd", density: 0.3, count: 1, ...panel },
       { id: "0.6", kind: "nd", density: 0.6, count: 1, ...panel },
@@ -58,10 +65,11 @@ export function demoSetup() {
     ],
     rig: {
       slots: [
-        { id: "rotating", size: "4x5.65", rotates: true },
-        { id: "tray 1", size: "4x5.65", rotates: false },
-        { id: "tray 2", size: "4x5.65", rotates: false },
+        { id: "rotating", size: "4x5.65", rotates: true, opening: opening(12) },
+        { id: "tray 1", size: "4x5.65", rotates: false, opening: opening(24) },
+        { id: "tray 2", size: "4x5.65", rotates: false, opening: opening(36) },
       ],
+      always: [],
     },
     wheel: [],
     wheelNow: 0,
@@ -70,6 +78,8 @@ export function demoSetup() {
     keep: [],
     stock: demoStock(),
     plan: demoPlan(),
+    seen: {},
+    ...demoOtherGlass(),
   };
 }
 
@@ -79,7 +89,14 @@ export function demoSetup() {
  * @returns {Setup}
  */
 export function complete(kept) {
-  return { ...demoSetup(), ...kept };
+  const demo = demoSetup();
+  return {
+    ...demo,
+    ...kept,
+    lens: { ...demoFitLens(), ...kept.lens ?? demo.lens },
+    rig: { always: [], ...kept.rig ?? demo.rig },
+    ...completeOtherGlass(kept),
+  };
 }
 
 /** Rigs to start from; sizes are left open so that any piece goes in. */
@@ -98,19 +115,20 @@ export function takeRig(setup, name) {
 
 /** What the main answer asks of the core. @param {Setup} setup @returns {OpenUpRequest} */
 export function openUpRequest(setup) {
-  const { shot, lens } = setup;
+  const { lens } = setup;
   const wheel = wheelReadThrough(setup);
   const through = [...setup.reading.through, ...wheel.map((piece) => piece.id)];
   const reading = { ...setup.reading, through };
   return {
     reading,
-    shot: asRead(shot, reading),
+    shot: shotSettings(setup),
     ...(lens.widestAperture === undefined ? {} : { lens: { widestAperture: lens.widestAperture } }),
     kit: [...setup.kit, ...wheel],
     rig: setup.rig,
     wheel: setup.wheel,
     inPlace: setup.inPlace,
     keep: setup.keep,
+    ...lensFit(setup),
   };
 }
 
@@ -131,7 +149,7 @@ function wheelReadThrough({ throughWheel, wheelNow }) {
  */
 export function withWhatIsInRequest(setup) {
   const ids = setup.inPlace.map((placed) => placed.piece);
-  const question = openUpRequest(setup);
+  const { fit: _, ...question } = openUpRequest(setup);
   return {
     ...question,
     kit: named(question, ids),
@@ -166,8 +184,8 @@ export function placeRequest(setup, id) {
   };
 }
 
-/** @param {Light} shot @param {Setup["reading"]} reading */
-function asRead(shot, reading) {
+/** What the shot is exposed with: as read where nothing else is said. @param {Setup} setup */
+export function shotSettings({ shot, reading }) {
   const own = shot.shutterAngleDeg !== undefined || shot.shutterSeconds !== undefined;
   const shutter = own ? shot : reading;
   return {

@@ -1,7 +1,8 @@
 // @ts-check
 /** Every sentence that is made while the page runs. */
-import { fixed } from "./show.js";
+import { distanceText, fixed } from "./show.js";
 import { PLAN_FIELDS } from "./words/plan-fields.js";
+import { OTHER_FIELD_NAMES } from "./words/other-glass.js";
 
 /** What fields are called in a sentence. @type {[RegExp, string][]} */
 const FIELD_NAMES = [
@@ -12,6 +13,7 @@ const FIELD_NAMES = [
   [/shutter(AngleDeg)?$/, "The shutter"],
   [/shutterSeconds$/, "The exposure time"],
   [/widestAperture$/, "The widest stop"],
+  ...OTHER_FIELD_NAMES,
   [/measuredDensity$/, "The measured density"],
   [/infraredDensity$/, "The infrared density"],
   [/density$/, "The density"],
@@ -24,6 +26,20 @@ const FIELD_NAMES = [
   [/\.id$/, "The name"],
   [/^text$/, "This"],
   ...PLAN_FIELDS,
+  [/focalLengthMm$/i, "The focal length"],
+  [/fNumber$/i, "The f-number"],
+  [/squeeze$/, "The squeeze"],
+  [/shift[XY]Mm$/, "The shift"],
+  [/distanceFromRimMm$/, "The distance ahead of the rim"],
+  [/offset[XY]Mm$/, "The offset"],
+  [/depthMm$/, "The depth"],
+  [/rotationDeg$/, "The turn"],
+  [/diameterMm$/i, "The diameter"],
+  [/widthMm$/, "The width"],
+  [/pupil\.(near|far)HeightMm$/, "The height"],
+  [/heightMm$/, "The height"],
+  [/pupil\.(nearMm|farMm|darkensFromMm)$/, "The distance ahead of the rim"],
+  [/pupil/i, "The pupil"],
 ];
 
 /** @param {string} path */
@@ -38,8 +54,16 @@ const EXAMPLES = {
   shutter: "172.8 or 1/50",
   stops: "1⅔",
   length: "35 mm or 4 in",
+  distance: "3 m, 10 ft or infinity",
+  share: "2 %",
   angle: "30 or 2 o’clock",
   number: "a number",
+};
+
+/** Numbers of a range in the unit the field is typed in. @type {Record<string, (value: number) => string>} */
+const SHOWN_AS = {
+  distance: (millimetres) => distanceText(millimetres, 3),
+  share: (share) => `${fixed(share * 100, 2)} %`,
 };
 
 /**
@@ -49,10 +73,11 @@ const EXAMPLES = {
  */
 export function refusalSentence(refusal, about = {}) {
   const name = fieldName(about.path ?? refusal.field);
-  const given = typeof refusal.given === "number" ? fixed(refusal.given, 3) : refusal.given;
-  const range = `${fixed(refusal.min ?? 0, 3)} to ${fixed(refusal.max ?? 0, 3)}`;
+  const show = SHOWN_AS[about.as ?? ""] ?? ((value) => fixed(value, 3));
+  const given = typeof refusal.given === "number" ? show(refusal.given) : refusal.given;
+  const range = refusal.max === undefined ? `${show(refusal.min ?? 0)} up` : `${show(refusal.min ?? 0)} to ${show(refusal.max)}`;
   const example = EXAMPLES[about.as ?? ""] ?? "a number";
-  switch (refusal.code) {
+  switch (/** @type {string} */ (refusal.code)) {
     case "outOfRange":
       return `${name} cannot be ${given}; it goes from ${range}.`;
     case "tooMany":
@@ -72,6 +97,8 @@ export function refusalSentence(refusal, about = {}) {
       return `${name} “${given}” is not in the case.`;
     case "unknownField":
       return `“${refusal.field.split(".").pop()}” is no field of a case.`;
+    case "elsewhere":
+      return `Not with what is there: ${given}`;
     case "noRoom":
       return "The pieces that must be in find no room: too few slots, another size, or a polarizer without a slot that rotates.";
     default:
@@ -121,5 +148,6 @@ export const WORDS = {
   noPieces: "No pieces yet: add them in the case.",
   noSlot: (/** @type {string} */ id, /** @type {number} */ slots) =>
     `No slot takes ${id}: ${slots === 0 ? "the rig has none" : `${slots} in the rig, full or of another size or unable to turn`}.`,
+  nothingFits: "No stack in these slots leaves the picture of this lens clear: try a longer lens, a closed stop or larger glass (under Fit).",
   wheelAt: (/** @type {number} */ density) => (density === 0 ? "wheel clear" : `wheel ${fixed(density, 2)}`),
 };

@@ -151,6 +151,7 @@ pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
         "ghost" => run(request, web::ghost),
         "line" => run(request, web::line),
         "skyAndGround" => run(request, web::sky_and_ground),
+        "frameMap" => run(request, web::frame_map),
         "lineMotion" => run(request, web::line_motion),
         "coverKit" => run(request, web::cover_kit),
         "orderDay" => run(request, web::order_day),

@@ -147,6 +147,16 @@ fn the_clean_stop_is_marked_on_the_closed_side() {
 }
 
 #[test]
+fn a_t_number_has_the_pupil_of_its_f_number() {
+    // T4 of a lens that loses a stop is f/2.8: a pupil √2 as wide.
+    let reply = answered("fit", &with(|r| r["lensLossStops"] = 1.into()));
+    let width = number(&reply["pupil"], "widthMm");
+    near("T4", "widthMm", width, 5.0 * 2f64.sqrt(), 1e-9);
+    let gain = with(|r| r["lensLossStops"] = (-1).into());
+    assert_eq!(refused("fit", &gain).field, "lensLossStops");
+}
+
+#[test]
 fn the_loss_map_is_clear_in_the_middle() {
     let request = with(|r| {
         r["openings"][0]["diameterMm"] = 60.into();

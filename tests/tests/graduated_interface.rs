@@ -232,3 +232,88 @@ fn a_moved_shot_gets_a_computed_verdict() {
     let past = with(request.clone(), "move", json!({"tiltToDeg": 91}));
     assert_eq!(refused("lineMotion", &past).field, "move.tiltToDeg");
 }
+
+#[test]
+fn a_map_agrees_with_the_line_and_the_openings() {
+    let mut request = json!({
+        "sensor": {"widthMm": 24.9, "heightMm": 14.0},
+        "focalLengthMm": 25, "fNumber": 4, "pupilBehindRimMm": 50,
+        "uniformStops": 2, "columns": 9, "rows": 5,
+        "grad": {
+            "distanceFromRimMm": 30, "lineAtFrameHeight": 0.5,
+            "profile": {"kind": "hard", "density": 0.6}
+        }
+    });
+    let map = asked("frameMap", &request);
+    let stops = map.as_array().unwrap();
+    assert_eq!(stops.len(), 45);
+    // The middle of the top row lies at nine tenths of the height.
+    let line = asked(
+        "line",
+        &with(line_request(), "heights", json!([0.9, 0.5, 0.1])),
+    );
+    for (row, nth) in [(0, 0), (2, 1), (4, 2)] {
+        let wanted = 2.0 + number(&line["heights"][nth], "stops");
+        near(
+            "map",
+            &format!("row {row}"),
+            stops[row * 9 + 4].as_f64().unwrap(),
+            wanted,
+            1e-3,
+        );
+    }
+    // A hole far to the side clips all of it: NaN, which JSON writes as null.
+    request["openings"] = json!([{
+        "name": "hole", "distanceFromRimMm": 20, "shape": "circle",
+        "diameterMm": 30, "offsetXMm": 400
+    }]);
+    let clipped = asked("frameMap", &request);
+    assert!(clipped.as_array().unwrap().iter().all(Value::is_null));
+}
+
+#[test]
+fn a_map_darkens_the_sky_as_the_sky_law_says() {
+    // Sun on the horizon to the right, camera level: the field stands upright
+    // at the axis, p = 0.75, so the darkest turn takes log2 4 = 2 stops there.
+    let request = json!({
+        "sensor": {"widthMm": 24.9, "heightMm": 14.0},
+        "focalLengthMm": 50, "fNumber": 4, "pupilBehindRimMm": 50,
+        "columns": 3, "rows": 3,
+        "sky": {
+            "sunAzimuthDeg": 90, "sunElevationDeg": 0,
+            "aimAzimuthDeg": 0, "aimElevationDeg": 0.001
+        }
+    });
+    let map = asked("frameMap", &request);
+    near("sky", "middle", map[4].as_f64().unwrap(), 2.0, 1e-3);
+    near(
+        "ground",
+        "middle of the last row",
+        map[7].as_f64().unwrap(),
+        0.0,
+        0.0,
+    );
+}
+
+#[test]
+fn a_map_too_large_or_of_nothing_is_refused() {
+    let request = json!({
+        "sensor": {"widthMm": 24.9, "heightMm": 14.0},
+        "focalLengthMm": 25, "fNumber": 4, "pupilBehindRimMm": 50,
+        "columns": 8192, "rows": 8192
+    });
+    assert_eq!(refused("frameMap", &request).field, "rows");
+    let none = with(request.clone(), "columns", json!(0));
+    assert_eq!(refused("frameMap", &none).field, "columns");
+    let small = with(with(request, "columns", json!(2)), "rows", json!(2));
+    let grad = json!({"distanceFromRimMm": 30, "profile": {"kind": "soft", "density": 1}});
+    assert_eq!(
+        refused("frameMap", &with(small.clone(), "grad", grad)).field,
+        "grad.profile.rampMm"
+    );
+    let sky = json!({"sunAzimuthDeg": 0, "sunElevationDeg": 95, "aimAzimuthDeg": 0, "aimElevationDeg": 0});
+    assert_eq!(
+        refused("frameMap", &with(small, "sky", sky)).field,
+        "sky.sunElevationDeg"
+    );
+}

@@ -1,10 +1,10 @@
 //! `closeUp`: where close-up lenses focus and what they take in.
 
-use crate::depth::PictureRequest;
 use crate::place::Place;
 use crate::refusal::{At, Code, Refusal, needed};
+use crate::view::SensorRequest;
 use glasscall_core::physics::close_up as law;
-use glasscall_core::quantity::{Distance, FocalLength, Length, LensPower, PictureSide, Reach};
+use glasscall_core::quantity::{Distance, FocalLength, Length, LensPower, Reach, Span};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -33,7 +33,7 @@ pub struct CloseUpRequest {
     pub focal_length_mm: Option<f64>,
     /// The picture on the sensor, for the field that is taken in.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub sensor: Option<PictureRequest>,
+    pub sensor: Option<SensorRequest>,
     /// From the entrance pupil forward to the close-up lens, for what it does to
     /// coverage.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -190,7 +190,7 @@ fn at_setting(
         .transpose()
         .at(field)?;
     let taken_in = |side: f64, name: &str| -> Result<f64, Refusal> {
-        let side = PictureSide::new(side).at(name)?;
+        let side = Span::new(side).at(name)?;
         let size = needed(magnification, "focalLengthMm")?;
         Ok(law::taken_in(side, size))
     };

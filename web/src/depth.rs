@@ -3,13 +3,13 @@
 
 use crate::place::{MeasuredFrom, Place};
 use crate::refusal::{At, Code, Refusal, needed};
+use crate::view::SensorRequest;
 use crate::wish;
 use glasscall_core::answer::depth::{AtStop, Scene};
 use glasscall_core::physics::depth_of_field::{DIAGONAL_PARTS, circle_of_confusion};
 use glasscall_core::physics::diffraction::GREEN;
 use glasscall_core::quantity::{
-    Aperture, Bounds, Disc, Distance, FocalLength, OutOfRange, PictureSide, Reach, Stops,
-    Wavelength,
+    Aperture, Bounds, Disc, Distance, FocalLength, OutOfRange, Reach, Span, Stops, Wavelength,
 };
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -42,7 +42,7 @@ pub struct DepthRequest {
     /// The picture on the sensor; its diagonal gives the circle where none is
     /// given, its height the share of the frame.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub sensor: Option<PictureRequest>,
+    pub sensor: Option<SensorRequest>,
     /// Parts of the diagonal the circle is one of, 100 to 20 000; 1500 unless
     /// said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -74,16 +74,6 @@ pub struct DepthRequest {
     /// Also answer for a stop opened and one closed by so much, up to 10.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub neighbour_stops: Option<f64>,
-}
-
-/// Width and height of the picture on the sensor.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase", deny_unknown_fields)]
-pub struct PictureRequest {
-    /// Width.
-    pub width_mm: f64,
-    /// Height.
-    pub height_mm: f64,
 }
 
 /// The picture's depth at one stop.
@@ -274,8 +264,8 @@ fn depth_of(stop: AtStop) -> Place {
 fn circle(request: &DepthRequest) -> Result<(Disc, CircleRule), Refusal> {
     let sides = (request.sensor)
         .map(|sensor| {
-            let width = PictureSide::new(sensor.width_mm).at("sensor.widthMm")?;
-            let height = PictureSide::new(sensor.height_mm).at("sensor.heightMm")?;
+            let width = Span::new(sensor.width_mm).at("sensor.widthMm")?;
+            let height = Span::new(sensor.height_mm).at("sensor.heightMm")?;
             Ok::<_, Refusal>((width, height))
         })
         .transpose()?;

@@ -37,6 +37,10 @@ pub struct FitRequest {
     pub focal_length_mm: f64,
     /// f-number; a label such as 2.8 stands for its exact value.
     pub f_number: f64,
+    /// By how much the number is a T-number of a lens that loses light; the pupil
+    /// is that of the f-number, wider by so many stops.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lens_loss_stops: Option<f64>,
     /// Where the entrance pupil is.
     pub pupil_behind_rim_mm: PupilPlace,
     /// The openings.
@@ -138,7 +142,7 @@ pub struct FitReply {
     /// The rest of the zoom.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub zoom: Option<ZoomReply>,
-    /// Stops lost, row by row from the top; null where nothing passes.
+    /// Stops lost, row by row from the top; no number where nothing passes.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub loss_map: Option<Vec<Option<f64>>>,
 }
@@ -271,6 +275,7 @@ pub fn fit(request: &FitRequest) -> Result<FitReply, Refusal> {
     }
     .view("")?;
     let f_number = Aperture::from_marking(request.f_number).at("fNumber")?;
+    let f_number = without_loss(f_number, request.lens_loss_stops, "lensLossStops")?;
     let pupil = request.pupil_behind_rim_mm.range("pupilBehindRimMm")?;
     let zoom = (request.zoom.as_ref())
         .map(|zoom| zoom.end(f_number, pupil))
@@ -292,6 +297,23 @@ pub fn fit(request: &FitRequest) -> Result<FitReply, Refusal> {
         }),
         ..reply(request, &answer)
     })
+}
+
+/// The f-number behind a T-number.
+pub(crate) fn without_loss(
+    number: Aperture,
+    loss: Option<f64>,
+    field: &str,
+) -> Result<Aperture, Refusal> {
+    let loss = Stops::new(loss.unwrap_or(0.0)).at(field)?;
+    if loss < Stops::ZERO {
+        let bounds = Bounds {
+            min: 0.0,
+            ..Bounds::STOPS
+        };
+        bounds.check(loss.stops()).at(field)?;
+    }
+    number.closed_by(Stops::ZERO - loss).at(field)
 }
 
 fn openings(given: &[OpeningRequest]) -> Result<Vec<Placed>, Refusal> {

@@ -2,7 +2,8 @@
 
 use crate::fit::PupilPlace;
 use crate::refusal::{At, Refusal};
-use crate::view::{SensorRequest, ViewFields};
+pub(crate) use crate::view::SensorRequest;
+use crate::view::ViewFields;
 use glasscall_core::physics::pupil::{Pupil, PupilPosition};
 use glasscall_core::quantity::{Aperture, Length};
 use glasscall_core::setup::View;

@@ -20,6 +20,7 @@ mod exposure;
 mod fit;
 mod flag;
 mod flicker;
+mod frame_map;
 mod ghost;
 mod grad;
 mod infrared;
@@ -31,6 +32,7 @@ mod measured_polarizer;
 mod open_up;
 mod opening;
 mod order_day;
+mod paint_frame;
 mod piece;
 mod place;
 mod placed;
@@ -82,7 +84,7 @@ pub use crossed_polarizers::{
     PullStepReply, WholePictureRequest, crossed_polarizers,
 };
 pub use daylight::{DaylightModel, DaylightReply, DaylightRequest, daylight};
-pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, PictureRequest, depth};
+pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, depth};
 pub use drift::{
     DriftModel, DriftReply, DriftRequest, PlaceRequest, StackReply, SwapReply, TimedReadingRequest,
     drift,
@@ -96,6 +98,7 @@ pub use flag::{
     FlagReply, FlagRequest, FlagShape, FlagSide, FlagVerdict, GlassRequest, LampPlace, SunAim, flag,
 };
 pub use flicker::{FlickerReply, FlickerRequest, JudgedReply, MainsReply, flicker};
+pub use frame_map::{FrameMapRequest, FrameSkyRequest, frame_map};
 pub use ghost::{GhostBetween, GhostReply, GhostRequest, ghost};
 pub use grad::{FramePlace, GradRequest, ProfileKind, ProfilePoint, ProfileRequest};
 pub use infrared::{InfraredReply, InfraredRequest, InfraredVerdict, infrared};
@@ -117,6 +120,7 @@ pub use opening::{OpeningRequest, ShapeName, VerdictName};
 pub use order_day::{
     DayOrder, OrderDayReply, OrderDayRequest, SetUpRequest, StageReply, order_day,
 };
+pub use paint_frame::{FrameColours, PaintFrameRequest, Painter};
 pub use piece::{PieceKindName, PieceRequest};
 pub use place::{Infinity, MeasuredFrom, Place};
 pub use placed::{KnownBy, PlacedReply};

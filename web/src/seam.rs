@@ -1,10 +1,13 @@
 //! The one place that touches JavaScript values.
 
+use crate::paint_frame::Painter;
 use crate::refusal::{Code, Given, Refusal};
 use crate::tree::{self, Fault, FaultKind, Tree};
-use js_sys::{Array, Error, Object, Reflect};
+use glasscall_core::answer::frame_map::FrameMap;
+use js_sys::{Array, Error, Float32Array, Object, Reflect, Uint8ClampedArray};
 use serde::Serialize;
 use serde::de::DeserializeOwned;
+use std::cell::RefCell;
 use wasm_bindgen::prelude::*;
 
 /// Deeper than any request is.
@@ -204,4 +207,68 @@ export! {
     "flicker" flicker("FlickerRequest") -> "FlickerReply" = crate::flicker;
     /// A change during the shot at constant exposure.
     "ramp" ramp("RampRequest") -> "RampReply" = crate::ramp;
+}
+
+thread_local! {
+    /// What the last map leaves for the next; changes its speed only.
+    static MAP: RefCell<FrameMap> = RefCell::default();
+    /// A copy of the stops to paint, and what painting leaves for the next.
+    static PAINTER: RefCell<(Vec<f32>, Painter)> = RefCell::default();
+}
+
+/// Stops lost over the whole frame, row by row from the top, NaN where clipped.
+///
+/// A map of the same size as the array `into` is written into it and no new
+/// array is made.
+///
+/// # Errors
+///
+/// An `Error` with the fields of `Refusal`.
+#[wasm_bindgen(js_name = "frameMap")]
+pub fn frame_map(
+    #[wasm_bindgen(unchecked_param_type = "FrameMapRequest")] request: &JsValue,
+    into: Option<Float32Array>,
+) -> Result<Float32Array, JsValue> {
+    let request = read(request).map_err(|refusal| thrown(&refusal))?;
+    MAP.with_borrow_mut(|map| {
+        crate::frame_map::draw(map, &request).map_err(|refusal| thrown(&refusal))?;
+        let stops = map.last();
+        let fits = |array: &Float32Array| usize::try_from(array.length()) == Ok(stops.len());
+        Ok(match into.filter(fits) {
+            Some(array) => {
+                array.copy_from(stops);
+                array
+            }
+            None => Float32Array::from(stops),
+        })
+    })
+}
+
+/// A map of stops lost as a picture for a canvas: red, green, blue, opacity.
+///
+/// A picture of the same size as the array `into` is written into it.
+///
+/// # Errors
+///
+/// An `Error` with the fields of `Refusal`.
+#[wasm_bindgen(js_name = "paintFrame")]
+pub fn paint_frame(
+    #[wasm_bindgen(unchecked_param_type = "PaintFrameRequest")] request: &JsValue,
+    stops: &Float32Array,
+    into: Option<Uint8ClampedArray>,
+) -> Result<Uint8ClampedArray, JsValue> {
+    let request = read(request).map_err(|refusal| thrown(&refusal))?;
+    PAINTER.with_borrow_mut(|(copied, painter)| {
+        copied.resize(usize::try_from(stops.length()).unwrap_or_default(), 0.0);
+        stops.copy_to(copied);
+        let pixels = (painter.paint(&request, copied)).map_err(|refusal| thrown(&refusal))?;
+        let fits = |array: &Uint8ClampedArray| usize::try_from(array.length()) == Ok(pixels.len());
+        Ok(match into.filter(fits) {
+            Some(array) => {
+                array.copy_from(pixels);
+                array
+            }
+            None => Uint8ClampedArray::from(pixels),
+        })
+    })
 }

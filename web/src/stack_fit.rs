@@ -1,6 +1,6 @@
 //! The fit of a stack, as `openUp` is asked for it and tells it.
 
-use crate::fit::{PupilPlace, TrustName};
+use crate::fit::{PupilPlace, TrustName, without_loss};
 use crate::open_up::RigRequest;
 use crate::opening::{OpeningRequest, VerdictName};
 use crate::refusal::{At, Refusal};
@@ -33,6 +33,9 @@ pub struct LensFitRequest {
     /// f-number; the aperture of the shot unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub f_number: Option<f64>,
+    /// By how much the number is a T-number; see `fit`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lens_loss_stops: Option<f64>,
     /// Where the entrance pupil is.
     pub pupil_behind_rim_mm: PupilPlace,
 }
@@ -96,9 +99,10 @@ impl LensFitRequest {
         let always = (rig.always.iter().enumerate())
             .map(|(at, opening)| placed(opening, format!("rig.always[{at}]")))
             .collect::<Result<Vec<Placed>, Refusal>>()?;
+        let number = own.unwrap_or(shot);
         let lens = LensFit {
             view,
-            f_number: own.unwrap_or(shot),
+            f_number: without_loss(number, self.lens_loss_stops, "fit.lensLossStops")?,
             pupil: self.pupil_behind_rim_mm.range("fit.pupilBehindRimMm")?,
             slots,
             always,

@@ -20,6 +20,7 @@ import { el, one } from "./dom.js";
  * @typedef {object} FieldPlan
  * @property {string} path where the value stands in the set-up
  * @property {import("./kinds.js").Kind} kind
+ * @property {number | undefined} start where the steppers start from an empty field
  * @property {string | undefined} emptyMeans what an empty field means; undefined: it must be filled
  */
 
@@ -31,9 +32,12 @@ function read(setup, path) {
   return set ? { shutterAngleDeg, shutterSeconds } : undefined;
 }
 
+/** Lists are empty rather than absent. */
+const LISTS = ["wheel", "behind.wheelMm"];
+
 /** @param {Setup} setup @param {string} path @param {any} value */
 function write(setup, path, value) {
-  if (!path.endsWith(".shutter")) return setAt(setup, path, path === "wheel" ? (value ?? []) : value);
+  if (!path.endsWith(".shutter")) return setAt(setup, path, LISTS.includes(path) ? (value ?? []) : value);
   const of = path.replace(/\.shutter$/, "");
   setAt(setup, `${of}.shutterAngleDeg`, value?.shutterAngleDeg);
   setAt(setup, `${of}.shutterSeconds`, value?.shutterSeconds);
@@ -65,6 +69,7 @@ export function mountField(root, app, check = mainQuestion) {
     path: String(root.dataset.field),
     kind: KINDS_OF_FIELD[String(root.dataset.kind)],
     emptyMeans: root.dataset.optional,
+    start: root.dataset.start === undefined ? undefined : Number(root.dataset.start),
   };
   const input = /** @type {HTMLInputElement} */ (one(root, "input"));
   const error = el("p", { class: "field-error", id: `${input.id}-error` });
@@ -127,7 +132,7 @@ function addSteppers(root, input, plan, app) {
   if (!steps) return;
   const size = (/** @type {any} */ value) => value?.shutterAngleDeg ?? value;
   const step = (/** @type {number} */ direction) => {
-    const now = read(app.setup, plan.path) ?? read(app.setup, plan.path.replace(/^shot/, "reading"));
+    const now = read(app.setup, plan.path) ?? read(app.setup, plan.path.replace(/^shot/, "reading")) ?? plan.start;
     const from = size(now);
     // A hair of room: a value read back from its label is not another step.
     const next = direction > 0

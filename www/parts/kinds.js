@@ -4,6 +4,7 @@
  * step through. Values come from the core; only lists of the trade stand here.
  */
 import { ask } from "../engine.js";
+import { distanceText, fixed } from "../show.js";
 
 /**
  * @typedef {object} Kind
@@ -48,9 +49,18 @@ const INDEXES = [50, 64, 80, 100, 125, 160, 200, 250, 320, 400, 500, 640, 800, 1
 const RATES = [8, 12, 16, 18, 23.976, 24, 25, 29.97, 30, 48, 50, 59.94, 60, 72, 75, 96, 100, 120, 150, 200, 240, 300, 480, 960];
 const ANGLES = [11.25, 22.5, 45, 60, 72, 75, 86.4, 90, 108, 120, 144, 150, 172.8, 180, 200, 216, 270, 300, 360];
 
+const KELVINS = [2000, 2800, 3000, 3200, 3400, 4000, 4300, 4500, 5000, 5500, 5600, 6000, 6500, 7500, 10000];
+
+const INFINITY = /^(∞|inf(inity|inite)?)$/i;
+
+/** A bare number of a distance counts metres; the field shows it back so. @param {string} text */
+const withMetres = (text) => (/^[\d.,\s]+$/.test(text) ? `${text} m` : text);
+
 /** @type {Record<string, Kind>} */
 export const KINDS_OF_FIELD = {
   aperture: { ...plain("aperture"), steps: apertures, stepNames: ["open a third", "close a third"] },
+  // The pupil is measured in f-stops; a bare number here is one.
+  fNumber: { ...plain("aperture") },
   index: { ...plain("number"), steps: () => INDEXES },
   rate: { ...plain("number"), steps: () => RATES },
   density: { ...plain("density") },
@@ -76,8 +86,30 @@ export const KINDS_OF_FIELD = {
       .map((one) => read(one, "density").value),
     show: (densities) => densities.map((/** @type {number} */ d) => read(`${plainText(d)} D`, "density").label).join("; "),
   },
+  distance: {
+    as: "distance",
+    read: (text) => (INFINITY.test(text.trim()) ? "infinity" : read(withMetres(text), "length").value),
+    show: (place) => distanceText(place, 3),
+  },
+  share: {
+    as: "share",
+    read: (text) => read(text.replace("%", "").trim(), "number").value / 100,
+    show: (share) => `${fixed(share * 100, 3)} %`,
+  },
+  thicknesses: {
+    as: "length",
+    read: (text) => text.split(/[;/]/).map((one) => one.trim()).filter(Boolean).map((one) => read(one, "length").value),
+    show: (list) => list.map((/** @type {number} */ mm) => fixed(mm, 3)).join("; "),
+  },
+  kelvin: {
+    as: "number",
+    read: (text) => read(text.replace(/k$/i, "").trim(), "number").value,
+    show: (kelvin) => `${fixed(kelvin, 1)} K`,
+    steps: () => KELVINS,
+  },
   text: { as: "text", read: (text) => text.trim(), show: (value) => value },
 };
 // A density is shown with its unit understood, so that 2 does not ask back.
 KINDS_OF_FIELD.density.show = (value) => read(`${plainText(value)} D`, "density").label;
 KINDS_OF_FIELD.stops.show = (value) => read(plainText(value), "stops").label;
+KINDS_OF_FIELD.fNumber.show = (value) => KINDS_OF_FIELD.aperture.show(value).replace("T", "f/");

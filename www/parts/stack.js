@@ -1,9 +1,13 @@
 // @ts-check
 /** A stack of pieces: as a card with everything, and as one line to choose. */
+import { shotSettings } from "../setup.js";
 import { fixed, signed, stopsText } from "../show.js";
 import { KNOWN_BY, NOTES, SIDE_EFFECTS } from "../words.js";
+import { stackFitText } from "../words/fit.js";
 import { KINDS_OF_FIELD } from "./kinds.js";
 import { el } from "./dom.js";
+import { flickerText } from "./flicker.js";
+import { stackNotes } from "./stack-notes.js";
 import { stopsBar } from "./stops-bar.js";
 
 /**
@@ -52,11 +56,15 @@ export function stackCard(app, stack, title, putIn) {
       el("span", { class: "stack-set-word", text: "Set" }),
       el("strong", { class: "stack-set-stop", text: stack.apertureLabel ?? "no iris" }),
       el("span", { class: "stack-left", text: `${signed(stack.leftOverStops)} stop left over` })),
+    ...fitLine(stack),
     stopsBar(app.answer?.needStops ?? 0, stack),
     el("ol", { class: "slots" }, ...rows),
     el("p", { class: "stack-sum", text: `Takes ${stopsText(stack.stops)}, density ${fixed(stack.density, 2)}.` }),
-    ...trimList(stack),
-    el("ul", { class: "notes" }, ...stack.notes.map((note) => el("li", { text: NOTES[note] ?? note }))),
+    ...trimList(app, stack),
+    el("ul", { class: "notes" },
+      ...stackNotes(app.setup, stack).map(({ text, grave }) => el("li", { class: grave ? "complaint" : "watch", text })),
+      // Infrared is told above, against the user's own limits.
+      ...stack.notes.filter((note) => !note.startsWith("infrared")).map((note) => el("li", { text: NOTES[note] ?? note }))),
     ...(stack.moves > 0 ? [el("button", { type: "button", class: "put-in", onclick: putIn }, "It is in")] : []),
   );
 }
@@ -66,11 +74,25 @@ export function stackLine(stack, choose) {
   return el("button", { type: "button", class: "stack-line", onclick: choose },
     el("span", { class: "stack-line-pieces", text: pieces(stack) }),
     el("span", { class: "stack-line-stop", text: stack.apertureLabel ?? "no iris" }),
-    el("span", { class: "stack-line-left", text: `${signed(stack.leftOverStops)} left, ${movesText(stack)}` }));
+    el("span", { class: "stack-line-left", text: `${signed(stack.leftOverStops)} left, ${movesText(stack)}` }),
+    ...(isClear(stack) ? [] : [el("span", { class: "stack-line-fit stack-fit-bad", text: fitText(stack) })]));
 }
 
+/** Whether nothing is known against it. @param {Offer} stack */
+const isClear = ({ fit }) => fit === undefined || fit.verdict === "clear";
+
 /** @param {Offer} stack */
-function trimList(stack) {
+const fitText = ({ fit }) => (fit ? stackFitText(fit) : "");
+
+/** @param {Offer} stack */
+function fitLine(stack) {
+  const text = fitText(stack);
+  if (!text) return [];
+  return [el("p", { class: isClear(stack) ? "stack-fit" : "stack-fit stack-fit-bad", text })];
+}
+
+/** @param {App} app @param {Offer} stack */
+function trimList(app, stack) {
   if (isSmall(stack) || stack.trims.length === 0) return [];
   const value = (/** @type {import("../api/glasscall.js").TrimReply} */ { by, to }) => {
     switch (by) {
@@ -80,7 +102,10 @@ function trimList(stack) {
       default: return `exposure index to ${fixed(to, 0)}`;
     }
   };
+  const { frameRate } = shotSettings(app.setup);
+  const lamps = (/** @type {import("../api/glasscall.js").TrimReply} */ { by, to }) =>
+    by === "shutterAngleDeg" || by === "shutterSeconds" ? `. Lamps: ${flickerText(frameRate, { [by]: to })}` : "";
   return [el("div", { class: "trims" }, "Trim what is left by one of:",
     el("ul", {}, ...stack.trims.map((trim) =>
-      el("li", { text: `${value(trim)} (${SIDE_EFFECTS[trim.sideEffect]})` }))))];
+      el("li", { text: `${value(trim)} (${SIDE_EFFECTS[trim.sideEffect]})${lamps(trim)}` }))))];
 }

@@ -3,9 +3,10 @@
 import { ask } from "../engine.js";
 import { demoSetup, forgetLostSlots, forgetPiece, freeId, renamePiece, takeRig } from "../setup.js";
 import { emptyStock } from "../stock.js";
+import { onPage } from "../other-glass.js";
 import { fixed } from "../show.js";
 import { KINDS, refusalSentence } from "../words.js";
-import { el, one } from "../parts/dom.js";
+import { all, el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
 import { choiceField, field, rows, textField } from "../parts/rows.js";
 
@@ -18,6 +19,7 @@ import { choiceField, field, rows, textField } from "../parts/rows.js";
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountCase(root, app) {
   const wheel = mountField(one(root, "[data-field=wheel]"), app);
+  const behind = all(root, "[data-field^=behind]").map((field) => mountField(field, app, behindCheck));
   const pieces = rows(one(root, "[data-rows=kit]"), app, {
     list: () => app.setup.kit,
     path: "kit",
@@ -68,10 +70,26 @@ export function mountCase(root, app) {
     }));
   return () => {
     wheel();
+    behind.forEach((show) => show());
     pieces();
     slots();
     one(root, "[data-if=demo]").hidden = !app.setup.demo;
   };
+}
+
+/** @param {import("../setup.js").Setup} setup */
+function behindCheck(setup) {
+  const { behind } = setup;
+  const plate = (/** @type {number | undefined} */ thicknessMm) => [{ thicknessMm: thicknessMm ?? 0, refractiveIndex: behind.refractiveIndex }];
+  const { refusal } = ask("behindLens", {
+    focalLengthMm: 50,
+    fNumber: 8,
+    circleMm: 0.02,
+    behind: plate(behind.nowMm),
+    setFor: plate(behind.setForMm),
+    wheel: behind.wheelMm.flatMap(plate),
+  });
+  return onPage(refusal);
 }
 
 /** One line of text becomes a piece. @param {HTMLElement} root @param {App} app */
@@ -166,7 +184,26 @@ function pieceFields(app, at, path) {
         else delete setup.kit[at].material;
       })),
     field("Weighs, grams", `${path}.massG`, "number", "not known"),
+    ...(kind.value === "closeUp" ? closeUpFields(app, at, path) : []),
     field("How many", `${path}.count`, "number", "1"),
+  ];
+}
+
+/** @param {App} app @param {number} at @param {string} path */
+function closeUpFields(app, at, path) {
+  const split = el("input", {
+    type: "checkbox",
+    onchange: (event) => {
+      const { checked } = /** @type {HTMLInputElement} */ (event.target);
+      app.change((setup) => {
+        setup.kit[at].split = checked;
+      });
+    },
+  });
+  split.checked = app.setup.kit[at].split ?? false;
+  return [
+    field("Power, dioptres", `${path}.dioptres`, "number", "not known"),
+    el("label", { class: "row-check" }, split, " covers only part of the picture"),
   ];
 }
 

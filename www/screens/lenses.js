@@ -121,14 +121,22 @@ function lensFields(app, at, path) {
     el("button", {
       type: "button",
       class: "row-use",
-      onclick: () => app.change((setup) => {
-        const { tNumber, fNumber } = setup.stock.lenses[at];
-        const widest = tNumber ?? fNumber;
-        if (widest === undefined) delete setup.lens.widestAperture;
-        else setup.lens.widestAperture = widest;
-      }),
-    }, "Its widest stop is on the camera now"),
+      onclick: () => app.change((setup) => putOn(setup, setup.stock.lenses[at])),
+    }, "Put it on the camera"),
   ];
+}
+
+/** What the lens is known by goes to Now and Fit. @param {Setup} setup @param {import("../api/glasscall.js").CaseLens} lens */
+function putOn({ lens: now }, lens) {
+  const put = (/** @type {string} */ field_, /** @type {number | undefined} */ value) => {
+    const record = /** @type {any} */ (now);
+    if (value === undefined) delete record[field_];
+    else record[field_] = value;
+  };
+  put("widestAperture", lens.tNumber ?? lens.fNumber);
+  if (lens.focalMm !== undefined) put("focalLengthMm", lens.focalMm);
+  put("zoomFocalLengthMm", lens.focalToMm);
+  if (lens.pupilBehindRimMm !== undefined) now.pupil = { ...now.pupil, by: "figure", mm: lens.pupilBehindRimMm };
 }
 
 /** @param {import("../api/glasscall.js").CaseLens} lens */

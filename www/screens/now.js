@@ -1,7 +1,7 @@
 // @ts-check
 /** Now: from a reading to the glass. */
 import { ask } from "../engine.js";
-import { placeRequest, withWhatIsInRequest } from "../setup.js";
+import { placeRequest, shotSettings, withWhatIsInRequest } from "../setup.js";
 import { fixed, signed, stopsText } from "../show.js";
 import { KINDS, WORDS } from "../words.js";
 import { all, el, one } from "../parts/dom.js";
@@ -9,12 +9,20 @@ import { KINDS_OF_FIELD } from "../parts/kinds.js";
 import { mountField } from "../parts/field.js";
 import { showChips } from "../parts/chips.js";
 import { stackCard, stackLine } from "../parts/stack.js";
+import { flickerRows } from "../parts/flicker.js";
+import { mountColour } from "./colour.js";
+import { mountDepth } from "./depth.js";
+import { mountRamp } from "./ramp.js";
+import { mountWish } from "./wish.js";
 
 /** @typedef {import("../app.js").App} App */
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountNow(root, app) {
-  const fields = all(root, ".field").map((field) => mountField(field, app));
+  const fields = all(root, ".field:not([data-other])").map((field) => mountField(field, app));
+  const wish = mountWish(root, app);
+  const ramp = mountRamp(root, app);
+  const beside = [mountDepth(root, app), mountColour(root, app)];
   let chosen = 0;
   let message = "";
 
@@ -64,10 +72,8 @@ export function mountNow(root, app) {
     });
   };
 
-  const putIn = (/** @type {number} */ at) => {
+  const putIn = (/** @type {import("../parts/stack.js").Offer} */ stack) => {
     message = "";
-    const stack = app.answer?.stacks[at];
-    if (!stack) return;
     chosen = 0;
     app.change((setup) => {
       setup.inPlace = stack.slots.map(({ slot, piece }) => ({ slot, piece }));
@@ -104,6 +110,16 @@ export function mountNow(root, app) {
       chosen = at;
       update();
     }));
+    wish();
+    ramp();
+    beside.forEach((show) => show(stacks[chosen]));
+    const shot = shotSettings(setup);
+    one(root, ".flicker").replaceChildren(...flickerRows(shot.frameRate, shot, (degrees) =>
+      app.change((next) => {
+        next.shot.shutterAngleDeg = degrees;
+        delete next.shot.shutterSeconds;
+        delete app.drafts["shot.shutter"];
+      })));
     one(root, ".assumed").replaceChildren(...assumptions(app).map((text) => el("li", { text })));
   };
   return update;
@@ -177,7 +193,7 @@ function labelOf(aperture) {
 /**
  * @param {App} app
  * @param {number} chosen
- * @param {(at: number) => void} putIn
+ * @param {(stack: import("../parts/stack.js").Offer) => void} putIn
  * @param {(at: number) => void} choose
  */
 function bestStacks(app, chosen, putIn, choose) {
@@ -190,11 +206,17 @@ function bestStacks(app, chosen, putIn, choose) {
 
   function listed() {
     const stacks = app.answer?.stacks ?? [];
-    return stacks.map((stack, at) =>
+    const fitting = app.answer?.fitting;
+    const cards = stacks.map((stack, at) =>
       at === chosen
-        ? stackCard(app, stack, at === 0 ? "Best" : "Chosen", () => putIn(at))
+        ? stackCard(app, stack, at === 0 ? "Best" : "Chosen", () => putIn(stack))
         : stackLine(stack, () => choose(at)),
     );
+    // Right below the best, which shades: the best that does not.
+    const shades = stacks[0]?.fit !== undefined && stacks[0].fit.verdict !== "clear";
+    if (shades && !fitting) cards.splice(1, 0, el("p", { class: "hint", text: WORDS.nothingFits }));
+    if (fitting) cards.splice(1, 0, stackCard(app, fitting, "Fits this lens", () => putIn(fitting)));
+    return cards;
   }
 }
 
@@ -208,8 +230,10 @@ function assumptions({ setup, answer }) {
   if (marked.length) texts.push(`Taken as marked: ${marked.map((piece) => piece.id).join(", ")}.`);
   const unknown = setup.kit.filter((piece) => piece.kind === "nd" && piece.infraredDensity === undefined);
   if (unknown.length) texts.push(`Stops no infrared, for all we know: ${unknown.map((piece) => piece.id).join(", ")}.`);
+  if (answer?.stacks[0]?.fit && setup.lens.focalLengthMm !== undefined) texts.push(`The fit is for ${fixed(setup.lens.focalLengthMm, 1)} mm on ${fixed(setup.sensor.widthMm, 2)} × ${fixed(setup.sensor.heightMm, 2)} mm, as the Fit screen has it.`);
   if (setup.lens.widestAperture === undefined) texts.push("How wide the lens opens is not known (under camera settings).");
   if (answer && setup.shot.exposureIndex === undefined) texts.push("You shoot at the settings the light was read for, where none are given.");
+  if (setup.lens.lossStops === undefined) texts.push("Depth is counted with the T-number as if it were the f-number: light lost in the lens is not known (under depth).");
   texts.push("Stops are T-stops; a stop without a letter counts as T. Labels such as 2.8 stand for their exact value.");
   return texts;
 }

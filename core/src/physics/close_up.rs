@@ -1,7 +1,7 @@
 //! Close-up lenses on the front of a lens.
 
 use crate::quantity::{
-    Bounds, Distance, FocalLength, Length, LensPower, Magnification, OutOfRange, PictureSide, Reach,
+    Bounds, Distance, FocalLength, Length, LensPower, Magnification, OutOfRange, Reach, Span,
 };
 
 /// Power of close-up lenses screwed together.
@@ -92,7 +92,7 @@ pub fn magnification(
 ///
 /// Any subject this lens is focused on with a close-up lens on: m is never 0.
 #[must_use]
-pub fn taken_in(side: PictureSide, magnification: Magnification) -> f64 {
+pub fn taken_in(side: Span, magnification: Magnification) -> f64 {
     side.millimetres() / magnification.ratio()
 }
 
@@ -164,7 +164,7 @@ mod tests {
     fn at_infinity_the_magnification_is_focal_length_times_power() {
         let m = magnification(focal(100.0), Reach::Infinity, power(4.0)).unwrap();
         assert!((m.ratio() - 0.4).abs() < 1e-15);
-        let side = PictureSide::new(36.0).unwrap();
+        let side = Span::new(36.0).unwrap();
         assert!((taken_in(side, m) - 90.0).abs() < 1e-12);
     }
 

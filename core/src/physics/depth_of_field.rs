@@ -1,8 +1,6 @@
 //! How much lies in acceptable focus.
 
-use crate::quantity::{
-    Aperture, Bounds, Disc, Distance, FocalLength, OutOfRange, PictureSide, Reach,
-};
+use crate::quantity::{Aperture, Bounds, Disc, Distance, FocalLength, OutOfRange, Reach, Span};
 use crate::setup::Focus;
 
 /// The circle of confusion as a part of the sensor's diagonal, unless the user
@@ -26,11 +24,7 @@ pub const DIAGONAL_PARTS: f64 = 1500.0;
 /// # Source
 ///
 /// Common practice, no source; see [`DIAGONAL_PARTS`].
-pub fn circle_of_confusion(
-    width: PictureSide,
-    height: PictureSide,
-    parts: f64,
-) -> Result<Disc, OutOfRange> {
+pub fn circle_of_confusion(width: Span, height: Span, parts: f64) -> Result<Disc, OutOfRange> {
     Disc::new(libm::hypot(width.millimetres(), height.millimetres()) / parts)
 }
 
@@ -346,7 +340,7 @@ mod tests {
 
     #[test]
     fn a_sensor_of_forty_five_diagonal_gets_three_hundredths() {
-        let side = |millimetres| PictureSide::new(millimetres).unwrap();
+        let side = |millimetres| Span::new(millimetres).unwrap();
         let circle = circle_of_confusion(side(36.0), side(27.0), DIAGONAL_PARTS).unwrap();
         assert!((circle.millimetres() - 0.03).abs() < 1e-15);
     }

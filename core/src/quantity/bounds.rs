@@ -133,8 +133,6 @@ impl Bounds {
     pub const DISTANCE: Self = Self::new("distance", "mm", 1.0, 1e9);
     /// Diameter of a disc on the sensor.
     pub const DISC: Self = Self::new("disc on the sensor", "mm", 1e-4, 1000.0);
-    /// Side of a picture.
-    pub const PICTURE_SIDE: Self = Self::new("side of the picture", "mm", 1.0, 1000.0);
     /// Wavelength in vacuum, from the near ultraviolet to the near infrared.
     pub const WAVELENGTH: Self = Self::new("wavelength", "nm", 200.0, 2000.0);
     /// Thickness of a flat piece of glass.

@@ -20,17 +20,17 @@ pub use density::Density;
 pub use direction::Direction;
 pub use moment::{CivilDate, Moment, UtcOffset};
 pub use optics::{
-    ColourTemperature, Disc, Distance, Extender, FocalLength, GlassIndex, LensPower, Magnification,
-    MainsFrequency, PictureSide, PupilRatio, Thickness, Wavelength,
+    ColourTemperature, Disc, Distance, Extender, GlassIndex, LensPower, Magnification,
+    MainsFrequency, PupilRatio, Thickness, Wavelength,
 };
 pub use reach::Reach;
 pub use series::{Series, exact_index};
 pub use stops::{IrisThirds, Stops};
 pub use units::{
     AirPressure, AirTemperature, Angle, Elevation, EvAt100, ExposureIndex, ExtinctionRatio,
-    FrameRate, Gain, Illuminance, Incidence, IncidentConstant, Latitude, Length, Longitude,
-    Luminance, MiredShift, Number, Polarization, ReflectedConstant, RefractiveIndex, Seconds,
-    Share, ShutterAngle, Span, Squeeze,
+    FocalLength, FrameRate, Gain, Illuminance, Incidence, IncidentConstant, Latitude, Length,
+    Longitude, Luminance, MiredShift, Number, Polarization, ReflectedConstant, RefractiveIndex,
+    Seconds, Share, ShutterAngle, Span, Squeeze,
 };
 
 use number::quantity;

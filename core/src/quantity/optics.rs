@@ -3,13 +3,6 @@
 use super::quantity;
 
 quantity!(
-    /// Focal length of a lens focused at infinity.
-    FocalLength,
-    FOCAL_LENGTH,
-    /// In millimetres.
-    millimetres
-);
-quantity!(
     /// How far away something is, never nothing.
     Distance,
     DISTANCE,
@@ -21,13 +14,6 @@ quantity!(
     /// still looks sharp.
     Disc,
     DISC,
-    /// In millimetres.
-    millimetres
-);
-quantity!(
-    /// Width or height of the picture on the sensor.
-    PictureSide,
-    PICTURE_SIDE,
     /// In millimetres.
     millimetres
 );

@@ -66,6 +66,13 @@ quantity!(
     degrees
 );
 quantity!(
+    /// Focal length of a lens, the vertical one where a squeeze makes two.
+    FocalLength,
+    FOCAL_LENGTH,
+    /// In millimetres.
+    millimetres
+);
+quantity!(
     /// Pressure of the air.
     AirPressure,
     AIR_PRESSURE,

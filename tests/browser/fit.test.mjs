@@ -1,0 +1,224 @@
+// Fit in a browser: by touch, by keyboard, live, and what Now makes of it.
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { PHONE, launch, open, serveDist, watchForeign } from "./harness.mjs";
+
+/** @type {import("playwright-core").Browser} */
+let browser;
+/** @type {Awaited<ReturnType<typeof serveDist>>} */
+let server;
+before(async () => {
+  [browser, server] = await Promise.all([launch(), serveDist()]);
+});
+after(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+/** The screen is there one task after the tap. @param {import("playwright-core").Page} page @param {string} name */
+async function goTo(page, name) {
+  await page.locator(".tabs").getByText(name).tap();
+  await page.locator(`#${name.toLowerCase()}`).waitFor();
+}
+
+async function onPhone() {
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block" });
+  const foreign = watchForeign(context, server.url);
+  const { page, errors } = await open(context, server.url);
+  await goTo(page, "Fit");
+  // The demo lens is a long one; here it is a wide one on a large sensor.
+  await page.getByLabel("Take a format").selectOption({ label: "full frame, 36 × 24" });
+  await focal(page).fill("24");
+  await focal(page).blur();
+  const done = async () => {
+    assert.deepEqual(errors, []);
+    assert.deepEqual(foreign, []);
+    await context.close();
+  };
+  return { page, done };
+}
+
+const verdict = (page) => page.locator(".fit-verdict").innerText();
+const row = (page, name) => page.locator(".fit-row").filter({ hasText: name });
+const focal = (page) => page.locator("#fit-focal");
+
+test("a lens that is clear says by how much and where", async () => {
+  const { page, done } = await onPhone();
+  // By hand: up (38 + 36)·12/24 + 24/2.83/2 = 41.2 of 47.5.
+  assert.match(await verdict(page), /^Clear\s+6\.3 mm to spare at tray 2, everything in/);
+  assert.match(await row(page, "rotating").innerText(), /Turned, it shades at /);
+  assert.match(await page.locator(".fit-map-caption").innerText(), /nothing is lost anywhere/);
+  await done();
+});
+
+test("a wider lens clips, Now says so and offers what fits", async () => {
+  const { page, done } = await onPhone();
+  await focal(page).fill("16");
+  assert.match(await verdict(page), /^Clips\s+19\.1 mm too narrow at tray 2/);
+  assert.match(await row(page, "rotating").innerText(), /Clear: 7\.2 mm to spare/);
+  await goTo(page, "Now");
+  const cards = page.locator(".stack");
+  assert.match(await cards.first().innerText(), /Best: 0\.9 \+ 0\.6[\s\S]*Clips at tray 1: 5\.6 mm too narrow/);
+  assert.match(await cards.nth(1).innerText(), /Fits this lens: 1\.2 IR[\s\S]*Clear of the picture, 7\.2 mm to spare at rotating/);
+  await cards.nth(1).getByRole("button", { name: "It is in" }).tap();
+  assert.match(await page.locator(".now-in-result").innerText(), /1\.2 IR/);
+  await goTo(page, "Fit");
+  assert.match(await page.locator(".fit-notes").innerText(), /With only what is in now: Clear of the picture, 7\.2 mm/);
+  await done();
+});
+
+test("the pictures follow while a slider moves, and undo knows one step", async () => {
+  const { page, done } = await onPhone();
+  const slider = page.getByRole("slider", { name: "Focal length" });
+  const before = await page.locator(".front-view").first().innerHTML();
+  await slider.evaluate((input) => {
+    input.value = "6";
+    input.dispatchEvent(new Event("input", { bubbles: true }));
+  });
+  assert.match(await verdict(page), /^Clips/);
+  assert.notEqual(await page.locator(".front-view").first().innerHTML(), before);
+  assert.equal(await focal(page).inputValue(), "24 mm", "the set-up waits until it is let go");
+  await slider.evaluate((input) => input.dispatchEvent(new Event("change", { bubbles: true })));
+  assert.equal(await focal(page).inputValue(), "18 mm");
+  await page.getByRole("button", { name: "Undo" }).tap();
+  assert.equal(await focal(page).inputValue(), "24 mm");
+  assert.match(await verdict(page), /^Clear/);
+  await done();
+});
+
+test("the corners of the loss map are darker than its middle where glass shades", async () => {
+  const { page, done } = await onPhone();
+  await focal(page).fill("20");
+  const light = (at) => page.locator(".fit-map-picture").evaluate((canvas, share) => {
+    const { data } = canvas.getContext("2d").getImageData(share * (canvas.width - 1), share * (canvas.height - 1), 1, 1);
+    return data[0];
+  }, at);
+  assert.ok((await light(0)) < (await light(0.5)) - 10, `${await light(0)} ${await light(0.5)}`);
+  assert.match(await page.locator(".fit-map-caption").innerText(), /lost in the corner|goes black/);
+  await done();
+});
+
+test("two cards find the pupil; a front diameter only bounds it", async () => {
+  const { page, done } = await onPhone();
+  const how = page.getByLabel("The entrance pupil is known");
+  await how.selectOption("cards");
+  for (const [label, text] of [["Near card, ahead of the rim", "20"], ["Far card, ahead of the rim", "120"]]) {
+    await page.getByLabel(label).fill(text);
+  }
+  const heights = page.getByLabel("its height");
+  await heights.nth(0).fill("50");
+  await heights.nth(1).fill("150");
+  assert.match(await page.locator(".fit-pupil-line").innerText(), /Pupil 30 mm behind the rim, give or take 1/);
+  await how.selectOption("front");
+  await page.getByLabel("Front diameter, or the filter thread").fill("82");
+  assert.match(await page.locator(".fit-pupil-line").innerText(), /between 0 and 45\.5 mm/);
+  assert.match(await verdict(page), /^Clear, barely/);
+  assert.match(await page.locator(".fit-notes").innerText(), /look through the lens/);
+  await done();
+});
+
+test("what is seen through the lens outranks the figures", async () => {
+  const { page, done } = await onPhone();
+  await focal(page).fill("20");
+  const tray = row(page, "tray 2");
+  assert.match(await tray.innerText(), /May shade|Shades|Clips/);
+  await tray.locator("summary").tap();
+  await tray.getByLabel("Seen through the lens").selectOption("clear");
+  assert.match(await tray.innerText(), /^[\s\S]*tray 2\s+Clear\s+As seen through the lens/);
+  // Another lens was not looked through; the same one still was.
+  await focal(page).fill("18");
+  assert.match(await tray.innerText(), /Clips/);
+  assert.doesNotMatch(await tray.innerText(), /As seen/);
+  await focal(page).fill("20");
+  assert.match(await tray.innerText(), /As seen through the lens/);
+  // Clear wide open is clear stopped down, but not the other way.
+  await page.getByLabel("f-number of the shot").fill("8");
+  assert.match(await tray.innerText(), /As seen through the lens/);
+  await page.getByLabel("f-number of the shot").fill("2");
+  assert.doesNotMatch(await tray.innerText(), /As seen/);
+  await done();
+});
+
+test("a ring is added, sized from the list, moved and removed", async () => {
+  const { page, done } = await onPhone();
+  await page.getByRole("button", { name: "Add a ring, mask or hood" }).tap();
+  const ring = row(page, "ring 1");
+  await ring.locator("summary").tap();
+  await ring.getByLabel("Take a usual size").selectOption({ label: "thread 77, clear 73" });
+  assert.equal(await ring.getByLabel("Clear diameter").inputValue(), "73 mm");
+  assert.match(await verdict(page), /too narrow at ring 1/);
+  await ring.getByLabel("Ahead of the rim").first().fill("3");
+  assert.match(await page.locator(".fit-row").first().innerText(), /ring 1/);
+  await ring.getByRole("button", { name: "Remove" }).tap();
+  assert.equal(await row(page, "ring 1").count(), 0);
+  assert.match(await verdict(page), /^Clear/);
+  await done();
+});
+
+test("impossible sizes say why beside the field and keep the last answer", async () => {
+  const { page, done } = await onPhone();
+  const errorOf = (path) => page.locator(`#fit [data-field='${path}'] .field-error`);
+  await focal(page).fill("0.5");
+  assert.match(await errorOf("lens.focalLengthMm").innerText(), /The focal length cannot be 0\.5; it goes from/);
+  await focal(page).fill("24");
+  const tray = row(page, "tray 2");
+  await tray.locator("summary").tap();
+  await tray.getByLabel("Ahead of the rim").first().fill("24");
+  const path = "rig.slots[2].opening.distanceFromRimMm";
+  assert.match(await errorOf(path).innerText(), /cannot be 24; it goes from 24\.01/);
+  await page.getByLabel("Behind the rim", { exact: true }).fill("-20");
+  assert.match(await errorOf("lens.pupil.mm").innerText(), /Not with what is there: The distance ahead of the rim cannot be 12; it goes from 20/);
+  await tray.getByLabel("Clear width").fill("0");
+  assert.match(await errorOf("rig.slots[2].opening.widthMm").innerText(), /cannot be 0/);
+  assert.match(await verdict(page), /^Clear\s+6\.3 mm/);
+  await done();
+});
+
+test("the keyboard alone moves the slider and the verdict follows", async () => {
+  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  const { page, errors } = await open(context, `${server.url}#fit`);
+  await page.getByLabel("Take a format").selectOption({ label: "full frame, 36 × 24" });
+  await focal(page).fill("24");
+  const slider = page.getByRole("slider", { name: "Focal length" });
+  await focal(page).focus();
+  for (let presses = 0; presses < 20 && !(await slider.evaluate((e) => e === document.activeElement)); presses += 1) {
+    await page.keyboard.press("Tab");
+  }
+  for (let presses = 0; presses < 4; presses += 1) await page.keyboard.press("ArrowLeft");
+  assert.equal(await slider.getAttribute("aria-valuetext"), "16 mm");
+  assert.match(await verdict(page), /^Clips/);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("a rig without known openings says what to do, and Now says nothing of fit", async () => {
+  const { page, done } = await onPhone();
+  await goTo(page, "Case");
+  await page.locator("[data-do=take-rig]").selectOption("screw");
+  await goTo(page, "Now");
+  assert.doesNotMatch(await page.locator(".best").innerText(), /Clear of the picture|Clips at/);
+  await goTo(page, "Fit");
+  assert.match(await verdict(page), /No opening is known yet/);
+  await page.getByLabel("Size of thread 1").selectOption({ label: "thread 95, clear 91" });
+  assert.match(await verdict(page), /mm (to spare|too narrow) at thread 1/);
+  await done();
+});
+
+test("a set-up kept before there was a fit still loads", async () => {
+  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  const first = await open(context, server.url);
+  await first.page.evaluate(() => {
+    const kept = JSON.parse(localStorage.getItem("glasscall"));
+    delete kept.setup.sensor;
+    kept.setup.lens = { widestAperture: 2 };
+    kept.setup.rig = { slots: [{ id: "only", size: "", rotates: false }] };
+    kept.setup.inPlace = [];
+    localStorage.setItem("glasscall", JSON.stringify(kept));
+  });
+  await first.page.close();
+  const { page, errors } = await open(context, `${server.url}#fit`);
+  assert.match(await page.locator(".fit-rows").innerText(), /only/);
+  assert.match(await verdict(page), /No opening is known yet/);
+  assert.deepEqual(errors, []);
+  await context.close();
+});

@@ -1,0 +1,247 @@
+// Depth, blur, colour, infrared, lamps and ramps beside the answer, at phone size.
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import AxeBuilder from "axe-core";
+import { PHONE, launch, open, serveDist } from "./harness.mjs";
+
+/** @type {import("playwright-core").Browser} */
+let browser;
+/** @type {Awaited<ReturnType<typeof serveDist>>} */
+let server;
+before(async () => {
+  [browser, server] = await Promise.all([launch(), serveDist()]);
+});
+after(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+/** A page on a phone; no error on it, and nothing wider than it, when done. */
+async function onPhone(work, options = {}) {
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, ...options });
+  const { page, errors } = await open(context, server.url);
+  await work(page, context);
+  assert.deepEqual(errors, []);
+  assert.equal(await page.evaluate(() => document.documentElement.scrollWidth), PHONE.width, "nothing runs off the side");
+  await context.close();
+}
+
+const stopWanted = (page) => page.getByLabel("You want", { exact: true });
+const depthTable = (page) => page.locator(".depth-table");
+const errorOf = (page, path) => page.locator(`[data-field='${path}'] .field-error`);
+const cell = async (page, row, column) => (await depthTable(page).locator("tr", { hasText: row }).locator("td").nth(column).innerText()).trim();
+
+test("depth stands beside the answer for the stop to set and its neighbours", () => onPhone(async (page) => {
+  assert.match(await depthTable(page).locator("thead").innerText(), /T2\s+f\/2\s+T2\.8\s+f\/2\.8\s+(Shoot at\s+)?T4\s+f\/4/);
+  // 50 mm at 3 m, 24.89 x 18.66, circle diagonal/1500 = 0.0207: by the closed form.
+  assert.equal(await cell(page, "Sharp from", 1), "2.81 m");
+  assert.equal(await cell(page, "to", 1), "3.22 m");
+  assert.equal(await cell(page, "Background blur", 1), "0.30");
+  assert.match(await page.locator(".now-depth .notes").innerText(), /Circle of confusion 0\.0207 mm \(diagonal\/1500, common practice\)/);
+  await page.getByRole("button", { name: "Shoot at T4" }).tap();
+  assert.equal(await stopWanted(page).inputValue(), "T4");
+  assert.match(await page.locator(".need-stops").innerText(), /^4 stops$/);
+  assert.match(await depthTable(page).locator(".depth-chosen").first().innerText(), /T4/);
+}));
+
+test("depth first: a wanted depth gives the stop, the stop the need", () => onPhone(async (page) => {
+  await page.locator(".now-wish > summary").tap();
+  await page.getByLabel("I want").selectOption("depth");
+  // N = f²/(cA), A = (s − f)(s/W + √((s/W)² + 1)), s = 2949 mm: 3.50, by hand.
+  assert.match(await page.locator(".wish-out").innerText(), /T2\.8⅔ \(exactly 3\.5, f\/2\.8⅔\) for a depth of 500 mm/);
+  await page.getByRole("button", { name: "Shoot at T2.8⅔" }).tap();
+  assert.equal(await stopWanted(page).inputValue(), "T2.8⅔");
+  assert.match(await page.locator(".wish-out").innerText(), /That is the stop you want/);
+  assert.match(await page.locator(".need-stops").innerText(), /^4\.33 stops$/);
+  await page.locator("#wish-depth").fill("0.1 mm");
+  assert.match(await errorOf(page, "wish.depthMm").innerText(), /The wanted depth cannot be 0\.1 mm; it goes from/);
+  assert.equal(await stopWanted(page).inputValue(), "T2.8⅔", "the last good stop stays");
+}));
+
+test("sharp from here to there gives focus and stop", () => onPhone(async (page) => {
+  await page.locator(".now-wish > summary").tap();
+  await page.getByLabel("I want").selectOption("places");
+  await page.getByLabel("Sharp from", { exact: true }).fill("5");
+  await page.getByLabel("Sharp to", { exact: true }).fill("infinity");
+  const out = page.locator(".wish-out");
+  assert.match(await out.innerText(), /sharp from 5 m to .*focused at (10|9\.9\d?) m/);
+  await out.getByRole("button").tap();
+  assert.match(await page.locator(".now-depth-line").innerText(), /at (10|9\.9\d?) m/);
+  // The ring's nearest third may be a sixth of a stop off: near five metres.
+  assert.match(await cell(page, "Sharp from", 1), /^(4\.[7-9]|5(\.[0-3])?)\d* m$/);
+}));
+
+test("a background blur as a share of the picture gives the stop", () => onPhone(async (page) => {
+  await page.locator(".now-wish > summary").tap();
+  await page.getByLabel("I want").selectOption("share");
+  await page.locator("#wish-share").fill("1,6 %");
+  assert.match(await page.locator(".wish-out").innerText(), /T2\.8 .*background blur 0\.3 mm/);
+}));
+
+test("distances are read as they are said, and nonsense says why", () => onPhone(async (page) => {
+  await page.locator(".now-depth summary").tap();
+  const focus = page.getByLabel("Focused at");
+  for (const [said, shown] of [["10 ft", "3.05 m"], ["4", "4 m"], ["1,5 m", "1.5 m"], ["250 cm", "2.5 m"], ["inf", "infinity"]]) {
+    await focus.fill(said);
+    assert.match(await page.locator(".now-depth-line").innerText(), new RegExp(`at ${shown}`.replace(".", "\\.")), said);
+  }
+  assert.equal(await cell(page, "to", 1), "infinity");
+  await focus.fill("3 m");
+  await focus.fill("100 mm");
+  assert.match(await errorOf(page, "focus.onMm").innerText(), /The focus cannot be 100 mm; it goes from 200 mm/);
+  assert.match(await page.locator(".now-depth-line").innerText(), /at 3 m/);
+  await page.getByLabel("Focal length").fill("0");
+  assert.match(await errorOf(page, "lens.focalLengthMm").innerText(), /The focal length cannot be 0/);
+}));
+
+test("an extender and near focus tell the ring", () => onPhone(async (page) => {
+  await page.locator(".now-depth summary").tap();
+  await page.getByLabel("Extender or reducer").fill("2");
+  const notes = page.locator(".now-depth .notes");
+  assert.match(await notes.innerText(), /Ring to T1\.4: the extender takes 2 stops/);
+  await page.getByLabel("Extender or reducer").fill("");
+  await page.getByLabel("Focused at").fill("200 mm");
+  assert.match(await notes.innerText(), /moves out as a whole loses 2 stops/);
+  await page.getByText("moves out as a whole to focus").tap();
+  assert.match(await notes.innerText(), /Ring to T1\.4: close focus takes 2 stops/);
+}));
+
+test("safe angles for lamps are offered and taken", () => onPhone(async (page) => {
+  await page.locator(".now-camera > summary").tap();
+  const flicker = page.locator(".flicker");
+  assert.match(await flicker.innerText(), /50 Hz\s+pulses 4 times a second/);
+  await page.getByRole("button", { name: "Shutter to 172.8°, safe at 50 Hz" }).tap();
+  assert.match(await flicker.innerText(), /50 Hz\s+safe/);
+  assert.match(await page.locator(".need-stops").innerText(), /^4\.94 stops$/);
+}));
+
+test("a shutter trim says what lamps make of it", () => onPhone(async (page) => {
+  await page.locator("[data-chips=keep]").locator("xpath=..").locator("summary").tap();
+  await page.locator("[data-chips=keep]").getByText("1.2 IR", { exact: true }).tap();
+  await page.locator(".stack-line").first().tap();
+  const trims = await page.locator(".trims").innerText();
+  assert.match(trims, /shutter to .*Lamps: .*(50 Hz).*(60 Hz)/);
+}));
+
+test("infrared limits are the user's own", () => onPhone(async (page) => {
+  const card = page.locator(".stack").first();
+  assert.match(await card.innerText(), /needs an infrared cut/);
+  await page.locator(".now-colour summary").tap();
+  await page.getByLabel("Infrared: cut from").fill("1.8");
+  assert.match(await card.innerText(), /Infrared may show/);
+  await page.getByLabel("Infrared: warn from").fill("1.6");
+  assert.doesNotMatch(await card.innerText(), /[Ii]nfrared/);
+  assert.match(await page.locator(".now-colour-out").innerText(), /visible light loses 4\.98 stops, infrared 0 stops/);
+}));
+
+test("a conversion piece in the stack shifts the light", () => onPhone(async (page) => {
+  await page.locator(".tabs").getByText("Case").tap();
+  await page.getByLabel("Add a piece").fill("0.6");
+  await page.getByRole("button", { name: "Add", exact: true }).tap();
+  const row = () => page.locator("[data-rows=kit] > li").last();
+  await row().locator("summary").tap();
+  await row().locator("select").selectOption("colour");
+  if (!(await row().locator("details").evaluate((details) => details.open))) await row().locator("summary").tap();
+  await row().getByLabel("Mired shift").fill("131");
+  await page.locator(".tabs").getByText("Now").tap();
+  await page.locator(".now-colour summary").tap();
+  await page.getByLabel("Light", { exact: true }).fill("5500");
+  await page.getByLabel("White balance", { exact: true }).fill("3200 K");
+  const out = page.locator(".now-colour-out");
+  assert.match(await out.innerText(), /a cool picture by 131 mired/);
+  assert.match(await out.innerText(), /in the case: 0\.6 \(2\) \(\+131 mired\)/);
+  await page.locator(".now-keep summary").tap();
+  await page.locator("[data-chips=keep]").getByText("0.6 (2)").tap();
+  assert.match(await out.innerText(), /shifts \+131 mired: light of 5500 K \(182 mired\) looks like 31\d\d K/);
+  assert.match(await out.innerText(), /Balanced for 3200 K: an even picture/);
+}));
+
+test("close-up lenses and glass behind the lens are told beside the depth", () => onPhone(async (page) => {
+  await page.locator(".tabs").getByText("Case").tap();
+  await page.getByLabel("Glass in now").fill("1");
+  await page.getByLabel("Add a piece").fill("0.3");
+  await page.getByRole("button", { name: "Add", exact: true }).tap();
+  const row = () => page.locator("[data-rows=kit] > li").last();
+  await row().locator("summary").tap();
+  await row().locator("select").selectOption("closeUp");
+  if (!(await row().locator("details").evaluate((details) => details.open))) await row().locator("summary").tap();
+  await row().getByLabel("Power, dioptres").fill("2");
+  await page.locator(".tabs").getByText("Now").tap();
+  await page.locator(".now-keep summary").tap();
+  await page.locator("[data-chips=keep]").getByText("0.3 (2)").tap();
+  const notes = await page.locator(".now-depth .notes").innerText();
+  assert.match(notes, /With 2 dioptres the lens focuses from 333 mm .* to 500 mm/);
+  assert.match(notes, /Out of reach: 500 mm to 1 m/);
+  // δ = 1 − 1/1.52 = 0.342; infinity reads f(f + δ)/δ + f + δ = 7.41 m from the sensor.
+  assert.match(notes, /moves focus 0\.342 mm, beyond the depth of focus.*Infinity reads 7\.41 m/);
+}));
+
+test("a ramp is held by the control that is chosen and says what else changes", () => onPhone(async (page) => {
+  await page.locator(".now-ramp > summary").tap();
+  await page.getByLabel("Frame rate, end", { exact: true }).fill("48");
+  const out = page.locator(".ramp-out");
+  assert.match(await out.innerText(), /100 %\s+48\s+360°\s+T2\.8/);
+  assert.match(await out.innerText(), /Motion blur changes \(180° to 360°\)/);
+  await page.getByLabel("Exposure held by").selectOption("iris");
+  assert.match(await out.innerText(), /100 %\s+48\s+180°\s+T2\s/);
+  assert.match(await out.innerText(), /Depth of field changes/);
+  assert.equal(await page.getByLabel("Stop, end", { exact: true }).isVisible(), false);
+  await page.getByLabel("Exposure held by").selectOption("turn");
+  assert.match(await out.innerText(), /must start with at least 1 stop in/);
+  await page.getByLabel("Frame rate, end", { exact: true }).fill("120");
+  await page.getByLabel("Exposure held by").selectOption("angle");
+  assert.match(await out.innerText(), /on it would have to go to .*360/);
+}));
+
+test("all of it is kept, and a set-up kept before it existed still opens", () => onPhone(async (page) => {
+  await page.locator(".now-depth summary").tap();
+  await page.getByLabel("Focal length").fill("85");
+  await page.reload();
+  await page.waitForSelector("html[data-ready]");
+  assert.match(await page.locator(".now-depth-line").innerText(), /^85 mm/);
+  await page.evaluate(() => {
+    const kept = JSON.parse(localStorage.getItem("glasscall"));
+    for (const part of ["sensor", "focus", "wish", "colour", "infrared", "behind", "ramp"]) delete kept.setup[part];
+    kept.setup.lens = {};
+    kept.setup.reading.aperture = 11;
+    localStorage.setItem("glasscall", JSON.stringify(kept));
+  });
+  await page.reload();
+  await page.waitForSelector("html[data-ready]");
+  assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "T11");
+  assert.match(await page.locator(".now-depth-out").innerText(), /Give the focal length/);
+}));
+
+test("the keyboard reaches the neighbours and the wish", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  const { page } = await open(context, server.url);
+  await page.locator(".now-wish > summary").focus();
+  await page.keyboard.press("Enter");
+  await page.keyboard.press("Tab");
+  await page.keyboard.press("ArrowDown");
+  await page.waitForSelector(".wish-take");
+  for (let presses = 0; presses < 5; presses += 1) {
+    await page.keyboard.press("Tab");
+    if (await page.evaluate(() => document.activeElement?.classList.contains("wish-take"))) break;
+  }
+  await page.keyboard.press("Enter");
+  assert.equal(await stopWanted(page).inputValue(), "T2.8⅔");
+  await context.close();
+});
+
+test("names, roles and contrast hold in every look", async () => {
+  const context = await browser.newContext({ viewport: PHONE, bypassCSP: true });
+  const { page } = await open(context, server.url);
+  for (const summary of [".now-wish > summary", ".now-camera > summary", ".now-ramp > summary", ".now-depth summary", ".now-colour summary"]) {
+    await page.locator(summary).click();
+  }
+  await page.getByLabel("I want").selectOption("depth");
+  await page.getByLabel("Frame rate, end", { exact: true }).fill("48");
+  await page.evaluate(AxeBuilder.source);
+  for (const look of ["day", "sun", "night"]) {
+    await page.getByLabel("Look").selectOption(look);
+    const { violations } = await page.evaluate(() => /** @type {any} */ (window).axe.run("main"));
+    assert.deepEqual(violations.map(({ id, nodes }) => `${look} ${id}: ${nodes.map((node) => node.target).join(" ")}`), []);
+  }
+  await context.close();
+});

@@ -1,0 +1,197 @@
+//! `frameMap`: stops lost over the whole frame.
+
+use crate::fit::PupilPlace;
+use crate::grad::GradRequest;
+use crate::lens_view::{LensFields, LensView, one};
+use crate::opening::OpeningRequest;
+use crate::refusal::{At, Refusal};
+use crate::sky::{NamedTurn, PolarizerTurn};
+use crate::view::SensorRequest;
+use glasscall_core::answer::frame_map::{FrameGlass, FrameMap, PolarizedSky};
+use glasscall_core::physics::opening::Opening;
+use glasscall_core::physics::sheet::darkest_turn;
+use glasscall_core::physics::sky::{CLEAN_SKY, Sky};
+use glasscall_core::quantity::{Angle, Bounds, Direction, Elevation, Polarization, Stops};
+use glasscall_core::setup::Aim;
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+
+/// Pixels a side of a map may have.
+const MAX_SIDE: usize = 8192;
+/// Pixels a map may have: one of 4096 × 2160 fits.
+const MAX_PIXELS: usize = 8_847_360;
+/// Openings a map may have.
+const MAX_OPENINGS: usize = 16;
+
+/// A lens, what is in front of it, and the size of the map.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct FrameMapRequest {
+    /// The sensor.
+    pub sensor: SensorRequest,
+    /// Anamorphic squeeze; 1 unless said.
+    #[serde(default = "one")]
+    pub squeeze: f64,
+    /// Lens shift to the right in mm.
+    #[serde(default)]
+    pub shift_x_mm: f64,
+    /// Lens shift upward in mm.
+    #[serde(default)]
+    pub shift_y_mm: f64,
+    /// Focal length in mm.
+    pub focal_length_mm: f64,
+    /// f-number, which sizes the pupil; a label stands for its exact value.
+    pub f_number: f64,
+    /// Entrance pupil behind the rim in mm.
+    pub pupil_behind_rim_mm: PupilPlace,
+    /// Stops that the even glass takes, a polarizer's own loss included.
+    #[serde(default)]
+    pub uniform_stops: f64,
+    /// A graduated filter.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub grad: Option<GradRequest>,
+    /// A polarizer against a clear sky, which begins at the horizon.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sky: Option<FrameSkyRequest>,
+    /// Openings the light has to pass.
+    #[serde(default)]
+    pub openings: Vec<OpeningRequest>,
+    /// Pixels across, up to 8192.
+    pub columns: usize,
+    /// Pixels down, up to 8192; 8 847 360 in all at most.
+    pub rows: usize,
+}
+
+/// Sun, aim and the turn of the polarizer, as `sky` has them.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct FrameSkyRequest {
+    /// The sun's azimuth, clockwise from true north.
+    pub sun_azimuth_deg: f64,
+    /// The sun's elevation above the horizon.
+    pub sun_elevation_deg: f64,
+    /// Azimuth of the lens axis.
+    pub aim_azimuth_deg: f64,
+    /// Elevation of the lens axis.
+    pub aim_elevation_deg: f64,
+    /// Roll of the camera, clockwise seen from behind.
+    #[serde(default)]
+    pub roll_deg: f64,
+    /// Degree of polarization at 90° from the sun; 0.75 unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub max_polarization: Option<f64>,
+    /// The passed axis, clockwise from camera up seen from behind, or
+    /// `darkest` for the turn that darkens the middle of the frame most.
+    #[serde(default)]
+    pub polarizer_deg: PolarizerTurn,
+}
+
+/// Answers `frameMap`: stops row by row from the top, NaN where clipped.
+///
+/// # Errors
+///
+/// `outOfRange`, `missing`, `oneTooMany`, `tooMany`, `empty`.
+pub fn frame_map(request: &FrameMapRequest) -> Result<Vec<f32>, Refusal> {
+    let mut map = FrameMap::default();
+    draw(&mut map, request)?;
+    Ok(map.last().to_vec())
+}
+
+/// Draws a map into buffers that are used again.
+pub(crate) fn draw(map: &mut FrameMap, request: &FrameMapRequest) -> Result<(), Refusal> {
+    let (columns, rows) = request.size()?;
+    map.draw(&request.glass()?, columns, rows);
+    Ok(())
+}
+
+impl FrameMapRequest {
+    fn size(&self) -> Result<(usize, usize), Refusal> {
+        for (side, field) in [(self.columns, "columns"), (self.rows, "rows")] {
+            if !(1..=MAX_SIDE).contains(&side) {
+                return Err(Refusal {
+                    code: crate::Code::OutOfRange,
+                    min: Some(1.0),
+                    ..Refusal::too_many(field, side, MAX_SIDE)
+                });
+            }
+        }
+        let pixels = self.columns * self.rows;
+        if pixels > MAX_PIXELS {
+            return Err(Refusal::too_many(
+                "rows",
+                self.rows,
+                MAX_PIXELS / self.columns,
+            ));
+        }
+        Ok((self.columns, self.rows))
+    }
+
+    fn glass(&self) -> Result<FrameGlass, Refusal> {
+        let lens = self.lens()?;
+        Ok(FrameGlass {
+            uniform: Stops::new(self.uniform_stops).at("uniformStops")?,
+            line: (self.grad.as_ref())
+                .map(|grad| grad.line(&lens, "grad"))
+                .transpose()?,
+            sky: (self.sky.as_ref())
+                .map(FrameSkyRequest::polarized)
+                .transpose()?,
+            openings: self.openings()?,
+            view: lens.view,
+            pupil: lens.pupil,
+        })
+    }
+
+    fn lens(&self) -> Result<LensView, Refusal> {
+        LensFields {
+            sensor: self.sensor,
+            squeeze: self.squeeze,
+            shift_x_mm: self.shift_x_mm,
+            shift_y_mm: self.shift_y_mm,
+            focal_length_mm: self.focal_length_mm,
+            f_number: self.f_number,
+            pupil_behind_rim_mm: self.pupil_behind_rim_mm,
+        }
+        .lens()
+    }
+
+    fn openings(&self) -> Result<Vec<Opening>, Refusal> {
+        if self.openings.len() > MAX_OPENINGS {
+            let given = self.openings.len();
+            return Err(Refusal::too_many("openings", given, MAX_OPENINGS));
+        }
+        (self.openings.iter().enumerate())
+            .map(|(nth, opening)| Ok(opening.placed(&format!("openings[{nth}]"))?.opening))
+            .collect()
+    }
+}
+
+impl FrameSkyRequest {
+    fn polarized(&self) -> Result<PolarizedSky, Refusal> {
+        let angle = |given: f64, field: &str| Angle::new(given).at(&format!("sky.{field}"));
+        let up = |given: f64, field: &str| Elevation::new(given).at(&format!("sky.{field}"));
+        let aim = Aim::new(
+            angle(self.aim_azimuth_deg, "aimAzimuthDeg")?,
+            up(self.aim_elevation_deg, "aimElevationDeg")?,
+            angle(self.roll_deg, "rollDeg")?,
+        );
+        let most = self.max_polarization.unwrap_or(CLEAN_SKY);
+        // Full polarization would make some sky black and its loss endless.
+        let most = Bounds::POLARIZATION.check(most).at("sky.maxPolarization")?;
+        let sky = Sky {
+            sun: Direction::from_bearing(
+                angle(self.sun_azimuth_deg, "sunAzimuthDeg")?,
+                up(self.sun_elevation_deg, "sunElevationDeg")?,
+            ),
+            most: Polarization::new(most).at("sky.maxPolarization")?,
+        };
+        let passes = match self.polarizer_deg {
+            PolarizerTurn::Degrees(turn) => angle(turn, "polarizerDeg")?.degrees(),
+            // Towards the sun every turn is alike, so any will do.
+            PolarizerTurn::Named(NamedTurn::Darkest) => {
+                darkest_turn(aim, sky.light_from(aim.forward())).unwrap_or(0.0)
+            }
+        };
+        Ok(PolarizedSky { sky, aim, passes })
+    }
+}

@@ -1,0 +1,55 @@
+// @ts-check
+/** What lamps on the mains make of a shutter, and the angles they leave alone. */
+import { ask } from "../engine.js";
+import { fixed } from "../show.js";
+import { el } from "./dom.js";
+
+/**
+ * @typedef {import("../api/glasscall.js").MainsReply} Mains
+ * @typedef {{shutterAngleDeg?: number, shutterSeconds?: number}} Shutter
+ */
+
+/** @param {number} frameRate @param {Shutter} shutter @returns {Mains[]} */
+function mains(frameRate, { shutterAngleDeg, shutterSeconds }) {
+  const shutter = shutterSeconds === undefined ? { shutterAngleDeg } : { shutterSeconds };
+  return ask("flicker", { frameRate, ...shutter }).reply?.mains ?? [];
+}
+
+/** One shutter under both mains, in a few words. @param {number} frameRate @param {Shutter} shutter */
+export function flickerText(frameRate, shutter) {
+  return mains(frameRate, shutter).map(({ mainsHz, given }) => {
+    const hertz = `${fixed(mainsHz, 0)} Hz`;
+    if (!given) return "";
+    if (given.safe) return `safe at ${hertz}`;
+    return given.nearestSafeDeg === undefined
+      ? `no safe angle at ${hertz}`
+      : `at ${hertz} ${fixed(given.nearestSafeDeg, 1)}° is safe`;
+  }).filter(Boolean).join("; ");
+}
+
+/**
+ * Both mains with their safe angles to tap.
+ * @param {number} frameRate
+ * @param {Shutter} shutter
+ * @param {(degrees: number) => void} take
+ */
+export function flickerRows(frameRate, shutter, take) {
+  return mains(frameRate, shutter).map(({ mainsHz, safeAnglesDeg, beatHz, given }) => {
+    const steady = given !== undefined && !given.safe && beatHz < 0.005;
+    const verdict = !given || given.safe ? "safe" : steady
+      ? "every frame alike, though not whole pulses"
+      : `pulses ${fixed(beatHz, 2)} times a second, ${fixed(given.ripple * 100, 0)} % either way at worst`;
+    const nearest = given?.nearestSafeDeg ?? 180;
+    // The few next to the shutter in use; far angles are no trim.
+    const near = [...safeAnglesDeg].sort((a, b) => Math.abs(a - nearest) - Math.abs(b - nearest)).slice(0, 4).sort((a, b) => a - b);
+    return el("div", { class: "flicker-row" },
+      el("span", { class: "flicker-mains", text: `${fixed(mainsHz, 0)} Hz` }),
+      el("span", { class: given?.safe || steady ? "flicker-verdict" : "flicker-verdict flicker-bad", text: verdict }),
+      el("span", { class: "flicker-angles" }, ...(near.length === 0
+        ? ["no whole pulse fits the frame"]
+        : near.map((degrees) => el("button", {
+            type: "button", class: "flicker-angle", onclick: () => take(degrees),
+            "aria-label": `Shutter to ${fixed(degrees, 1)}°, safe at ${fixed(mainsHz, 0)} Hz`,
+          }, `${fixed(degrees, 1)}°`)))));
+  });
+}

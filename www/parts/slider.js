@@ -1,0 +1,49 @@
+// @ts-check
+/** A slider beside a field: shows while it moves, changes when it is let go. */
+import { setAt, valueAt } from "../path.js";
+import { el } from "./dom.js";
+
+/**
+ * @typedef {object} SliderPlan
+ * @property {string} path where the value stands in the set-up
+ * @property {string} label
+ * @property {number[]} values it goes through, rising
+ * @property {(value: number) => string} show
+ * @property {(trial: import("../setup.js").Setup | undefined) => void} preview shows a trial; undefined is the set-up itself
+ */
+
+/**
+ * @param {HTMLElement} root
+ * @param {import("../app.js").App} app
+ * @param {SliderPlan} plan
+ * @returns {() => void}
+ */
+export function mountSlider(root, app, plan) {
+  const { values } = plan;
+  const input = el("input", {
+    type: "range", class: "slide-range", min: "0", max: String(values.length - 1), step: "1", "aria-label": plan.label,
+  });
+  root.append(input);
+  const value = () => values[Number(input.value)];
+  const trial = () => {
+    const setup = structuredClone(app.setup);
+    setAt(setup, plan.path, value());
+    return setup;
+  };
+  const say = () => input.setAttribute("aria-valuetext", plan.show(value()));
+  input.addEventListener("input", () => {
+    say();
+    plan.preview(trial());
+  });
+  input.addEventListener("change", () => {
+    plan.preview(undefined);
+    delete app.drafts[plan.path];
+    app.change((setup) => setAt(setup, plan.path, value()));
+  });
+  return () => {
+    const now = Number(valueAt(app.setup, plan.path) ?? 0);
+    const nearest = values.reduce((best, one, at) => (Math.abs(one - now) < Math.abs(values[best] - now) ? at : best), 0);
+    input.value = String(nearest);
+    say();
+  };
+}

@@ -1,0 +1,26 @@
+// @ts-check
+/** What a stack does to colour and infrared, in the few words its card has room for. */
+import { ask } from "../engine.js";
+import { colourRequest, infraredRequest } from "../other-glass.js";
+import { shiftText } from "../show.js";
+import { INFRARED, LEAN, MIXED_INFRARED } from "../words/other-glass.js";
+
+/**
+ * @param {import("../setup.js").Setup} setup
+ * @param {import("../api/glasscall.js").OfferReply} stack
+ * @returns {{text: string, grave: boolean}[]}
+ */
+export function stackNotes(setup, stack) {
+  const notes = [];
+  const infrared = ask("infrared", infraredRequest(setup, stack)).reply;
+  if (infrared && infrared.verdict !== "fine") {
+    notes.push({ text: INFRARED[infrared.verdict], grave: infrared.verdict === "cutNeeded" });
+  }
+  if (infrared?.mixed) notes.push({ text: MIXED_INFRARED, grave: false });
+  const colour = ask("colour", colourRequest(setup, stack)).reply;
+  if (colour && Math.abs(colour.sumMired) >= 0.5) {
+    const lean = colour.cast ? `: ${LEAN[colour.cast.lean]}` : "";
+    notes.push({ text: `Shifts colour by ${shiftText(colour.sumMired)}${lean}.`, grave: false });
+  }
+  return notes;
+}

@@ -1,0 +1,181 @@
+// @ts-check
+/** Fit: will this glass shade this lens on this sensor. */
+import { ask } from "../engine.js";
+import { askFit, fNumberOf, openingsOf } from "../lens-fit.js";
+import { fixed } from "../show.js";
+import { refusalSentence } from "../words.js";
+import { FIT_WORDS, LOOK, lossText, pupilText, remedies, roomText, stackFitText, verdictWord } from "../words/fit.js";
+import { all, el, one } from "../parts/dom.js";
+import { mountField } from "../parts/field.js";
+import { KINDS_OF_FIELD } from "../parts/kinds.js";
+import { showLossMap } from "../parts/loss-map.js";
+import { mountSlider } from "../parts/slider.js";
+import { mountOpenings } from "./fit-openings.js";
+
+/**
+ * @typedef {import("../app.js").App} App
+ * @typedef {import("../setup.js").Setup} Setup
+ * @typedef {import("../api/glasscall.js").FitReply} FitReply
+ */
+
+/** Lenses people carry. Common practice, no source. */
+const LENSES = [8, 10, 12, 14, 15, 16, 18, 20, 21, 24, 25, 27, 28, 29, 32, 35, 40, 47, 50, 58, 65, 75, 85, 90, 100, 110, 135, 150, 180, 200];
+const MAP_COLUMNS = 72;
+
+/** @param {HTMLElement} root @param {App} app @returns {() => void} */
+export function mountFit(root, app) {
+  /**
+   * A value may be fine by itself and put another one out of its range: the
+   * pupil in front of an opening, say. It is refused here, by that sentence.
+   * @param {HTMLElement} field
+   * @returns {import("../parts/field.js").Check}
+   */
+  const check = (field) => (moved) => {
+    const path = String(field.dataset.field);
+    const { refusal } = askFit(moved);
+    if (!refusal || refusal.field.startsWith(path)) return refusal;
+    // What was wrong before is not this field's doing.
+    if (askFit(app.setup).refusal) return undefined;
+    return { code: /** @type {any} */ ("elsewhere"), field: path, given: refusalSentence(refusal) };
+  };
+  /** @type {Setup | undefined} */
+  let trial;
+  const preview = (/** @type {Setup | undefined} */ moved) => {
+    trial = moved;
+    // What a slider cannot reach is not worth a drawing.
+    if (trial && !askFit(trial).refusal) show(trial);
+  };
+  const fields = all(root, ".field").map((field) => mountField(field, app, check(field)));
+  const focal = mountSlider(one(root, "[data-slide='lens.focalLengthMm']"), app, {
+    path: "lens.focalLengthMm",
+    label: "Focal length",
+    values: LENSES,
+    show: (value) => `${value} mm`,
+    preview,
+  });
+  const openings = mountOpenings(root, app, check, preview);
+  mountChoices(root, app);
+  /** @type {{reply: FitReply, found: import("../lens-fit.js").Found[]} | undefined} */
+  let good;
+
+  /** @param {Setup} setup */
+  const show = (setup) => {
+    const columns = MAP_COLUMNS;
+    const shape = (setup.sensor.widthMm * (setup.lens.squeeze ?? 1)) / setup.sensor.heightMm;
+    const rows = Math.max(8, Math.min(96, Math.round(columns / shape)));
+    const { reply, refusal, pupil } = askFit(setup, { lossMap: { columns, rows } });
+    const found = openingsOf(setup);
+    if (reply) good = { reply, found };
+    one(root, ".fit-complaint").textContent = refusal ? refusalSentence(refusal) + (good ? FIT_WORDS.stale : "") : "";
+    one(root, ".fit-pupil-line").textContent = pupil?.place === undefined ? "" : pupilText(pupil.place, pupil.spreadMm);
+    showVerdict(root, setup, reply ?? (refusal ? good?.reply : undefined), app);
+    const map = one(root, ".fit-map");
+    map.hidden = !reply?.lossMap || found.length === 0;
+    if (reply?.lossMap && found.length > 0) {
+      showLossMap(one(map, "canvas"), reply.lossMap, { columns, rows }, shape);
+      const caption = mapText(reply);
+      one(map, "figcaption").textContent = caption;
+      one(map, "canvas").setAttribute("aria-label", `Loss over the picture. ${caption}`);
+    }
+    one(root, ".fit-zoom-line").textContent = zoomText(reply?.zoom);
+    openings.show(setup, reply);
+  };
+
+  // Drawn only while it is seen: every screen is told of every change.
+  new MutationObserver(() => !root.hidden && show(app.setup)).observe(root, { attributeFilter: ["hidden"] });
+
+  return () => {
+    fields.forEach((update) => update());
+    focal();
+    openings.update();
+    const { by } = app.setup.lens.pupil;
+    one(root, "[data-do=pupil-by]").value = by;
+    for (const part of all(root, "[data-by]")) part.hidden = part.dataset.by !== by;
+    const own = app.setup.lens.fNumber === undefined;
+    one(root, ".fit-number-note").textContent = own
+      ? `The f-number is taken to be the stop you want, ${KINDS_OF_FIELD.fNumber.show(fNumberOf(app.setup))}: T-stop for f-stop.`
+      : "The f-number is the one given here; exposure goes by the T-stop.";
+    if (!root.hidden) show(trial ?? app.setup);
+  };
+}
+
+/** @param {HTMLElement} root @param {Setup} setup @param {FitReply | undefined} reply @param {App} app */
+function showVerdict(root, setup, reply, app) {
+  const box = one(root, ".fit-verdict");
+  const found = openingsOf(setup);
+  const told = found.length > 0 ? reply : undefined;
+  box.dataset.verdict = told?.trust ?? "none";
+  const notes = one(root, ".fit-notes");
+  if (!told) {
+    one(box, ".fit-word").textContent = "—";
+    const noLens = setup.lens.focalLengthMm === undefined ? FIT_WORDS.noLens : FIT_WORDS.noPupil;
+    one(box, ".fit-room").textContent = found.length === 0 ? FIT_WORDS.noOpenings : noLens;
+    notes.replaceChildren();
+    return;
+  }
+  const worst = told.openings.reduce((least, opening) => (opening.spareMm < least.spareMm ? opening : least));
+  one(box, ".fit-word").textContent = verdictWord(told);
+  one(box, ".fit-room").textContent = told.verdict === "clear" && worst.spareMm < 0
+    ? FIT_WORDS.asSeen
+    : `${roomText(worst.spareMm)} at ${worst.name || "the ring"}, everything in`;
+  const texts = told.trust === "look" ? [LOOK] : [];
+  texts.push(...remedies(told));
+  if (setup === app.setup && setup.inPlace.length > 0) {
+    const { reply: inNow } = askFit({ ...setup, rig: onlyFilled(setup) });
+    if (inNow?.openings.length) {
+      const least = inNow.openings.reduce((a, b) => (b.spareMm < a.spareMm ? b : a));
+      texts.push(`With only what is in now: ${stackFitText({ ...inNow, spareMm: least.spareMm, worstSlot: least.name })}`);
+    }
+  }
+  notes.replaceChildren(...texts.map((text) => el("li", { text })));
+}
+
+/** @param {FitReply} reply */
+function mapText({ cornerLossStops }) {
+  const how = "The picture of a plain card";
+  if (cornerLossStops === undefined) return `${how}, everything in: a corner goes black.`;
+  if (cornerLossStops < 0.005) return `${how}, everything in: nothing is lost anywhere.`;
+  return `${how}, everything in: ${lossText(cornerLossStops)}.`;
+}
+
+/** The rig with the slots that hold something. @param {Setup} setup */
+function onlyFilled({ rig, inPlace }) {
+  return { ...rig, slots: rig.slots.filter((slot) => inPlace.some((placed) => placed.slot === slot.id)) };
+}
+
+/** @param {FitReply["zoom"]} zoom */
+function zoomText(zoom) {
+  if (!zoom || zoom.worst.spareMm === undefined || zoom.other.spareMm === undefined) return "";
+  const at = (/** @type {import("../api/glasscall.js").ZoomReading} */ reading) =>
+    `${fixed(reading.focalLengthMm, 1)} mm: ${reading.verdict}, ${roomText(reading.spareMm ?? 0)}`;
+  return `Other end, ${at(zoom.other)}. Worst of the zoom, ${at(zoom.worst)}.`;
+}
+
+/** Lists of the trade and the way the pupil is known. @param {HTMLElement} root @param {App} app */
+function mountChoices(root, app) {
+  one(root, "[data-do=pupil-by]").addEventListener("change", (/** @type {Event} */ event) => {
+    const by = /** @type {any} */ (event.target).value;
+    app.change((setup) => {
+      setup.lens.pupil.by = by;
+    });
+  });
+  const { sensors = [], panels = [], threads = [] } = ask("sizes", {}).reply ?? {};
+  // Each size says where it comes from; most say the same.
+  const sources = new Map([["Panels", panels], ["Threads", threads], ["Formats", sensors]]
+    .map(([name, list]) => [name, new Set(/** @type {{source: string}[]} */ (list).map(({ source }) => source))]));
+  one(root, ".fit-sources").replaceChildren(...[...sources].map(([name, from]) =>
+    el("li", { text: `${name}: ${[...from].join("; ")}.` })));
+  const format = one(root, "[data-do=take-format]");
+  format.append(...sensors.map((sensor, at) => el("option", { value: String(at), title: sensor.source },
+    `${sensor.name}, ${fixed(sensor.widthMm, 2)} × ${fixed(sensor.heightMm, 2)}`)));
+  format.addEventListener("change", () => {
+    const chosen = sensors[Number(format.value)];
+    if (format.value && chosen) {
+      for (const side of ["widthMm", "heightMm"]) delete app.drafts[`sensor.${side}`];
+      app.change((setup) => {
+        setup.sensor = { widthMm: chosen.widthMm, heightMm: chosen.heightMm };
+      });
+    }
+    format.value = "";
+  });
+}

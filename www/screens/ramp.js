@@ -1,0 +1,86 @@
+// @ts-check
+/** A ramp during the shot, held at constant exposure. */
+import { ask } from "../engine.js";
+import { onPage, rampRequest } from "../other-glass.js";
+import { shotSettings } from "../setup.js";
+import { fixed, signed, stopsText } from "../show.js";
+import { RAMP_EFFECTS } from "../words/other-glass.js";
+import { all, el, one } from "../parts/dom.js";
+import { KINDS_OF_FIELD } from "../parts/kinds.js";
+import { mountField } from "../parts/field.js";
+
+/**
+ * @typedef {import("../app.js").App} App
+ * @typedef {import("../setup.js").Setup} Setup
+ * @typedef {import("../api/glasscall.js").RampReply} Ramp
+ */
+
+/** @param {Setup} setup */
+const asked = (setup) => ask("ramp", rampRequest(setup, shotSettings(setup)));
+
+/** @param {HTMLElement} root @param {App} app @returns {() => void} */
+export function mountRamp(root, app) {
+  const box = one(root, ".now-ramp");
+  const fields = all(box, ".field").map((field) => mountField(field, app, (setup) => onPage(asked(setup).refusal)));
+  const by = /** @type {HTMLSelectElement} */ (one(box, "[data-do=ramp-by]"));
+  by.addEventListener("change", () => app.change((setup) => {
+    setup.ramp.by = /** @type {Setup["ramp"]["by"]} */ (by.value);
+  }));
+  return () => {
+    fields.forEach((show) => show());
+    const { ramp } = app.setup;
+    by.value = ramp.by;
+    // What holds the exposure follows and cannot be asked for as well.
+    for (const field of all(box, "[data-held]")) field.hidden = field.dataset.held === ramp.by;
+    const { to } = rampRequest(app.setup, shotSettings(app.setup));
+    const none = Object.values(to).every((end) => end === undefined);
+    const out = one(box, ".ramp-out");
+    one(box, ".now-ramp-line").textContent = none ? "none" : rampLine(app.setup);
+    if (none) return out.replaceChildren();
+    const { reply } = asked(app.setup);
+    return out.replaceChildren(...(reply ? [table(reply, ramp.by), ...afterwards(reply)] : []));
+  };
+}
+
+/** @param {Setup} setup */
+function rampLine(setup) {
+  const ramp = rampRequest(setup, shotSettings(setup)).to;
+  return [
+    ramp.frameRate === undefined ? "" : `to ${fixed(ramp.frameRate, 3)} fps`,
+    ramp.aperture === undefined ? "" : `to ${KINDS_OF_FIELD.aperture.show(ramp.aperture)}`,
+    ramp.shutterAngleDeg === undefined ? "" : `to ${fixed(ramp.shutterAngleDeg, 1)}°`,
+  ].filter(Boolean).join(", ");
+}
+
+/** @param {Ramp} ramp @param {Setup["ramp"]["by"]} by */
+function table({ steps }, by) {
+  const rows = steps.map((step) => el("tr", {},
+    el("th", { scope: "row", text: `${fixed(step.at * 100, 0)} %` }),
+    el("td", { text: fixed(step.frameRate, 2) }),
+    el("td", { text: step.shutterAngleDeg === undefined ? "over the frame" : `${fixed(step.shutterAngleDeg, 1)}°` }),
+    el("td", { text: step.apertureLabel }),
+    ...(by === "turn" ? [el("td", { text: signed(step.turnStops) })] : [])));
+  return el("table", { class: "ramp-table" },
+    el("thead", {}, el("tr", {}, ...["Through", "fps", "Shutter", "Iris", ...(by === "turn" ? ["Turn, stops"] : [])]
+      .map((text) => el("th", { scope: "col", text })))),
+    el("tbody", {}, ...rows));
+}
+
+/** @param {Ramp} ramp */
+function afterwards({ steps, stuck, sideEffects }) {
+  const texts = sideEffects.map(({ effect, from, to }) => {
+    const unit = { depthOfField: "T", motionBlur: "", flicker: "", variableDensity: "" }[effect];
+    const value = (/** @type {number} */ number) =>
+      effect === "flicker" ? KINDS_OF_FIELD.shutter.show({ shutterSeconds: number })
+        : effect === "motionBlur" ? `${fixed(number, 1)}°`
+          : effect === "variableDensity" ? `${signed(number)} stops`
+            : `${unit}${fixed(number, 1)}`;
+    return `${RAMP_EFFECTS[effect]} (${value(from)} to ${value(to)}).`;
+  });
+  const least = Math.min(...steps.map(({ turnStops }) => turnStops));
+  if (least < -0.005) texts.push(`it must start with at least ${stopsText(-least)} in.`);
+  return [
+    ...(stuck ? [el("p", { class: "complaint", text: `From ${fixed(stuck.at * 100, 0)} % on it would have to go to ${fixed(stuck.given, 2)}; it goes from ${fixed(stuck.min, 2)} to ${fixed(stuck.max, 1)}.` })] : []),
+    el("ul", { class: "notes" }, ...texts.map((text) => el("li", { text: text[0].toUpperCase() + text.slice(1) }))),
+  ];
+}

@@ -1,0 +1,89 @@
+// @ts-check
+/** Depth first: a wanted depth or blur gives the stop to shoot at. */
+import { ask } from "../engine.js";
+import { onPage, wishRequest, workingStopRequest } from "../other-glass.js";
+import { distanceText, fixed, limitText } from "../show.js";
+import { refusalSentence } from "../words.js";
+import { all, el, one } from "../parts/dom.js";
+import { KINDS_OF_FIELD } from "../parts/kinds.js";
+import { mountField } from "../parts/field.js";
+
+/**
+ * @typedef {import("../app.js").App} App
+ * @typedef {import("../setup.js").Setup} Setup
+ */
+
+/** The stop that grants the wish, as the sensor must see it. @param {Setup} setup */
+function granted(setup) {
+  if (setup.lens.focalLengthMm === undefined) return {};
+  const bare = ask("workingStop", workingStopRequest(setup, setup.shot.aperture, false));
+  if (bare.refusal) return { refusal: onPage(bare.refusal) };
+  const { reply, refusal } = ask("depth", wishRequest(setup, bare.reply.focalLengthMm));
+  if (refusal) return { refusal: onPage(refusal) };
+  if (!setup.lens.movesOut) return { depth: reply, aperture: reply.tNumber };
+  const focus = { ...setup.focus, onMm: reply.focusMm };
+  const near = ask("workingStop", {
+    ...workingStopRequest({ ...setup, focus }, reply.tNumber, true),
+    extender: undefined,
+  });
+  if (near.refusal) return { refusal: onPage(near.refusal) };
+  return { depth: reply, aperture: near.reply.workingAperture };
+}
+
+/** @param {HTMLElement} root @param {App} app @returns {() => void} */
+export function mountWish(root, app) {
+  const box = one(root, ".now-wish");
+  const kind = /** @type {HTMLSelectElement} */ (one(box, "[data-do=wish-kind]"));
+  const fields = all(box, ".field");
+  const shows = fields.map((field) => mountField(field, app, (setup) => granted(setup).refusal));
+  kind.addEventListener("change", () => app.change((setup) => {
+    setup.wish.kind = /** @type {Setup["wish"]["kind"]} */ (kind.value);
+  }));
+  return () => {
+    const { setup } = app;
+    kind.value = setup.wish.kind;
+    for (const field of fields) field.hidden = field.dataset.wish !== setup.wish.kind;
+    shows.forEach((show) => show());
+    const out = one(box, ".wish-out");
+    const line = one(box, ".now-wish-line");
+    if (setup.wish.kind === "none") {
+      line.textContent = "let depth or blur choose the stop";
+      return out.replaceChildren();
+    }
+    const { depth, aperture, refusal } = granted(setup);
+    line.textContent = wishLine(setup);
+    if (!depth || aperture === undefined) {
+      const why = refusal ? refusalSentence(refusal, { path: refusal.field }) : "Give the focal length first, under Depth.";
+      return out.replaceChildren(el("p", { class: "complaint", text: why }));
+    }
+    const label = KINDS_OF_FIELD.aperture.show(aperture);
+    // What a ring can be set to; the exact stop stands beside it.
+    const onRing = KINDS_OF_FIELD.aperture.read(label);
+    const isSet = setup.shot.aperture === onRing;
+    const focusHere = setup.wish.kind === "places" && depth.focusMm !== setup.focus.onMm;
+    out.replaceChildren(
+      el("p", {}, el("strong", { class: "wish-stop", text: label }),
+        ` (exactly ${fixed(aperture, 2)}, ${depth.fNumberLabel}) for ${wishLine(setup)}: sharp from ${limitText(depth.nearMm, depth.depthMm)} to ${limitText(depth.farMm, depth.depthMm)}, background blur ${fixed(depth.backgroundBlurMm, 2)} mm${focusHere ? `, focused at ${distanceText(depth.focusMm)}` : ""}.`),
+      ...(setup.lens.widestAperture !== undefined && aperture < setup.lens.widestAperture
+        ? [el("p", { class: "complaint", text: "Wider than the lens opens." })] : []),
+      ...(isSet && !focusHere
+        ? [el("p", { class: "hint", text: "That is the stop you want." })]
+        : [el("button", { type: "button", class: "wish-take", onclick: () => app.change((next) => {
+            next.shot.aperture = onRing;
+            if (focusHere) next.focus.onMm = depth.focusMm;
+            delete app.drafts["shot.aperture"];
+          }) }, `Shoot at ${label}`)]),
+    );
+    return undefined;
+  };
+}
+
+/** @param {Setup} setup */
+function wishLine({ wish }) {
+  switch (wish.kind) {
+    case "depth": return `a depth of ${distanceText(wish.depthMm)}`;
+    case "places": return `sharp from ${distanceText(wish.nearMm)} to ${distanceText(wish.farMm)}`;
+    case "blur": return `a background blur of ${fixed(wish.blurMm, 3)} mm`;
+    default: return `a background blur of ${fixed(wish.share * 100, 1)} % of the height`;
+  }
+}
