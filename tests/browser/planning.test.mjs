@@ -87,6 +87,21 @@ test("twenty set-ups and thirty pieces leave the page alive and end proven or st
   await context.close();
 });
 
+test("a rig is kept, another taken, and the first put back", async () => {
+  const { context, page, errors } = await casePart("pieces");
+  const slots = page.locator("[data-rows='rig.slots']");
+  const before = await slots.innerText();
+  await page.getByRole("button", { name: "Keep the rig above as well" }).tap();
+  assert.match(await page.locator("[data-rows='stock.rigs']").innerText(), /rig\s+trays of a matte box, 3 slots/);
+  await page.getByLabel("or take a whole rig").selectOption("screw");
+  assert.match(await slots.innerText(), /thread 1/);
+  await page.locator("[data-rows='stock.rigs'] summary").tap();
+  await page.locator("[data-rows='stock.rigs']").getByText("Put it on the camera").tap();
+  assert.equal(await slots.innerText(), before);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
 test("rings: each lens's way, the clash, and what to buy", async () => {
   const { context, page, errors } = await casePart("lenses");
   const answer = page.locator(".rings-answer");

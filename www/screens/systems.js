@@ -2,6 +2,7 @@
 /** Ways to hold filters, compared on the day that is planned. */
 import { ask } from "../engine.js";
 import { longQuestion } from "../long.js";
+import { freeId } from "../setup.js";
 import { movedRefusal, orderInSystem } from "../stock.js";
 import { fixed } from "../show.js";
 import { counted } from "../words/planning.js";
@@ -45,6 +46,10 @@ export function mountSystems(root, app) {
       plan.systems.splice(at, 1);
     },
   });
+  one(root, "[data-do=add-system]").addEventListener("click", () =>
+    app.change(({ plan }) => {
+      plan.systems.push({ id: freeId(plan.systems, "another"), slots: 2, rotating: 1, minutesPerMove: 0.5, massG: 0, cost: 0, distanceFromRimMm: 20 });
+    }));
   /** @type {ReturnType<typeof longQuestion>[]} */
   const questions = [];
   return () => {

@@ -5,6 +5,7 @@ import { mountCaseFile } from "./case-file.js";
 import { mountDayOrder } from "./day-order.js";
 import { mountLenses } from "./lenses.js";
 import { mountPacking } from "./packing.js";
+import { mountRigs } from "./rigs.js";
 import { mountSystems } from "./systems.js";
 import { all } from "../parts/dom.js";
 
@@ -12,7 +13,7 @@ const FIRST = "pieces";
 
 /** @param {HTMLElement} root @param {import("../app.js").App} app @returns {() => void} */
 export function mountWholeCase(root, app) {
-  const parts = [mountCase, mountLenses, mountPacking, mountDayOrder, mountSystems, mountCaseFile]
+  const parts = [mountCase, mountRigs, mountLenses, mountPacking, mountDayOrder, mountSystems, mountCaseFile]
     .map((mount) => mount(root, app));
   const showPart = () => {
     const [screen, wanted] = location.hash.slice(1).split("?");

@@ -26,6 +26,9 @@ export function pathText({ reaches, rings, depthMm }) {
 /** How a pupil's place was got. @type {Record<string, string>} */
 export const PUPIL_BY = { twoCards: "two cards", ring: "a ring at the corners", front: "the front of the lens", stated: "a data sheet" };
 
+/** How filters go in. @type {Record<string, string>} */
+export const MOUNTS = { screwIn: "screwed in", snapOn: "snapped on", matteBox: "trays of a matte box" };
+
 export const PLAN_WORDS = {
   noSetUps: "No set-ups yet. Add the need of each, as you expect or read it.",
   noLenses: "No lenses yet.",
