@@ -31,7 +31,7 @@
  * @property {Wish} wish
  * @property {{lightKelvin?: number, balanceKelvin?: number, otherBalanceKelvin?: number}} colour
  * @property {{watchFromDensity?: number, cutFromDensity?: number}} infrared
- * @property {{nowMm?: number, setForMm?: number, refractiveIndex?: number, wheelMm: number[]}} behind
+ * @property {{nowMm?: number, setForMm?: number, frontMm?: number, refractiveIndex?: number, wheelMm: number[]}} behind
  * @property {{by: "angle" | "iris" | "turn", frameRate?: number, aperture?: number, shutterAngleDeg?: number}} ramp
  */
 
@@ -135,7 +135,8 @@ export function infraredRequest(setup, stack) {
 export function behindLensRequest({ behind, lens, focus, wheel }, fNumber, circleMm, stack) {
   const plate = (/** @type {number | undefined} */ thicknessMm) =>
     thicknessMm === undefined ? [] : [{ thicknessMm, refractiveIndex: behind.refractiveIndex }];
-  if (behind.nowMm === undefined && behind.setForMm === undefined && behind.wheelMm.length === 0) return undefined;
+  const none = [behind.nowMm, behind.setForMm, behind.frontMm].every((mm) => mm === undefined) && behind.wheelMm.length === 0;
+  if (none) return undefined;
   const at = wheel.indexOf(stack.wheel ?? NaN);
   const wheelGlass = behind.wheelMm.flatMap(plate);
   return {
@@ -146,6 +147,7 @@ export function behindLensRequest({ behind, lens, focus, wheel }, fNumber, circl
     measuredFrom: /** @type {const} */ ("sensor"),
     behind: plate(behind.nowMm),
     setFor: plate(behind.setForMm),
+    inFront: plate(behind.frontMm),
     wheel: wheelGlass,
     ...(at >= 0 && at < wheelGlass.length ? { wheelAt: at } : {}),
   };
@@ -158,6 +160,7 @@ export function closeUpRequest(setup, stack) {
   return {
     dioptres: lenses.map((piece) => piece.dioptres ?? 0),
     lensNearMm: setup.lens.nearMm ?? 1000,
+    ...(setup.lens.focalLengthMm === undefined ? {} : { settingMm: setup.lens.nearMm ?? 1000 }),
     split: lenses.some((piece) => piece.split),
     focalLengthMm: setup.lens.focalLengthMm,
     sensor: setup.sensor,
@@ -207,8 +210,9 @@ export function onPage(refusal) {
 function behindPath(field) {
   return field
     .replace(/^behind\[0\]\.thicknessMm$/, "behind.nowMm")
+    .replace(/^inFront\[0\]\.thicknessMm$/, "behind.frontMm")
     .replace(/^setFor\[0\]\.thicknessMm$/, "behind.setForMm")
     .replace(/^wheel\[\d+\]\.thicknessMm$/, "behind.wheelMm")
-    .replace(/^(behind|setFor|wheel)\[\d+\]\.refractiveIndex$/, "behind.refractiveIndex")
+    .replace(/^(behind|setFor|inFront|wheel)\[\d+\]\.refractiveIndex$/, "behind.refractiveIndex")
     .replace(/^to\./, "ramp.");
 }

@@ -3,7 +3,9 @@
  * The set-up: one document that every screen is a view of. Plain data, exact
  * values; what is typed but not (yet) possible is a draft and lives elsewhere.
  */
+import { demoFrame } from "./frame-setup.js";
 import { demoFitLens, lensFit } from "./lens-fit.js";
+import { demoLight } from "./light.js";
 import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
 import { demoPlan, demoStock } from "./stock.js";
 
@@ -40,6 +42,8 @@ import { demoPlan, demoStock } from "./stock.js";
  * @property {import("./stock.js").Stock} stock what else is in the case
  * @property {import("./stock.js").Plan} plan the day that is planned with it
  * @property {Record<string, import("./lens-fit.js").Seen>} seen
+ * @property {import("./light.js").LightPart} light
+ * @property {import("./frame-setup.js").Frame} frame
  */
 
 /** @typedef {MainSetup & import("./other-glass.js").OtherGlass} Setup */
@@ -79,6 +83,8 @@ export function demoSetup() {
     stock: demoStock(),
     plan: demoPlan(),
     seen: {},
+    light: demoLight(),
+    frame: demoFrame(),
     ...demoOtherGlass(),
   };
 }
@@ -96,6 +102,8 @@ export function complete(kept) {
     lens: { ...demoFitLens(), ...kept.lens ?? demo.lens },
     rig: { always: [], ...kept.rig ?? demo.rig },
     ...completeOtherGlass(kept),
+    light: { ...demo.light, ...kept?.light },
+    frame: { ...demo.frame, ...kept?.frame },
   };
 }
 
@@ -203,6 +211,8 @@ export function forgetPiece(setup, id) {
   setup.inPlace = setup.inPlace.filter((placed) => placed.piece !== id);
   setup.keep = setup.keep.filter((kept) => kept !== id);
   setup.reading.through = setup.reading.through.filter((piece) => piece !== id);
+  // A reading through glass nobody knows any more says nothing.
+  setup.light.timed = setup.light.timed.filter((reading) => !reading.through.includes(id));
 }
 
 /** Gives a piece another id everywhere. @param {Setup} setup @param {string} from @param {string} to */
@@ -212,6 +222,7 @@ export function renamePiece(setup, from, to) {
   for (const placed of setup.inPlace) placed.piece = named(placed.piece);
   setup.keep = setup.keep.map(named);
   setup.reading.through = setup.reading.through.map(named);
+  for (const reading of setup.light.timed) reading.through = reading.through.map(named);
 }
 
 /** Empties the rig of slots that are gone. @param {Setup} setup */

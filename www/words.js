@@ -2,6 +2,7 @@
 /** Every sentence that is made while the page runs. */
 import { distanceText, fixed } from "./show.js";
 import { PLAN_FIELDS } from "./words/plan-fields.js";
+import { LIGHT_FIELDS } from "./words/light.js";
 import { OTHER_FIELD_NAMES } from "./words/other-glass.js";
 
 /** What fields are called in a sentence. @type {[RegExp, string][]} */
@@ -23,9 +24,15 @@ const FIELD_NAMES = [
   [/^wheel/, "The wheel"],
   [/^kit$/, "The case"],
   [/^rig\.slots$/, "The rig"],
+  [/^frame\.fromRimMm$/, "The filter’s distance from the rim"],
+  [/^frame\.allowedStops$/, "What may stay"],
+  [/^frame\.move\.tilt/, "The tilt"],
+  [/^frame\.move\.pan/, "The pan"],
+  [/^frame\.move\.focal/, "The zoom"],
+  [/^frame\.(bright|dark)\.aperture$/, "The stop"],
+  [/rampMm$/, "The ramp"],
   [/\.id$/, "The name"],
   [/^text$/, "This"],
-  ...PLAN_FIELDS,
   [/focalLengthMm$/i, "The focal length"],
   [/fNumber$/i, "The f-number"],
   [/squeeze$/, "The squeeze"],
@@ -40,6 +47,8 @@ const FIELD_NAMES = [
   [/heightMm$/, "The height"],
   [/pupil\.(nearMm|farMm|darkensFromMm)$/, "The distance ahead of the rim"],
   [/pupil/i, "The pupil"],
+  ...LIGHT_FIELDS,
+  ...PLAN_FIELDS,
 ];
 
 /** @param {string} path */
@@ -58,6 +67,7 @@ const EXAMPLES = {
   share: "2 %",
   angle: "30 or 2 o’clock",
   number: "a number",
+  place: "51.5, 3.5 or 51°30′N 3°30′E",
 };
 
 /** Numbers of a range in the unit the field is typed in. @type {Record<string, (value: number) => string>} */

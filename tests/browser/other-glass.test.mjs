@@ -64,7 +64,7 @@ test("sharp from here to there gives focus and stop", () => onPhone(async (page)
   await page.getByLabel("Sharp from", { exact: true }).fill("5");
   await page.getByLabel("Sharp to", { exact: true }).fill("infinity");
   const out = page.locator(".wish-out");
-  assert.match(await out.innerText(), /sharp from 5 m to .*focused at (10|9\.9\d?) m/);
+  assert.match(await out.innerText(), /for sharp from 5 m to infinity: focused at (10|9\.9\d?) m/);
   await out.getByRole("button").tap();
   assert.match(await page.locator(".now-depth-line").innerText(), /at (10|9\.9\d?) m/);
   // The ring's nearest third may be a sixth of a stop off: near five metres.
@@ -92,6 +92,15 @@ test("distances are read as they are said, and nonsense says why", () => onPhone
   assert.match(await page.locator(".now-depth-line").innerText(), /at 3 m/);
   await page.getByLabel("Focal length").fill("0");
   assert.match(await errorOf(page, "lens.focalLengthMm").innerText(), /The focal length cannot be 0/);
+}));
+
+test("a lens too long for the focus keeps the last good depth and says why", () => onPhone(async (page) => {
+  await page.locator(".now-depth summary").tap();
+  await page.getByLabel("Focal length").fill("1000");
+  assert.match(await page.locator(".now-depth-why").innerText(), /The focus cannot be 3 m; it goes from 4 m .*last good answer/);
+  assert.equal(await cell(page, "Sharp from", 1), "2.81 m");
+  await page.getByLabel("Focused at").fill("50");
+  assert.equal(await page.locator(".now-depth-why").innerText(), "");
 }));
 
 test("an extender and near focus tell the ring", () => onPhone(async (page) => {
@@ -145,6 +154,8 @@ test("a conversion piece in the stack shifts the light", () => onPhone(async (pa
   await row().getByLabel("Mired shift").fill("131");
   await page.locator(".tabs").getByText("Now").tap();
   await page.locator(".now-colour summary").tap();
+  await page.getByLabel("Light", { exact: true }).fill("200 mired");
+  assert.match(await page.locator(".now-colour-out").innerText(), /5000 K \(200 mired\)/);
   await page.getByLabel("Light", { exact: true }).fill("5500");
   await page.getByLabel("White balance", { exact: true }).fill("3200 K");
   const out = page.locator(".now-colour-out");
@@ -159,6 +170,7 @@ test("a conversion piece in the stack shifts the light", () => onPhone(async (pa
 test("close-up lenses and glass behind the lens are told beside the depth", () => onPhone(async (page) => {
   await page.locator(".tabs").getByText("Case").tap();
   await page.getByLabel("Glass in now").fill("1");
+  await page.getByLabel("Flat glass in front").fill("4 mm");
   await page.getByLabel("Add a piece").fill("0.3");
   await page.getByRole("button", { name: "Add", exact: true }).tap();
   const row = () => page.locator("[data-rows=kit] > li").last();
@@ -171,6 +183,10 @@ test("close-up lenses and glass behind the lens are told beside the depth", () =
   await page.locator("[data-chips=keep]").getByText("0.3 (2)").tap();
   const notes = await page.locator(".now-depth .notes").innerText();
   assert.match(notes, /With 2 dioptres the lens focuses from 333 mm .* to 500 mm/);
+  // (50/333.3)/(1 − 50/1000) = 0.158: 24.89 x 18.66 over that.
+  assert.match(notes, /at its nearest it takes in 158 × 118 mm/);
+  // 4·(1 − 1/1.52) = 1.37.
+  assert.match(notes, /things seem 1\.37 mm nearer: 3 m reads 2\.999 m/);
   assert.match(notes, /Out of reach: 500 mm to 1 m/);
   // δ = 1 − 1/1.52 = 0.342; infinity reads f(f + δ)/δ + f + δ = 7.41 m from the sensor.
   assert.match(notes, /moves focus 0\.342 mm, beyond the depth of focus.*Infinity reads 7\.41 m/);
@@ -190,7 +206,7 @@ test("a ramp is held by the control that is chosen and says what else changes", 
   assert.match(await out.innerText(), /must start with at least 1 stop in/);
   await page.getByLabel("Frame rate, end", { exact: true }).fill("120");
   await page.getByLabel("Exposure held by").selectOption("angle");
-  assert.match(await out.innerText(), /on it would have to go to .*360/);
+  assert.match(await out.innerText(), /The shutter runs out before 50 % of the way: it would have to open to 540°, and the frame has 360°/);
 }));
 
 test("all of it is kept, and a set-up kept before it existed still opens", () => onPhone(async (page) => {

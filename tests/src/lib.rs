@@ -137,6 +137,7 @@ pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
         "convertDensity" => run(request, web::convert_density),
         "exposure" => run(request, web::exposure),
         "openUp" => run(request, web::open_up),
+        "readPlace" => run(request, web::read_place),
         "sun" => run(request, web::sun),
         "sunDay" => run(request, web::sun_day),
         "sky" => run(request, web::sky),

@@ -6,7 +6,7 @@ use glasscall_core::physics::depth_of_field::{depth_of_field, hyperfocal, number
 use glasscall_core::physics::diffraction::airy_disc;
 use glasscall_core::physics::plane_plate::{Plate, seen_through, shift};
 use glasscall_core::quantity::{
-    Aperture, Disc, Distance, FocalLength, GlassIndex, Length, LensPower, Reach, Thickness,
+    Aperture, Disc, Distance, FocalLength, Length, LensPower, Reach, RefractiveIndex, Thickness,
     Wavelength,
 };
 use glasscall_core::setup::Focus;
@@ -100,7 +100,7 @@ fn flat_glass_agrees() {
     for case in &group.cases {
         let found = shift(Plate {
             thickness: Thickness::new(number(&case.given, "thickness_mm")).unwrap(),
-            index: GlassIndex::new(number(&case.given, "n")).unwrap(),
+            index: RefractiveIndex::new(number(&case.given, "n")).unwrap(),
         });
         agrees(&group, case, "shift_mm", found);
         let in_front = Length::new(found).unwrap();

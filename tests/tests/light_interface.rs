@@ -34,6 +34,24 @@ fn pairs_agree() {
     check("crossed_polarizers");
 }
 
+#[test]
+fn a_pasted_place_is_read_and_shown_again() {
+    let reply = answered("readPlace", &json!({"text": "51°30'N 3°15'W"}));
+    near(
+        "place",
+        "latitude",
+        number(&reply, "latitudeDeg"),
+        51.5,
+        1e-12,
+    );
+    assert_eq!(reply["label"], "51.5° N, 3.25° W");
+    let again = answered("readPlace", &json!({"text": reply["label"]}));
+    assert_eq!(again, reply);
+    assert!(refused("readPlace", &json!({"text": "95, 3"})).contains("needs -90 to 90"));
+    let nowhere = call("readPlace", &json!({"text": "somewhere"})).unwrap_err();
+    assert_eq!(nowhere.code, glasscall_web::Code::NotUnderstood);
+}
+
 fn sky(changes: &Value) -> Value {
     let mut request = json!({
         "sunAzimuthDeg": 90, "sunElevationDeg": 20, "aimAzimuthDeg": 0, "aimElevationDeg": 25,
@@ -379,6 +397,15 @@ fn ghosts_say_where_and_how_bright() {
     );
     let at = 50.0 * (turn - (4f64 / 50.0).atan()).tan();
     near("ghost", "at", number(&reply, "ghostMm"), at, 1e-9);
+    // At −4.57° already; the edge at 13.5° that way is nearer.
+    let tilt = ((4f64 / 50.0).atan() - (12f64 / 50.0).atan()).to_degrees() / 2.0;
+    near(
+        "ghost",
+        "tilt",
+        number(&reply, "tiltToClearDeg"),
+        tilt,
+        1e-9,
+    );
     let plate = json!({"between": "facesOfOnePlate", "focalLengthMm": 50,
         "reflectances": [0.04, 0.04]});
     assert!(refused("ghost", &plate).starts_with("refractiveIndex"));

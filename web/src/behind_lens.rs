@@ -4,7 +4,7 @@ use crate::place::{MeasuredFrom, Place};
 use crate::refusal::{At, Code, Refusal};
 use glasscall_core::physics::plane_plate as law;
 use glasscall_core::quantity::{
-    Aperture, Disc, FocalLength, GlassIndex, Length, Magnification, Reach, Thickness,
+    Aperture, Disc, FocalLength, Length, Magnification, Reach, RefractiveIndex, Thickness,
 };
 use glasscall_core::setup::Focus;
 use serde::{Deserialize, Serialize};
@@ -211,7 +211,7 @@ fn shifts(plates: &[PlateRequest], list: &str) -> Result<Vec<f64>, Refusal> {
             Ok(law::shift(law::Plate {
                 thickness: (Thickness::new(plate.thickness_mm))
                     .at(&format!("{list}[{at}].thicknessMm"))?,
-                index: GlassIndex::new(index).at(&format!("{list}[{at}].refractiveIndex"))?,
+                index: RefractiveIndex::new(index).at(&format!("{list}[{at}].refractiveIndex"))?,
             }))
         })
         .collect()

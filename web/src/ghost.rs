@@ -28,8 +28,8 @@ pub struct GhostRequest {
     /// Of the plate, for `facesOfOnePlate`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub refractive_index: Option<f64>,
-    /// From the lens axis to the picture's edge on that side, in mm, to ask for
-    /// the tilt that throws the ghost out.
+    /// From the lens axis to the picture's edge either way, in mm, to ask for the
+    /// tilt that throws the ghost out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub edge_mm: Option<f64>,
 }
@@ -58,7 +58,8 @@ pub struct GhostReply {
     /// How much weaker than the lamp; absent when nothing is reflected.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub weaker_by_stops: Option<f64>,
-    /// The least tilt that throws it past the edge; with an edge.
+    /// The least tilt that throws it past an edge, negative the other way; with
+    /// an edge.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tilt_to_clear_deg: Option<f64>,
 }

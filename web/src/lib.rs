@@ -39,6 +39,7 @@ mod placed;
 mod planning;
 mod pupil;
 mod ramp;
+mod read_place;
 mod read_text;
 mod reflection;
 mod refusal;
@@ -122,7 +123,7 @@ pub use order_day::{
 };
 pub use paint_frame::{FrameColours, PaintFrameRequest, Painter};
 pub use piece::{PieceKindName, PieceRequest};
-pub use place::{Infinity, MeasuredFrom, Place};
+pub use place::{MeasuredFrom, NoNumber, Place};
 pub use placed::{KnownBy, PlacedReply};
 pub use pupil::{
     PupilByFrontReply, PupilByFrontRequest, PupilByRingReply, PupilByRingRequest,
@@ -133,6 +134,7 @@ pub use ramp::{
     RampEffect, RampEffectReply, RampEndRequest, RampHeldBy, RampReply, RampRequest, RampStepReply,
     RampStuckReply, ramp,
 };
+pub use read_place::{ReadPlaceReply, ReadPlaceRequest, read_place};
 pub use read_text::{ReadAs, ReadTextReply, ReadTextRequest, Unit, read_text};
 pub use reflection::{
     ReflectionReply, ReflectionRequest, ReflectionVerdict, SurfaceName, reflection,

@@ -15,13 +15,13 @@ pub enum Place {
     /// In millimetres.
     Millimetres(f64),
     /// `"infinity"`.
-    Named(Infinity),
+    Named(NoNumber),
 }
 
 /// The one place without a number.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
-pub enum Infinity {
+pub enum NoNumber {
     /// A star, the horizon.
     Infinity,
 }
@@ -79,12 +79,12 @@ fn f64_of<E: de::Error>(whole: impl TryInto<u32>) -> Result<f64, E> {
 }
 
 impl Place {
-    pub(crate) const INFINITY: Self = Self::Named(Infinity::Infinity);
+    pub(crate) const INFINITY: Self = Self::Named(NoNumber::Infinity);
 
     pub(crate) fn reach(self, field: &str) -> Result<Reach, Refusal> {
         match self {
             Self::Millimetres(distance) => Distance::new(distance).map(Reach::At).at(field),
-            Self::Named(Infinity::Infinity) => Ok(Reach::Infinity),
+            Self::Named(NoNumber::Infinity) => Ok(Reach::Infinity),
         }
     }
 }

@@ -135,6 +135,8 @@ export! {
     "exposure" exposure("ExposureRequest") -> "ExposureReply" = crate::exposure;
     /// From a reading to the best stacks of the pieces in the case.
     "openUp" open_up("OpenUpRequest") -> "OpenUpReply" = crate::open_up;
+    /// Reads a pasted pair of coordinates.
+    "readPlace" read_place("ReadPlaceRequest") -> "ReadPlaceReply" = crate::read_place;
     /// Where the sun stands.
     "sun" sun("SunRequest") -> "SunReply" = crate::sun;
     /// The sun's day at a place.

@@ -135,9 +135,10 @@ function addSteppers(root, input, plan, app) {
     const now = read(app.setup, plan.path) ?? read(app.setup, plan.path.replace(/^shot/, "reading")) ?? plan.start;
     const from = size(now);
     // A hair of room: a value read back from its label is not another step.
+    const hair = Math.abs(from) * 0.000001;
     const next = direction > 0
-      ? steps().find((value) => size(value) > from * 1.000001)
-      : steps().findLast((value) => size(value) < from * 0.999999);
+      ? steps().find((value) => size(value) > from + hair) ?? (plan.kind.wraps ? steps()[0] : undefined)
+      : steps().findLast((value) => size(value) < from - hair) ?? (plan.kind.wraps ? steps().at(-1) : undefined);
     if (next === undefined) return;
     delete app.drafts[plan.path];
     app.change((setup) => write(setup, plan.path, next));

@@ -12,6 +12,7 @@ import { distanceText, fixed } from "../show.js";
  * @property {(text: string) => any} read the value, or throws a Refusal
  * @property {(value: any) => string} show
  * @property {() => any[]} [steps] values the steppers go through, rising
+ * @property {boolean} [wraps] whether the last step leads to the first
  * @property {[string, string]} [stepNames] what one step down and up do
  */
 
@@ -45,11 +46,16 @@ function apertures() {
   return thirdStops;
 }
 
+/** @param {number} from @param {number} to @param {number} by */
+const rising = (from, to, by) => Array.from({ length: (to - from) / by + 1 }, (_, nth) => from + nth * by);
+
 const INDEXES = [50, 64, 80, 100, 125, 160, 200, 250, 320, 400, 500, 640, 800, 1000, 1280, 1600, 2000, 2560, 3200, 4000, 5120, 6400, 12800];
 const RATES = [8, 12, 16, 18, 23.976, 24, 25, 29.97, 30, 48, 50, 59.94, 60, 72, 75, 96, 100, 120, 150, 200, 240, 300, 480, 960];
 const ANGLES = [11.25, 22.5, 45, 60, 72, 75, 86.4, 90, 108, 120, 144, 150, 172.8, 180, 200, 216, 270, 300, 360];
 
 const KELVINS = [2000, 2800, 3000, 3200, 3400, 4000, 4300, 4500, 5000, 5500, 5600, 6000, 6500, 7500, 10000];
+
+const MIRED = /\s*(mired|mrd|mk-?1|mk⁻¹)$/i;
 
 const INFINITY = /^(∞|inf(inity|inite)?)$/i;
 
@@ -68,6 +74,18 @@ export const KINDS_OF_FIELD = {
   number: { ...plain("number") },
   length: { ...plain("length") },
   angle: { ...plain("angle") },
+  bearing: { ...plain("angle"), steps: () => rising(0, 355, 5), wraps: true, stepNames: ["turn left", "turn right"] },
+  tilt: { ...plain("angle"), steps: () => rising(-90, 90, 5), stepNames: ["down", "up"] },
+  place: {
+    as: "place",
+    read(text) {
+      const { reply, refusal } = ask("readPlace", { text });
+      if (refusal) throw refusal;
+      return { latitudeDeg: reply.latitudeDeg, longitudeDeg: reply.longitudeDeg };
+    },
+    show: ({ latitudeDeg, longitudeDeg }) =>
+      ask("readPlace", { text: `${plainText(latitudeDeg)}, ${plainText(longitudeDeg)}` }).reply?.label ?? "",
+  },
   shutter: {
     as: "shutter",
     read(text) {
@@ -103,7 +121,13 @@ export const KINDS_OF_FIELD = {
   },
   kelvin: {
     as: "number",
-    read: (text) => read(text.replace(/k$/i, "").trim(), "number").value,
+    read: (text) => {
+      // Meters tell either; a bare number is kelvin.
+      if (!MIRED.test(text)) return read(text.replace(/k$/i, "").trim(), "number").value;
+      const { reply, refusal } = ask("colour", { lightMired: read(text.replace(MIRED, "").trim(), "number").value });
+      if (refusal) throw refusal;
+      return reply.light.kelvin;
+    },
     show: (kelvin) => `${fixed(kelvin, 1)} K`,
     steps: () => KELVINS,
   },

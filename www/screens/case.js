@@ -87,6 +87,7 @@ function behindCheck(setup) {
     circleMm: 0.02,
     behind: plate(behind.nowMm),
     setFor: plate(behind.setForMm),
+    inFront: plate(behind.frontMm),
     wheel: behind.wheelMm.flatMap(plate),
   });
   return onPage(refusal);

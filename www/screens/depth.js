@@ -22,6 +22,9 @@ import { KINDS_OF_FIELD } from "../parts/kinds.js";
 /** Close focus that takes less than this is not worth a word: a sixth of a stop. */
 const WORTH_A_WORD = 1 / 6;
 
+/** Fields whose range reads as a distance. */
+const DISTANCES = /^focus\.(on|background)Mm$/;
+
 /**
  * The lens as it works and the depth it gives, for a stop the sensor must see.
  * @param {Setup} setup
@@ -64,13 +67,17 @@ export function mountDepth(root, app) {
     const { setup } = app;
     one(box, ".now-depth-line").textContent = lensLine(setup);
     const out = one(box, ".now-depth-out");
+    const why = one(box, ".now-depth-why");
+    why.textContent = "";
     if (setup.lens.focalLengthMm === undefined) {
-      return out.replaceChildren(el("p", { class: "hint", text: "Give the focal length below to see what is sharp." }));
+      return out.replaceChildren(el("p", { class: "hint", text: "Give the focal length above to see what is sharp." }));
     }
     const aperture = stack?.apertureToSet ?? setup.shot.aperture;
     const { working, depth, refusal } = depthAt(setup, aperture);
     if (!depth || !working) {
-      return out.replaceChildren(el("p", { class: "complaint", text: refusal ? refusalSentence(refusal, { path: refusal.field }) : "" }));
+      const stale = out.childElementCount > 0 ? " Below is the last good answer." : "";
+      why.textContent = refusal ? refusalSentence(refusal, { as: DISTANCES.test(refusal.field) ? "distance" : undefined, path: refusal.field }) + stale : "";
+      return undefined;
     }
     const notes = [...lensNotes(setup, aperture, working), ...(stack ? glassNotes(setup, depth, stack) : []), ...depthNotes(depth, setup)];
     const { picture, strip } = blurPicture(columns(depth).map((column) => ({
@@ -146,7 +153,7 @@ function lensNotes(setup, aperture, working) {
   if (!setup.lens.movesOut) {
     const near = ask("workingStop", workingStopRequest(setup, aperture, true)).reply;
     if (near && near.closeFocusLossStops >= WORTH_A_WORD) {
-      texts.push(`Focused this near, a lens that moves out as a whole loses ${fixed(near.closeFocusLossStops, 2)} stops. Say so below if yours does.`);
+      texts.push(`Focused this near, a lens that moves out as a whole loses ${fixed(near.closeFocusLossStops, 2)} stops. Say so above if yours does.`);
     }
   }
   return texts;
@@ -161,7 +168,7 @@ function glassNotes(setup, depth, stack) {
     if (refusal) texts.push(refusalSentence(/** @type {any} */ (onPage(refusal))));
     else {
       const size = (/** @type {number | undefined} */ m) => (m === undefined ? "" : ` (${fixed(m, 2)} of life size)`);
-      texts.push(`With ${fixed(reply.dioptres, 2)} dioptres the lens focuses from ${distanceText(reply.nearMm)}${size(reply.nearMagnification)} to ${distanceText(reply.farMm)}${size(reply.farMagnification)}, counted from the close-up lens.${setup.lens.nearMm === undefined ? " Closest setting taken as 1 m: give yours below." : ""}`);
+      texts.push(`With ${fixed(reply.dioptres, 2)} dioptres the lens focuses from ${distanceText(reply.nearMm)}${size(reply.nearMagnification)} to ${distanceText(reply.farMm)}${size(reply.farMagnification)}, counted from the close-up lens${reply.at?.fieldWidthMm === undefined ? "" : `; at its nearest it takes in ${fixed(reply.at.fieldWidthMm, 0)} × ${fixed(reply.at.fieldHeightMm ?? 0, 0)} mm`}.${setup.lens.nearMm === undefined ? " Closest setting taken as 1 m: give yours above." : ""}`);
       if (reply.gap) texts.push(`Out of reach: ${distanceText(reply.gap.fromMm)} to ${distanceText(reply.gap.toMm)}, with it on or off.`);
       if (reply.beside) texts.push(`Beside the split lens the scale holds as it is: ${distanceText(reply.beside.nearMm)} to infinity.`);
       texts.push("The table above leaves the close-up lens out.");
@@ -174,9 +181,17 @@ function glassNotes(setup, depth, stack) {
     else {
       const mark = (/** @type {import("../api/glasscall.js").Mark} */ place) =>
         place === "beyondInfinity" ? "beyond its infinity mark" : distanceText(place);
-      texts.push(reply.verdict === "within"
-        ? `Glass behind the lens moves focus ${fixed(reply.shiftMm, 3)} mm, within the depth of focus (± ${fixed(reply.depthOfFocusMm, 3)} mm).`
-        : `Glass behind the lens moves focus ${fixed(reply.shiftMm, 3)} mm, beyond the depth of focus (± ${fixed(reply.depthOfFocusMm, 3)} mm): focus by eye. Infinity reads ${mark(reply.infinityReadsMm)}, ${distanceText(setup.focus.onMm)} reads ${mark(reply.scaleReadsMm)}.`);
+      const depthOfFocus = `the depth of focus (± ${fixed(reply.depthOfFocusMm, 3)} mm)`;
+      if (reply.shiftMm !== 0) {
+        texts.push(reply.verdict === "within"
+          ? `Glass behind the lens moves focus ${fixed(reply.shiftMm, 3)} mm, within ${depthOfFocus}.`
+          : `Glass behind the lens moves focus ${fixed(reply.shiftMm, 3)} mm, beyond ${depthOfFocus}: focus by eye. Infinity reads ${mark(reply.infinityReadsMm)}, ${distanceText(setup.focus.onMm)} reads ${mark(reply.scaleReadsMm)}.`);
+      }
+      if (reply.inFrontShiftMm > 0) {
+        texts.push(setup.focus.onMm === "infinity"
+          ? "Flat glass in front moves nothing at infinity."
+          : `Through the flat glass in front things seem ${fixed(reply.inFrontShiftMm, 2)} mm nearer: ${distanceText(setup.focus.onMm, 3)} reads ${distanceText(reply.inFrontReadsMm, 3)}. None at infinity.`);
+      }
       const moved = reply.wheel.filter(({ verdict }) => verdict === "beyond").length;
       if (moved > 0) texts.push(`${moved} of ${reply.wheel.length} wheel positions move focus beyond the depth of focus at this stop.`);
     }

@@ -38,7 +38,7 @@ export function mountRamp(root, app) {
     one(box, ".now-ramp-line").textContent = none ? "none" : rampLine(app.setup);
     if (none) return out.replaceChildren();
     const { reply } = asked(app.setup);
-    return out.replaceChildren(...(reply ? [table(reply, ramp.by), ...afterwards(reply)] : []));
+    return out.replaceChildren(...(reply ? [table(reply, ramp.by), ...afterwards(reply, ramp.by)] : []));
   };
 }
 
@@ -66,8 +66,19 @@ function table({ steps }, by) {
     el("tbody", {}, ...rows));
 }
 
-/** @param {Ramp} ramp */
-function afterwards({ steps, stuck, sideEffects }) {
+/** @param {NonNullable<Ramp["stuck"]>} stuck @param {Setup["ramp"]["by"]} by */
+function stuckText({ at, given, min, max }, by) {
+  const where = `${fixed(at * 100, 0)} % of the way`;
+  if (by === "iris") {
+    return given < min
+      ? `The iris runs out before ${where}: it would have to open to T${fixed(given, 1)}, and its widest is T${fixed(min, 1)}.`
+      : `The iris runs out before ${where}: it would have to close to T${fixed(given, 1)}.`;
+  }
+  return `The shutter runs out before ${where}: it would have to open to ${fixed(given, 0)}°, and the frame has ${fixed(max, 0)}°.`;
+}
+
+/** @param {Ramp} ramp @param {Setup["ramp"]["by"]} by */
+function afterwards({ steps, stuck, sideEffects }, by) {
   const texts = sideEffects.map(({ effect, from, to }) => {
     const unit = { depthOfField: "T", motionBlur: "", flicker: "", variableDensity: "" }[effect];
     const value = (/** @type {number} */ number) =>
@@ -80,7 +91,7 @@ function afterwards({ steps, stuck, sideEffects }) {
   const least = Math.min(...steps.map(({ turnStops }) => turnStops));
   if (least < -0.005) texts.push(`it must start with at least ${stopsText(-least)} in.`);
   return [
-    ...(stuck ? [el("p", { class: "complaint", text: `From ${fixed(stuck.at * 100, 0)} % on it would have to go to ${fixed(stuck.given, 2)}; it goes from ${fixed(stuck.min, 2)} to ${fixed(stuck.max, 1)}.` })] : []),
+    ...(stuck ? [el("p", { class: "complaint", text: stuckText(stuck, by) })] : []),
     el("ul", { class: "notes" }, ...texts.map((text) => el("li", { text: text[0].toUpperCase() + text.slice(1) }))),
   ];
 }

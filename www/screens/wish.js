@@ -20,14 +20,14 @@ function granted(setup) {
   if (bare.refusal) return { refusal: onPage(bare.refusal) };
   const { reply, refusal } = ask("depth", wishRequest(setup, bare.reply.focalLengthMm));
   if (refusal) return { refusal: onPage(refusal) };
-  if (!setup.lens.movesOut) return { depth: reply, aperture: reply.tNumber };
+  if (!setup.lens.movesOut) return { depth: reply, aperture: reply.tNumber, label: reply.tNumberLabel };
   const focus = { ...setup.focus, onMm: reply.focusMm };
   const near = ask("workingStop", {
     ...workingStopRequest({ ...setup, focus }, reply.tNumber, true),
     extender: undefined,
   });
   if (near.refusal) return { refusal: onPage(near.refusal) };
-  return { depth: reply, aperture: near.reply.workingAperture };
+  return { depth: reply, aperture: near.reply.workingAperture, label: `T${near.reply.workingLabel}` };
 }
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
@@ -50,20 +50,19 @@ export function mountWish(root, app) {
       line.textContent = "let depth or blur choose the stop";
       return out.replaceChildren();
     }
-    const { depth, aperture, refusal } = granted(setup);
+    const { depth, aperture, label, refusal } = granted(setup);
     line.textContent = wishLine(setup);
-    if (!depth || aperture === undefined) {
+    if (!depth || aperture === undefined || label === undefined) {
       const why = refusal ? refusalSentence(refusal, { path: refusal.field }) : "Give the focal length first, under Depth.";
       return out.replaceChildren(el("p", { class: "complaint", text: why }));
     }
-    const label = KINDS_OF_FIELD.aperture.show(aperture);
     // What a ring can be set to; the exact stop stands beside it.
     const onRing = KINDS_OF_FIELD.aperture.read(label);
     const isSet = setup.shot.aperture === onRing;
     const focusHere = setup.wish.kind === "places" && depth.focusMm !== setup.focus.onMm;
     out.replaceChildren(
       el("p", {}, el("strong", { class: "wish-stop", text: label }),
-        ` (exactly ${fixed(aperture, 2)}, ${depth.fNumberLabel}) for ${wishLine(setup)}: sharp from ${limitText(depth.nearMm, depth.depthMm)} to ${limitText(depth.farMm, depth.depthMm)}, background blur ${fixed(depth.backgroundBlurMm, 2)} mm${focusHere ? `, focused at ${distanceText(depth.focusMm)}` : ""}.`),
+        ` (exactly ${fixed(aperture, 2)}, ${depth.fNumberLabel}) for ${wishLine(setup)}: ${consequences(setup, depth)}.`),
       ...(setup.lens.widestAperture !== undefined && aperture < setup.lens.widestAperture
         ? [el("p", { class: "complaint", text: "Wider than the lens opens." })] : []),
       ...(isSet && !focusHere
@@ -76,6 +75,15 @@ export function mountWish(root, app) {
     );
     return undefined;
   };
+}
+
+/** What the wish does not name itself. @param {Setup} setup @param {import("../api/glasscall.js").DepthReply} depth */
+function consequences({ wish }, depth) {
+  const zone = `sharp from ${limitText(depth.nearMm, depth.depthMm)} to ${limitText(depth.farMm, depth.depthMm)}`;
+  const blur = `background blur ${fixed(depth.backgroundBlurMm, 2)} mm`;
+  if (wish.kind === "places") return `focused at ${distanceText(depth.focusMm)}, ${blur}`;
+  if (wish.kind === "blur") return `${zone}, ${fixed((depth.backgroundBlurOfFrame ?? 0) * 100, 1)} % of the height`;
+  return `${zone}, ${blur}`;
 }
 
 /** @param {Setup} setup */

@@ -2,7 +2,7 @@
 
 use super::open_up::{Question, stacks_for};
 use super::trend::Trend;
-use crate::quantity::{Moment, Stops};
+use crate::quantity::{Bounds, Moment, Stops};
 use crate::search::stack::{Stack, whole_thirds};
 use alloc::vec::Vec;
 
@@ -75,6 +75,7 @@ pub fn drift(question: &DriftQuestion<'_>) -> Drift {
             ends: None,
         };
     };
+    let least = question.least_taken();
     let mut moment = question.from;
     let mut ends = None;
     while moment < question.until && swaps.len() < MOST_SWAPS {
@@ -83,11 +84,11 @@ pub fn drift(question: &DriftQuestion<'_>) -> Drift {
         } else {
             question.until
         };
-        if state.event_at(question, next).is_none() {
+        if state.event_at(question, least, next).is_none() {
             moment = next;
             continue;
         }
-        let (at, event) = first_event(question, &state, moment, next);
+        let (at, event) = first_event(question, &state, least, [moment, next]);
         match event {
             Event::Over => {
                 ends = Some(at);
@@ -127,6 +128,14 @@ impl DriftQuestion<'_> {
         seconds.is_finite().then_some(seconds)
     }
 
+    /// What the least glass takes: kept pieces and the clearest position of the
+    /// wheel.
+    fn least_taken(&self) -> Stops {
+        let dark = Stops::computed(-2.0 * Bounds::STOPS.max);
+        let least = best_for(self, dark, None);
+        least.map_or(Stops::ZERO, |stack| State::new(self, stack).taken)
+    }
+
     /// How far the iris can still open.
     fn room(&self) -> Stops {
         let shot = self.open_up.shot.aperture;
@@ -156,19 +165,22 @@ impl State {
         }
     }
 
-    fn event_at(&self, question: &DriftQuestion<'_>, moment: Moment) -> Option<Event> {
+    fn event_at(
+        &self,
+        question: &DriftQuestion<'_>,
+        least: Stops,
+        moment: Moment,
+    ) -> Option<Event> {
         let Some(need) = question.need_at(moment) else {
             // The curve ends in the dark.
             return Some(Event::Over);
         };
         let left = need - self.taken;
         let best = best(question, moment, Some(&self.stack))?;
-        // Rounding at a boundary must not call for a swap and back.
-        let thirds = |left: Stops| whole_thirds(left);
-        if thirds(best.left_over) < thirds(left) {
+        if whole_thirds(best.left_over) < whole_thirds(left) {
             return Some(Event::Swap(best));
         }
-        let short = Stops::ZERO - left;
+        let short = least - need;
         (short.stops() > question.room().stops() + 1e-9).then_some(Event::Over)
     }
 }
@@ -177,14 +189,13 @@ impl State {
 fn first_event(
     question: &DriftQuestion<'_>,
     state: &State,
-    before: Moment,
-    after: Moment,
+    least: Stops,
+    [mut before, mut after]: [Moment; 2],
 ) -> (Moment, Event) {
-    let (mut before, mut after) = (before, after);
-    let mut event = state.event_at(question, after);
+    let mut event = state.event_at(question, least, after);
     while after.seconds_since(before) > EXACT_SECONDS {
         let middle = before.later_by(after.seconds_since(before) / 2.0);
-        match state.event_at(question, middle) {
+        match state.event_at(question, least, middle) {
             Some(found) => (after, event) = (middle, Some(found)),
             None => before = middle,
         }
@@ -195,7 +206,10 @@ fn first_event(
 
 /// The best stack at a moment, counting moves from what is in.
 fn best(question: &DriftQuestion<'_>, moment: Moment, now_in: Option<&Stack>) -> Option<Stack> {
-    let need = question.need_at(moment)?;
+    best_for(question, question.need_at(moment)?, now_in)
+}
+
+fn best_for(question: &DriftQuestion<'_>, need: Stops, now_in: Option<&Stack>) -> Option<Stack> {
     let in_place = now_in.map_or(question.open_up.in_place, |stack| &stack.slots);
     let asked = Question {
         in_place,
@@ -304,6 +318,17 @@ mod tests {
         }
         // From k 7 at minute 60 down to k 2 (T2, clear): five hours.
         assert!((minutes(drift.ends.unwrap()) - 360.0).abs() < 0.05);
+    }
+
+    #[test]
+    fn with_a_lens_that_opens_no_wider_it_ends_with_clear_glass() {
+        let (kit, rig) = ([nd(0.3), nd(0.6), nd(0.9)], rig());
+        let mut asked = question(&kit, &rig, [8.0, 7.0]);
+        asked.open_up.widest = None;
+        let drift = drift(&asked);
+        // Every piece has its turn, and the end is at k 4: three hours on.
+        assert_eq!(drift.swaps.len(), 3);
+        assert!((minutes(drift.ends.unwrap()) - 240.0).abs() < 0.05);
     }
 
     #[test]

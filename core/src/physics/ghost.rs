@@ -94,15 +94,22 @@ pub fn ghost(problem: &GhostProblem) -> Ghost {
     }
 }
 
-/// The least tilt, in degrees, that throws the ghost past an edge of the
-/// picture so far from the lens axis, on the side the tilt throws it.
+/// The least tilt that throws the ghost past an edge of a picture that reaches
+/// so far from the lens axis either way.
+///
+/// # Units
+///
+/// Degrees; negative when the tilt must go the other way. 0 for a ghost that is
+/// out already.
 #[must_use]
 pub fn tilt_to_clear(problem: &GhostProblem, edge: Length) -> f64 {
     let focal = problem.focal_length.millimetres();
     let angle = |mm: f64| libm::atan2(mm, focal).to_degrees();
     let still = problem.between.side() * angle(problem.lamp.millimetres());
-    let turn = angle(edge.millimetres()) - still;
-    (turn / problem.between.turn_for_tilt()).max(0.0)
+    let edge = angle(libm::fabs(edge.millimetres()));
+    let way = if still < 0.0 { -1.0 } else { 1.0 };
+    let turn = (edge - libm::fabs(still)).max(0.0);
+    way * turn / problem.between.turn_for_tilt()
 }
 
 #[cfg(test)]
@@ -163,7 +170,10 @@ mod tests {
         let edge = Length::new(18.0).unwrap();
         let tilt = tilt_to_clear(&still, edge);
         let found = ghost(&problem(Between::PlateAndSensor, tilt, 5.0));
-        assert!((found.at.unwrap() - 18.0).abs() < 1e-9);
+        // It stands on the far side of a lamp at +5: that edge is nearer.
+        assert!((found.at.unwrap() + 18.0).abs() < 1e-9);
+        let out = Length::new(4.0).unwrap();
+        assert_eq!(tilt_to_clear(&still, out).abs(), 0.0);
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! Flat glass in the way of focused light.
 
 use crate::quantity::{
-    Aperture, Disc, Distance, GlassIndex, Length, Magnification, OutOfRange, Reach, Thickness,
+    Aperture, Disc, Distance, Length, Magnification, OutOfRange, Reach, RefractiveIndex, Thickness,
 };
 use crate::setup::Focus;
 
@@ -11,7 +11,7 @@ pub struct Plate {
     /// How thick.
     pub thickness: Thickness,
     /// Its refractive index.
-    pub index: GlassIndex,
+    pub index: RefractiveIndex,
 }
 
 /// How much farther on a flat piece makes rays meet.
@@ -136,7 +136,7 @@ mod tests {
     fn plate(thickness: f64, index: f64) -> Plate {
         Plate {
             thickness: Thickness::new(thickness).unwrap(),
-            index: GlassIndex::new(index).unwrap(),
+            index: RefractiveIndex::new(index).unwrap(),
         }
     }
 
@@ -155,7 +155,7 @@ mod tests {
     #[test]
     fn ordinary_glass_shifts_by_a_third_of_its_thickness() {
         assert!((shift(plate(3.0, 1.5)) - 1.0).abs() < 1e-15);
-        assert_eq!(shift(plate(3.0, 1.0)), 0.0);
+        assert!(shift(plate(3.0, 1.0001)) < 0.001);
     }
 
     #[test]

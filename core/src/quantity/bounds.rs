@@ -137,8 +137,6 @@ impl Bounds {
     pub const WAVELENGTH: Self = Self::new("wavelength", "nm", 200.0, 2000.0);
     /// Thickness of a flat piece of glass.
     pub const THICKNESS: Self = Self::new("thickness", "mm", 0.0, 100.0);
-    /// Refractive index of glass, gelatine or plastic in air.
-    pub const GLASS_INDEX: Self = Self::new("refractive index", "", 1.0, 4.0);
     /// Power of a close-up lens, or of several together.
     pub const LENS_POWER: Self = Self::new("power", "dioptres", 0.01, 100.0);
     /// Colour temperature: from an ember to bluer than any sky.

@@ -20,8 +20,8 @@ pub use density::Density;
 pub use direction::Direction;
 pub use moment::{CivilDate, Moment, UtcOffset};
 pub use optics::{
-    ColourTemperature, Disc, Distance, Extender, GlassIndex, LensPower, Magnification,
-    MainsFrequency, PupilRatio, Thickness, Wavelength,
+    ColourTemperature, Disc, Distance, Extender, LensPower, Magnification, MainsFrequency,
+    PupilRatio, Thickness, Wavelength,
 };
 pub use reach::Reach;
 pub use series::{Series, exact_index};

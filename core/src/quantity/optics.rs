@@ -32,13 +32,6 @@ quantity!(
     millimetres
 );
 quantity!(
-    /// Refractive index of a flat piece against air.
-    GlassIndex,
-    GLASS_INDEX,
-    /// The index, a pure ratio.
-    index
-);
-quantity!(
     /// Power of a converging lens.
     LensPower,
     LENS_POWER,

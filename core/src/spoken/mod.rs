@@ -7,6 +7,7 @@
 mod amount;
 mod angle;
 mod aperture;
+mod coordinates;
 mod density;
 mod length;
 mod number;
@@ -16,6 +17,7 @@ mod token;
 
 pub use angle::read_angle;
 pub use aperture::{ApertureKind, SpokenAperture, read_aperture};
+pub use coordinates::read_place;
 pub use density::read_density;
 pub use length::read_length;
 pub use number::read_number;

@@ -1,0 +1,243 @@
+// The Light screen in a browser: by touch, by keyboard, at a known time and place.
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { PHONE, launch, open, serveDist } from "./harness.mjs";
+
+/** @type {import("playwright-core").Browser} */
+let browser;
+/** @type {Awaited<ReturnType<typeof serveDist>>} */
+let server;
+before(async () => {
+  [browser, server] = await Promise.all([launch(), serveDist()]);
+});
+after(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+/** A phone in UTC+2 on the longest day. */
+async function light(options = {}) {
+  const context = await browser.newContext({
+    viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block",
+    timezoneId: "Europe/Brussels", locale: "en-GB", ...options,
+  });
+  await context.addInitScript(() => localStorage.clear());
+  const page_ = await open(context, `${server.url}#light`);
+  const at = async (iso) => {
+    await page_.page.clock.setFixedTime(new Date(iso));
+    await page_.page.locator("[data-do=now]").tap();
+  };
+  return { context, ...page_, at };
+}
+
+const text = (page, selector) => page.locator(`#light ${selector}`).first().innerText();
+
+test("the cautions on sun and eyes stand on the screen, whatever is set", async () => {
+  const { context, page, errors } = await light();
+  assert.match(await text(page, ".light-caution"), /Never look at the sun through a lens, a finder or any filter/);
+  assert.match(await text(page, ".light-caution"), /not eye protection/);
+  assert.equal(await page.locator(".light-caution button").count(), 0);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("a pasted place and a date give the sun of a reference day", async () => {
+  const { context, page, errors } = await light();
+  await page.getByLabel("Place", { exact: true }).fill("52° 0′ N 5° 0′ E");
+  await page.locator("[data-do=date]").fill("2024-03-20");
+  // tests/reference/sun_day.json: 05:41:46 and 17:53:53 UTC; the zone is UTC+1 then.
+  const day = await text(page, ".sun-day");
+  assert.match(day, /Rise\s+06:41/);
+  assert.match(day, /Set\s+18:53/);
+  assert.match(await text(page, ".light-zone"), /UTC\+01:00, Europe\/Brussels/);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("far north the day has a name instead of a rise", async () => {
+  const { context, page } = await light();
+  await page.getByLabel("Place", { exact: true }).fill("78.2, 15.6");
+  await page.locator("[data-do=date]").fill("2025-06-21");
+  assert.match(await text(page, ".sun-day"), /does not set on this day/);
+  await page.locator("[data-do=date]").fill("2027-12-21");
+  assert.match(await text(page, ".sun-day"), /does not rise on this day/);
+  assert.match(await text(page, ".sky-answer"), /sun is down/);
+  await context.close();
+});
+
+test("a place that is none keeps the last good one and says why", async () => {
+  const { context, page } = await light();
+  const before_ = await text(page, ".sun-day");
+  await page.getByLabel("Place", { exact: true }).fill("somewhere");
+  assert.match(await text(page, "[data-field='light.place'] .field-error"), /not understood.*51\.5/);
+  await page.getByLabel("Place", { exact: true }).fill("95, 3");
+  assert.match(await text(page, "[data-field='light.place'] .field-error"), /goes from.*90/);
+  assert.equal(await text(page, ".sun-day"), before_);
+  await context.close();
+});
+
+test("the place is taken from the device when that is allowed", async () => {
+  const { context, page } = await light({ permissions: ["geolocation"], geolocation: { latitude: -33.9, longitude: 151.2 } });
+  await page.getByRole("button", { name: "Here" }).tap();
+  await page.waitForFunction(() => /** @type {HTMLInputElement} */ (document.querySelector("#light-place")).value.includes("33.9"));
+  assert.equal(await page.getByLabel("Place", { exact: true }).inputValue(), "33.9° S, 151.2° E");
+  await context.close();
+});
+
+test("the first plan becomes the reading of the Now screen", async () => {
+  const { context, page, at } = await light();
+  await at("2026-06-21T11:47:00Z");
+  assert.match(await text(page, ".plan"), /give or take ⅓ stop/);
+  const need = (await text(page, ".plan .plan-line")).match(/take away ([\d.]+ stops)/)[1];
+  await page.getByRole("button", { name: "Take it as the reading" }).tap();
+  await page.locator(".tabs").getByText("Now").tap();
+  assert.equal(await page.locator(".need-stops").innerText(), need);
+  await page.getByRole("button", { name: "Undo" }).tap();
+  assert.equal(await page.locator(".need-stops").innerText(), "5 stops");
+  await context.close();
+});
+
+test("towards the sun a caution comes up; across it the sky darkens", async () => {
+  const { context, page, at } = await light();
+  await at("2026-06-21T17:00:00Z");
+  const azimuth = Number((await text(page, ".sun-now")).match(/at (\d+)°/)[1]);
+  await page.getByLabel("Lens points to", { exact: true }).fill(String(azimuth));
+  assert.match(await text(page, ".sky-answer"), /sun is in or near the picture/);
+  await page.getByLabel("Lens points to", { exact: true }).fill(String((azimuth + 90) % 360));
+  assert.doesNotMatch(await text(page, ".sky-answer"), /in or near/);
+  assert.ok(Number((await text(page, ".sky-answer .plan-stop")).replace("+", "")) > 1.5);
+  assert.match(await text(page, ".sky-answer"), /ring at \d+:\d\d or \d+:\d\d/);
+  await context.close();
+});
+
+test("the dial's best aims are one tap away", async () => {
+  const { context, page, at } = await light();
+  await at("2026-06-21T17:00:00Z");
+  await page.locator(".dial-aims button").first().tap();
+  assert.ok(Number((await text(page, ".sky-answer .plan-stop")).replace("+", "")) > 1.5);
+  assert.match(await page.getByRole("img", { name: /How dark the sky gets/ }).getAttribute("aria-label"), /north is up/);
+  await context.close();
+});
+
+test("aim steppers go round through north", async () => {
+  const { context, page } = await light();
+  const aim = page.getByLabel("Lens points to", { exact: true });
+  await aim.fill("355");
+  await aim.blur();
+  await page.getByRole("button", { name: "Lens points to: turn right" }).tap();
+  assert.equal(await aim.inputValue(), "0°");
+  const tilt = page.getByLabel("Tilted up", { exact: true });
+  await tilt.fill("-5");
+  await tilt.blur();
+  await page.getByRole("button", { name: "Tilted up: up" }).tap();
+  assert.equal(await tilt.inputValue(), "0°");
+  await context.close();
+});
+
+test("readings noted by keyboard say when the next swap comes", async () => {
+  const { context, page, at } = await light();
+  const note = async (iso, stop) => {
+    await at(iso);
+    await page.locator("#timed").fill(stop);
+    await page.keyboard.press("Enter");
+  };
+  await note("2026-06-21T18:00:00Z", "T11");
+  assert.match(await text(page, ".drift"), /second reading/);
+  await note("2026-06-21T19:00:00Z", "T8");
+  assert.match(await text(page, ".drift"), /fades by 1 stop an hour/);
+  assert.match(await text(page, ".drift"), /next swap/);
+  assert.match(await text(page, ".swaps li"), /^\d\d:\d\d ± \d+ min: .+ out, .+ in/);
+  await page.getByRole("button", { name: /Forget the reading of 20:00/ }).tap();
+  assert.equal(await page.locator(".timed li").count(), 1);
+  await context.close();
+});
+
+test("a reading through what is in counts its glass", async () => {
+  const { context, page, at } = await light();
+  await page.locator(".tabs").getByText("Now").tap();
+  await page.locator("[data-chips=in] .chip", { hasText: /^0\.9$/ }).tap();
+  await page.locator(".tabs").getByText("Light").tap();
+  await at("2026-06-21T18:00:00Z");
+  await page.getByLabel("read through what is in the rig").check();
+  await page.locator("#timed").fill("T4");
+  await page.getByRole("button", { name: "Note", exact: true }).tap();
+  assert.match(await text(page, ".timed li"), /20:00 T4 through 0\.9/);
+  // One step bare of the same light, a stop lower an hour later: T4 and 2.99 stops are T11.3.
+  await page.getByLabel("read through what is in the rig").uncheck();
+  await at("2026-06-21T19:00:00Z");
+  await page.locator("#timed").fill("T8");
+  await page.getByRole("button", { name: "Note", exact: true }).tap();
+  assert.match(await text(page, ".drift"), /fades by 0\.99 stops an hour/);
+  await context.close();
+});
+
+test("reflections say where to stand and when to move", async () => {
+  const { context, page } = await light();
+  await page.getByLabel("Angle from square on").fill("53");
+  await page.getByLabel("Lens above it").fill("1.5 m");
+  assert.match(await text(page, ".surface"), /takes it away/);
+  assert.match(await text(page, ".surface"), /2 m away/);
+  await page.getByLabel("Angle from square on").fill("10");
+  assert.match(await text(page, ".surface"), /move, do not expect a clean pane/);
+  await page.getByLabel("Angle from square on").fill("120");
+  assert.match(await text(page, "[data-field='light.surface.angleDeg'] .field-error"), /goes from 0 to 90/);
+  await context.close();
+});
+
+test("a pair asked for more than it can says its range", async () => {
+  const { context, page } = await light();
+  await page.getByLabel("Take away").fill("30");
+  assert.match(await text(page, "[data-field='light.pair.stops'] .field-error"), /cannot be 30; it goes from 2\.333 to 12\.299/);
+  await page.getByLabel("Take away").fill("4⅓");
+  assert.match(await text(page, ".pair .plan-stop"), /^60°$/);
+  await context.close();
+});
+
+test("a measured polarizer goes into the case", async () => {
+  const { context, page } = await light();
+  await page.getByText("Measure what yours costs").tap();
+  await page.getByLabel("Without it", { exact: true }).fill("16");
+  await page.getByLabel("Brightest", { exact: true }).fill("11");
+  await page.getByLabel("Darkest", { exact: true }).fill("5.6");
+  // T0 is the mean of a half and an eighth: 1.678 stops, by hand.
+  assert.match(await text(page, ".measured"), /1\.68/);
+  await page.getByRole("button", { name: "Keep it as the loss of pola" }).tap();
+  await page.locator(".tabs").getByText("Now").tap();
+  assert.doesNotMatch(await page.locator(".assumed").innerText(), /pola .* costs 1⅔/);
+  await context.close();
+});
+
+test("flags answer for the sun at hand and never call it safe", async () => {
+  const { context, page, at } = await light();
+  await at("2026-06-21T11:47:00Z");
+  await page.getByText("A flag against this sun").tap();
+  await page.getByLabel("Lens points to", { exact: true }).fill("180");
+  assert.match(await text(page, ".flag"), /A flag works/);
+  await page.getByLabel("Lens points to", { exact: true }).fill("0");
+  assert.match(await text(page, ".flag"), /not needed|no flag is needed|does not reach/);
+  assert.doesNotMatch(await page.locator("#light").innerText(), /\bsafe\b/i);
+  await context.close();
+});
+
+test("what was set survives a reload and an older document gains the part", async () => {
+  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  const { page, errors } = await open(context, `${server.url}#light`);
+  await page.getByLabel("Place", { exact: true }).fill("10, 20");
+  await page.reload();
+  await page.waitForSelector("html[data-ready]");
+  assert.equal(await page.getByLabel("Place", { exact: true }).inputValue(), "10° N, 20° E");
+  await page.evaluate(() => {
+    for (const key of Object.keys(localStorage)) {
+      const kept = JSON.parse(localStorage.getItem(key) ?? "null");
+      if (kept?.setup) {
+        delete kept.setup.light;
+        localStorage.setItem(key, JSON.stringify(kept));
+      }
+    }
+  });
+  await page.reload();
+  await page.waitForSelector("html[data-ready]");
+  assert.match(await page.getByLabel("Place", { exact: true }).inputValue(), /° N/);
+  assert.deepEqual(errors, []);
+  await context.close();
+});

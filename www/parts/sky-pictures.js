@@ -1,0 +1,70 @@
+// @ts-check
+/** Pictures of the sky: the ring as a clock, the dial of aims, the day strip. */
+import { clockText, clockTime } from "../words/light.js";
+
+const SVG = "http://www.w3.org/2000/svg";
+/** Two stops fill a petal and a bar: what a clean sky has at most. */
+const FULL = 2;
+
+/** @param {string} tag @param {Record<string, string | number>} attributes @param {...(Node | string)} inside */
+function svg(tag, attributes, ...inside) {
+  const made = document.createElementNS(SVG, tag);
+  for (const [name, value] of Object.entries(attributes)) made.setAttribute(name, String(value));
+  made.append(...inside);
+  return made;
+}
+
+/** A point at an angle clockwise from the top. @param {number} degrees @param {number} radius */
+function at(degrees, radius) {
+  const angle = (degrees - 90) * Math.PI / 180;
+  return `${(60 + radius * Math.cos(angle)).toFixed(2)} ${(60 + radius * Math.sin(angle)).toFixed(2)}`;
+}
+
+/** @param {number} degrees the passed axis */
+export function ringClock(degrees) {
+  const ticks = Array.from({ length: 12 }, (_, hour) =>
+    svg("path", { class: "ring-tick", d: `M${at(hour * 30, 44)}L${at(hour * 30, 50)}` }));
+  return svg("svg", { class: "sky-picture", viewBox: "0 0 120 120", role: "img", "aria-label": `Passed axis at ${clockText(degrees)} on the clock` },
+    svg("circle", { class: "ring-edge", cx: 60, cy: 60, r: 51 }),
+    ...ticks,
+    svg("text", { class: "sky-label", x: 60, y: 29 }, "12"),
+    svg("path", { class: "ring-axis", d: `M${at(degrees, 50)}L${at(degrees + 180, 50)}` }));
+}
+
+/**
+ * @param {import("../api/glasscall.js").AimReply[]} aims
+ * @param {number} sun
+ * @param {number} aim
+ */
+export function skyDial(aims, sun, aim) {
+  const petals = aims.map(({ azimuthDeg, darkeningStops }) => {
+    const radius = 10 + 34 * Math.min(1, darkeningStops / FULL);
+    return svg("path", { class: "dial-petal", d: `M${at(azimuthDeg - 4.5, 10)}L${at(azimuthDeg - 4.5, radius)}L${at(azimuthDeg + 4.5, radius)}L${at(azimuthDeg + 4.5, 10)}Z` });
+  });
+  const [x, y] = at(sun, 51).split(" ");
+  const north = at(0, 55).split(" ");
+  return svg("svg", { class: "sky-picture", viewBox: "0 0 120 120", role: "img", "aria-label": "How dark the sky gets towards each direction; north is up" },
+    svg("circle", { class: "ring-edge", cx: 60, cy: 60, r: 44 }),
+    ...petals,
+    svg("path", { class: "ring-axis", d: `M60 60L${at(aim, 46)}` }),
+    svg("circle", { class: "dial-sun", cx: x, cy: y, r: 5 }),
+    svg("text", { class: "sky-label", x: north[0], y: Number(north[1]) + 4 }, "N"));
+}
+
+/** @param {import("../api/glasscall.js").HourReply[]} hours @param {string} now */
+export function dayStrip(hours, now) {
+  const first = Date.parse(hours[0].time);
+  const span = Math.max(1, Date.parse(hours[hours.length - 1].time) - first);
+  const x = (/** @type {string} */ time) => 4 + 312 * (Date.parse(time) - first) / span;
+  const width = Math.max(1, 312 / hours.length);
+  const here = x(now);
+  const labels = hours.filter(({ time }) => new Date(time).getHours() % 3 === 0 && new Date(time).getMinutes() === 0);
+  return svg("svg", { class: "day-strip", viewBox: "0 0 320 64", role: "img", "aria-label": `How dark the sky this way gets, ${clockTime(hours[0].time)} to ${clockTime(hours[hours.length - 1].time)}` },
+    ...hours.map(({ time, darkeningStops }) => {
+      const height = 44 * Math.min(1, darkeningStops / FULL);
+      return svg("rect", { class: "strip-bar", x: x(time) - width / 2, y: 46 - height, width: width * 0.9, height });
+    }),
+    svg("path", { class: "bar-tick", d: "M2 46H318" }),
+    ...(here >= 2 && here <= 318 ? [svg("path", { class: "strip-now", d: `M${here} 0V50` })] : []),
+    ...labels.map(({ time }) => svg("text", { class: "sky-label", x: x(time), y: 60 }, String(new Date(time).getHours()))));
+}

@@ -1,0 +1,84 @@
+// @ts-check
+/** Drift: timed readings and the swaps they lead to. */
+import { ask } from "../engine.js";
+import { driftRequest, timedReading } from "../light.js";
+import { openUpRequest } from "../setup.js";
+import { fixed, signed, stopsText } from "../show.js";
+import { LIGHT_WORDS, clockTime } from "../words/light.js";
+import { refusalSentence } from "../words.js";
+import { el, one } from "../parts/dom.js";
+import { KINDS_OF_FIELD } from "../parts/kinds.js";
+
+/** @typedef {import("../app.js").App} App */
+
+/** @param {HTMLElement} root @param {App} app @returns {() => void} */
+export function mountDrift(root, app) {
+  const box = one(root, "[data-draft=timed]");
+  const input = /** @type {HTMLInputElement} */ (one(box, "input"));
+  const error = el("p", { class: "field-error", id: "timed-error" });
+  box.append(error);
+  input.setAttribute("aria-describedby", error.id);
+  const throughIn = /** @type {HTMLInputElement} */ (one(root, "[data-do=through-in]"));
+  const note = () => {
+    try {
+      const aperture = KINDS_OF_FIELD.aperture.read(input.value.trim());
+      error.replaceChildren();
+      input.value = "";
+      app.change((setup) => {
+        setup.light.timed.push(timedReading(setup, aperture, throughIn.checked));
+      });
+    } catch (refusal) {
+      error.replaceChildren(refusalSentence(/** @type {any} */ (refusal), { as: "aperture", path: "reading.aperture" }));
+    }
+  };
+  one(root, "[data-do=note]").addEventListener("click", note);
+  input.addEventListener("keydown", (event) => {
+    if (event.key === "Enter") note();
+  });
+  const follow = /** @type {HTMLInputElement} */ (one(root, "[data-do=follow]"));
+  follow.addEventListener("change", () =>
+    app.change(({ light }) => {
+      light.followSky = follow.checked;
+    }));
+  return () => {
+    const { timed, followSky } = app.setup.light;
+    follow.checked = followSky;
+    one(root, ".timed").replaceChildren(...timed.map((reading, at) =>
+      el("li", {},
+        el("span", { text: `${clockTime(reading.time)} ${KINDS_OF_FIELD.aperture.show(reading.aperture)}${reading.through.length ? ` through ${reading.through.join(" + ")}` : ""} ` }),
+        el("button", { type: "button", "aria-label": `Forget the reading of ${clockTime(reading.time)}`, onclick: () =>
+          app.change(({ light }) => {
+            light.timed.splice(at, 1);
+          }) }, "Forget"))));
+    one(root, ".drift").replaceChildren(...driftLines(app));
+  };
+}
+
+/** @param {App} app */
+function driftLines(app) {
+  const { timed, followSky } = app.setup.light;
+  if (timed.length === 0) return [el("p", { class: "hint", text: LIGHT_WORDS.needOne })];
+  if (timed.length < 2 && !followSky) return [el("p", { class: "hint", text: LIGHT_WORDS.needTwo })];
+  const { reply, refusal } = ask("drift", driftRequest(app.setup, openUpRequest(app.setup)));
+  if (!reply) {
+    const same = refusal.code === "duplicate" ? LIGHT_WORDS.needTwo : refusalSentence(refusal);
+    return [el("p", { class: "complaint", text: same })];
+  }
+  const way = reply.stopsPerHour < 0 ? "fades" : "grows";
+  const rate = reply.stopsPerHourInterval === undefined ? "" : ` (± ${fixed(reply.stopsPerHourInterval, 2)})`;
+  const pieces = (/** @type {import("../api/glasscall.js").PlacedReply[]} */ slots, /** @type {number | undefined} */ wheel) =>
+    [...(wheel ? [`wheel ${fixed(wheel, 2)}`] : []), ...slots.map((placed) => placed.piece)].join(" + ") || "clear";
+  const [next] = reply.swaps;
+  const swap = (/** @type {import("../api/glasscall.js").SwapReply} */ one) => {
+    const give = one.giveOrTakeMinutes === undefined ? "" : ` ± ${fixed(one.giveOrTakeMinutes, 0)} min`;
+    return el("li", { text: `${clockTime(one.time)}${give}: ${pieces(one.from, one.fromWheel)} out, ${pieces(one.to, one.toWheel)} in, ${signed(one.leftOverStops)} left` });
+  };
+  return [
+    el("p", { class: "plan-line" },
+      el("strong", { class: "plan-stop", text: next ? clockTime(next.time) : reply.endsAt ? clockTime(reply.endsAt) : "—" }),
+      el("span", { text: next ? "next swap" : reply.endsAt ? "wide open and clear, and over" : `no swap before ${clockTime(reply.until)}` })),
+    el("p", { text: `The light ${way} by ${stopsText(Math.abs(reply.stopsPerHour))} an hour${rate}, known to ± ${fixed(reply.intervalStops, 2)} stop. In from the last reading: ${reply.start ? pieces(reply.start.slots, reply.start.wheel) : "nothing fits the rig"}.` }),
+    el("ol", { class: "swaps" }, ...reply.swaps.map(swap)),
+    ...(reply.endsAt ? [el("p", { text: `Over at about ${clockTime(reply.endsAt)}: least glass, wide open, and still too dark.` })] : []),
+  ];
+}
