@@ -10,11 +10,12 @@ import { load, save } from "./store.js";
 import { offerLink } from "./day/arrive.js";
 import { refusalSentence, WORDS } from "./words.js";
 import { DAY_WORDS } from "./words/day.js";
-import { mountCase } from "./screens/case.js";
 import { mountDay } from "./screens/day.js";
 import { mountFit } from "./screens/fit.js";
+import { mountFrame } from "./screens/frame.js";
 import { mountLight } from "./screens/light.js";
 import { mountNow } from "./screens/now.js";
+import { mountWholeCase } from "./screens/whole-case.js";
 import { watchForUpdate } from "./update.js";
 import { all, el, one } from "./parts/dom.js";
 
@@ -39,7 +40,7 @@ import { all, el, one } from "./parts/dom.js";
  */
 
 /** A screen: mounted once, shows the set-up when told. */
-const SCREENS = { now: mountNow, fit: mountFit, light: mountLight, case: mountCase, day: mountDay };
+const SCREENS = { now: mountNow, fit: mountFit, frame: mountFrame, light: mountLight, case: mountWholeCase, day: mountDay };
 const STEPS_BACK = 100;
 
 const { saved, damaged } = load((setup) => {

@@ -5,9 +5,11 @@
  */
 
 import { emptySlate } from "./day/slate.js";
+import { demoFrame } from "./frame-setup.js";
 import { demoFitLens, lensFit } from "./lens-fit.js";
 import { demoLight } from "./light.js";
 import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
+import { demoPlan, demoStock } from "./stock.js";
 
 /**
  * @typedef {import("./api/glasscall.js").PieceRequest} Piece
@@ -40,8 +42,11 @@ import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
  * @property {import("./day/slate.js").Slate} slate what a record says besides
+ * @property {import("./stock.js").Stock} stock what else is in the case
+ * @property {import("./stock.js").Plan} plan the day that is planned with it
  * @property {Record<string, import("./lens-fit.js").Seen>} seen
  * @property {import("./light.js").LightPart} light
+ * @property {import("./frame-setup.js").Frame} frame
  */
 
 /** @typedef {MainSetup & import("./other-glass.js").OtherGlass} Setup */
@@ -79,8 +84,11 @@ export function demoSetup() {
     inPlace: [],
     keep: [],
     slate: emptySlate(),
+    stock: demoStock(),
+    plan: demoPlan(),
     seen: {},
     light: demoLight(),
+    frame: demoFrame(),
     ...demoOtherGlass(),
   };
 }
@@ -100,6 +108,7 @@ export function complete(kept) {
     ...completeOtherGlass(kept),
     light: { ...demo.light, ...kept?.light },
     slate: { ...emptySlate(), ...kept?.slate },
+    frame: { ...demo.frame, ...kept?.frame },
   };
 }
 

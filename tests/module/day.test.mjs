@@ -10,7 +10,8 @@ import { amended, areRecords, isFoundBy, merged, recordOf } from "../../dist/day
 import { answerTable, logTable } from "../../dist/day/columns.js";
 import { localIso } from "../../dist/light.js";
 import { sentence } from "../../dist/day/say.js";
-import { demoSetup, openUpRequest } from "../../dist/setup.js";
+import { partsToSend } from "../../dist/day/arrive.js";
+import { complete, demoSetup, openUpRequest } from "../../dist/setup.js";
 import { openUp } from "../../dist/api/glasscall.js";
 
 /** Texts that are markup somewhere. */
@@ -56,8 +57,8 @@ test("the wiki table has a row a record and no markup inside a cell", () => {
 
 test("a link gives back the set-up and is short", async () => {
   const setup = demoSetup();
-  const link = await writeLink(setup);
-  assert.deepEqual(await readLink(link), setup);
+  const link = await writeLink(partsToSend(setup));
+  assert.deepEqual(complete(await readLink(link)), setup);
   assert.ok(link.length < 1200, `${link.length} characters`);
   assert.match(link, /^1\.[\w-]+$/);
   assert.equal(linkIn(`#now?s=${link}`), link);

@@ -1,11 +1,21 @@
 // @ts-check
 /** A set-up that arrives in a link: shown, and taken only when the user says so. */
 import { ask } from "../engine.js";
-import { complete, openUpRequest } from "../setup.js";
+import { complete, demoSetup, openUpRequest } from "../setup.js";
 import { DAY_WORDS } from "../words/day.js";
 import { BadLink, linkIn, readLink } from "./link.js";
 import { recordOf } from "./record.js";
 import { sentence } from "./say.js";
+
+/** What every set-up is about; always in the link, so that no later start can change it. */
+const ALWAYS = ["version", "reading", "shot", "lens", "kit", "rig", "wheel", "wheelNow", "throughWheel", "inPlace", "keep", "slate"];
+
+/** The parts worth sending: screens that were never touched are left out. @param {import("../setup.js").Setup} setup */
+export function partsToSend(setup) {
+  const start = /** @type {Record<string, unknown>} */ (/** @type {unknown} */ (demoSetup()));
+  return Object.fromEntries(Object.entries(setup).filter(([part, value]) =>
+    ALWAYS.includes(part) || JSON.stringify(value) !== JSON.stringify(start[part])));
+}
 
 /**
  * The set-up a link's text holds, if the core accepts it.

@@ -2,6 +2,7 @@
 /** What leaves the phone: tables, JSON, a link; and a log that comes back. */
 import { localIso } from "../light.js";
 import { DAY_WORDS } from "../words/day.js";
+import { partsToSend } from "./arrive.js";
 import { tryCopy } from "./clipboard.js";
 import { answerTable, kitTable, logTable } from "./columns.js";
 import { BadLink, writeLink } from "./link.js";
@@ -52,7 +53,7 @@ export function mountHandOver(root, app) {
     message.textContent = DAY_WORDS.saved(name);
   }));
   button("copy-link").addEventListener("click", () => orSayWhy(async () =>
-    give(`${location.href.split("#")[0]}#now?s=${await writeLink(app.setup)}`)));
+    give(`${location.href.split("#")[0]}#now?s=${await writeLink(partsToSend(app.setup))}`)));
   button("add-log").addEventListener("change", async (/** @type {Event} */ event) => {
     const input = /** @type {HTMLInputElement} */ (event.target);
     const file = input.files?.[0];
@@ -99,7 +100,7 @@ function inForm(app, what, form) {
 
 /** The set-up for another page; always the set-up, whatever else is chosen. @param {App} app @param {string} form */
 async function snippet(app, form) {
-  const link = await writeLink(app.setup);
+  const link = await writeLink(partsToSend(app.setup));
   const text = form === "frame"
     ? frameSnippet(link, location.href)
     : elementSnippet(link, location.href, FORMS.html.write(answerTable(app.setup, app.answer)));
