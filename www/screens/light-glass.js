@@ -79,7 +79,9 @@ export function showMeasured(root, app) {
 export function showFlag(root, app, sun) {
   one(root, "[data-do=side]").value = app.setup.light.flag.flag.side;
   if (!sun || sun.elevationDeg < -1) return one(root, ".flag").replaceChildren(el("p", { text: "The sun is down." }));
-  const { reply, refusal } = ask("flag", flagRequest(app.setup, sun));
+  const request = flagRequest(app.setup, sun);
+  if (!request) return one(root, ".flag").replaceChildren(el("p", { text: LIGHT_WORDS.noPupil }));
+  const { reply, refusal } = ask("flag", request);
   if (!reply) return complain(root, ".flag", refusal);
   const shortest = reply.shortestMm === undefined ? "no length shades the glass" : `${lengthText(reply.shortestMm)} shades all the glass`;
   const longest = reply.longestMm === undefined ? "any length stays out of the picture" : `up to ${lengthText(reply.longestMm)} stays out of the picture`;
