@@ -1,6 +1,7 @@
 // @ts-check
 /** Every sentence that is made while the page runs. */
 import { distanceText, fixed } from "./show.js";
+import { PLAN_FIELDS } from "./words/plan-fields.js";
 import { LIGHT_FIELDS } from "./words/light.js";
 import { OTHER_FIELD_NAMES } from "./words/other-glass.js";
 
@@ -23,6 +24,13 @@ const FIELD_NAMES = [
   [/^wheel/, "The wheel"],
   [/^kit$/, "The case"],
   [/^rig\.slots$/, "The rig"],
+  [/^frame\.fromRimMm$/, "The filter’s distance from the rim"],
+  [/^frame\.allowedStops$/, "What may stay"],
+  [/^frame\.move\.tilt/, "The tilt"],
+  [/^frame\.move\.pan/, "The pan"],
+  [/^frame\.move\.focal/, "The zoom"],
+  [/^frame\.(bright|dark)\.aperture$/, "The stop"],
+  [/rampMm$/, "The ramp"],
   [/\.id$/, "The name"],
   [/^text$/, "This"],
   [/focalLengthMm$/i, "The focal length"],
@@ -40,6 +48,7 @@ const FIELD_NAMES = [
   [/pupil\.(nearMm|farMm|darkensFromMm)$/, "The distance ahead of the rim"],
   [/pupil/i, "The pupil"],
   ...LIGHT_FIELDS,
+  ...PLAN_FIELDS,
 ];
 
 /** @param {string} path */
@@ -94,6 +103,10 @@ export function refusalSentence(refusal, about = {}) {
       return `${name} “${given}” is used twice.`;
     case "missing":
       return `${name} is missing. Try ${example}.`;
+    case "unknownName":
+      return `${name} “${given}” is not in the case.`;
+    case "unknownField":
+      return `“${refusal.field.split(".").pop()}” is no field of a case.`;
     case "elsewhere":
       return `Not with what is there: ${given}`;
     case "noRoom":
