@@ -203,7 +203,7 @@ test("a measured polarizer goes into the case", async () => {
   assert.match(await text(page, ".measured"), /1\.68/);
   await page.getByRole("button", { name: "Keep it as the loss of pola" }).tap();
   await page.locator(".tabs").getByText("Now").tap();
-  assert.doesNotMatch(await page.locator(".assumed").innerText(), /pola .* costs 1⅔/);
+  assert.doesNotMatch(await page.locator("#now .assumed").innerText(), /pola .* costs 1⅔/);
   await context.close();
 });
 
