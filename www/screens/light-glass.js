@@ -86,8 +86,11 @@ export function showFlag(root, app, sun) {
   const shortest = reply.shortestMm === undefined ? "no length shades the glass" : `${lengthText(reply.shortestMm)} shades all the glass`;
   const longest = reply.longestMm === undefined ? "any length stays out of the picture" : `up to ${lengthText(reply.longestMm)} stays out of the picture`;
   const lengths = reply.verdict === "fits" || reply.verdict === "impossible" ? `${shortest}; ${longest}.` : "";
+  const upright = ["left", "right"].includes(app.setup.light.flag.flag.side);
+  const [less, more] = upright ? ["below", "above"] : ["left of", "right of"];
+  const across = (/** @type {number} */ mm) => `${fixed(Math.abs(mm), 0)} mm ${mm < 0 ? less : more}`;
   const reach = reply.reachFromMm === undefined || reply.reachToMm === undefined ? "" :
-    ` Its end must reach from ${fixed(reply.reachFromMm, 0)} to ${fixed(reply.reachToMm, 0)} mm across the axis.`;
+    ` Its end must reach from ${across(reply.reachFromMm)} the axis to ${across(reply.reachToMm)} it.`;
   return one(root, ".flag").replaceChildren(
     ...(reply.verdict === "fits" ? [headline(lengthText(reply.shortestMm ?? 0), "long or more")] : []),
     el("p", { text: FLAG_VERDICTS[reply.verdict] ?? "" }),
