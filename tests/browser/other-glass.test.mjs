@@ -94,6 +94,15 @@ test("distances are read as they are said, and nonsense says why", () => onPhone
   assert.match(await errorOf(page, "lens.focalLengthMm").innerText(), /The focal length cannot be 0/);
 }));
 
+test("a lens too long for the focus keeps the last good depth and says why", () => onPhone(async (page) => {
+  await page.locator(".now-depth summary").tap();
+  await page.getByLabel("Focal length").fill("1000");
+  assert.match(await page.locator(".now-depth-why").innerText(), /The focus cannot be 3 m; it goes from 4 m .*last good answer/);
+  assert.equal(await cell(page, "Sharp from", 1), "2.81 m");
+  await page.getByLabel("Focused at").fill("50");
+  assert.equal(await page.locator(".now-depth-why").innerText(), "");
+}));
+
 test("an extender and near focus tell the ring", () => onPhone(async (page) => {
   await page.locator(".now-depth summary").tap();
   await page.getByLabel("Extender or reducer").fill("2");

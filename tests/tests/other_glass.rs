@@ -23,10 +23,31 @@ fn at(reply: &Value, path: &str) -> f64 {
 
 #[test]
 fn depths_agree_with_the_outside() {
-    for case in cases("depth") {
+    check("depth");
+    check("depth_from_sensor");
+}
+
+fn check(file: &str) {
+    for case in cases(file) {
         let reply = reply(&case.function, &case.request);
         expect_reply(&case.id, &reply, &case.expect, &case.tolerance);
     }
+}
+
+#[test]
+fn close_up_and_flat_glass_agree_with_the_outside() {
+    check("close_up");
+    check("behind_lens");
+}
+
+#[test]
+fn colours_agree_with_a_reference_library() {
+    check("colour");
+}
+
+#[test]
+fn lamps_agree_with_a_sum_over_the_exposure() {
+    check("flicker");
 }
 
 const INCH: f64 = 25.4;

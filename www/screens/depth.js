@@ -22,6 +22,9 @@ import { KINDS_OF_FIELD } from "../parts/kinds.js";
 /** Close focus that takes less than this is not worth a word: a sixth of a stop. */
 const WORTH_A_WORD = 1 / 6;
 
+/** Fields whose range reads as a distance. */
+const DISTANCES = /^focus\.(on|background)Mm$/;
+
 /**
  * The lens as it works and the depth it gives, for a stop the sensor must see.
  * @param {Setup} setup
@@ -64,13 +67,17 @@ export function mountDepth(root, app) {
     const { setup } = app;
     one(box, ".now-depth-line").textContent = lensLine(setup);
     const out = one(box, ".now-depth-out");
+    const why = one(box, ".now-depth-why");
+    why.textContent = "";
     if (setup.lens.focalLengthMm === undefined) {
       return out.replaceChildren(el("p", { class: "hint", text: "Give the focal length above to see what is sharp." }));
     }
     const aperture = stack?.apertureToSet ?? setup.shot.aperture;
     const { working, depth, refusal } = depthAt(setup, aperture);
     if (!depth || !working) {
-      return out.replaceChildren(el("p", { class: "complaint", text: refusal ? refusalSentence(refusal, { path: refusal.field }) : "" }));
+      const stale = out.childElementCount > 0 ? " Below is the last good answer." : "";
+      why.textContent = refusal ? refusalSentence(refusal, { as: DISTANCES.test(refusal.field) ? "distance" : undefined, path: refusal.field }) + stale : "";
+      return undefined;
     }
     const notes = [...lensNotes(setup, aperture, working), ...(stack ? glassNotes(setup, depth, stack) : []), ...depthNotes(depth, setup)];
     const { picture, strip } = blurPicture(columns(depth).map((column) => ({
