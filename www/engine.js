@@ -12,12 +12,13 @@ import * as glass from "./api/glasscall.js";
  * @template {Name} N
  * @param {N} name
  * @param {Parameters<typeof glass[N]>[0]} request
+ * @param {...unknown} more arrays to read from and write into, for pictures
  * @returns {{reply: ReturnType<typeof glass[N]>, refusal?: undefined} | {reply?: undefined, refusal: Refusal}}
  */
-export function ask(name, request) {
+export function ask(name, request, ...more) {
   try {
-    const call = /** @type {(request: unknown) => any} */ (glass[name]);
-    return { reply: call(request) };
+    const call = /** @type {(...given: unknown[]) => any} */ (glass[name]);
+    return { reply: call(request, ...more) };
   } catch (error) {
     if (error instanceof Error && error.name === "Refusal") {
       return { refusal: /** @type {any} */ (error) };

@@ -4,6 +4,7 @@
  * values; what is typed but not (yet) possible is a draft and lives elsewhere.
  */
 
+import { demoFrame } from "./frame-setup.js";
 import { demoFitLens, lensFit } from "./lens-fit.js";
 import { demoLight } from "./light.js";
 import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
@@ -40,6 +41,7 @@ import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
  * @property {string[]} keep
  * @property {Record<string, import("./lens-fit.js").Seen>} seen
  * @property {import("./light.js").LightPart} light
+ * @property {import("./frame-setup.js").Frame} frame
  */
 
 /** @typedef {MainSetup & import("./other-glass.js").OtherGlass} Setup */
@@ -78,6 +80,7 @@ export function demoSetup() {
     keep: [],
     seen: {},
     light: demoLight(),
+    frame: demoFrame(),
     ...demoOtherGlass(),
   };
 }
@@ -96,6 +99,7 @@ export function complete(kept) {
     rig: { always: [], ...kept.rig ?? demo.rig },
     ...completeOtherGlass(kept),
     light: { ...demo.light, ...kept?.light },
+    frame: { ...demo.frame, ...kept?.frame },
   };
 }
 

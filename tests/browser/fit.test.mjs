@@ -102,6 +102,7 @@ test("two cards find the pupil; a front diameter only bounds it", async () => {
   const { page, done } = await onPhone();
   const how = page.getByLabel("The entrance pupil is known");
   await how.selectOption("cards");
+  assert.equal(await page.getByLabel("Behind the rim", { exact: true }).isVisible(), false);
   for (const [label, text] of [["Near card, ahead of the rim", "20"], ["Far card, ahead of the rim", "120"]]) {
     await page.getByLabel(label).fill(text);
   }

@@ -296,6 +296,29 @@ fn a_map_darkens_the_sky_as_the_sky_law_says() {
 }
 
 #[test]
+fn the_horizon_tells_where_the_camera_points() {
+    // A horizon a quarter of the frame below the middle of a 50 mm lens on
+    // 14 mm: the axis points up by atan(3.5/50), by hand.
+    let aimed = |field: &str, value: f64| {
+        let mut request = json!({
+            "sensor": {"widthMm": 24.9, "heightMm": 14.0},
+            "focalLengthMm": 50, "fNumber": 4, "pupilBehindRimMm": 50,
+            "columns": 8, "rows": 8,
+            "sky": {"sunAzimuthDeg": 90, "sunElevationDeg": 20, "aimAzimuthDeg": 10}
+        });
+        request["sky"][field] = json!(value);
+        asked("frameMap", &request)
+    };
+    let by_horizon = aimed("horizonAtFrameHeight", 0.25);
+    assert_eq!(
+        by_horizon,
+        aimed("aimElevationDeg", (3.5f64 / 50.0).atan().to_degrees())
+    );
+    let stops = by_horizon.as_array().unwrap();
+    assert!(stops[0].as_f64().unwrap() > 0.5 && stops[63].as_f64() == Some(0.0));
+}
+
+#[test]
 fn a_map_too_large_or_of_nothing_is_refused() {
     let request = json!({
         "sensor": {"widthMm": 24.9, "heightMm": 14.0},

@@ -1,4 +1,4 @@
-//! Graduated filters against `laws/grad.json`.
+//! Graduated filters against `laws/grad.json` and `laws/grad_shapes.json`.
 
 use glasscall_core::physics::graduated::Footprint;
 use glasscall_core::physics::line::{Held, Line, Place};
@@ -69,9 +69,9 @@ fn line(case: &LawCase, frame_height: f64, squeeze: f64, rotation: f64) -> Line 
 
 #[test]
 fn stops_at_frame_heights_agree_for_every_profile() {
-    let group = law("grad", "profile");
-    let tolerance = number(&group.tolerance, "stops_abs");
-    for case in group.cases {
+    let groups = [law("grad", "profile"), law("grad_shapes", "profile")];
+    let tolerance = number(&groups[0].tolerance, "stops_abs");
+    for case in groups.into_iter().flat_map(|group| group.cases) {
         let line = line(&case, number(&case.given, "frame_height_mm"), 1.0, 0.0);
         let heights = case.given["heights"].as_array().unwrap();
         let stops = case.out["stops"].as_array().unwrap();

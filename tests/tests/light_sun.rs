@@ -174,3 +174,34 @@ fn bad_places_and_times_are_refused_by_name() {
     });
     assert_eq!(call("sunDay", &day).unwrap_err().field, "offsetMinutes");
 }
+
+#[test]
+fn positions_agree_over_sixty_years_and_all_latitudes() {
+    for case in law("sun_grid", "grid").cases {
+        let request = json!({
+            "latitudeDeg": number(&case.given, "latitude_deg"),
+            "longitudeDeg": number(&case.given, "longitude_deg"),
+            "time": case.given["time"],
+        });
+        let reply = call("sun", &request).unwrap();
+        let elevation = number(&case.out, "elevation_deg");
+        for (ours, theirs) in [
+            ("elevationDeg", "elevation_deg"),
+            ("apparentElevationDeg", "apparent_deg"),
+        ] {
+            let wanted = number(&case.out, theirs);
+            near(&case.id, ours, number(&reply, ours), wanted, 1e-4);
+        }
+        let off = around(
+            number(&reply, "azimuthDeg"),
+            number(&case.out, "azimuth_deg"),
+        );
+        near(
+            &case.id,
+            "azimuth",
+            off * elevation.to_radians().cos(),
+            0.0,
+            1e-4,
+        );
+    }
+}

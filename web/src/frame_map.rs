@@ -72,8 +72,12 @@ pub struct FrameSkyRequest {
     pub sun_elevation_deg: f64,
     /// Azimuth of the lens axis.
     pub aim_azimuth_deg: f64,
-    /// Elevation of the lens axis.
-    pub aim_elevation_deg: f64,
+    /// Elevation of the lens axis. Give this or `horizonAtFrameHeight`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub aim_elevation_deg: Option<f64>,
+    /// The height of the frame that the horizon crosses at the middle.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub horizon_at_frame_height: Option<f64>,
     /// Roll of the camera, clockwise seen from behind.
     #[serde(default)]
     pub roll_deg: f64,
@@ -134,7 +138,7 @@ impl FrameMapRequest {
                 .map(|grad| grad.line(&lens, "grad"))
                 .transpose()?,
             sky: (self.sky.as_ref())
-                .map(FrameSkyRequest::polarized)
+                .map(|sky| sky.polarized(&lens))
                 .transpose()?,
             openings: self.openings()?,
             view: lens.view,
@@ -167,12 +171,12 @@ impl FrameMapRequest {
 }
 
 impl FrameSkyRequest {
-    fn polarized(&self) -> Result<PolarizedSky, Refusal> {
+    fn polarized(&self, lens: &LensView) -> Result<PolarizedSky, Refusal> {
         let angle = |given: f64, field: &str| Angle::new(given).at(&format!("sky.{field}"));
         let up = |given: f64, field: &str| Elevation::new(given).at(&format!("sky.{field}"));
         let aim = Aim::new(
             angle(self.aim_azimuth_deg, "aimAzimuthDeg")?,
-            up(self.aim_elevation_deg, "aimElevationDeg")?,
+            self.elevation(lens)?,
             angle(self.roll_deg, "rollDeg")?,
         );
         let most = self.max_polarization.unwrap_or(CLEAN_SKY);
@@ -193,5 +197,26 @@ impl FrameSkyRequest {
             }
         };
         Ok(PolarizedSky { sky, aim, passes })
+    }
+
+    /// The elevation of the lens axis, given or told by the horizon: a field
+    /// direction lies on it when −x·sin ρ + y·cos ρ + tan E = 0, ρ the roll.
+    fn elevation(&self, lens: &LensView) -> Result<Elevation, Refusal> {
+        match (self.aim_elevation_deg, self.horizon_at_frame_height) {
+            (Some(_), Some(_)) => Err(Refusal::new(
+                crate::Code::OneTooMany,
+                "sky.horizonAtFrameHeight",
+            )),
+            (Some(elevation), None) => Elevation::new(elevation).at("sky.aimElevationDeg"),
+            (None, Some(height)) => {
+                let field = "sky.horizonAtFrameHeight";
+                let there = lens
+                    .view
+                    .tangents_of(0.5, Bounds::FRAME_PLACE.check(height).at(field)?);
+                let (sin, cos) = self.roll_deg.to_radians().sin_cos();
+                Elevation::new((there.x * sin - there.y * cos).atan().to_degrees()).at(field)
+            }
+            (None, None) => Err(Refusal::new(crate::Code::Missing, "sky.aimElevationDeg")),
+        }
     }
 }

@@ -66,7 +66,7 @@ export function reachText(opening) {
 export function arcsText({ shadingArcs }) {
   if (shadingArcs.length === 0) return "Clear at every turn.";
   if (shadingArcs.some((arc) => arc.toDeg - arc.fromDeg >= 360)) return "Shades at every turn.";
-  const arcs = shadingArcs.map((arc) => `${fixed(arc.fromDeg, 0)}–${fixed(arc.toDeg % 360, 0)}°`);
+  const arcs = shadingArcs.map((arc) => `${fixed(arc.fromDeg, 1)}–${fixed(arc.toDeg % 360, 1)}°`);
   return `Turned, it shades at ${arcs.join(", ")}.`;
 }
 

@@ -13,8 +13,9 @@ pub const READING_DEVIATION: f64 = 0.096_225;
 ///
 /// # Source
 ///
-/// Any table of the distribution, from memory; beyond the table 1.96 + 2.37/ν
-/// (Abramowitz and Stegun, 26.7.5, first term).
+/// Any table of the distribution, from memory; beyond the table the first terms
+/// of its expansion, z + (z³ + z)/(4ν) + (5z⁵ + 16z³ + 3z)/(96ν²): Abramowitz and
+/// Stegun, 26.7.5.
 const STUDENT: [f64; 10] = [
     12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228,
 ];
@@ -199,7 +200,8 @@ fn interval(squares: f64, readings: usize, fitted: usize) -> f64 {
         return floor;
     };
     let exact = u32::try_from(freedom).map_or(f64::MAX, f64::from);
-    let student = (STUDENT.get(freedom - 1).copied()).unwrap_or(NORMAL + 2.37 / exact);
+    let expanded = NORMAL + (2.372 + 2.823 / exact) / exact;
+    let student = (STUDENT.get(freedom - 1).copied()).unwrap_or(expanded);
     (student * libm::sqrt(squares / exact)).max(floor)
 }
 

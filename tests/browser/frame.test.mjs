@@ -1,0 +1,138 @@
+// The Frame screen in a browser: seen, dragged, read, by touch and by keyboard.
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { PHONE, launch, open, serveDist } from "./harness.mjs";
+
+/** @type {import("playwright-core").Browser} */
+let browser;
+/** @type {Awaited<ReturnType<typeof serveDist>>} */
+let server;
+before(async () => {
+  [browser, server] = await Promise.all([launch(), serveDist()]);
+});
+after(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+/** The screen on a phone. @param {object} [more] */
+async function frame(more = { hasTouch: true, isMobile: true }) {
+  const context = await browser.newContext({ viewport: PHONE, ...more });
+  // The sun of the sky is the sun of the moment.
+  await context.clock.setFixedTime(new Date("2026-06-21T13:00:00Z"));
+  const { page, errors } = await open(context, server.url);
+  await page.locator(".tabs").getByText("Frame").click();
+  await page.waitForSelector(".frame-view[data-drawn-in]");
+  return { page, errors, context };
+}
+
+/** A cell of the table, as the screen reader has it. */
+async function cell(page, row, column) {
+  const text = await page.locator(`.frame-table tbody tr:nth-child(${row}) td:nth-of-type(${column + 1})`).textContent();
+  return text === "clipped" ? NaN : Number(text);
+}
+
+const slider = (page, name) => page.getByRole("slider", { name, exact: true });
+
+test("the picture is drawn, its lines are named and the same stands as figures", async () => {
+  const { page, errors, context } = await frame();
+  // 0.9 marked is 2.99 stops: all of it at the top, nothing at the bottom.
+  assert.equal(await cell(page, 1, 2), 2.99);
+  assert.equal(await cell(page, 5, 2), 0);
+  const labels = await page.locator(".frame-label:not([hidden])").allTextContents();
+  for (const wanted of ["⅔", "2"]) assert.ok(labels.includes(wanted), `no line named ${wanted}: ${labels}`);
+  assert.match(await page.locator(".frame-readout").innerText(), /^2\.99 stops lost at 50 % across, 75 % up$/);
+  const pixels = await page.locator(".frame-picture").evaluate((canvas) => {
+    const { width, height } = canvas;
+    const { data } = canvas.getContext("2d").getImageData(0, 0, width, height);
+    return new Set(Array.from({ length: height }, (_, row) => data[4 * row * width + 40])).size;
+  });
+  assert.ok(pixels > 20, `only ${pixels} tones from top to bottom`);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("dragging the picture slides the line, a tap reads, and undo takes it back", async () => {
+  const { page, context } = await frame({});
+  const box = await page.locator(".frame-view").boundingBox();
+  const x = box.x + box.width / 2;
+  const y = box.y + box.height / 2;
+  await page.mouse.move(x, y);
+  await page.mouse.down();
+  await page.mouse.move(x, y - box.height / 8);
+  await page.waitForTimeout(100);
+  const grip = await page.locator(".frame-grip").evaluate((element) => element.style.top);
+  assert.ok(Math.abs(parseFloat(grip) - 37.5) < 1, `the line stands at ${grip} while it is dragged`);
+  await page.mouse.move(x, y - box.height / 4);
+  await page.mouse.up();
+  assert.match(await page.locator("[data-slide='frame.line'] output").innerText(), /^75 %$/);
+  // Half the ramp above the middle leaves the middle all but clear.
+  assert.ok(await cell(page, 3, 1) < 0.2);
+  await page.mouse.click(x, box.y + 4);
+  assert.match(await page.locator(".frame-readout").innerText(), /9\d % up$/);
+  await page.getByRole("button", { name: "Undo" }).click();
+  assert.match(await page.locator("[data-slide='frame.line'] output").innerText(), /^50 %$/);
+  await context.close();
+});
+
+test("the keyboard moves the sliders and stopping down narrows the blend", async () => {
+  const { page, context } = await frame({});
+  await page.locator("[data-chips=grad]").getByText("0.9 hard").click();
+  assert.match(await page.locator(".frame-edge-word").innerText(), /soft/);
+  const spread = async () => Number((await page.locator(".frame-edge-why").innerText()).match(/hard edge over (\d+) %/)[1]);
+  const wide = await spread();
+  await slider(page, "Stop").focus();
+  for (let press = 0; press < 9; press += 1) await page.keyboard.press("ArrowRight");
+  assert.match(await page.locator("[data-slide='lens.fNumber'] output").innerText(), /^f\/8$/);
+  assert.ok(await spread() < wide);
+  await slider(page, "Filter turned").focus();
+  for (let press = 0; press < 20; press += 1) await page.keyboard.press("ArrowRight");
+  // Turned counter-clockwise the left side is the dense one.
+  assert.ok(await cell(page, 3, 0) > await cell(page, 3, 2) + 1);
+  await context.close();
+});
+
+test("a polarizer darkens the sky down to the horizon and says so in figures", async () => {
+  const { page, context } = await frame({});
+  await page.locator("[data-chips=grad]").getByText("none").click();
+  await page.getByLabel("look through a polarizer").check();
+  const [top, low] = [await cell(page, 1, 1), await cell(page, 5, 1)];
+  assert.ok(top > 0.5 && low === 0, `sky ${top}, ground ${low}`);
+  await slider(page, "Polarizer").focus();
+  await page.keyboard.press("Home");
+  const turned = await cell(page, 1, 1);
+  await page.getByRole("button", { name: "Turn it to the darkest" }).click();
+  assert.ok(await cell(page, 1, 1) >= turned);
+  await slider(page, "Horizon").focus();
+  await page.keyboard.press("End");
+  assert.equal(await cell(page, 1, 1), 0);
+  await context.close();
+});
+
+test("what clips in Fit is hatched here and clipped in the figures", async () => {
+  const { page, context } = await frame({});
+  await page.locator(".tabs").getByText("Fit").click();
+  await page.getByLabel("Focal length", { exact: true }).first().fill("12 mm");
+  await page.keyboard.press("Tab");
+  await page.locator(".tabs").getByText("Frame").click();
+  await page.waitForTimeout(100);
+  assert.ok(Number.isNaN(await cell(page, 1, 0)));
+  assert.ok(!Number.isNaN(await cell(page, 3, 1)));
+  await context.close();
+});
+
+test("two readings choose the filter and a move gets its verdict", async () => {
+  const { page, context } = await frame({});
+  assert.match(await page.locator(".frame-balance-word").innerText(), /^3 stops apart\. This one does it: 0\.9 hard\.$/);
+  await page.getByRole("textbox", { name: "The bright one reads" }).fill("T45");
+  await page.keyboard.press("Tab");
+  assert.match(await page.locator(".frame-balance-word").innerText(), /^6 stops apart\. None in the case does it\.$/);
+  assert.match(await page.locator(".frame-motion-word").innerText(), /slides/);
+  await page.getByRole("textbox", { name: "Tilts by" }).fill("0");
+  await page.keyboard.press("Tab");
+  assert.match(await page.locator(".frame-motion-word").innerText(), /can stay/);
+  await page.getByRole("textbox", { name: "Tilts by" }).fill("200");
+  await page.keyboard.press("Tab");
+  assert.match(await page.locator("[data-field='frame.move.tiltToDeg'] .field-error").innerText(), /cannot be 200; it goes from/);
+  await context.close();
+});

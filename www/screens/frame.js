@@ -1,0 +1,247 @@
+// @ts-check
+/** Frame: the picture of what the glass does. */
+import { ask } from "../engine.js";
+import { askBalance, askLine, askMotion, asField, sunOf, uniformStops } from "../frame-glass.js";
+import { fNumberOf, pupilOf } from "../lens-fit.js";
+import { freeId } from "../setup.js";
+import { fixed, stopsText } from "../show.js";
+import { refusalSentence } from "../words.js";
+import {
+  BALANCE_WORD, EDGE_WORD, FRAME_WORDS, MOTION_WORD, balanceText, cellText, edgeText, motionText, percent, remedyTexts, setLineText, sunText,
+} from "../words/frame.js";
+import { showChips } from "../parts/chips.js";
+import { all, el, one } from "../parts/dom.js";
+import { mountField } from "../parts/field.js";
+import { KINDS_OF_FIELD } from "../parts/kinds.js";
+import { mountSlider } from "../parts/slider.js";
+import { mountFinger } from "./frame-finger.js";
+import { mountPicture } from "./frame-picture.js";
+
+/**
+ * @typedef {import("../app.js").App} App
+ * @typedef {import("../setup.js").Setup} Setup
+ */
+
+/** @param {number} from @param {number} to @param {number} step */
+const range = (from, to, step) => Array.from({ length: Math.round((to - from) / step) + 1 }, (_, nth) => Number((from + nth * step).toFixed(6)));
+
+/** Places of the table, as shares of the frame. */
+const TABLE_ROWS = [0.95, 0.75, 0.5, 0.25, 0.05];
+const TABLE_COLUMNS = [0.02, 0.5, 0.98];
+
+/** @param {HTMLElement} root @param {App} app @returns {() => void} */
+export function mountFrame(root, app) {
+  const picture = mountPicture(root);
+  /** What a drag does not change. */
+  const light = { uniform: 0, skyStops: 0 };
+  /** @type {Setup | undefined} */
+  let trial;
+  let asked = 0;
+
+  const drawNow = () => {
+    asked = 0;
+    const setup = trial ?? app.setup;
+    const { refusal } = picture.draw(setup, light);
+    const noPupil = pupilOf(setup).place === undefined ? FRAME_WORDS.noPupil : "";
+    one(root, ".frame-complaint").textContent = refusal ? refusalSentence(asField(refusal)) : noPupil;
+    showGrip(root, setup);
+    showEdge(root, setup);
+  };
+  /** Draws once before the next display frame, however often it is asked. @param {Setup | undefined} moved */
+  const preview = (moved) => {
+    trial = moved;
+    asked ||= requestAnimationFrame(drawNow);
+  };
+
+  const check = (/** @type {Setup} */ moved) =>
+    askLine(moved).refusal ?? askBalance(moved).refusal ?? askMotion(moved).refusal;
+  const fields = all(root, ".field[data-field]").map((field) => mountField(field, app, check));
+  const slides = mountSlides(root, app, preview);
+  mountFinger(root, app, picture, preview);
+  mountChoices(root, app);
+
+  const update = () => {
+    if (root.hidden) return;
+    const { frame } = app.setup;
+    trial = undefined;
+    fields.forEach((show) => show());
+    slides.forEach((show) => show());
+    showChips(one(root, "[data-chips=grad]"), [
+      { id: FRAME_WORDS.none, on: frame.grad === "" },
+      ...frame.grads.map(({ id }) => ({ id, on: id === frame.grad })),
+    ], (id) => app.change((setup) => {
+      setup.frame.grad = id === FRAME_WORDS.none ? "" : id;
+    }));
+    one(root, "[data-do=invert]").checked = frame.invert;
+    one(root, "[data-do=polarized]").checked = frame.sky.polarized;
+    one(root, "[data-if=polarized]").hidden = !frame.sky.polarized;
+    one(root, "[value=turn]").disabled = !frame.sky.polarized;
+    one(root, ".frame-sun-line").textContent = sunText(sunOf(app.setup), app.setup.light.aim.azimuthDeg);
+    light.uniform = uniformStops(app.setup);
+    light.skyStops = showBalance(root, app.setup);
+    showMotion(root, app.setup);
+    showOwn(root, app);
+    drawNow();
+    showTable(root, picture.at);
+  };
+  // A hidden screen has no size to draw in.
+  new MutationObserver(update).observe(root, { attributeFilter: ["hidden"] });
+  new ResizeObserver(() => root.hidden || preview(trial)).observe(one(root, ".frame-view"));
+  new MutationObserver(() => root.hidden || preview(trial)).observe(document.documentElement, { attributeFilter: ["data-look"] });
+  return update;
+}
+
+/** @param {HTMLElement} root @param {App} app @param {(trial: Setup | undefined) => void} preview */
+function mountSlides(root, app, preview) {
+  const degrees = (/** @type {number} */ value) => `${fixed(value, 1)}°`;
+  const stops = KINDS_OF_FIELD.aperture.steps?.().filter((value) => value >= 1.2 && value <= 23) ?? [];
+  const held = one(root, ".frame-slides");
+  /** @type {[string, string, number[], (value: number) => string, string][]} */
+  const plans = [
+    ["frame.line", "Line", range(0, 1, 0.005), percent, ""],
+    ["frame.horizon", "Horizon", range(0, 1, 0.005), percent, ""],
+    ["lens.fNumber", "Stop", stops, KINDS_OF_FIELD.fNumber.show, ""],
+    ["frame.rotationDeg", "Filter turned", range(-90, 90, 1), degrees, ""],
+    ["light.aim.rollDeg", "Camera rolled", range(-45, 45, 1), degrees, ""],
+    ["frame.sky.turnDeg", "Polarizer", range(0, 179, 1), degrees, "polarized"],
+  ];
+  for (const [path, label, , , only] of plans) {
+    const slide = el("div", { class: "slide" }, el("span", { class: "slide-label" }, `${label} `, el("output")));
+    slide.dataset.slide = path;
+    if (only) slide.dataset.only = only;
+    held.append(slide);
+  }
+  /** @type {[string, string, number[], (value: number) => string][]} */
+  const more = [
+    ["frame.skyline", "How far the skyline strays", range(0, 0.6, 0.01), percent],
+    ["frame.bright.at", "Height of the bright reading", range(0, 1, 0.01), percent],
+    ["frame.dark.at", "Height of the dark reading", range(0, 1, 0.01), percent],
+    ["frame.subject", "Height of the subject", range(0, 1, 0.01), percent],
+  ];
+  return [...plans.map(([path, label, values, show]) => /** @type {const} */ ([path, label, values, show])), ...more].map(([path, label, values, show]) => {
+    const slide = one(root, `[data-slide="${path}"]`);
+    const output = one(slide, "output");
+    const value = path === "lens.fNumber" ? fNumberOf : undefined;
+    const update = mountSlider(slide, app, { path, label, values, show, preview, value });
+    const input = /** @type {HTMLInputElement} */ (one(slide, "input"));
+    const say = () => {
+      const darkest = path === "frame.sky.turnDeg" && app.setup.frame.sky.turnDeg === undefined && document.activeElement !== input;
+      output.textContent = darkest ? FRAME_WORDS.darkest : input.getAttribute("aria-valuetext");
+    };
+    input.addEventListener("input", say);
+    return () => {
+      slide.hidden = slide.dataset.only === "polarized" && !app.setup.frame.sky.polarized;
+      update();
+      say();
+    };
+  });
+}
+
+/** @param {HTMLElement} root @param {App} app */
+function mountChoices(root, app) {
+  const onCheck = (/** @type {string} */ name, /** @type {(setup: Setup, on: boolean) => void} */ set) =>
+    one(root, `[data-do=${name}]`).addEventListener("change", (/** @type {Event} */ event) =>
+      app.change((setup) => set(setup, /** @type {HTMLInputElement} */ (event.target).checked)));
+  onCheck("invert", (setup, on) => {
+    setup.frame.invert = on;
+  });
+  onCheck("polarized", (setup, on) => {
+    setup.frame.sky.polarized = on;
+  });
+  one(root, "[data-do=darkest]").addEventListener("click", () => app.change((setup) => {
+    delete setup.frame.sky.turnDeg;
+  }));
+  one(root, "[data-do=add-grad]").addEventListener("click", () => addGrad(root, app));
+}
+
+/** Makes a filter of what was typed, when the core takes it. @param {HTMLElement} root @param {App} app */
+function addGrad(root, app) {
+  const [kind, density, ramp] = ["kind", "density", "rampMm"].map((name) => one(root, `[data-new=${name}]`).value.trim());
+  const error = one(root, ".frame-add-error");
+  const read = ask("readText", { text: density, as: "density" });
+  const rampRead = ramp === "" ? { reply: undefined, refusal: undefined } : ask("readText", { text: ramp, as: "length" });
+  const refusal = read.refusal ?? rampRead.refusal;
+  if (refusal) {
+    error.textContent = refusalSentence(refusal, { path: read.refusal ? "density" : "rampMm" });
+    return;
+  }
+  const profile = {
+    kind: /** @type {any} */ (kind),
+    density: /** @type {any} */ (read.reply).value,
+    ...(rampRead.reply ? { rampMm: rampRead.reply.value } : kind === "hard" ? {} : { rampMm: 30 }),
+  };
+  const id = freeId(app.setup.frame.grads, `${fixed(profile.density, 2)} ${kind}`);
+  const trial = structuredClone(app.setup);
+  trial.frame.grads.push({ id, profile });
+  const { refusal: refused } = askBalance(trial);
+  error.textContent = refused ? refusalSentence(refused) : "";
+  if (refused) return;
+  app.change((setup) => {
+    setup.frame.grads.push({ id, profile });
+    setup.frame.grad = id;
+  });
+}
+
+/** The filter's line over the picture. @param {HTMLElement} root @param {Setup} setup */
+function showGrip(root, { frame }) {
+  const grip = one(root, ".frame-grip");
+  grip.hidden = frame.grad === "";
+  grip.style.top = `${(1 - frame.line) * 100}%`;
+  grip.style.transform = `rotate(${-frame.rotationDeg}deg)`;
+}
+
+/** @param {HTMLElement} root @param {Setup} setup */
+function showEdge(root, setup) {
+  const { reply } = askLine(setup);
+  const lens = `${fixed(setup.lens.focalLengthMm ?? 0, 1)} mm and ${KINDS_OF_FIELD.fNumber.show(fNumberOf(setup))}`;
+  const edge = reply?.edge;
+  one(root, ".frame-edge-word").textContent = edge ? EDGE_WORD[/** @type {keyof typeof EDGE_WORD} */ (edge.suits)] : "";
+  one(root, ".frame-edge-why").textContent = edge ? edgeText(edge, setup.frame.skyline, lens) : "";
+  one(root, ".frame-set").replaceChildren(...(reply ? setLineText(reply) : []).map((text) => el("li", { text })));
+}
+
+/** Gives how much brighter the sky is. @param {HTMLElement} root @param {Setup} setup */
+function showBalance(root, setup) {
+  const { reply } = askBalance(setup);
+  const word = one(root, ".frame-balance-word");
+  if (!reply) {
+    word.textContent = "";
+    return 0;
+  }
+  const apart = `${stopsText(reply.apartStops)} apart`;
+  const verdict = BALANCE_WORD[/** @type {keyof typeof BALANCE_WORD} */ (reply.verdict)];
+  const best = reply.verdict === "meets" ? `: ${reply.grads[0].id}` : "";
+  word.textContent = `${apart}. ${verdict}${best}.`;
+  one(root, ".frame-remedies").replaceChildren(...remedyTexts(reply.remedies).map((text) => el("li", { text })));
+  one(root, ".frame-grads").replaceChildren(...reply.grads.map((/** @type {any} */ grad) =>
+    el("li", {}, el("strong", { text: grad.id }), ` ${balanceText(grad)}${grad.meets ? "" : "; misses the aim"}.`)));
+  return reply.apartStops;
+}
+
+/** @param {HTMLElement} root @param {Setup} setup */
+function showMotion(root, setup) {
+  const { reply } = askMotion(setup);
+  one(root, ".frame-motion-word").textContent = reply ? MOTION_WORD[/** @type {keyof typeof MOTION_WORD} */ (reply.verdict)] : "";
+  one(root, ".frame-motion-why").textContent = reply ? motionText(reply) : "";
+}
+
+/** @param {HTMLElement} root @param {App} app */
+function showOwn(root, app) {
+  one(root, ".frame-own").replaceChildren(...app.setup.frame.grads.map(({ id, profile }, at) =>
+    el("li", {}, el("span", { text: `${id}: density ${fixed(profile.density ?? 0, 2)}${profile.rampMm ? `, ramp ${fixed(profile.rampMm, 0)} mm` : ""}` }),
+      el("button", {
+        type: "button",
+        "aria-label": `Remove ${id}`,
+        onclick: () => app.change((setup) => {
+          setup.frame.grads.splice(at, 1);
+          if (setup.frame.grad === id) setup.frame.grad = "";
+        }),
+      }, "Remove"))));
+}
+
+/** @param {HTMLElement} root @param {(place: {across: number, up: number}) => number | undefined} at */
+function showTable(root, at) {
+  one(root, ".frame-table tbody").replaceChildren(...TABLE_ROWS.map((up) =>
+    el("tr", {}, el("th", { scope: "row", text: percent(up) }),
+      ...TABLE_COLUMNS.map((across) => el("td", { text: cellText(at({ across, up })) })))));
+}
