@@ -7,11 +7,11 @@ import { ask } from "./engine.js";
 import { demoSetup, openUpRequest } from "./setup.js";
 import { load, save } from "./store.js";
 import { refusalSentence, WORDS } from "./words.js";
-import { mountCase } from "./screens/case.js";
 import { mountFit } from "./screens/fit.js";
 import { mountFrame } from "./screens/frame.js";
 import { mountLight } from "./screens/light.js";
 import { mountNow } from "./screens/now.js";
+import { mountWholeCase } from "./screens/whole-case.js";
 import { watchForUpdate } from "./update.js";
 import { all, el, one } from "./parts/dom.js";
 
@@ -32,7 +32,7 @@ import { all, el, one } from "./parts/dom.js";
  */
 
 /** A screen: mounted once, shows the set-up when told. */
-const SCREENS = { now: mountNow, fit: mountFit, frame: mountFrame, light: mountLight, case: mountCase };
+const SCREENS = { now: mountNow, fit: mountFit, frame: mountFrame, light: mountLight, case: mountWholeCase };
 const STEPS_BACK = 100;
 
 const { saved, damaged } = load((setup) => {

@@ -3,11 +3,11 @@
  * The set-up: one document that every screen is a view of. Plain data, exact
  * values; what is typed but not (yet) possible is a draft and lives elsewhere.
  */
-
 import { demoFrame } from "./frame-setup.js";
 import { demoFitLens, lensFit } from "./lens-fit.js";
 import { demoLight } from "./light.js";
 import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
+import { demoPlan, demoStock } from "./stock.js";
 
 /**
  * @typedef {import("./api/glasscall.js").PieceRequest} Piece
@@ -39,6 +39,8 @@ import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
  * @property {boolean} throughWheel whether the light was read through that position
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
+ * @property {import("./stock.js").Stock} stock what else is in the case
+ * @property {import("./stock.js").Plan} plan the day that is planned with it
  * @property {Record<string, import("./lens-fit.js").Seen>} seen
  * @property {import("./light.js").LightPart} light
  * @property {import("./frame-setup.js").Frame} frame
@@ -78,6 +80,8 @@ export function demoSetup() {
     throughWheel: false,
     inPlace: [],
     keep: [],
+    stock: demoStock(),
+    plan: demoPlan(),
     seen: {},
     light: demoLight(),
     frame: demoFrame(),

@@ -1,6 +1,7 @@
 // @ts-check
 /** Every sentence that is made while the page runs. */
 import { distanceText, fixed } from "./show.js";
+import { PLAN_FIELDS } from "./words/plan-fields.js";
 import { LIGHT_FIELDS } from "./words/light.js";
 import { OTHER_FIELD_NAMES } from "./words/other-glass.js";
 
@@ -47,6 +48,7 @@ const FIELD_NAMES = [
   [/pupil\.(nearMm|farMm|darkensFromMm)$/, "The distance ahead of the rim"],
   [/pupil/i, "The pupil"],
   ...LIGHT_FIELDS,
+  ...PLAN_FIELDS,
 ];
 
 /** @param {string} path */
@@ -101,6 +103,10 @@ export function refusalSentence(refusal, about = {}) {
       return `${name} “${given}” is used twice.`;
     case "missing":
       return `${name} is missing. Try ${example}.`;
+    case "unknownName":
+      return `${name} “${given}” is not in the case.`;
+    case "unknownField":
+      return `“${refusal.field.split(".").pop()}” is no field of a case.`;
     case "elsewhere":
       return `Not with what is there: ${given}`;
     case "noRoom":

@@ -158,6 +158,8 @@ pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
         "orderDay" => run(request, web::order_day),
         "rings" => run(request, web::rings),
         "weight" => run(request, web::weight),
+        "writeCase" => run(request, web::write_case),
+        "readCase" => run(request, web::read_case),
         "fit" => run(request, web::fit),
         "pupilByTwoCards" => run(request, web::pupil_by_two_cards),
         "pupilByRing" => run(request, web::pupil_by_ring),

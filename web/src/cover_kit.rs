@@ -232,6 +232,10 @@ impl WareRequest {
             infrared_density: None,
             mired_shift: None,
             dioptres: None,
+            measured_on: None,
+            thickness_mm: None,
+            material: None,
+            mass_g: None,
             split: false,
             count: self.count,
         };

@@ -7,6 +7,7 @@
 
 mod aim;
 mod behind_lens;
+mod case_file;
 mod close_up;
 mod colour;
 mod convert_density;
@@ -54,6 +55,7 @@ mod sun;
 mod sun_day;
 mod time_text;
 mod tree;
+mod tree_of;
 mod view;
 mod weight;
 mod wish;
@@ -62,6 +64,11 @@ mod working_stop;
 pub use behind_lens::{
     BehindLensReply, BehindLensRequest, Mark, NamedMark, PlateRequest, ShiftVerdict, WheelReply,
     behind_lens,
+};
+pub use case_file::{
+    CaseBody, CaseContent, CaseForm, CaseLens, CaseMode, CaseRig, CaseSlot, CaseWheel, MountName,
+    PupilBy, ReadCaseReply, ReadCaseRequest, WriteCaseReply, WriteCaseRequest, read_case,
+    write_case,
 };
 pub use close_up::{AtSettingReply, CloseUpReply, CloseUpRequest, GapReply, RangeReply, close_up};
 pub use colour::{

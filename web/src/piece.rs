@@ -1,5 +1,6 @@
 //! A piece as a request describes it.
 
+use crate::planning::in_range;
 use crate::refusal::{At, Code, Refusal};
 use glasscall_core::quantity::{Density, LensPower, MiredShift, Stops};
 use glasscall_core::setup::{Piece, PieceError, PieceKind, PieceRecord};
@@ -20,6 +21,9 @@ pub struct PieceRequest {
     /// Density as measured; outranks the mark.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub measured_density: Option<f64>,
+    /// The day it was measured, as 2026-05-01.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub measured_on: Option<String>,
     /// Loss in stops, as for a polarizer.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub loss_stops: Option<f64>,
@@ -38,6 +42,15 @@ pub struct PieceRequest {
     /// Whether a close-up lens covers only part of the picture.
     #[serde(default)]
     pub split: bool,
+    /// Thickness of the glass.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub thickness_mm: Option<f64>,
+    /// What it is made of.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub material: Option<crate::Material>,
+    /// What it weighs with its frame.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mass_g: Option<f64>,
     /// How many there are; one unless said.
     #[serde(default = "one")]
     pub count: u8,
@@ -90,6 +103,14 @@ impl PieceRequest {
         let at = |field: &str| format!("{path}.{field}");
         let density =
             |value: Option<f64>, field: &str| value.map(Density::new).transpose().at(&at(field));
+        let size = |value: Option<f64>, max: f64, field: &str| {
+            value.map_or(Ok(0.0), |value| in_range(value, 0.0, max, &at(field)))
+        };
+        size(self.thickness_mm, 1000.0, "thicknessMm")?;
+        size(self.mass_g, 1e6, "massG")?;
+        if let Some(day) = self.measured_on.as_deref().filter(|day| !is_date(day)) {
+            return Err(Refusal::new(Code::NotUnderstood, &at("measuredOn")).given(day));
+        }
         (self.dioptres.map(LensPower::new).transpose()).at(&at("dioptres"))?;
         let record = PieceRecord {
             id: self.id.clone(),
@@ -120,4 +141,24 @@ impl PieceRequest {
             },
         })
     }
+}
+
+/// Whether a text has the shape of a day after ISO 8601, as 2026-05-01.
+fn is_date(text: &str) -> bool {
+    let part = |from: usize, to: usize| text.get(from..to).and_then(|digits| digits.parse().ok());
+    let days = |month: u8| match month {
+        2 => 29,
+        4 | 6 | 9 | 11 => 30,
+        _ => 31,
+    };
+    let digits = |at: usize, byte: u8| match at {
+        4 | 7 => byte == b'-',
+        _ => byte.is_ascii_digit(),
+    };
+    text.len() == 10
+        && text.bytes().enumerate().all(|(at, byte)| digits(at, byte))
+        && part(5, 7).is_some_and(|month| {
+            (1..=12).contains(&month)
+                && part(8, 10).is_some_and(|day| day >= 1 && day <= days(month))
+        })
 }

@@ -30,6 +30,10 @@ pub enum Code {
     Duplicate,
     /// An id that names no piece.
     UnknownPiece,
+    /// A name that names nothing.
+    UnknownName,
+    /// A file whose text is broken.
+    Damaged,
     /// An id that names no slot.
     UnknownSlot,
     /// The pieces to keep find no room in the slots.
@@ -71,6 +75,9 @@ pub struct Refusal {
     /// What was given.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub given: Option<Given>,
+    /// Line of the file it stands on.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub line: Option<u32>,
     /// Smallest value that would do.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub min: Option<f64>,
@@ -90,6 +97,7 @@ impl Refusal {
             code,
             field: field.to_owned(),
             given: None,
+            line: None,
             min: None,
             max: None,
             choices: None,

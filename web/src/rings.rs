@@ -223,21 +223,7 @@ pub fn rings(request: &RingsRequest) -> Result<RingsReply, Refusal> {
 fn sorts(request: &RingsRequest, lenses: &[Lens], filter: Length) -> Result<Vec<Ring>, Refusal> {
     let mut rings: Vec<Ring> = Vec::new();
     for (at, owned) in request.owned.iter().enumerate() {
-        let offer = RingOfferRequest {
-            from_mm: owned.from_mm,
-            to_mm: owned.to_mm,
-            cost: 0.0,
-            clamp: owned.clamp,
-            depth_mm: owned.depth_mm,
-            clear_mm: owned.clear_mm,
-        };
-        add(
-            &mut rings,
-            Ring {
-                owned: usize::from(owned.count),
-                ..offer.ring(&format!("owned[{at}]"))?
-            },
-        );
+        add(&mut rings, owned.ring(&format!("owned[{at}]"))?);
     }
     match &request.catalogue {
         Some(catalogue) => {
@@ -304,6 +290,24 @@ impl RingLensRequest {
             needs_clear: (self.needs_clear_mm)
                 .map(|clear| size(clear, &at("needsClearMm")))
                 .transpose()?,
+        })
+    }
+}
+
+impl OwnedRingRequest {
+    /// The ring, owned and not to be had.
+    pub(crate) fn ring(&self, path: &str) -> Result<Ring, Refusal> {
+        let offer = RingOfferRequest {
+            from_mm: self.from_mm,
+            to_mm: self.to_mm,
+            cost: 0.0,
+            clamp: self.clamp,
+            depth_mm: self.depth_mm,
+            clear_mm: self.clear_mm,
+        };
+        Ok(Ring {
+            owned: usize::from(self.count),
+            ..offer.ring(path)?
         })
     }
 }

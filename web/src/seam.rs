@@ -174,6 +174,10 @@ export! {
     "orderDay" order_day("OrderDayRequest") -> "OrderDayReply" = crate::order_day;
     /// Which rings join each lens to the filter, and what to buy.
     "rings" rings("RingsRequest") -> "RingsReply" = crate::rings;
+    /// The case as a file.
+    "writeCase" write_case("WriteCaseRequest") -> "WriteCaseReply" = crate::write_case;
+    /// The case from a file, whole or as far as it is sound.
+    "readCase" read_case("ReadCaseRequest") -> "ReadCaseReply" = crate::read_case;
     /// What hangs in front, and the counterweight for it.
     "weight" weight("WeightRequest") -> "WeightReply" = crate::weight;
     /// Whether the glass in front of this lens shades this picture.

@@ -2,11 +2,13 @@
 /** Case: the user's own pieces, slots and wheel. */
 import { ask } from "../engine.js";
 import { demoSetup, forgetLostSlots, forgetPiece, freeId, renamePiece, takeRig } from "../setup.js";
+import { emptyStock } from "../stock.js";
 import { onPage } from "../other-glass.js";
 import { fixed } from "../show.js";
 import { KINDS, refusalSentence } from "../words.js";
 import { all, el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
+import { choiceField, field, rows, textField } from "../parts/rows.js";
 
 /**
  * @typedef {import("../app.js").App} App
@@ -56,13 +58,14 @@ export function mountCase(root, app) {
       setup.kit = [];
       setup.demo = false;
       takeRig(setup, "snap");
+      emptyStock(setup);
     });
     one(root, "#new-piece").focus();
   });
   one(root, "[data-do=demo-case]").addEventListener("click", () =>
     app.change((setup) => {
-      const { kit, rig, wheel, demo } = demoSetup();
-      Object.assign(setup, { kit, rig, wheel, demo, wheelNow: 0, throughWheel: false, inPlace: [], keep: [] });
+      const { kit, rig, wheel, demo, stock, plan } = demoSetup();
+      Object.assign(setup, { kit, rig, wheel, demo, stock, plan, wheelNow: 0, throughWheel: false, inPlace: [], keep: [] });
       setup.reading.through = [];
     }));
   return () => {
@@ -134,54 +137,6 @@ function mountAdd(root, app) {
   });
 }
 
-/**
- * @typedef {object} RowPlan
- * @property {() => any[]} list
- * @property {string} path
- * @property {(app: App, at: number, path: string) => HTMLElement[]} fields
- * @property {(item: any) => string} facts
- * @property {(setup: import("../setup.js").Setup, at: number) => void} remove
- */
-
-/**
- * A list of rows that open to their fields; rebuilt only when the list changes
- * length, so that typing keeps its place.
- * @param {HTMLElement} root
- * @param {App} app
- * @param {RowPlan} plan
- * @returns {() => void}
- */
-function rows(root, app, plan) {
-  /** @type {(() => void)[]} */
-  let shown = [];
-  let built = "";
-  return () => {
-    const now = plan.list().map((item) => item.kind ?? "").join() + plan.list().length;
-    if (now !== built) {
-      built = now;
-      shown = [];
-      root.replaceChildren(...plan.list().map((_, at) => row(at)));
-    }
-    shown.forEach((update) => update());
-  };
-
-  /** @param {number} at */
-  function row(at) {
-    const template = /** @type {HTMLTemplateElement} */ (one(document, "#piece-row"));
-    const made = /** @type {HTMLElement} */ (template.content.firstElementChild?.cloneNode(true));
-    one(made, ".row-fields").append(...plan.fields(app, at, `${plan.path}[${at}]`));
-    one(made, "[data-do=remove-row]").addEventListener("click", () => app.change((setup) => plan.remove(setup, at)));
-    const fields = all(made, ".field[data-field]").map((field) => mountField(field, app));
-    shown.push(() => {
-      const item = plan.list()[at];
-      one(made, ".row-name").textContent = item.id;
-      one(made, ".row-facts").textContent = plan.facts(item);
-      fields.forEach((show) => show());
-    });
-    return made;
-  }
-}
-
 /** @param {Piece} piece */
 function pieceFacts(piece) {
   const density = piece.measuredDensity ?? piece.density;
@@ -197,22 +152,6 @@ function pieceFacts(piece) {
 /** @param {Slot} slot */
 function slotFacts(slot) {
   return [slot.size || "any size", slot.rotates ? "rotates" : ""].filter(Boolean).join(", ");
-}
-
-let fieldCount = 0;
-
-/** @param {string} label @param {string} path @param {string} kind @param {string | undefined} optional @param {string} [hint] */
-function field(label, path, kind, optional, hint) {
-  fieldCount += 1;
-  const id = `row-field-${fieldCount}`;
-  const made = el("div", { class: "field" },
-    el("label", { for: id }, label),
-    el("input", { id, autocomplete: "off", spellcheck: "false" }),
-    ...(hint ? [el("span", { class: "field-hint" }, hint)] : []));
-  made.dataset.field = path;
-  made.dataset.kind = kind;
-  if (optional !== undefined) made.dataset.optional = optional;
-  return made;
 }
 
 /** @param {App} app @param {number} at @param {string} path */
@@ -238,6 +177,14 @@ function pieceFields(app, at, path) {
     field("Size", `${path}.size`, "text", "any", "as your slots call it: 4x5.65, 77"),
     field("Density in infrared", `${path}.infraredDensity`, "density", "not known"),
     field("Mired shift", `${path}.miredShift`, "number", "none", "positive is warmer"),
+    field("Measured on", `${path}.measuredOn`, "text", "not said", "as 2026-05-01"),
+    field("Thickness", `${path}.thicknessMm`, "length", "not known"),
+    choiceField("Made of", { glass: "glass", resin: "resin" }, app.setup.kit[at].material ?? "", "not said", (value) =>
+      app.change((setup) => {
+        if (value) setup.kit[at].material = /** @type {any} */ (value);
+        else delete setup.kit[at].material;
+      })),
+    field("Weighs, grams", `${path}.massG`, "number", "not known"),
     ...(kind.value === "closeUp" ? closeUpFields(app, at, path) : []),
     field("How many", `${path}.count`, "number", "1"),
   ];
@@ -296,20 +243,4 @@ function slotFields(app, at, path) {
     field("Size", `${path}.size`, "text", "any", "as your pieces call it"),
     el("label", { class: "row-check" }, rotates, " a piece in it can be turned"),
   ];
-}
-
-/** @param {string} label @param {string} value @param {(text: string) => string} take gives the complaint, or nothing */
-function textField(label, value, take) {
-  fieldCount += 1;
-  const id = `row-field-${fieldCount}`;
-  const error = el("p", { class: "field-error", id: `${id}-error` });
-  const input = el("input", { id, autocomplete: "off", spellcheck: "false", maxlength: "40", "aria-describedby": error.id });
-  input.value = value;
-  input.addEventListener("change", () => {
-    const name = input.value.trim();
-    const complaint = name === "" ? "A name is needed." : take(name);
-    error.textContent = complaint;
-    input.toggleAttribute("aria-invalid", complaint !== "");
-  });
-  return el("div", { class: "field" }, el("label", { for: id }, label), input, error);
 }

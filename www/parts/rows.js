@@ -1,0 +1,113 @@
+// @ts-check
+/** Lists of records that open to their fields, and the fields made for them. */
+import { all, el, one } from "./dom.js";
+import { mountField } from "./field.js";
+
+/** @typedef {import("../app.js").App} App */
+
+/**
+ * @typedef {object} RowPlan
+ * @property {() => any[]} list
+ * @property {string} path
+ * @property {(app: App, at: number, path: string) => HTMLElement[]} fields
+ * @property {(item: any) => string} facts
+ * @property {(setup: import("../setup.js").Setup, at: number) => void} remove
+ * @property {(setup: import("../setup.js").Setup) => import("../engine.js").Refusal | undefined} [check] the main question if left out
+ */
+
+/**
+ * A list of rows that open to their fields; rebuilt only when the list changes
+ * length, so that typing keeps its place.
+ * @param {HTMLElement} root
+ * @param {App} app
+ * @param {RowPlan} plan
+ * @returns {() => void}
+ */
+export function rows(root, app, plan) {
+  /** @type {(() => void)[]} */
+  let shown = [];
+  let built = "";
+  return () => {
+    const now = plan.list().map((item) => item.kind ?? "").join() + plan.list().length;
+    if (now !== built) {
+      built = now;
+      shown = [];
+      root.replaceChildren(...plan.list().map((_, at) => row(at)));
+    }
+    shown.forEach((update) => update());
+  };
+
+  /** @param {number} at */
+  function row(at) {
+    const template = /** @type {HTMLTemplateElement} */ (one(document, "#piece-row"));
+    const made = /** @type {HTMLElement} */ (template.content.firstElementChild?.cloneNode(true));
+    one(made, ".row-fields").append(...plan.fields(app, at, `${plan.path}[${at}]`));
+    one(made, "[data-do=remove-row]").addEventListener("click", () => app.change((setup) => plan.remove(setup, at)));
+    const fields = all(made, ".field[data-field]").map((field) => mountField(field, app, plan.check));
+    shown.push(() => {
+      const item = plan.list()[at];
+      one(made, ".row-name").textContent = item.id;
+      one(made, ".row-facts").textContent = plan.facts(item);
+      fields.forEach((show) => show());
+    });
+    return made;
+  }
+}
+
+let fieldCount = 0;
+
+/** A field of the set-up by its path. @param {string} label @param {string} path @param {string} kind @param {string | undefined} optional @param {string} [hint] */
+export function field(label, path, kind, optional, hint) {
+  fieldCount += 1;
+  const id = `row-field-${fieldCount}`;
+  const made = el("div", { class: "field" },
+    el("label", { for: id }, label),
+    el("input", { id, autocomplete: "off", spellcheck: "false" }),
+    ...(hint ? [el("span", { class: "field-hint" }, hint)] : []));
+  made.dataset.field = path;
+  made.dataset.kind = kind;
+  if (optional !== undefined) made.dataset.optional = optional;
+  return made;
+}
+
+/** @param {string} label @param {string} value @param {(text: string) => string} take gives the complaint, or nothing */
+export function textField(label, value, take) {
+  fieldCount += 1;
+  const id = `row-field-${fieldCount}`;
+  const error = el("p", { class: "field-error", id: `${id}-error` });
+  const input = el("input", { id, autocomplete: "off", spellcheck: "false", maxlength: "40", "aria-describedby": error.id });
+  input.value = value;
+  input.addEventListener("change", () => {
+    const name = input.value.trim();
+    const complaint = name === "" ? "A name is needed." : take(name);
+    error.textContent = complaint;
+    input.toggleAttribute("aria-invalid", complaint !== "");
+  });
+  return el("div", { class: "field" }, el("label", { for: id }, label), input, error);
+}
+
+/**
+ * @param {string} label
+ * @param {Record<string, string>} choices by value
+ * @param {string} value
+ * @param {string | undefined} none what no choice means; undefined: one must be made
+ * @param {(value: string) => void} take
+ */
+export function choiceField(label, choices, value, none, take) {
+  const options = Object.entries(choices).map(([name, text]) => el("option", { value: name }, text));
+  const select = el("select", {
+    onchange: (event) => take(/** @type {HTMLSelectElement} */ (event.target).value),
+  }, ...(none === undefined ? [] : [el("option", { value: "" }, none)]), ...options);
+  select.value = value;
+  return el("label", { class: "row-kind" }, `${label} `, select);
+}
+
+/** @param {string} label @param {boolean} on @param {(on: boolean) => void} take */
+export function checkField(label, on, take) {
+  const box = el("input", {
+    type: "checkbox",
+    onchange: (event) => take(/** @type {HTMLInputElement} */ (event.target).checked),
+  });
+  box.checked = on;
+  return el("label", { class: "row-check" }, box, ` ${label}`);
+}

@@ -1,0 +1,145 @@
+// @ts-check
+/** The set-ups of the day, and the order with the fewest moves. */
+import { ask } from "../engine.js";
+import { longQuestion } from "../long.js";
+import { freeId } from "../setup.js";
+import { movedRefusal, orderRequest } from "../stock.js";
+import { fixed, signed, stopsText } from "../show.js";
+import { refusalSentence } from "../words.js";
+import { counted, PLAN_WORDS, proofText } from "../words/planning.js";
+import { all, el, one } from "../parts/dom.js";
+import { checkField, field, rows, textField } from "../parts/rows.js";
+
+/**
+ * @typedef {import("../app.js").App} App
+ * @typedef {import("../setup.js").Setup} Setup
+ */
+
+/** What the core has against the planned set-ups. @param {Setup} setup */
+export const planCheck = (setup) =>
+  movedRefusal(ask("orderDay", { setUps: setup.plan.setUps, order: "fixed" }).refusal, "", "plan.");
+
+/** @param {HTMLElement} root @param {App} app @returns {() => void} */
+export function mountDayOrder(root, app) {
+  const setUps = rows(one(root, "[data-rows='plan.setUps']"), app, {
+    list: () => app.setup.plan.setUps,
+    path: "plan.setUps",
+    fields: setUpFields,
+    facts: ({ needStops, polarizer }) => `${stopsText(needStops)}${polarizer ? ", polarizer" : ""}`,
+    check: planCheck,
+    remove: (setup, at) => {
+      setup.plan.setUps.splice(at, 1);
+    },
+  });
+  mountAdd(root, app);
+  for (const choice of all(root, "[name=day-order]")) {
+    choice.addEventListener("change", () => app.change((setup) => {
+      setup.plan.order = /** @type {"fixed" | "free"} */ (/** @type {HTMLInputElement} */ (choice).value);
+    }));
+  }
+  const answer = one(root, ".order-answer");
+  const stop = one(root, "[data-do=stop-order]");
+  const question = longQuestion("orderDay", (progress) => {
+    stop.hidden = !progress.busy;
+    answer.replaceChildren(...orderAnswer(progress));
+  });
+  stop.addEventListener("click", () => question.stop());
+  return () => {
+    setUps();
+    for (const choice of all(root, "[name=day-order]")) {
+      /** @type {HTMLInputElement} */ (choice).checked = /** @type {HTMLInputElement} */ (choice).value === app.setup.plan.order;
+    }
+    question.ask(orderRequest(app.setup));
+  };
+}
+
+/** @param {HTMLElement} root @param {App} app */
+function mountAdd(root, app) {
+  const box = one(root, "[data-draft=new-set-up]");
+  const input = /** @type {HTMLInputElement} */ (one(box, "input"));
+  const error = el("p", { class: "field-error", id: "new-set-up-error" });
+  box.append(error);
+  input.setAttribute("aria-describedby", error.id);
+  input.value = app.drafts["new-set-up"] ?? "";
+  input.addEventListener("input", () => {
+    app.drafts["new-set-up"] = input.value;
+    error.replaceChildren();
+    app.keep();
+  });
+  const put = (/** @type {number} */ needStops, /** @type {string} */ name) =>
+    app.change((setup) => {
+      const { setUps } = setup.plan;
+      setUps.push({ id: freeId(setUps, name || `set-up ${setUps.length + 1}`), needStops });
+    });
+  const add = () => {
+    // “quay 5⅓”: the last word is the need, what stands before it the name.
+    const [, name = "", text = ""] = /^(.*?)[\s,]*(\S+(?:\s+stops?)?)$/i.exec(input.value.trim()) ?? [];
+    const { reply, refusal } = ask("readText", { text, as: "stops" });
+    if (!reply) {
+      error.replaceChildren(refusalSentence(refusal, { as: "stops", path: "needStops" }));
+      return;
+    }
+    put(reply.value, name.trim());
+    input.value = "";
+    delete app.drafts["new-set-up"];
+    app.keep();
+    input.focus();
+  };
+  one(root, "[data-do=add-set-up]").addEventListener("click", add);
+  input.addEventListener("keydown", (event) => {
+    if (event.key === "Enter") add();
+  });
+  one(root, "[data-do=add-need]").addEventListener("click", () => {
+    if (app.answer) put(app.answer.needStops, "as read now");
+  });
+}
+
+/** @param {App} app @param {number} at @param {string} path */
+function setUpFields(app, at, path) {
+  const { setUps } = app.setup.plan;
+  return [
+    textField("Name", setUps[at].id, (name) => {
+      if (setUps.some((other, place) => place !== at && other.id === name)) return `“${name}” is used already.`;
+      app.change(({ plan }) => {
+        plan.setUps[at].id = name;
+      });
+      return "";
+    }),
+    field("Stops the glass must take", `${path}.needStops`, "stops", undefined),
+    field("Near enough, either way", `${path}.toleranceStops`, "stops", "⅓ stop"),
+    checkField("with a polarizer", Boolean(setUps[at].polarizer), (on) =>
+      app.change(({ plan }) => {
+        plan.setUps[at].polarizer = on;
+      })),
+    ...(at === 0 ? [] : [el("button", {
+      type: "button",
+      class: "row-use",
+      onclick: () => app.change(({ plan }) => {
+        plan.setUps.splice(at - 1, 2, plan.setUps[at], plan.setUps[at - 1]);
+      }),
+    }, "Earlier")]),
+  ];
+}
+
+/** @param {import("../long.js").Progress} progress */
+function orderAnswer(progress) {
+  const { reply, refusal } = progress;
+  if (refusal) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
+  if (!reply) return [el("p", { class: "hint", text: proofText(progress, "") })];
+  if (reply.stages.length + reply.cannot.length === 0) return [el("p", { class: "hint", text: PLAN_WORDS.noSetUps })];
+  const stages = reply.stages.map((/** @type {import("../api/glasscall.js").StageReply} */ stage) => {
+    const pieces = stage.slots.map(({ piece }) => piece).join(" + ") || "nothing";
+    const wheel = stage.wheel ? `, wheel ${fixed(stage.wheel, 2)}` : "";
+    return el("li", { class: "stage" },
+      el("span", { class: "stage-name", text: stage.setUp }),
+      el("span", { class: "stage-moves", text: stage.moves ? counted(stage.moves, "move") : "no move" }),
+      el("span", { class: "stage-pieces", text: pieces + wheel }),
+      el("span", { class: "stage-left", text: `${signed(stage.leftOverStops)} left` }));
+  });
+  return [
+    el("p", { class: "plan-sum", text: counted(reply.moves, "move") }),
+    el("p", { class: "hint", text: proofText(progress, counted(reply.leastMoves, "move")) }),
+    ...(reply.cannot.length ? [el("p", { class: "complaint", text: PLAN_WORDS.cannot(reply.cannot) })] : []),
+    el("ol", { class: "stages" }, ...stages),
+  ];
+}

@@ -1,0 +1,264 @@
+// @ts-check
+/** Lenses, rings and bodies of the case, and which rings join what. */
+import { ask } from "../engine.js";
+import { freeId } from "../setup.js";
+import { movedRefusal, ringsRequest } from "../stock.js";
+import { fixed } from "../show.js";
+import { refusalSentence } from "../words.js";
+import { counted, pathText, PLAN_WORDS, PUPIL_BY, ringText } from "../words/planning.js";
+import { el, one } from "../parts/dom.js";
+import { mountField } from "../parts/field.js";
+import { choiceField, checkField, field, rows, textField } from "../parts/rows.js";
+
+/**
+ * @typedef {import("../app.js").App} App
+ * @typedef {import("../setup.js").Setup} Setup
+ */
+
+/** What the core has against the stock. @param {Setup} setup */
+const stockCheck = (setup) =>
+  movedRefusal(ask("writeCase", { case: setup.stock, as: "json" }).refusal, "", "stock.");
+
+/** @param {Setup} setup */
+const ringsCheck = (setup) => movedRefusal(ask("rings", ringsRequest(setup)).refusal, "", "plan.");
+
+/** @param {HTMLElement} root @param {App} app @returns {() => void} */
+export function mountLenses(root, app) {
+  const filter = mountField(one(root, "[data-field='plan.filterMm']"), app, ringsCheck);
+  const lists = [
+    list(root, app, "lenses", lensFields, lensFacts),
+    list(root, app, "rings", ringFields, ringFacts),
+    list(root, app, "bodies", bodyFields, bodyFacts),
+    list(root, app, "modes", modeFields, modeFacts),
+    list(root, app, "wheels", wheelFields, wheelFacts),
+  ];
+  const add = (/** @type {string} */ name, /** @type {(setup: Setup) => void} */ put) =>
+    one(root, `[data-do=add-${name}]`).addEventListener("click", () => {
+      app.change(put);
+      const rows_ = one(root, `[data-rows='stock.${name}']`);
+      const last = /** @type {HTMLDetailsElement | null} */ (rows_.querySelector("li:last-child details"));
+      if (last) last.open = true;
+      last?.querySelector("input")?.focus();
+    });
+  add("lenses", ({ stock }) => stock.lenses.push({ id: freeId(stock.lenses, "lens"), threadMm: 77 }));
+  add("rings", ({ stock, plan }) => stock.rings.push({ fromMm: 77, toMm: plan.filterMm, count: 1, clamp: false }));
+  add("bodies", ({ stock }) => stock.bodies.push({ id: freeId(stock.bodies, "body") }));
+  const ofBody = (/** @type {Setup} */ { stock }) => {
+    if (stock.bodies.length === 0) stock.bodies.push({ id: "body" });
+    return stock.bodies[stock.bodies.length - 1].id;
+  };
+  add("modes", (setup) => {
+    const body = ofBody(setup);
+    setup.stock.modes.push({ body, id: freeId(setup.stock.modes, "full"), widthMm: 36, heightMm: 24 });
+  });
+  add("wheels", (setup) => {
+    const body = ofBody(setup);
+    setup.stock.wheels.push({ body, id: freeId(setup.stock.wheels, "clear"), density: 0 });
+  });
+  const answer = one(root, ".rings-answer");
+  return () => {
+    filter();
+    lists.forEach((show) => show());
+    answer.replaceChildren(...ringsAnswer(app));
+  };
+}
+
+/**
+ * @param {HTMLElement} root
+ * @param {App} app
+ * @param {"lenses" | "rings" | "bodies" | "modes" | "wheels"} name
+ * @param {(app: App, at: number, path: string) => HTMLElement[]} fields
+ * @param {(item: any) => string} facts
+ */
+function list(root, app, name, fields, facts) {
+  return rows(one(root, `[data-rows='stock.${name}']`), app, {
+    list: () => app.setup.stock[name],
+    path: `stock.${name}`,
+    fields,
+    facts,
+    check: stockCheck,
+    remove: ({ stock }, at) => {
+      const [gone] = stock[name].splice(at, 1);
+      if (name !== "bodies") return;
+      // What belongs to a body goes with it.
+      const stays = (/** @type {{body: string}} */ item) => item.body !== /** @type {{id: string}} */ (gone).id;
+      stock.modes = stock.modes.filter(stays);
+      stock.wheels = stock.wheels.filter(stays);
+    },
+  });
+}
+
+/** A name that others of its list do not have. @param {App} app @param {any[]} items @param {number} at @param {(setup: Setup, name: string) => void} put */
+function nameField(app, items, at, put) {
+  return textField("Name", items[at].id, (name) => {
+    if (items.some((item, other) => other !== at && item.id === name && item.body === items[at].body)) return `“${name}” is used already.`;
+    app.change((setup) => put(setup, name));
+    return "";
+  });
+}
+
+/** @param {App} app @param {number} at @param {string} path */
+function lensFields(app, at, path) {
+  const { lenses } = app.setup.stock;
+  return [
+    nameField(app, lenses, at, ({ stock }, name) => {
+      stock.lenses[at].id = name;
+    }),
+    field("Focal length", `${path}.focalMm`, "length", "not known", "of a zoom the shortest"),
+    field("Longest, of a zoom", `${path}.focalToMm`, "length", "no zoom"),
+    field("Widest T-stop", `${path}.tNumber`, "aperture", "not known"),
+    field("Widest f-stop", `${path}.fNumber`, "aperture", "not known"),
+    field("Filter thread", `${path}.threadMm`, "length", "no thread"),
+    field("Outside diameter", `${path}.outerMm`, "length", "not known", "of a front without thread"),
+    field("Clear diameter it needs", `${path}.needsClearMm`, "length", "not known", "with it rings may narrow to this"),
+    field("Pupil behind the rim", `${path}.pupilBehindRimMm`, "length", "not known"),
+    choiceField("Pupil known by", PUPIL_BY, lenses[at].pupilBy ?? "", "not said", (value) =>
+      app.change(({ stock }) => {
+        if (value) stock.lenses[at].pupilBy = /** @type {any} */ (value);
+        else delete stock.lenses[at].pupilBy;
+      })),
+    field("Weighs, grams", `${path}.massG`, "number", "not known"),
+    el("button", {
+      type: "button",
+      class: "row-use",
+      onclick: () => app.change((setup) => putOn(setup, setup.stock.lenses[at])),
+    }, "Put it on the camera"),
+  ];
+}
+
+/** What the lens is known by goes to Now and Fit. @param {Setup} setup @param {import("../api/glasscall.js").CaseLens} lens */
+function putOn({ lens: now }, lens) {
+  const put = (/** @type {string} */ field_, /** @type {number | undefined} */ value) => {
+    const record = /** @type {any} */ (now);
+    if (value === undefined) delete record[field_];
+    else record[field_] = value;
+  };
+  put("widestAperture", lens.tNumber ?? lens.fNumber);
+  if (lens.focalMm !== undefined) put("focalLengthMm", lens.focalMm);
+  put("zoomFocalLengthMm", lens.focalToMm);
+  if (lens.pupilBehindRimMm !== undefined) now.pupil = { ...now.pupil, by: "figure", mm: lens.pupilBehindRimMm };
+}
+
+/** @param {import("../api/glasscall.js").CaseLens} lens */
+function lensFacts(lens) {
+  const zoom = lens.focalToMm === undefined ? "" : `–${fixed(lens.focalToMm, 1)}`;
+  return [
+    lens.focalMm === undefined ? "" : `${fixed(lens.focalMm, 1)}${zoom} mm`,
+    lens.tNumber === undefined ? "" : `T${fixed(lens.tNumber, 1)}`,
+    lens.threadMm === undefined ? "" : `thread ${fixed(lens.threadMm, 1)}`,
+    lens.threadMm === undefined && lens.outerMm !== undefined ? `outside ${fixed(lens.outerMm, 1)}` : "",
+    lens.threadMm === undefined && lens.outerMm === undefined ? PLAN_WORDS.noFront : "",
+  ].filter(Boolean).join(", ");
+}
+
+/** @param {App} app @param {number} at @param {string} path */
+function ringFields(app, at, path) {
+  return [
+    field("Towards the lens", `${path}.fromMm`, "length", undefined, "thread, or what a clamp holds"),
+    field("Towards the filter", `${path}.toMm`, "length", undefined),
+    field("Depth", `${path}.depthMm`, "length", "3 mm assumed"),
+    field("Clear diameter", `${path}.clearMm`, "length", "4 mm less assumed"),
+    field("How many", `${path}.count`, "number", undefined),
+    checkField("a clamp for a front without thread", Boolean(app.setup.stock.rings[at].clamp), (on) =>
+      app.change(({ stock }) => {
+        stock.rings[at].clamp = on;
+      })),
+  ];
+}
+
+/** @param {any} ring */
+const ringFacts = (ring) => `${ringText(ring)}${ring.count === 1 ? "" : `, ${ring.count} of them`}`;
+
+/** @param {App} app @param {number} at @param {string} path */
+function bodyFields(app, at, path) {
+  return [
+    nameField(app, app.setup.stock.bodies, at, ({ stock }, name) => {
+      const from = stock.bodies[at].id;
+      stock.bodies[at].id = name;
+      for (const item of [...stock.modes, ...stock.wheels]) if (item.body === from) item.body = name;
+    }),
+    field("Exposure index", `${path}.exposureIndex`, "index", "not said"),
+    el("button", {
+      type: "button",
+      class: "row-use",
+      onclick: () => app.change((setup) => {
+        const body = setup.stock.bodies[at];
+        if (body.exposureIndex !== undefined) setup.reading.exposureIndex = body.exposureIndex;
+        setup.wheel = setup.stock.wheels.filter((position) => position.body === body.id)
+          .map((position) => position.measuredDensity ?? position.density);
+        setup.wheelNow = setup.wheel.includes(setup.wheelNow) ? setup.wheelNow : 0;
+        setup.throughWheel = false;
+      }),
+    }, "Use its index and wheel now"),
+  ];
+}
+
+/** @param {any} body */
+const bodyFacts = (body) => (body.exposureIndex === undefined ? "" : `EI ${fixed(body.exposureIndex, 0)}`);
+
+/** @param {App} app @param {"modes" | "wheels"} name @param {number} at */
+function bodyChoice(app, name, at) {
+  const ids = Object.fromEntries(app.setup.stock.bodies.map((body) => [body.id, body.id]));
+  return choiceField("Body", ids, app.setup.stock[name][at].body, undefined, (value) =>
+    app.change(({ stock }) => {
+      stock[name][at].body = value;
+    }));
+}
+
+/** @param {App} app @param {number} at @param {string} path */
+function modeFields(app, at, path) {
+  return [
+    bodyChoice(app, "modes", at),
+    nameField(app, app.setup.stock.modes, at, ({ stock }, name) => {
+      stock.modes[at].id = name;
+    }),
+    field("Width read out", `${path}.widthMm`, "length", undefined),
+    field("Height read out", `${path}.heightMm`, "length", undefined),
+  ];
+}
+
+/** @param {any} mode */
+const modeFacts = (mode) => `${mode.body}, ${fixed(mode.widthMm, 2)} × ${fixed(mode.heightMm, 2)} mm`;
+
+/** @param {App} app @param {number} at @param {string} path */
+function wheelFields(app, at, path) {
+  return [
+    bodyChoice(app, "wheels", at),
+    nameField(app, app.setup.stock.wheels, at, ({ stock }, name) => {
+      stock.wheels[at].id = name;
+    }),
+    field("Marked density", `${path}.density`, "density", undefined),
+    field("Measured density", `${path}.measuredDensity`, "density", "not measured"),
+    field("Density in infrared", `${path}.infraredDensity`, "density", "not known"),
+  ];
+}
+
+/** @param {any} position */
+const wheelFacts = (position) =>
+  `${position.body}, D ${fixed(position.measuredDensity ?? position.density, 3)}${position.measuredDensity === undefined ? "" : " measured"}`;
+
+/** @param {App} app */
+function ringsAnswer(app) {
+  const request = ringsRequest(app.setup);
+  if (request.lenses.length === 0) return [el("p", { class: "hint", text: PLAN_WORDS.noLenses })];
+  const { reply, refusal } = ask("rings", request);
+  if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
+  const way = (/** @type {import("../api/glasscall.js").RingPathReply} */ path) =>
+    el("li", {}, el("strong", { text: path.id }), ` ${pathText(path)}`);
+  const clashes = reply.clashes.map((clash) => el("li", {
+    text: `${ringText(clash.ring)}: wanted by ${clash.lenses.join(" and ")}, ${counted(clash.owned, "ring")} owned.`,
+  }));
+  const stays = reply.settled.filter((path) => path.reaches);
+  const lost = reply.settled.filter((path) => !path.reaches).map((path) => path.id);
+  const buy = reply.buy.map(({ ring, count }) => `${count > 1 ? `${count} × ` : ""}${ringText(ring)}`);
+  return [
+    el("h4", { text: "Each lens by itself, with the rings you have" }),
+    el("ul", { class: "plain-list" }, ...reply.lenses.map(way)),
+    ...(clashes.length ? [el("h4", { text: "Rings that would have to move" }), el("ul", { class: "plain-list" }, ...clashes)] : []),
+    el("h4", { text: "So that every ring stays on its lens" }),
+    el("p", { class: "plan-sum", text: buy.length ? `Buy ${buy.join(", ")}.` : "Nothing to buy." }),
+    el("ul", { class: "plain-list" }, ...stays.map(way)),
+    ...(lost.length ? [el("p", { class: "complaint", text: `No ring reaches ${lost.join(", ")}. ${PLAN_WORDS.narrow}` })] : []),
+    el("p", { class: "hint", text: `${reply.proven ? "Proven: no cheaper way exists." : "Not proven."} ${PLAN_WORDS.ringPrices}` }),
+  ];
+}

@@ -1,0 +1,15 @@
+// @ts-check
+/** Answers long questions beside the page, so that it never stops. */
+
+// The module takes a moment to start; a question asked meanwhile must not fall
+// on deaf ears, so listening comes first.
+const engine = import("./engine.js");
+
+addEventListener("message", async ({ data }) => {
+  const { ask } = await engine;
+  const { number, name, request } = data;
+  const { reply, refusal } = ask(name, request);
+  // An Error loses its fields on the way; a plain copy keeps them.
+  const told = { number, reply, ...(refusal ? { refusal: { ...refusal } } : {}) };
+  /** @type {(message: unknown) => void} */ (/** @type {any} */ (globalThis).postMessage)(told);
+});
