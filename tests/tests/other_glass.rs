@@ -280,6 +280,18 @@ fn close_up_lenses_focus_where_their_power_says() {
     );
     near("two", "width", at(&two, "/at/fieldWidthMm"), 81.0, 1e-9);
     near("two", "field", number(&two, "fieldFactor"), 0.85, 1e-12);
+    let in_parts = reply(
+        "closeUp",
+        &json!({"dioptres": [1, 2], "lensNearMm": 600, "pupilBehindRimMm": 38,
+            "distanceFromRimMm": 12}),
+    );
+    near(
+        "parts",
+        "field",
+        number(&in_parts, "fieldFactor"),
+        0.85,
+        1e-12,
+    );
     // Reach ends at 1/3 m with both, and begins at 0.6 m without.
     near("two", "gap", at(&two, "/gap/fromMm"), 1000.0 / 3.0, 1e-9);
     near("two", "gap", at(&two, "/gap/toMm"), 600.0, 0.0);
