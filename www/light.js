@@ -24,7 +24,7 @@ import { fNumberOf, lensOf, pupilOf } from "./lens-fit.js";
  * @property {{bareAperture?: number, brightestAperture?: number, darkestAperture?: number}} measured
  * @property {TimedReading[]} timed readings as they were taken
  * @property {boolean} followSky whether the clear sky's curve at the place is taken for the trend
- * @property {Pick<FlagRequest, "glass" | "flag">} flag
+ * @property {Pick<FlagRequest, "glass" | "flag" | "lamp"> & {against?: "sun" | "lamp"}} flag
  * @property {Omit<GhostRequest, "focalLengthMm">} ghost
  */
 
@@ -42,6 +42,8 @@ export function demoLight() {
     flag: {
       glass: { widthMm: 140, heightMm: 100, distanceFromRimMm: 15 },
       flag: { side: "top", hingeFromAxisMm: 75, hingeFromRimMm: 60, leanDeg: 0 },
+      against: "sun",
+      lamp: { rightMm: 0, upMm: 2000, aheadMm: 1500 },
     },
     ghost: { between: "plateAndSensor", tiltDeg: 0, lampMm: 6, reflectances: [0.04, 0.1] },
   };
@@ -155,13 +157,13 @@ export function flagRequest(setup, sun) {
     pupilBehindRimMm: place,
     glass: flag.glass,
     flag: flag.flag,
-    sun: {
+    ...(flag.against === "lamp" && flag.lamp ? { lamp: flag.lamp } : { sun: {
       sunAzimuthDeg: sun.azimuthDeg,
       sunElevationDeg: sun.elevationDeg,
       aimAzimuthDeg: aim.azimuthDeg,
       aimElevationDeg: aim.elevationDeg,
       rollDeg: aim.rollDeg,
-    },
+    } }),
   };
 }
 

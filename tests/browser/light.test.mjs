@@ -210,12 +210,19 @@ test("a measured polarizer goes into the case", async () => {
 test("flags answer for the sun at hand and never call it safe", async () => {
   const { context, page, at } = await light();
   await at("2026-06-21T11:47:00Z");
-  await page.getByText("A flag against this sun").tap();
+  await page.getByText("A flag against the sun or a lamp").tap();
   await page.getByLabel("Lens points to", { exact: true }).fill("180");
   assert.match(await text(page, ".flag"), /A flag works/);
   await page.getByLabel("Lens points to", { exact: true }).fill("0");
   assert.match(await text(page, ".flag"), /not needed|no flag is needed|does not reach/);
   assert.doesNotMatch(await page.locator("#light").innerText(), /\bsafe\b/i);
+  // A lamp high and ahead is flagged like a sun there; one on the axis is in the picture.
+  await page.getByLabel("Against").selectOption("lamp");
+  assert.match(await text(page, ".flag"), /A flag works/);
+  await page.getByLabel("Lamp above the lens").fill("0");
+  assert.match(await text(page, ".flag"), /source is in the picture/);
+  await page.getByLabel("Lamp above the lens").fill("high");
+  assert.match(await text(page, "[data-field='light.flag.lamp.upMm'] .field-error"), /not understood/);
   await context.close();
 });
 

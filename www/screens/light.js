@@ -142,6 +142,10 @@ function mountChoices(root, app) {
   choose("side", ({ light }, value) => {
     light.flag.flag.side = /** @type {any} */ (value);
   });
+  choose("against", ({ light }, value) => {
+    light.flag.against = /** @type {any} */ (value);
+    light.flag.lamp ??= { rightMm: 0, upMm: 2000, aheadMm: 1500 };
+  });
   choose("between", ({ light }, value) => {
     light.ghost.between = /** @type {any} */ (value);
   });

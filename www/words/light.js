@@ -85,7 +85,7 @@ export const PAIR_VERDICTS = {
 export const FLAG_VERDICTS = {
   fits: "A flag works.",
   impossible: "No flag on this side both shades the glass and stays out of the picture.",
-  sourceInPicture: "The sun is in the picture: no flag can help.",
+  sourceInPicture: "The source is in the picture: no flag can help.",
   wrongSide: "The light does not come from this side.",
   notNeeded: "The light does not reach the front of the glass: no flag is needed.",
 };
