@@ -106,7 +106,7 @@ export function openingsOf(setup) {
 }
 
 /** The lens as every question about fit has it. @param {Setup} setup */
-function lensOf(setup) {
+export function lensOf(setup) {
   const { squeeze, shiftXMm, shiftYMm } = setup.lens;
   return given({ sensor: setup.sensor, focalLengthMm: workingFocalLength(setup), squeeze, shiftXMm, shiftYMm });
 }

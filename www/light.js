@@ -1,5 +1,6 @@
 // @ts-check
 /** The light's part of the set-up, and what is asked of the core about it. */
+import { fNumberOf, lensOf, pupilOf } from "./lens-fit.js";
 
 /**
  * @typedef {import("./setup.js").Setup} Setup
@@ -23,7 +24,7 @@
  * @property {{bareAperture?: number, brightestAperture?: number, darkestAperture?: number}} measured
  * @property {TimedReading[]} timed readings as they were taken
  * @property {boolean} followSky whether the clear sky's curve at the place is taken for the trend
- * @property {Pick<FlagRequest, "glass" | "flag"> & {pupilBehindRimMm: number}} flag
+ * @property {Pick<FlagRequest, "glass" | "flag" | "lamp"> & {against?: "sun" | "lamp"}} flag
  * @property {Omit<GhostRequest, "focalLengthMm">} ghost
  */
 
@@ -41,7 +42,8 @@ export function demoLight() {
     flag: {
       glass: { widthMm: 140, heightMm: 100, distanceFromRimMm: 15 },
       flag: { side: "top", hingeFromAxisMm: 75, hingeFromRimMm: 60, leanDeg: 0 },
-      pupilBehindRimMm: 40,
+      against: "sun",
+      lamp: { rightMm: 0, upMm: 2000, aheadMm: 1500 },
     },
     ghost: { between: "plateAndSensor", tiltDeg: 0, lampMm: 6, reflectances: [0.04, 0.1] },
   };
@@ -66,8 +68,11 @@ export function offsetText(minutes) {
   return `${minutes < 0 ? "-" : "+"}${two(size / 60)}:${two(size % 60)}`;
 }
 
-/** @param {Setup} setup */
-const focalLength = ({ lens }) => lens.focalLengthMm ?? 50;
+/** What a picture needs to know of the lens; a length nobody told is taken as 50 mm. @param {Setup} setup */
+function picture(setup) {
+  const { sensor, focalLengthMm = 50, squeeze } = lensOf(setup);
+  return { sensor, focalLengthMm, ...(squeeze === undefined ? {} : { squeeze }) };
+}
 
 /** @param {Setup} setup @param {string} at */
 export function sunRequest({ light }, at) {
@@ -91,8 +96,7 @@ export function skyRequest(setup, sun) {
     aimAzimuthDeg: aim.azimuthDeg,
     aimElevationDeg: aim.elevationDeg,
     rollDeg: aim.rollDeg,
-    sensor: setup.sensor,
-    focalLengthMm: focalLength(setup),
+    ...picture(setup),
     maxPolarization,
   };
 }
@@ -127,7 +131,7 @@ export function pairRequest(setup) {
     ...(lossStops === undefined ? {} : { lossStops }),
     ...(extinctionRatio === undefined ? {} : { extinctionRatio }),
     ...(pullTo === undefined ? {} : { pull: { fromAperture: setup.shot.aperture, toAperture: pullTo } }),
-    picture: { sensor: setup.sensor, focalLengthMm: focalLength(setup) },
+    picture: picture(setup),
   };
 }
 
@@ -139,30 +143,34 @@ export function measuredRequest(setup) {
     : { bareAperture, brightestAperture, darkestAperture };
 }
 
-/** @param {Setup} setup @param {{azimuthDeg: number, elevationDeg: number}} sun */
+/**
+ * Nothing while nobody has told where the pupil is.
+ * @param {Setup} setup
+ * @param {{azimuthDeg: number, elevationDeg: number}} sun
+ */
 export function flagRequest(setup, sun) {
   const { aim, flag } = setup.light;
-  return {
-    sensor: setup.sensor,
-    focalLengthMm: focalLength(setup),
-    fNumber: setup.shot.aperture,
-    pupilBehindRimMm: flag.pupilBehindRimMm,
+  const { place } = pupilOf(setup);
+  return place === undefined ? undefined : {
+    ...picture(setup),
+    fNumber: fNumberOf(setup),
+    pupilBehindRimMm: place,
     glass: flag.glass,
     flag: flag.flag,
-    sun: {
+    ...(flag.against === "lamp" && flag.lamp ? { lamp: flag.lamp } : { sun: {
       sunAzimuthDeg: sun.azimuthDeg,
       sunElevationDeg: sun.elevationDeg,
       aimAzimuthDeg: aim.azimuthDeg,
       aimElevationDeg: aim.elevationDeg,
       rollDeg: aim.rollDeg,
-    },
+    } }),
   };
 }
 
 /** @param {Setup} setup */
 export function ghostRequest(setup) {
-  const { widthMm } = setup.sensor;
-  return { ...setup.light.ghost, focalLengthMm: focalLength(setup), edgeMm: widthMm / 2 };
+  const { sensor, focalLengthMm } = picture(setup);
+  return { ...setup.light.ghost, focalLengthMm, edgeMm: sensor.widthMm / 2 };
 }
 
 /**
@@ -170,12 +178,13 @@ export function ghostRequest(setup) {
  * @param {Setup} setup
  * @param {number} aperture
  * @param {boolean} throughIn whether it is taken through what is in the rig
+ * @param {Date} when it was taken
  * @returns {TimedReading}
  */
-export function timedReading({ reading, inPlace }, aperture, throughIn) {
+export function timedReading({ reading, inPlace }, aperture, throughIn, when) {
   const { exposureIndex, frameRate, shutterAngleDeg, shutterSeconds } = reading;
   return {
-    time: localIso(new Date()),
+    time: localIso(when),
     aperture,
     exposureIndex,
     frameRate,

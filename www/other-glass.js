@@ -4,6 +4,8 @@
  * colour, infrared, glass behind the lens, ramps. What each asks of the core.
  */
 
+import { pupilOf } from "./lens-fit.js";
+
 /**
  * @typedef {import("./setup.js").Setup} Setup
  * @typedef {import("./engine.js").Refusal} Refusal
@@ -157,7 +159,12 @@ export function behindLensRequest({ behind, lens, focus, wheel }, fNumber, circl
 export function closeUpRequest(setup, stack) {
   const lenses = piecesOf(setup, stack).filter((piece) => piece.kind === "closeUp" && piece.dioptres !== undefined);
   if (lenses.length === 0) return undefined;
+  const slot = stack.slots.find(({ piece }) => piece === lenses[0].id)?.slot;
+  const glass = setup.rig.slots.find(({ id }) => id === slot)?.opening?.distanceFromRimMm;
+  const { place } = pupilOf(setup);
+  const known = glass !== undefined && typeof place === "number";
   return {
+    ...(known ? { pupilBehindRimMm: place, distanceFromRimMm: glass } : {}),
     dioptres: lenses.map((piece) => piece.dioptres ?? 0),
     lensNearMm: setup.lens.nearMm ?? 1000,
     ...(setup.lens.focalLengthMm === undefined ? {} : { settingMm: setup.lens.nearMm ?? 1000 }),

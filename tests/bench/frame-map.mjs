@@ -34,7 +34,7 @@ function inNode(features) {
     CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUNNER: `${root}target/tool/glasscall-pack runner`,
     WASM_BINDGEN_TEST_ONLY_NODE: "1",
   };
-  return times(run("cargo", [...test, ...wasm, "--", "--ignored", "--nocapture"], env));
+  return times(run("cargo", [...test, ...wasm, "--", "--include-ignored", "--nocapture"], env));
 }
 
 /** @returns {Record<string, number> | undefined} */

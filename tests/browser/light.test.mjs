@@ -152,6 +152,22 @@ test("readings noted by keyboard say when the next swap comes", async () => {
   await context.close();
 });
 
+test("a reading written down late is put at its time", async () => {
+  const { context, page, at } = await light();
+  const note = async (stop, clock = "") => {
+    await page.locator("#timed").fill(stop);
+    await page.locator("[data-do=timed-at]").fill(clock);
+    await page.getByRole("button", { name: "Note", exact: true }).tap();
+  };
+  await at("2026-06-21T19:00:00Z");
+  await note("T8");
+  await note("T11", "20:00");
+  await note("T16", "22:30");
+  assert.deepEqual((await page.locator(".timed li span").allTextContents()).map((line) => line.trim()),
+    ["22:30 T16", "20:00 T11", "21:00 T8"], "half past ten has not been yet today");
+  await context.close();
+});
+
 test("a reading through what is in counts its glass", async () => {
   const { context, page, at } = await light();
   await page.locator(".tabs").getByText("Now").tap();
@@ -203,19 +219,26 @@ test("a measured polarizer goes into the case", async () => {
   assert.match(await text(page, ".measured"), /1\.68/);
   await page.getByRole("button", { name: "Keep it as the loss of pola" }).tap();
   await page.locator(".tabs").getByText("Now").tap();
-  assert.doesNotMatch(await page.locator(".assumed").innerText(), /pola .* costs 1⅔/);
+  assert.doesNotMatch(await page.locator("#now .assumed").innerText(), /pola .* costs 1⅔/);
   await context.close();
 });
 
 test("flags answer for the sun at hand and never call it safe", async () => {
   const { context, page, at } = await light();
   await at("2026-06-21T11:47:00Z");
-  await page.getByText("A flag against this sun").tap();
+  await page.getByText("A flag against the sun or a lamp").tap();
   await page.getByLabel("Lens points to", { exact: true }).fill("180");
   assert.match(await text(page, ".flag"), /A flag works/);
   await page.getByLabel("Lens points to", { exact: true }).fill("0");
   assert.match(await text(page, ".flag"), /not needed|no flag is needed|does not reach/);
   assert.doesNotMatch(await page.locator("#light").innerText(), /\bsafe\b/i);
+  // A lamp high and ahead is flagged like a sun there; one on the axis is in the picture.
+  await page.getByLabel("Against").selectOption("lamp");
+  assert.match(await text(page, ".flag"), /A flag works/);
+  await page.getByLabel("Lamp above the lens").fill("0");
+  assert.match(await text(page, ".flag"), /source is in the picture/);
+  await page.getByLabel("Lamp above the lens").fill("high");
+  assert.match(await text(page, "[data-field='light.flag.lamp.upMm'] .field-error"), /not understood/);
   await context.close();
 });
 

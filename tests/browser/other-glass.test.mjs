@@ -28,7 +28,7 @@ async function onPhone(work, options = {}) {
 
 const stopWanted = (page) => page.getByLabel("You want", { exact: true });
 const depthTable = (page) => page.locator(".depth-table");
-const errorOf = (page, path) => page.locator(`[data-field='${path}'] .field-error`);
+const errorOf = (page, path) => page.locator(`#now [data-field='${path}'] .field-error`);
 const cell = async (page, row, column) => (await depthTable(page).locator("tr", { hasText: row }).locator("td").nth(column).innerText()).trim();
 
 test("depth stands beside the answer for the stop to set and its neighbours", () => onPhone(async (page) => {
@@ -90,13 +90,13 @@ test("distances are read as they are said, and nonsense says why", () => onPhone
   await focus.fill("100 mm");
   assert.match(await errorOf(page, "focus.onMm").innerText(), /The focus cannot be 100 mm; it goes from 200 mm/);
   assert.match(await page.locator(".now-depth-line").innerText(), /at 3 m/);
-  await page.getByLabel("Focal length").fill("0");
+  await page.locator("#lens-focal").fill("0");
   assert.match(await errorOf(page, "lens.focalLengthMm").innerText(), /The focal length cannot be 0/);
 }));
 
 test("a lens too long for the focus keeps the last good depth and says why", () => onPhone(async (page) => {
   await page.locator(".now-depth summary").tap();
-  await page.getByLabel("Focal length").fill("1000");
+  await page.locator("#lens-focal").fill("1000");
   assert.match(await page.locator(".now-depth-why").innerText(), /The focus cannot be 3 m; it goes from 4 m .*last good answer/);
   assert.equal(await cell(page, "Sharp from", 1), "2.81 m");
   await page.getByLabel("Focused at").fill("50");
@@ -149,7 +149,7 @@ test("a conversion piece in the stack shifts the light", () => onPhone(async (pa
   await page.getByRole("button", { name: "Add", exact: true }).tap();
   const row = () => page.locator("[data-rows=kit] > li").last();
   await row().locator("summary").tap();
-  await row().locator("select").selectOption("colour");
+  await row().locator("label", { hasText: /^Kind/ }).locator("select").selectOption("colour");
   if (!(await row().locator("details").evaluate((details) => details.open))) await row().locator("summary").tap();
   await row().getByLabel("Mired shift").fill("131");
   await page.locator(".tabs").getByText("Now").tap();
@@ -175,7 +175,7 @@ test("close-up lenses and glass behind the lens are told beside the depth", () =
   await page.getByRole("button", { name: "Add", exact: true }).tap();
   const row = () => page.locator("[data-rows=kit] > li").last();
   await row().locator("summary").tap();
-  await row().locator("select").selectOption("closeUp");
+  await row().locator("label", { hasText: /^Kind/ }).locator("select").selectOption("closeUp");
   if (!(await row().locator("details").evaluate((details) => details.open))) await row().locator("summary").tap();
   await row().getByLabel("Power, dioptres").fill("2");
   await page.locator(".tabs").getByText("Now").tap();
@@ -211,7 +211,7 @@ test("a ramp is held by the control that is chosen and says what else changes", 
 
 test("all of it is kept, and a set-up kept before it existed still opens", () => onPhone(async (page) => {
   await page.locator(".now-depth summary").tap();
-  await page.getByLabel("Focal length").fill("85");
+  await page.locator("#lens-focal").fill("85");
   await page.reload();
   await page.waitForSelector("html[data-ready]");
   assert.match(await page.locator(".now-depth-line").innerText(), /^85 mm/);
@@ -255,7 +255,7 @@ test("names, roles and contrast hold in every look", async () => {
   await page.getByLabel("Frame rate, end", { exact: true }).fill("48");
   await page.evaluate(AxeBuilder.source);
   for (const look of ["day", "sun", "night"]) {
-    await page.getByLabel("Look").selectOption(look);
+    await page.locator("[data-do=look]").selectOption(look);
     const { violations } = await page.evaluate(() => /** @type {any} */ (window).axe.run("main"));
     assert.deepEqual(violations.map(({ id, nodes }) => `${look} ${id}: ${nodes.map((node) => node.target).join(" ")}`), []);
   }

@@ -1,23 +1,8 @@
 //! The Light functions of the public interface, against outside values where
 //! there are any and against themselves where there are none.
 
-use glasscall_tests::{call, cases, expect_reply, near, number};
+use glasscall_tests::{answered, call, check, near, number, refused};
 use serde_json::{Value, json};
-
-fn answered(function: &str, request: &Value) -> Value {
-    call(function, request).unwrap_or_else(|refusal| panic!("{function}: {}", refusal.message()))
-}
-
-fn refused(function: &str, request: &Value) -> String {
-    call(function, request).unwrap_err().message()
-}
-
-fn check(file: &str) {
-    for case in cases(file) {
-        let reply = answered(&case.function, &case.request);
-        expect_reply(&case.id, &reply, &case.expect, &case.tolerance);
-    }
-}
 
 #[test]
 fn skies_agree() {
@@ -47,7 +32,11 @@ fn a_pasted_place_is_read_and_shown_again() {
     assert_eq!(reply["label"], "51.5° N, 3.25° W");
     let again = answered("readPlace", &json!({"text": reply["label"]}));
     assert_eq!(again, reply);
-    assert!(refused("readPlace", &json!({"text": "95, 3"})).contains("needs -90 to 90"));
+    assert!(
+        refused("readPlace", &json!({"text": "95, 3"}))
+            .message()
+            .contains("needs -90 to 90")
+    );
     let nowhere = call("readPlace", &json!({"text": "somewhere"})).unwrap_err();
     assert_eq!(nowhere.code, glasscall_web::Code::NotUnderstood);
 }
@@ -78,11 +67,27 @@ fn a_wide_lens_across_the_sun_gets_a_band() {
 
 #[test]
 fn skies_that_cannot_be_are_refused_by_name() {
-    assert!(refused("sky", &sky(&json!({"sunElevationDeg": 91}))).starts_with("sunElevationDeg"));
-    assert!(refused("sky", &sky(&json!({"maxPolarization": 1.2}))).starts_with("maxPolarization"));
-    assert!(refused("sky", &sky(&json!({"focalLengthMm": 0}))).starts_with("focalLengthMm"));
+    assert!(
+        refused("sky", &sky(&json!({"sunElevationDeg": 91})))
+            .message()
+            .starts_with("sunElevationDeg")
+    );
+    assert!(
+        refused("sky", &sky(&json!({"maxPolarization": 1.2})))
+            .message()
+            .starts_with("maxPolarization")
+    );
+    assert!(
+        refused("sky", &sky(&json!({"focalLengthMm": 0})))
+            .message()
+            .starts_with("focalLengthMm")
+    );
     let flat = sky(&json!({"sensor": {"widthMm": 0, "heightMm": 24}}));
-    assert!(refused("sky", &flat).starts_with("sensor.widthMm"));
+    assert!(
+        refused("sky", &flat)
+            .message()
+            .starts_with("sensor.widthMm")
+    );
 }
 
 #[test]
@@ -264,7 +269,11 @@ fn a_measured_polarizer_replaces_the_assumed_one() {
     );
     near("polarizer", "p", number(&reply, "polarization"), 0.5, 1e-9);
     let swapped = json!({"bareAperture": 16, "brightestAperture": 5.6, "darkestAperture": 8});
-    assert!(refused("measuredPolarizer", &swapped).starts_with("darkestAperture"));
+    assert!(
+        refused("measuredPolarizer", &swapped)
+            .message()
+            .starts_with("darkestAperture")
+    );
 }
 
 #[test]
@@ -408,101 +417,9 @@ fn ghosts_say_where_and_how_bright() {
     );
     let plate = json!({"between": "facesOfOnePlate", "focalLengthMm": 50,
         "reflectances": [0.04, 0.04]});
-    assert!(refused("ghost", &plate).starts_with("refractiveIndex"));
-}
-
-fn drift(changes: &Value) -> Value {
-    let mut request = json!({
-        "readings": [
-            {"time": "2026-06-21T18:00:00Z", "aperture": 11},
-            {"time": "2026-06-21T18:30:00Z", "aperture": 9.51365692002177},
-            {"time": "2026-06-21T19:00:00Z", "aperture": 8},
-        ],
-        "shot": {"aperture": 4, "exposureIndex": 800, "frameRate": 24, "shutterAngleDeg": 180},
-        "lens": {"widestAperture": 2},
-        "kit": [
-            {"id": "3", "kind": "nd", "density": 0.3},
-            {"id": "6", "kind": "nd", "density": 0.6},
-        ],
-        "rig": {"slots": [{"id": "a"}, {"id": "b"}]},
-        "until": "2026-06-22T05:00:00Z",
-    });
-    for (field, value) in changes.as_object().unwrap() {
-        request[field] = value.clone();
-    }
-    request
-}
-
-#[test]
-fn a_stop_an_hour_swaps_down_to_clear_and_wide_open() {
-    let reply = answered("drift", &drift(&json!({})));
-    assert_eq!(reply["model"], "straight");
-    near("drift", "rate", number(&reply, "stopsPerHour"), -1.0, 0.01);
-    near("drift", "need", number(&reply, "needStops"), 2.0, 0.02);
-    let first = &reply["start"]["slots"][0];
-    assert_eq!(
-        (&first["slot"], &first["piece"]),
-        (&json!("a"), &json!("6"))
-    );
-    let swaps = reply["swaps"].as_array().unwrap();
-    assert_eq!(swaps.len(), 2);
-    assert_eq!(swaps[0]["from"], reply["start"]["slots"]);
-    assert_eq!(swaps[0]["to"], swaps[1]["from"]);
-    assert_eq!(swaps[1]["to"], json!([]));
-    // Two stops of need and two of iris after 19:00.
     assert!(
-        reply["endsAt"]
-            .as_str()
-            .unwrap()
-            .starts_with("2026-06-21T2")
-    );
-}
-
-#[test]
-fn a_reading_through_glass_or_at_other_settings_is_the_same_light() {
-    let plain = answered("drift", &drift(&json!({})));
-    let other = drift(&json!({"readings": [
-        {"time": "2026-06-21T18:00:00Z", "aperture": 8, "exposureIndex": 400},
-        {"time": "2026-06-21T18:30:00Z", "aperture": 9.51365692002177},
-        {"time": "2026-06-21T21:00:00+02:00", "aperture": 8},
-    ]}));
-    assert_eq!(answered("drift", &other), plain);
-    let through = drift(&json!({"readings": [
-        {"time": "2026-06-21T18:00:00Z", "aperture": 11, "through": ["3"]},
-        {"time": "2026-06-21T19:00:00Z", "aperture": 8, "through": ["3"]},
-    ]}));
-    let brighter = number(&answered("drift", &through), "needStops");
-    let stop = 0.3 / std::f64::consts::LOG10_2;
-    near("drift", "through", brighter, 2.0 + stop, 1e-9);
-}
-
-#[test]
-fn with_a_place_dusk_falls_ever_faster() {
-    let request = drift(&json!({
-        "readings": [{"time": "2026-06-21T19:00:00Z", "aperture": 8}],
-        "place": {"latitudeDeg": 45, "longitudeDeg": 0},
-    }));
-    let reply = answered("drift", &request);
-    assert_eq!(reply["model"], "clearSky");
-    assert!(reply["stopsPerHourInterval"].is_null());
-    // At 19:00 the sun is near 7° up; within half an hour of set light falls by
-    // stops, so the end comes long before a straight line's.
-    let straight = answered("drift", &drift(&json!({})));
-    assert!(reply["endsAt"].as_str() < straight["endsAt"].as_str());
-}
-
-#[test]
-fn drifts_that_cannot_be_are_refused_by_name() {
-    let one = json!([{"time": "2026-06-21T18:00:00Z", "aperture": 11}]);
-    assert!(refused("drift", &drift(&json!({"readings": one}))).starts_with("readings[1]"));
-    let twice = json!([one[0], one[0]]);
-    assert!(refused("drift", &drift(&json!({"readings": twice}))).starts_with("readings[1].time"));
-    let early = drift(&json!({"until": "2026-06-21T10:00:00Z"}));
-    assert!(refused("drift", &early).starts_with("until"));
-    let lost = drift(&json!({"place": {"latitudeDeg": 95, "longitudeDeg": 0}}));
-    assert!(refused("drift", &lost).starts_with("place.latitudeDeg"));
-    let dark = json!([{"time": "2026-06-21T18:00:00Z", "aperture": 0}, one[0]]);
-    assert!(
-        refused("drift", &drift(&json!({"readings": dark}))).starts_with("readings[0].aperture")
+        refused("ghost", &plate)
+            .message()
+            .starts_with("refractiveIndex")
     );
 }

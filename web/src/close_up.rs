@@ -38,6 +38,13 @@ pub struct CloseUpRequest {
     /// coverage.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ahead_of_pupil_mm: Option<f64>,
+    /// The same in two parts, as `fit` has them: how far the pupil lies behind the
+    /// rim…
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pupil_behind_rim_mm: Option<f64>,
+    /// …and the close-up lens ahead of it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub distance_from_rim_mm: Option<f64>,
 }
 
 /// The range in focus, and one setting when asked.
@@ -62,7 +69,7 @@ pub struct CloseUpReply {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub at: Option<AtSettingReply>,
     /// Tangents of the field in front, over those without; 1 leaves the
-    /// coverage as it was. Absent without `aheadOfPupilMm`.
+    /// coverage as it was. Absent when nobody says where the pupil is.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub field_factor: Option<f64>,
     /// Image over subject size with the lens at infinity; absent without
@@ -144,13 +151,27 @@ pub fn close_up(request: &CloseUpRequest) -> Result<CloseUpReply, Refusal> {
             to_mm: request.lens_near_mm,
         }),
         at: at_setting(request, power, focal)?,
-        field_factor: (request.ahead_of_pupil_mm)
-            .map(|ahead| Length::new(ahead).and_then(|ahead| law::field_factor(ahead, power)))
-            .transpose()
-            .at("aheadOfPupilMm")?,
+        field_factor: field_factor(request, power)?,
         far_magnification: size(Reach::Infinity).at("focalLengthMm")?,
         near_magnification: size(nearest).at("focalLengthMm")?,
     })
+}
+
+fn field_factor(request: &CloseUpRequest, power: LensPower) -> Result<Option<f64>, Refusal> {
+    let (ahead, field) = match (
+        request.ahead_of_pupil_mm,
+        request.pupil_behind_rim_mm,
+        request.distance_from_rim_mm,
+    ) {
+        (None, None, None) => return Ok(None),
+        (Some(ahead), None, None) => (ahead, "aheadOfPupilMm"),
+        (None, Some(pupil), Some(glass)) => (pupil + glass, "distanceFromRimMm"),
+        (Some(_), ..) => return Err(Refusal::new(Code::OneTooMany, "aheadOfPupilMm")),
+        (None, None, Some(_)) => return Err(Refusal::new(Code::Missing, "pupilBehindRimMm")),
+        (None, Some(_), None) => return Err(Refusal::new(Code::Missing, "distanceFromRimMm")),
+    };
+    let ahead = Length::new(ahead).at(field)?;
+    law::field_factor(ahead, power).map(Some).at(field)
 }
 
 fn power(dioptres: &[f64]) -> Result<LensPower, Refusal> {

@@ -2,7 +2,7 @@
 //!
 //! Each function of the public interface takes one plain request and gives one
 //! plain reply. A module here holds both shapes and the way from one to the
-//! other through the core; nothing in it is physical. [`refusal`] is the one
+//! other through the core; nothing in it is physical. `refusal` is the one
 //! error shape, [`seam`] the one place that touches JavaScript values.
 
 mod aim;

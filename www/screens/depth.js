@@ -169,6 +169,7 @@ function glassNotes(setup, depth, stack) {
     else {
       const size = (/** @type {number | undefined} */ m) => (m === undefined ? "" : ` (${fixed(m, 2)} of life size)`);
       texts.push(`With ${fixed(reply.dioptres, 2)} dioptres the lens focuses from ${distanceText(reply.nearMm)}${size(reply.nearMagnification)} to ${distanceText(reply.farMm)}${size(reply.farMagnification)}, counted from the close-up lens${reply.at?.fieldWidthMm === undefined ? "" : `; at its nearest it takes in ${fixed(reply.at.fieldWidthMm, 0)} × ${fixed(reply.at.fieldHeightMm ?? 0, 0)} mm`}.${setup.lens.nearMm === undefined ? " Closest setting taken as 1 m: give yours above." : ""}`);
+      if (reply.fieldFactor !== undefined) texts.push(`Where it stands it narrows the field in front to ${fixed(reply.fieldFactor * 100, 0)} %; what its rim shades is told with the fit.`);
       if (reply.gap) texts.push(`Out of reach: ${distanceText(reply.gap.fromMm)} to ${distanceText(reply.gap.toMm)}, with it on or off.`);
       if (reply.beside) texts.push(`Beside the split lens the scale holds as it is: ${distanceText(reply.beside.nearMm)} to infinity.`);
       texts.push("The table above leaves the close-up lens out.");

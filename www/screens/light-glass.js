@@ -77,19 +77,28 @@ export function showMeasured(root, app) {
 
 /** @param {HTMLElement} root @param {App} app @param {import("../api/glasscall.js").SunReply | undefined} sun */
 export function showFlag(root, app, sun) {
-  one(root, "[data-do=side]").value = app.setup.light.flag.flag.side;
-  if (!sun || sun.elevationDeg < -1) return one(root, ".flag").replaceChildren(el("p", { text: "The sun is down." }));
-  const { reply, refusal } = ask("flag", flagRequest(app.setup, sun));
+  const { flag, against = "sun" } = app.setup.light.flag;
+  one(root, "[data-do=side]").value = flag.side;
+  one(root, "[data-do=against]").value = against;
+  one(root, "[data-if=lamp]").hidden = against !== "lamp";
+  const isDown = !sun || sun.elevationDeg < -1;
+  if (against === "sun" && isDown) return one(root, ".flag").replaceChildren(el("p", { text: "The sun is down." }));
+  const request = flagRequest(app.setup, sun ?? { azimuthDeg: 0, elevationDeg: 0 });
+  if (!request) return one(root, ".flag").replaceChildren(el("p", { text: LIGHT_WORDS.noPupil }));
+  const { reply, refusal } = ask("flag", request);
   if (!reply) return complain(root, ".flag", refusal);
   const shortest = reply.shortestMm === undefined ? "no length shades the glass" : `${lengthText(reply.shortestMm)} shades all the glass`;
   const longest = reply.longestMm === undefined ? "any length stays out of the picture" : `up to ${lengthText(reply.longestMm)} stays out of the picture`;
   const lengths = reply.verdict === "fits" || reply.verdict === "impossible" ? `${shortest}; ${longest}.` : "";
+  const upright = ["left", "right"].includes(flag.side);
+  const [less, more] = upright ? ["below", "above"] : ["left of", "right of"];
+  const across = (/** @type {number} */ mm) => `${fixed(Math.abs(mm), 0)} mm ${mm < 0 ? less : more}`;
   const reach = reply.reachFromMm === undefined || reply.reachToMm === undefined ? "" :
-    ` Its end must reach from ${fixed(reply.reachFromMm, 0)} to ${fixed(reply.reachToMm, 0)} mm across the axis.`;
+    ` Its end must reach from ${across(reply.reachFromMm)} the axis to ${across(reply.reachToMm)} it.`;
   return one(root, ".flag").replaceChildren(
     ...(reply.verdict === "fits" ? [headline(lengthText(reply.shortestMm ?? 0), "long or more")] : []),
     el("p", { text: FLAG_VERDICTS[reply.verdict] ?? "" }),
-    el("p", { class: "hint", text: `${lengths}${reach} Set it by eye on the shadow, not on the sun; tether it.` }));
+    el("p", { class: "hint", text: `${lengths}${reach} Set it by eye on the shadow, not on the source; tether it.` }));
 }
 
 /** @param {HTMLElement} root @param {App} app */

@@ -35,11 +35,11 @@ const CHECKS = [
   [/^light\.surface/, (setup) => ask("reflection", setup.light.surface).refusal, ""],
   [/^light\.pair/, (setup) => ask("crossedPolarizers", pairRequest(setup)).refusal, ""],
   [/^light\.measured/, (setup) => refusalOf("measuredPolarizer", measuredRequest(setup)), ""],
-  [/^light\.flag/, (setup) => ask("flag", flagRequest(setup, ANY_SUN)).refusal, ""],
+  [/^light\.flag/, (setup) => refusalOf("flag", flagRequest(setup, ANY_SUN)), ""],
   [/^light\.ghost/, (setup) => ask("ghost", ghostRequest(setup)).refusal, ""],
 ];
 
-/** @param {"measuredPolarizer"} name @param {any} request */
+/** @param {"measuredPolarizer" | "flag"} name @param {any} request */
 function refusalOf(name, request) {
   return request ? ask(name, request).refusal : undefined;
 }
@@ -141,6 +141,10 @@ function mountChoices(root, app) {
   });
   choose("side", ({ light }, value) => {
     light.flag.flag.side = /** @type {any} */ (value);
+  });
+  choose("against", ({ light }, value) => {
+    light.flag.against = /** @type {any} */ (value);
+    light.flag.lamp ??= { rightMm: 0, upMm: 2000, aheadMm: 1500 };
   });
   choose("between", ({ light }, value) => {
     light.ghost.between = /** @type {any} */ (value);

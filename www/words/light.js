@@ -85,7 +85,7 @@ export const PAIR_VERDICTS = {
 export const FLAG_VERDICTS = {
   fits: "A flag works.",
   impossible: "No flag on this side both shades the glass and stays out of the picture.",
-  sourceInPicture: "The sun is in the picture: no flag can help.",
+  sourceInPicture: "The source is in the picture: no flag can help.",
   wrongSide: "The light does not come from this side.",
   notNeeded: "The light does not reach the front of the glass: no flag is needed.",
 };
@@ -96,6 +96,7 @@ export const LIGHT_WORDS = {
   compassFailed: "This device does not tell its heading. Type the direction.",
   dark: "The sun is more than 18° down: no daylight to plan with.",
   skyDark: "The sun is down and the sky with it: nothing for a polarizer to do.",
+  noPupil: "Tell on the Fit screen where the lens’s pupil is.",
   needTwo: "Note a second reading some minutes later and the trend shows.",
   needOne: "Note a reading and the trend shows.",
   belowFloor: "Less than any polarizer takes from plain light: read again on the same patch.",

@@ -113,7 +113,7 @@ pub enum Note {
 /// # Source
 ///
 /// The exposure equation, ISO 2720:1974; see
-/// [`change_but_iris`](crate::physics::exposure::change_but_iris).
+/// [`change_but_iris`].
 pub fn open_up(question: &Question<'_>) -> Result<Answer, OutOfRange> {
     open_up_within(question, &mut Budget::endless())
 }

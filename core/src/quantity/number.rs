@@ -10,7 +10,7 @@ macro_rules! quantity {
         impl $name {
             /// # Errors
             ///
-            /// [`OutOfRange`] outside the bounds of the quantity.
+            /// [`OutOfRange`](crate::quantity::OutOfRange) outside the bounds of the quantity.
             pub fn new(value: f64) -> Result<Self, $crate::quantity::OutOfRange> {
                 $crate::quantity::Bounds::$bounds.check(value).map(Self)
             }
