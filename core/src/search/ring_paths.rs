@@ -1,13 +1,7 @@
 //! Every chain of rings from a lens to the filter.
 
-use super::rings::{Front, Lens, Path, Problem, Ring};
-use crate::quantity::Length;
+use super::ring::{Front, Lens, Path, Problem, Ring, same_front};
 use alloc::vec::Vec;
-
-/// Diameters nearer than this are the same thread or clamp: 0.1 mm.
-///
-/// Nominal threads are whole and half millimetres.
-const SAME: f64 = 0.1;
 
 /// The most paths kept for one lens.
 const MAX_PATHS: usize = 4000;
@@ -71,28 +65,5 @@ impl Walk<'_> {
             Some(needed) => ring.clear >= needed,
             None => !ring.steps_down(),
         }
-    }
-}
-
-impl Ring {
-    /// Whether the filter's side is narrower than the lens's, a clamp counted
-    /// by what it holds.
-    #[must_use]
-    pub fn steps_down(&self) -> bool {
-        let (Front::Thread(from) | Front::Outside(from)) = self.from;
-        difference(self.to, from) < -SAME
-    }
-}
-
-fn difference(one: Length, other: Length) -> f64 {
-    one.millimetres() - other.millimetres()
-}
-
-fn same_front(one: Front, other: Front) -> bool {
-    match (one, other) {
-        (Front::Thread(a), Front::Thread(b)) | (Front::Outside(a), Front::Outside(b)) => {
-            difference(a, b).abs() < SAME
-        }
-        _ => false,
     }
 }

@@ -1,68 +1,10 @@
 //! Which rings join each lens to the filter, and what to buy, exactly.
 
 use super::budget::{Budget, Proof};
+pub use super::ring::{Front, Lens, MAX_CHAIN, MAX_LENSES, MAX_RINGS, Path, Problem, Ring};
 use super::ring_paths::paths;
 use crate::quantity::Length;
 use alloc::vec::Vec;
-
-/// The most lenses a search looks at.
-pub const MAX_LENSES: usize = 60;
-/// The most sorts of ring a search looks at.
-pub const MAX_RINGS: usize = 200;
-/// The most rings one behind the other.
-pub const MAX_CHAIN: usize = 4;
-
-/// Where something is fastened to a lens.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Front {
-    /// A filter thread of this diameter.
-    Thread(Length),
-    /// No thread; clamped on the outside diameter.
-    Outside(Length),
-}
-
-/// A sort of ring.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Ring {
-    /// The side towards the lens.
-    pub from: Front,
-    /// The thread towards the filter.
-    pub to: Length,
-    /// How far it moves the filter forward.
-    pub depth: Length,
-    /// The clear diameter it leaves.
-    pub clear: Length,
-    /// How many are owned.
-    pub owned: usize,
-    /// What one more costs, in hundredths; `None` when it cannot be bought.
-    pub price: Option<u64>,
-}
-
-/// A lens.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Lens {
-    /// Where rings go on.
-    pub front: Front,
-    /// The clear diameter the picture needs. Rings that step down are refused
-    /// where it is not known.
-    pub needs_clear: Option<Length>,
-}
-
-/// What to search.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Problem<'a> {
-    /// The lenses, at most [`MAX_LENSES`].
-    pub lenses: &'a [Lens],
-    /// The filter's thread.
-    pub filter: Length,
-    /// The rings, at most [`MAX_RINGS`] sorts.
-    pub rings: &'a [Ring],
-    /// The most rings one behind the other, at most [`MAX_CHAIN`].
-    pub chain: usize,
-}
-
-/// Rings by their place in [`Problem::rings`], from the lens outward.
-pub type Path = Vec<usize>;
 
 /// Owned rings asked for by more lenses than there are.
 #[derive(Debug, Clone, PartialEq, Eq)]
