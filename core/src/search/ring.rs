@@ -46,9 +46,37 @@ pub struct Ring {
 pub struct Lens {
     /// Where rings go on.
     pub front: Front,
-    /// The clear diameter the picture needs. Rings that step down are refused
-    /// where it is not known.
-    pub needs_clear: Option<Length>,
+    /// What the picture needs clear. Rings that step down are refused where it
+    /// is not known.
+    pub needs_clear: Option<ClearCone>,
+}
+
+/// The clear diameter a picture needs, ring by ring farther from the lens.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ClearCone {
+    /// At the rim.
+    pub at_rim: Length,
+    /// How much more it is for each millimetre ahead of the rim.
+    pub per_mm: f64,
+}
+
+impl ClearCone {
+    /// The same diameter everywhere.
+    #[must_use]
+    pub const fn straight(diameter: Length) -> Self {
+        Self {
+            at_rim: diameter,
+            per_mm: 0.0,
+        }
+    }
+
+    /// Room on every side in a ring whose front is so far ahead of the rim;
+    /// millimetres, negative when the ring shades.
+    #[must_use]
+    pub fn room(&self, ring: &Ring, front: f64) -> f64 {
+        let needed = self.at_rim.millimetres() + self.per_mm * front;
+        0.5 * (ring.clear.millimetres() - needed)
+    }
 }
 
 /// What to search.
@@ -89,4 +117,12 @@ pub(super) fn same_front(one: Front, other: Front) -> bool {
         }
         _ => false,
     }
+}
+
+/// How far the rings of a path move the filter forward, in millimetres.
+#[must_use]
+pub(super) fn depth(problem: &Problem<'_>, path: &[usize]) -> f64 {
+    (path.iter())
+        .map(|&ring| problem.rings[ring].depth.millimetres())
+        .sum()
 }

@@ -1,6 +1,6 @@
 //! Every chain of rings from a lens to the filter.
 
-use super::ring::{Front, Lens, Path, Problem, Ring, same_front};
+use super::ring::{Front, Lens, Path, Problem, Ring, depth, same_front};
 use alloc::vec::Vec;
 
 /// The most paths kept for one lens.
@@ -59,10 +59,15 @@ impl Walk<'_> {
         }
     }
 
-    /// Whether the picture passes the ring.
+    /// Whether the picture passes the ring, put on in front of the others.
     fn clears(&self, ring: &Ring) -> bool {
         match self.lens.needs_clear {
-            Some(needed) => ring.clear >= needed,
+            Some(needed) => {
+                needed.room(
+                    ring,
+                    depth(self.problem, &self.path) + ring.depth.millimetres(),
+                ) >= 0.0
+            }
             None => !ring.steps_down(),
         }
     }

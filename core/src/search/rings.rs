@@ -1,7 +1,9 @@
 //! Which rings join each lens to the filter, and what to buy, exactly.
 
 use super::budget::{Budget, Proof};
-pub use super::ring::{Front, Lens, MAX_CHAIN, MAX_LENSES, MAX_RINGS, Path, Problem, Ring};
+pub use super::ring::{
+    ClearCone, Front, Lens, MAX_CHAIN, MAX_LENSES, MAX_RINGS, Path, Problem, Ring,
+};
 use super::ring_paths::paths;
 use crate::quantity::Length;
 use alloc::vec::Vec;
@@ -330,7 +332,7 @@ mod tests {
         let rings = [ring(95.0, 82.0, 1, None)];
         assert_eq!(fitted(&[lens(95.0)], &rings).alone, [None]);
         let known = |clear| Lens {
-            needs_clear: Some(mm(clear)),
+            needs_clear: Some(ClearCone::straight(mm(clear))),
             ..lens(95.0)
         };
         assert_eq!(fitted(&[known(79.0)], &rings).alone, [Some([0].into())]);
@@ -345,7 +347,7 @@ mod tests {
         };
         let outside = |outer| Lens {
             front: Front::Outside(mm(outer)),
-            needs_clear: Some(mm(70.0)),
+            needs_clear: Some(ClearCone::straight(mm(70.0))),
         };
         assert_eq!(fitted(&[outside(95.0)], &[clamp]).alone, [Some([0].into())]);
         assert_eq!(fitted(&[outside(94.0)], &[clamp]).alone, [None]);
