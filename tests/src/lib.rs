@@ -155,6 +155,7 @@ pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
         "frameMap" => run(request, web::frame_map),
         "lineMotion" => run(request, web::line_motion),
         "coverKit" => run(request, web::cover_kit),
+        "dayNeeds" => run(request, web::day_needs),
         "orderDay" => run(request, web::order_day),
         "rings" => run(request, web::rings),
         "weight" => run(request, web::weight),
