@@ -158,6 +158,7 @@ pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
         "dayNeeds" => run(request, web::day_needs),
         "orderDay" => run(request, web::order_day),
         "rings" => run(request, web::rings),
+        "drawCode" => run(request, web::draw_code),
         "weight" => run(request, web::weight),
         "writeCase" => run(request, web::write_case),
         "readCase" => run(request, web::read_case),
