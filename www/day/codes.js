@@ -3,6 +3,7 @@
 import { ask } from "../engine.js";
 import { DAY_WORDS } from "../words/day.js";
 import { partsToSend } from "./arrive.js";
+import { caseToSend } from "./shared-case.js";
 import { writeFrames } from "./frames.js";
 import { BadLink, writeLink } from "./link.js";
 import { el, one } from "../parts/dom.js";
@@ -23,11 +24,6 @@ export async function textsOf({ setup, records }, what) {
   const sent = partsToSend(setup);
   const link = `${location.href.split(/[?#]/)[0]}#now?s=${await writeLink(sent)}`;
   return link.length <= LONGEST_IN_ONE ? [link] : writeFrames({ setup: sent });
-}
-
-/** The case without what is only in use now. @param {import("../setup.js").Setup} setup */
-export function caseToSend(setup) {
-  return { ...setup.stock, pieces: setup.kit };
 }
 
 /** A code as a picture of one path, black on white whatever the look. @param {string} text @param {string} name */

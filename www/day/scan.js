@@ -3,12 +3,11 @@
 import { ask } from "../engine.js";
 import { DAY_WORDS } from "../words/day.js";
 import { offerSetup } from "./arrive.js";
-import { caseToSend } from "./codes.js";
 import { FrameCollector } from "./frames.js";
 import { BadLink, linkIn } from "./link.js";
 import { mergedCase } from "./merge-case.js";
 import { areRecords, merged } from "./record.js";
-import { takeCase } from "../stock.js";
+import { caseToSend, takeShared } from "./shared-case.js";
 import { one } from "../parts/dom.js";
 
 /** @typedef {import("../app.js").App} App */
@@ -156,10 +155,11 @@ export function takeTheirCase(app, value) {
   const theirs = { content: read.case, edited: value.edited };
   const { setup } = app;
   // The invented case of the demo is nobody's; it gives way.
-  const mine = setup.demo ? { content: {}, edited: {} } : { content: caseToSend(setup), edited: setup.edited };
+  const none = Object.fromEntries(Object.keys(caseToSend(setup)).map((list) => [list, []]));
+  const mine = setup.demo ? { content: none, edited: {} } : { content: caseToSend(setup), edited: setup.edited };
   const { content, edited, added, same, conflicts } = mergedCase(mine, theirs);
   app.change((next) => {
-    takeCase(next, { ...Object.fromEntries(Object.keys(caseToSend(next)).map((list) => [list, []])), ...content });
+    takeShared(next, content);
     next.edited = edited;
     next.unsettled = [...next.unsettled.filter((old) => !conflicts.some((one_) => one_.list === old.list && one_.key === old.key)), ...conflicts];
   }, false);

@@ -3,7 +3,7 @@
 import { ask } from "../engine.js";
 import { openingsOf } from "../lens-fit.js";
 import { plain } from "./say.js";
-import { ringsRequest } from "../stock.js";
+import { ringsRequest } from "../ring-way.js";
 import { DAY_WORDS } from "../words/day.js";
 import { verdictWord } from "../words/fit.js";
 
@@ -69,7 +69,7 @@ function cells(setup, lens, focalLengthMm, place, found) {
 
 /** Lenses by the rings that join them to the filters. @param {Setup} setup @param {(path: any) => string} pathText @returns {Table} */
 export function ringTable(setup, pathText) {
-  const { reply } = ask("rings", ringsRequest(setup));
+  const { reply } = ask("rings", ringsRequest(setup, setup.plan.filterMm));
   const front = (/** @type {string} */ id) => {
     const lens = setup.stock.lenses.find((one) => one.id === id);
     return lens?.threadMm !== undefined ? `${plain(lens.threadMm, 1)} thread` : `${plain(lens?.outerMm ?? 0, 1)} outside`;

@@ -1,9 +1,8 @@
 // @ts-check
 /** Records of the case that two phones have differently: side by side until somebody chooses. */
 import { DAY_WORDS } from "../words/day.js";
-import { caseToSend } from "./codes.js";
 import { compared, keyOf, settled } from "./merge-case.js";
-import { takeCase } from "../stock.js";
+import { caseToSend, takeShared } from "./shared-case.js";
 import { el, one } from "../parts/dom.js";
 
 /**
@@ -36,7 +35,7 @@ function sideBySide(app, conflict) {
   const settle = (/** @type {"mine" | "theirs" | "both"} */ how) => app.change((setup) => {
     setup.unsettled = setup.unsettled.filter((one_) => one_.list !== list || one_.key !== key);
     if (how === "mine") return;
-    takeCase(setup, settled(caseToSend(setup), conflict, how));
+    takeShared(setup, settled(caseToSend(setup), conflict, how));
   });
   return el("section", { class: "conflict", "aria-label": `${list}: ${key}` },
     el("table", {},

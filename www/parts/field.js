@@ -33,7 +33,7 @@ function read(setup, path) {
 }
 
 /** Lists are empty rather than absent. */
-const LISTS = ["wheel", "behind.wheelMm"];
+const LISTS = ["wheel", "behind.wheelMm", "plan.wanted", "plan.frameRates"];
 
 /** @param {Setup} setup @param {string} path @param {any} value */
 function write(setup, path, value) {

@@ -8,7 +8,7 @@ import { tableElement } from "../day/table.js";
 import { differences, lineOf, matchRequest, otherBodyRequest, turnOf } from "../day/matching.js";
 import { plain } from "../day/say.js";
 import { amended } from "../day/record.js";
-import { movedRefusal } from "../stock.js";
+import { movedRefusal } from "../plan-requests.js";
 import { KINDS_OF_FIELD } from "../parts/kinds.js";
 import { shotSettings } from "../setup.js";
 import { el, one } from "../parts/dom.js";
