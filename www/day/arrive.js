@@ -1,6 +1,7 @@
 // @ts-check
 /** A set-up that arrives in a link: shown, and taken only when the user says so. */
 import { ask } from "../engine.js";
+import { timedReading } from "../light.js";
 import { complete, demoSetup, openUpRequest } from "../setup.js";
 import { DAY_WORDS } from "../words/day.js";
 import { BadLink, linkIn, readLink } from "./link.js";
@@ -37,7 +38,7 @@ export async function setupFrom(text) {
 export function soundSetup(kept) {
   try {
     const setup = complete(kept);
-    if (isLike(setup, demoSetup())) {
+    if (isLike(setup, fullSetup())) {
       const { refusal } = ask("openUp", openUpRequest(setup));
       if (refusal === undefined || refusal.code === "noRoom") return setup;
     }
@@ -45,6 +46,17 @@ export function soundSetup(kept) {
     // Not of the shape of a set-up.
   }
   throw new BadLink("damaged");
+}
+
+/** A set-up whose lists all hold something, to compare others with. */
+function fullSetup() {
+  const full = demoSetup();
+  full.reading.through = full.keep = ["0.9"];
+  full.wheel = full.behind.wheelMm = [0];
+  full.inPlace = [{ slot: "tray 1", piece: "0.9" }];
+  full.rig.always = [{ name: "hood", ...full.rig.slots[0].opening, distanceFromRimMm: 0 }];
+  full.light.timed = [timedReading(full, 16, true, new Date(0))];
+  return full;
 }
 
 /** Words that stand where a number would. */
