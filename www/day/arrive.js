@@ -54,7 +54,7 @@ function fullSetup() {
   full.reading.through = full.keep = ["0.9"];
   full.wheel = full.behind.wheelMm = [0];
   full.inPlace = [{ slot: "tray 1", piece: "0.9" }];
-  full.rig.always = [{ name: "hood", ...full.rig.slots[0].opening, distanceFromRimMm: 0 }];
+  full.rig.always = [{ name: "hood", distanceFromRimMm: 0, shape: "circle", diameterMm: 77 }];
   full.light.timed = [timedReading(full, 16, true, new Date(0))];
   return full;
 }

@@ -148,15 +148,13 @@ async function takeWhole(app, value) {
 
 /** A case from another phone, merged into this one. @param {App} app @param {any} value */
 export function takeTheirCase(app, value) {
-  // What the core would not read from a file is not taken from a code either.
-  const { reply: written } = ask("writeCase", { case: value.case, as: "json" });
-  const { reply: read } = written ? ask("readCase", { text: written.text }) : {};
-  if (!read || !isEdited(value.edited)) throw new BadLink("damaged");
-  const theirs = { content: read.case, edited: value.edited };
+  const sound = asRead(value.case);
+  if (!sound || !isEdited(value.edited)) throw new BadLink("damaged");
+  const theirs = { content: sound, edited: value.edited };
   const { setup } = app;
   // The invented case of the demo is nobody's; it gives way.
   const none = Object.fromEntries(Object.keys(caseToSend(setup)).map((list) => [list, []]));
-  const mine = setup.demo ? { content: none, edited: {} } : { content: caseToSend(setup), edited: setup.edited };
+  const mine = setup.demo ? { content: none, edited: {} } : { content: asRead(caseToSend(setup)) ?? caseToSend(setup), edited: setup.edited };
   const { content, edited, added, same, conflicts } = mergedCase(mine, theirs);
   app.change((next) => {
     takeShared(next, content);
@@ -164,6 +162,16 @@ export function takeTheirCase(app, value) {
     next.unsettled = [...next.unsettled.filter((old) => !conflicts.some((one_) => one_.list === old.list && one_.key === old.key)), ...conflicts];
   }, false);
   return DAY_WORDS.caseMerged(added, same, conflicts.length);
+}
+
+/**
+ * A case as the core reads it from a file, so that what is left out and what is
+ * said compare as equal; nothing where it would not read it.
+ * @param {import("../api/glasscall.js").CaseContent} content
+ */
+function asRead(content) {
+  const { reply: written } = ask("writeCase", { case: content, as: "json" });
+  return written && ask("readCase", { text: written.text }).reply?.case;
 }
 
 /** @param {any} edited */
