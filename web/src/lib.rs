@@ -18,6 +18,7 @@ mod depth;
 mod drift;
 mod exposure;
 mod fit;
+mod fit_reply;
 mod flag;
 mod flicker;
 mod frame_map;
@@ -38,6 +39,7 @@ mod place;
 mod placed;
 mod planning;
 mod pupil;
+mod pupil_place;
 mod ramp;
 mod read_place;
 mod read_text;
@@ -91,9 +93,10 @@ pub use drift::{
     drift,
 };
 pub use exposure::{ExposureReply, ExposureRequest, Receptor, exposure};
-pub use fit::{
-    ArcReply, CrossingReply, FitReply, FitRequest, MapSize, OpeningReply, PointReply, PupilAxes,
-    PupilLimits, PupilPlace, PupilSize, TrustName, ZoomReading, ZoomReply, ZoomRequest, fit,
+pub use fit::{FitRequest, MapSize, ZoomRequest, fit};
+pub use fit_reply::{
+    ArcReply, CrossingReply, FitReply, OpeningReply, PassedReply, PointReply, PupilSize, TrustName,
+    UsualSizeReply, ZoomReading, ZoomReply,
 };
 pub use flag::{
     FlagReply, FlagRequest, FlagShape, FlagSide, FlagVerdict, GlassRequest, LampPlace, SunAim, flag,
@@ -130,6 +133,7 @@ pub use pupil::{
     PupilByTwoCardsReply, PupilByTwoCardsRequest, pupil_by_front, pupil_by_ring,
     pupil_by_two_cards,
 };
+pub use pupil_place::{PupilAxes, PupilLimits, PupilPlace};
 pub use ramp::{
     RampEffect, RampEffectReply, RampEndRequest, RampHeldBy, RampReply, RampRequest, RampStepReply,
     RampStuckReply, ramp,
