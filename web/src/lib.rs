@@ -13,6 +13,7 @@ mod colour;
 mod convert_density;
 mod cover_kit;
 mod crossed_polarizers;
+mod day_needs;
 mod daylight;
 mod depth;
 mod drift;
@@ -52,6 +53,7 @@ mod sizes;
 mod sky;
 mod sky_and_ground;
 mod sky_plan;
+mod square_code;
 mod stack_fit;
 mod sun;
 mod sun_day;
@@ -68,9 +70,9 @@ pub use behind_lens::{
     behind_lens,
 };
 pub use case_file::{
-    CaseBody, CaseContent, CaseForm, CaseLens, CaseMode, CaseRig, CaseSlot, CaseWheel, MountName,
-    PupilBy, ReadCaseReply, ReadCaseRequest, WriteCaseReply, WriteCaseRequest, read_case,
-    write_case,
+    CaseBody, CaseContent, CaseDay, CaseForm, CaseLens, CaseMode, CaseOpening, CasePlate, CaseRig,
+    CaseSetUp, CaseSlot, CaseWant, CaseWheel, MountName, NeedsFrom, PupilBy, ReadCaseReply,
+    ReadCaseRequest, WriteCaseReply, WriteCaseRequest, read_case, write_case,
 };
 pub use close_up::{AtSettingReply, CloseUpReply, CloseUpRequest, GapReply, RangeReply, close_up};
 pub use colour::{
@@ -85,6 +87,9 @@ pub use cover_kit::{
 pub use crossed_polarizers::{
     CrossedPolarizersReply, CrossedPolarizersRequest, MarkReply, PairVerdict, PullRequest,
     PullStepReply, WholePictureRequest, crossed_polarizers,
+};
+pub use day_needs::{
+    DayNeedReply, DayNeedsReply, DayNeedsRequest, DayWayReply, NeedLensRequest, day_needs,
 };
 pub use daylight::{DaylightModel, DaylightReply, DaylightRequest, daylight};
 pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, depth};
@@ -160,6 +165,9 @@ pub use sky_and_ground::{
 pub use sky_plan::{
     AimReply, HourReply, SkyAimsReply, SkyAimsRequest, SkyHoursReply, SkyHoursRequest, sky_aims,
     sky_hours,
+};
+pub use square_code::{
+    DrawCodeReply, DrawCodeRequest, ReadCodeReply, ReadCodeRequest, draw_code, read_code,
 };
 pub use stack_fit::{LensFitRequest, StackFitReply};
 pub use sun::{SunReply, SunRequest, sun};

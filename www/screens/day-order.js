@@ -3,7 +3,7 @@
 import { ask } from "../engine.js";
 import { longQuestion } from "../long.js";
 import { freeId } from "../setup.js";
-import { movedRefusal, orderRequest } from "../stock.js";
+import { movedRefusal, orderRequest } from "../plan-requests.js";
 import { fixed, signed, stopsText } from "../show.js";
 import { refusalSentence } from "../words.js";
 import { counted, PLAN_WORDS, proofText } from "../words/planning.js";

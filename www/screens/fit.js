@@ -2,9 +2,11 @@
 /** Fit: will this glass shade this lens on this sensor. */
 import { ask } from "../engine.js";
 import { askFit, fNumberOf, openingsOf } from "../lens-fit.js";
+import { ringsInUse } from "../ring-way.js";
 import { fixed } from "../show.js";
 import { refusalSentence } from "../words.js";
 import { FIT_WORDS, LOOK, lossText, placeText, pointText, pupilText, remedies, roomText, stackFitText, verdictWord, zoomWorstText } from "../words/fit.js";
+import { pathText } from "../words/planning.js";
 import { all, el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
 import { KINDS_OF_FIELD } from "../parts/kinds.js";
@@ -83,6 +85,7 @@ export function mountFit(root, app) {
     }
     one(root, ".fit-zoom-line").textContent = zoomText(reply?.zoom);
     openings.show(setup, reply);
+    showRings(one(root, ".fit-rings"), setup, app);
   };
 
   mountPoint(one(root, ".fit-map-view"), (touched) => {
@@ -152,6 +155,18 @@ function showVerdict(root, setup, reply, app) {
     }
   }
   notes.replaceChildren(...texts.map((text) => el("li", { text })));
+}
+
+/** The rings of the lens are counted in, in plain sight. @param {HTMLElement} box @param {Setup} setup @param {App} app */
+function showRings(box, setup, app) {
+  const path = ringsInUse(setup);
+  box.hidden = !path;
+  if (!path) return;
+  box.replaceChildren(
+    `On ${setup.lens.fromCase} by ring ${pathText(path)}. Distances below count from the last ring. `,
+    el("button", { type: "button", onclick: () => app.change(({ lens }) => {
+      delete lens.fromCase;
+    }) }, "Leave the rings out"));
 }
 
 /** @param {FitReply} reply */

@@ -17,10 +17,20 @@ export const counted = (count, one, many = `${one}s`) => `${count} ${count === 1
 export const ringText = ({ fromMm, toMm, clamp }) => `${clamp ? "clamp " : ""}${fixed(fromMm, 1)} → ${fixed(toMm, 1)}`;
 
 /** @param {import("../api/glasscall.js").RingPathReply} path */
-export function pathText({ reaches, rings, depthMm }) {
+export function pathText({ reaches, rings, depthMm, spareMm }) {
   if (!reaches) return "no way with these rings";
   if (rings.length === 0) return "straight on";
-  return `${rings.map(ringText).join(", then ")}; ${fixed(depthMm, 1)} mm deep`;
+  const room = spareMm === undefined ? "" : `, ${fixed(spareMm, 1)} mm to spare`;
+  const look = spareMm !== undefined && spareMm < 3 ? ": look through the lens" : "";
+  return `${rings.map(ringText).join(", then ")}; ${fixed(depthMm, 1)} mm deep${room}${look}`;
+}
+
+/** @param {import("../api/glasscall.js").OpeningRequest | undefined} opening */
+export function openingText(opening) {
+  if (!opening) return "";
+  const { shape, diameterMm = 0, widthMm = 0, heightMm = 0, distanceFromRimMm } = opening;
+  const size = shape === "circle" ? `⌀ ${fixed(diameterMm, 1)}` : `${fixed(widthMm, 1)} × ${fixed(heightMm, 1)}`;
+  return `${size} mm at ${fixed(distanceFromRimMm, 1)} mm`;
 }
 
 /** How a pupil's place was got. @type {Record<string, string>} */
@@ -29,12 +39,35 @@ export const PUPIL_BY = { twoCards: "two cards", ring: "a ring at the corners", 
 /** How filters go in. @type {Record<string, string>} */
 export const MOUNTS = { screwIn: "screwed in", snapOn: "snapped on", matteBox: "trays of a matte box" };
 
+/** What a lens makes of a rig, in a cell. @param {import("../rig-compare.js").LensFit} told */
+export function fitWord({ fit, why }) {
+  if (!fit) return { noRing: "no ring", noPupil: "?", noOpening: "?" }[why ?? "noOpening"];
+  return fit.trust === "look" ? `${fit.verdict}, look` : fit.verdict;
+}
+
+export const FITS = {
+  /** What the cells leave unsaid. @param {import("../rig-compare.js").LensFit[]} fits */
+  notes(fits) {
+    const has = (/** @type {string} */ why) => fits.some((told) => told.why === why);
+    return [
+      ...(fits.some(({ fit }) => fit?.trust === "look") ? ["“look”: too close for figures; look through the lens."] : []),
+      ...(has("noPupil") ? ["“?”: give the lens its focal length, widest stop and pupil under Lenses."] : []),
+      ...(has("noOpening") ? ["“?”: give each slot of the rig its clear opening, under Pieces or Fit."] : []),
+      ...(has("noRing") ? ["“no ring”: no ring joins that lens to the rig’s thread; see Lenses."] : []),
+    ];
+  },
+};
+
 export const PLAN_WORDS = {
+  partly: "+ more than that: some weight is not known. A piece weighs what is entered, or what its size, thickness and material make.",
+  moment: "Moment is about the rim, camera level, with the heaviest stack of the day on the deepest rings. Minutes and weights are starting values from common practice: put in your own under Pieces, Rig.",
   noSetUps: "No set-ups yet. Add the need of each, as you expect or read it.",
   noLenses: "No lenses yet.",
+  noNeeds: "No needs yet: list set-ups under Day order, or say above what light you expect.",
+  tooDark: (/** @type {number} */ count) => `${counted(count, "need")} left out: too dark there even without glass.`,
   noFront: "has neither thread nor outside diameter",
-  narrow: "A ring that narrows is used only when the lens says what clear diameter it needs.",
-  ringPrices: "Any single ring can be bought here, at the price of one.",
+  narrow: "A ring that narrows is used only where the picture is known to pass it: give the lens its pupil and widest stop, or the clear diameter it needs.",
+  ringPrices: "No prices yet: any single ring is taken to be on offer, all at one price.",
   cannot: (/** @type {string[]} */ ids) => `No stack serves ${ids.join(", ")}: other pieces, more slots, or a slot that rotates.`,
   imported: (/** @type {number} */ pieces) => `Read: ${counted(pieces, "piece")}. Undo brings the old case back.`,
   skipped: (/** @type {number} */ lines) => `${counted(lines, "line")} left out:`,
