@@ -9,6 +9,7 @@ import { demoFrame } from "./frame-setup.js";
 import { demoFitLens, lensFit } from "./lens-fit.js";
 import { demoLight } from "./light.js";
 import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
+import { emptyMatch } from "./match.js";
 import { completeStock, demoPlan, demoStock } from "./stock.js";
 
 /**
@@ -42,6 +43,9 @@ import { completeStock, demoPlan, demoStock } from "./stock.js";
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
  * @property {import("./day/slate.js").Slate} slate what a record says besides
+ * @property {import("./day/merge-case.js").Edited} edited when each record of the case was
+ * @property {import("./day/merge-case.js").Conflict[]} unsettled records that another phone has differently
+ * @property {import("./match.js").Match} match
  * @property {import("./stock.js").Stock} stock what else is in the case
  * @property {import("./stock.js").Plan} plan the day that is planned with it
  * @property {Record<string, import("./lens-fit.js").Seen>} seen
@@ -94,6 +98,9 @@ export function demoSetup() {
     inPlace: [],
     keep: [],
     slate: emptySlate(),
+    edited: {},
+    unsettled: [],
+    match: emptyMatch(),
     stock: demoStock(),
     plan: demoPlan(),
     seen: {},
@@ -119,6 +126,7 @@ export function complete(kept) {
     ...completeOtherGlass(kept),
     light: { ...demo.light, ...kept?.light },
     slate: { ...emptySlate(), ...kept?.slate },
+    match: { ...emptyMatch(), ...kept?.match },
     frame: { ...demo.frame, ...kept?.frame },
   };
 }
