@@ -24,7 +24,7 @@ export function pathText({ reaches, rings, depthMm, spareMm }) {
   if (!reaches) return "no way with these rings";
   if (rings.length === 0) return "straight on";
   const spare = spareMm ?? 0;
-  const room = spareMm === undefined ? "" : spare < 0 ? `, shades by ${fixed(-spare, 1)} mm` : `, ${fixed(spare, 1)} mm to spare`;
+  const room = spareMm === undefined ? "" : spare < 0 ? `, shades by ${fixed(-spare, 1)} mm wide open` : `, ${fixed(spare, 1)} mm to spare wide open`;
   const look = spareMm !== undefined && spareMm < 3 ? ": look through the lens" : "";
   return `${rings.map(ringText).join(", then ")}; ${fixed(depthMm, 1)} mm deep${room}${look}`;
 }
