@@ -163,7 +163,7 @@ function showRings(box, setup, app) {
   box.hidden = !path;
   if (!path) return;
   box.replaceChildren(
-    `On ${setup.lens.fromCase} by ring ${pathText(path)}. Distances below count from the last ring. `,
+    `On ${setup.lens.fromCase} by ring ${pathText({ ...path, spareMm: undefined })}. Distances below count from the last ring. `,
     el("button", { type: "button", onclick: () => app.change(({ lens }) => {
       delete lens.fromCase;
     }) }, "Leave the rings out"));

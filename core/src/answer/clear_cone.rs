@@ -54,6 +54,7 @@ pub fn clear_cone(
     Ok(ClearCone {
         at_rim: Length::new(near)?,
         per_mm: (far - near) / FAR_MM,
+        computed: true,
     })
 }
 
