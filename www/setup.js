@@ -63,7 +63,7 @@ import { completeStock, demoPlan, demoStock } from "./stock.js";
 
 /** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
 export function demoSetup() {
-  const panel = { size: "4x5.65" };
+  const panel = { size: "4x5.65", thicknessMm: 4, material: /** @type {const} */ ("glass") };
   const opening = (/** @type {number} */ distanceFromRimMm) =>
     ({ distanceFromRimMm, shape: /** @type {const} */ ("rectangle"), widthMm: 134, heightMm: 95 });
   return {

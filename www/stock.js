@@ -47,7 +47,7 @@ export function demoStock() {
     lenses: [
       { id: "24", focalMm: 24, tNumber: 1.5, threadMm: 77, pupilBehindRimMm: 30, pupilBy: "twoCards" },
       { id: "35", focalMm: 35, tNumber: 1.5, threadMm: 77, pupilBehindRimMm: 34, pupilBy: "twoCards" },
-      { id: "85", focalMm: 85, tNumber: 1.5, threadMm: 72, pupilBehindRimMm: 52, pupilBy: "ring" },
+      { id: "85", focalMm: 85, tNumber: 1.5, threadMm: 72, pupilBehindRimMm: 22, pupilBy: "ring" },
       { id: "zoom 50–140", focalMm: 50, focalToMm: 140, tNumber: 2.8, outerMm: 114 },
     ],
     rings: [

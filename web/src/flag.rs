@@ -1,8 +1,8 @@
 //! `flag`: how long a flag must be, and how long it may be.
 
 use crate::aim::direction;
-use crate::fit::PupilPlace;
 use crate::lens_view::{LensFields, LensView, one};
+use crate::pupil_place::PupilPlace;
 use crate::refusal::{At, Code, Refusal};
 use crate::view::SensorRequest;
 use glasscall_core::physics::flag::{

@@ -1,9 +1,9 @@
 //! `frameMap`: stops lost over the whole frame.
 
-use crate::fit::PupilPlace;
 use crate::grad::GradRequest;
 use crate::lens_view::{LensFields, LensView, one};
 use crate::opening::OpeningRequest;
+use crate::pupil_place::PupilPlace;
 use crate::refusal::{At, Refusal};
 use crate::sky::{NamedTurn, PolarizerTurn};
 use crate::view::SensorRequest;

@@ -5,6 +5,7 @@ use crate::refusal::{At, Code, Given, Refusal, needed};
 use glasscall_core::physics::line::{Held, Line, Place};
 use glasscall_core::physics::profile::{MAX_POINTS, Profile, ProfileError, REVERSE_TOP};
 use glasscall_core::quantity::{Angle, Bounds, Density, Length};
+use glasscall_core::setup::{Tangents, View};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -242,15 +243,11 @@ pub(crate) fn joined(path: &str, field: &str) -> String {
 
 impl FramePlace {
     /// The direction of this place, which must lie in the frame.
-    pub(crate) fn field(
-        &self,
-        lens: &LensView,
-        path: &str,
-    ) -> Result<glasscall_core::setup::Tangents, Refusal> {
+    pub(crate) fn field(&self, view: &View, path: &str) -> Result<Tangents, Refusal> {
         let inside =
             |value: f64, field: &str| Bounds::IN_FRAME.check(value).at(&joined(path, field));
         let across = inside(self.across_frame, "acrossFrame")?;
         let up = inside(self.at_frame_height, "atFrameHeight")?;
-        Ok(lens.view.tangents_of(across, up))
+        Ok(view.tangents_of(across, up))
     }
 }

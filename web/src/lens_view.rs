@@ -1,6 +1,6 @@
 //! A lens behind its frame and in front of its pupil, as requests give it.
 
-use crate::fit::PupilPlace;
+use crate::pupil_place::PupilPlace;
 use crate::refusal::{At, Refusal};
 pub(crate) use crate::view::SensorRequest;
 use crate::view::ViewFields;

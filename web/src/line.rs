@@ -1,8 +1,8 @@
 //! `line`: where a graduated filter's line falls and how it blends.
 
-use crate::fit::PupilPlace;
 use crate::grad::{GradRequest, ProfileRequest};
 use crate::lens_view::{LensFields, LensView, one};
+use crate::pupil_place::PupilPlace;
 use crate::refusal::{At, Refusal};
 use crate::view::SensorRequest;
 use glasscall_core::answer::edge::{

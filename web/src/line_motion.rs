@@ -1,8 +1,8 @@
 //! `lineMotion`: what a graduated filter costs while the shot moves.
 
-use crate::fit::PupilPlace;
 use crate::grad::{FramePlace, GradRequest, place};
 use crate::lens_view::{LensFields, LensView, one};
+use crate::pupil_place::PupilPlace;
 use crate::refusal::{At, Refusal};
 use crate::view::SensorRequest;
 use glasscall_core::answer::motion::{MotionVerdict, Move, MovingShot, motion};
@@ -122,7 +122,7 @@ pub fn line_motion(request: &LineMotionRequest) -> Result<LineMotionReply, Refus
         view: lens.view,
         pupil: lens.pupil,
         elevation: Elevation::new(request.aim_elevation_deg).at("aimElevationDeg")?,
-        subject: request.subject.field(&lens, "subject")?,
+        subject: request.subject.field(&lens.view, "subject")?,
     };
     let allowed = Bounds {
         min: 0.0,

@@ -1,8 +1,8 @@
 //! `skyAndGround`: the graduated filter that brings two readings closer.
 
-use crate::fit::PupilPlace;
 use crate::grad::{FramePlace, GradRequest, ProfileKind, ProfileRequest};
 use crate::lens_view::{LensFields, LensView, one};
+use crate::pupil_place::PupilPlace;
 use crate::refusal::{At, Code, Refusal};
 use crate::view::SensorRequest;
 use glasscall_core::answer::sky_and_ground as answer;
@@ -297,10 +297,10 @@ impl SkyAndGroundRequest {
         Ok(Contrast {
             apart,
             allowed: Stops::new(allowed).at("allowedStops")?,
-            bright: self.bright.place().field(lens, "bright")?,
-            dark: self.dark.place().field(lens, "dark")?,
+            bright: self.bright.place().field(&lens.view, "bright")?,
+            dark: self.dark.place().field(&lens.view, "dark")?,
             subject: (self.subject.as_ref())
-                .map(|place| place.field(lens, "subject"))
+                .map(|place| place.field(&lens.view, "subject"))
                 .transpose()?,
         })
     }

@@ -7,10 +7,11 @@ import { coverRequest, movedRefusal, needsRequest, packingNeeds } from "../plan-
 import { clockTime } from "../words/light.js";
 import { fixed, signed, stopsText } from "../show.js";
 import { refusalSentence } from "../words.js";
-import { counted, PLAN_WORDS, proofText } from "../words/planning.js";
+import { counted, fewNames, PLAN_WORDS, proofText } from "../words/planning.js";
 import { all, el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
 import { KINDS_OF_FIELD } from "../parts/kinds.js";
+import { whileSeen } from "../parts/seen.js";
 import { choiceField, field, rows, textField } from "../parts/rows.js";
 
 /**
@@ -71,6 +72,12 @@ export function mountPacking(root, app) {
   }));
   const own = answer(root, app, ".pack-own", "[data-do=stop-pack-own]", true);
   const buy = answer(root, app, ".pack-buy", "[data-do=stop-pack-buy]", false);
+  const pack = whileSeen([root, one(root, "[data-part=packing]")], () => {
+    const found = packingNeeds(app.setup, wayName);
+    one(root, ".needs-told").replaceChildren(...needsTold(app.setup, found));
+    own(found.needs);
+    buy(found.needs);
+  });
   return () => {
     wares();
     fields.forEach((show) => show());
@@ -78,10 +85,7 @@ export function mountPacking(root, app) {
     for (const source of sources) source.checked = source.value === needsFrom;
     polarizer.checked = Boolean(app.setup.plan.polarizer);
     for (const box of all(root, "[data-needs]")) box.hidden = !String(box.dataset.needs).split(" ").includes(needsFrom);
-    const found = packingNeeds(app.setup, wayName);
-    one(root, ".needs-told").replaceChildren(...needsTold(app.setup, found));
-    own(found.needs);
-    buy(found.needs);
+    pack();
   };
 }
 
@@ -169,7 +173,7 @@ function coverAnswer(needs, progress, owned) {
     el("p", { class: "hint", text: proofText(progress, least) }),
     ...(lost.length ? [el("p", { class: "complaint", text: PLAN_WORDS.cannot(lost) })] : []),
     ...(more ? [el("p", {
-      text: `One piece more would add most between D ${fixed(more.fromDensity, 2)} and ${fixed(more.toDensity, 2)}: it serves ${more.serves.map((/** @type {number} */ at) => needs[at]?.name ?? "").join(", ")}.`,
+      text: `One piece more would add most between D ${fixed(more.fromDensity, 2)} and ${fixed(more.toDensity, 2)}: it serves ${fewNames(more.serves.map((/** @type {number} */ at) => needs[at]?.name ?? ""))}.`,
     })] : []),
     el("details", {}, el("summary", {}, `What serves ${counted(needs.length, "need")}`), el("ul", { class: "plain-list" }, ...served)),
   ];

@@ -8,6 +8,7 @@ import { fixed } from "../show.js";
 import { counted, FITS, MOUNTS, PLAN_WORDS, fitWord, ringText } from "../words/planning.js";
 import { el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
+import { whileSeen } from "../parts/seen.js";
 
 /**
  * @typedef {import("../app.js").App} App
@@ -26,20 +27,12 @@ const armCheck = ({ plan: { counterArmMm } }) => {
 export function mountSystems(root, app) {
   const arm = mountField(one(root, "[data-field='plan.counterArmMm']"), app, armCheck);
   const answer = one(root, ".systems-answer");
-  const part = one(root, "[data-part=systems]");
   /** @type {Map<number, OrderDayReply | undefined>} */
   const days = new Map();
   /** @type {ReturnType<typeof longQuestion>[]} */
   const questions = [];
-  // Fits and weights of every lens and rig: worked out only while it is seen.
-  const show = () => {
-    if (part.hidden || root.hidden) return;
-    answer.replaceChildren(...comparison(app.setup, rigsOf(app.setup), days));
-  };
-  const seen = new MutationObserver(show);
-  for (const shown of [part, root]) seen.observe(shown, { attributeFilter: ["hidden"] });
-  return () => {
-    arm();
+  const show = () => answer.replaceChildren(...comparison(app.setup, rigsOf(app.setup), days));
+  const compare = whileSeen([root, one(root, "[data-part=systems]")], () => {
     rigsOf(app.setup).forEach((rig, at) => {
       questions[at] ??= longQuestion("orderDay", ({ reply }) => {
         days.set(at, reply);
@@ -48,6 +41,10 @@ export function mountSystems(root, app) {
       questions[at].ask(orderInRig(app.setup, rig));
     });
     show();
+  });
+  return () => {
+    arm();
+    compare();
   };
 }
 
@@ -68,7 +65,7 @@ function comparison(setup, rigs, days) {
     ["Cannot serve", ofDay((day) => String(day.cannot.length || "–"))],
     ["Lenses it clips", ({ fits }) => fitCount(fits, "clips")],
     ["… it shades", ({ fits }) => fitCount(fits, "shades")],
-    ["Rings to buy", ({ rings }) => (rings ? String(rings.buy.reduce((sum, { count }) => sum + count, 0) || "–") : "none on rods")],
+    ["Rings to buy", ({ rings }) => (rings ? String(rings.buy.reduce((sum, { count }) => sum + count, 0) || "–") : "–")],
     ["Costs", ({ rig, rings }) => fixed((rig.cost ?? 0) + (priced ? rings?.cost ?? 0 : 0), 2)],
     ["Front, g", ({ weight }) => `${fixed(weight.massG, 0)}${weight.partly ? "+" : ""}`],
     ["Moment, N·m", ({ weight }) => `${fixed(weight.momentNm, 3)}${weight.partly ? "+" : ""}`],

@@ -16,6 +16,13 @@ use std::io::Write as _;
 
 /// The one module that finds the WebAssembly bytes; the file carries its own.
 const BYTES: &str = "api/bytes.js";
+/// The one module that starts the worker of long questions; the file carries
+/// the worker's text, for a page on disk may load no script from beside it.
+const WORKER_STARTER: &str = "long-worker.js";
+const WORKER: &str = "worker.js";
+/// What the worker loads, and how it says so.
+const WORKER_LOADS: &str = "engine.js";
+const WORKER_IMPORT: &str = "import(\"./engine.js\")";
 
 /// Makes the single file of a page, its one script and its WebAssembly.
 pub(crate) fn single_file(files: &Files, page_name: &str, wasm: &[u8]) -> Result<String> {
@@ -23,7 +30,7 @@ pub(crate) fn single_file(files: &Files, page_name: &str, wasm: &[u8]) -> Result
     let script = script(files, &entry, wasm)?;
     let style = styles(files, page_name)?;
     let policy = format!(
-        "default-src 'none'; script-src '{}' 'wasm-unsafe-eval'; style-src '{}'; img-src data:; base-uri 'none'; form-action 'none'",
+        "default-src 'none'; script-src '{}' 'wasm-unsafe-eval'; style-src '{}'; img-src data:; worker-src blob:; base-uri 'none'; form-action 'none'",
         integrity(script.as_bytes()),
         integrity(style.as_bytes())
     );
@@ -119,13 +126,8 @@ fn script(files: &Files, entry: &str, wasm: &[u8]) -> Result<String> {
          const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream(\"gzip\"));\n\
          return new Response(stream).arrayBuffer();\n}}\n"
     );
-    let mut bundle = Bundle {
-        files,
-        bytes: &bytes,
-        done: BTreeMap::new(),
-        open: Vec::new(),
-        out: String::new(),
-    };
+    let starter = worker_starter(files)?;
+    let mut bundle = Bundle::new(files, [(BYTES, bytes), (WORKER_STARTER, starter)].into());
     bundle.add(entry)?;
     // The HTML parser must not see an end tag inside the script.
     ensure!(
@@ -135,15 +137,54 @@ fn script(files: &Files, entry: &str, wasm: &[u8]) -> Result<String> {
     Ok(bundle.out)
 }
 
+/// The module that starts the worker from its text and hands it the bytes, so
+/// that the file holds them once.
+fn worker_starter(files: &Files) -> Result<String> {
+    let bytes = "export function wasmBytes() {\n\
+         return new Promise((take) => addEventListener(\"message\", ({ data }) => data.wasm && take(data.wasm)));\n}\n";
+    let mut bundle = Bundle::new(files, [(BYTES, bytes.to_owned())].into());
+    let engine = bundle.add(WORKER_LOADS)?;
+    let worker = text(files, WORKER)?;
+    ensure!(
+        worker.matches(WORKER_IMPORT).count() == 1,
+        "{WORKER} must hold {WORKER_IMPORT} once"
+    );
+    let modules = format!("(async () => {{\n{}return {engine};\n}})()", bundle.out);
+    // A page from disk has no origin, and browsers refuse such a page a worker
+    // that is a module; a plain script knows no place of its own.
+    let worker =
+        (worker.replace(WORKER_IMPORT, &modules)).replace("import.meta.url", "location.href");
+    let worker = serde_json::to_string(&worker)?;
+    Ok(format!(
+        "import {{ wasmBytes }} from \"./{BYTES}\";\n\
+         const WORKER = URL.createObjectURL(new Blob([{worker}], {{ type: \"text/javascript\" }}));\n\
+         export function makeWorker() {{\n\
+         const worker = new Worker(WORKER);\n\
+         wasmBytes().then((wasm) => worker.postMessage({{ wasm }}));\n\
+         return worker;\n}}\n"
+    ))
+}
+
 struct Bundle<'a> {
     files: &'a Files,
-    bytes: &'a str,
+    /// Modules that are other in the file than beside the page.
+    own: BTreeMap<&'static str, String>,
     done: BTreeMap<String, String>,
     open: Vec<String>,
     out: String,
 }
 
-impl Bundle<'_> {
+impl<'a> Bundle<'a> {
+    fn new(files: &'a Files, own: BTreeMap<&'static str, String>) -> Self {
+        Self {
+            files,
+            own,
+            done: BTreeMap::new(),
+            open: Vec::new(),
+            out: String::new(),
+        }
+    }
+
     /// Adds a module after its imports; gives the name of its exports.
     fn add(&mut self, path: &str) -> Result<String> {
         if let Some(done) = self.done.get(path) {
@@ -155,12 +196,10 @@ impl Bundle<'_> {
             self.open
         );
         self.open.push(path.to_owned());
-        let source = if path == BYTES {
-            self.bytes
-        } else {
-            text(self.files, path)?
+        let source = match self.own.get(path) {
+            Some(own) => own.clone(),
+            None => text(self.files, path)?.to_owned(),
         };
-        let source = source.to_owned();
         let (mut body, mut exports) = (String::new(), Vec::new());
         let mut rest = source.as_str();
         while !rest.is_empty() {
