@@ -245,6 +245,7 @@ fn lens(request: &FlagRequest) -> Result<LensView, Refusal> {
         shift_y_mm: 0.0,
         focal_length_mm: request.focal_length_mm,
         f_number: request.f_number,
+        lens_loss_stops: None,
         pupil_behind_rim_mm: request.pupil_behind_rim_mm,
     }
     .lens()
