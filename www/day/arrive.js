@@ -38,7 +38,8 @@ export async function setupFrom(text) {
 export function soundSetup(kept) {
   try {
     const setup = complete(kept);
-    if (isLike(setup, fullSetup())) {
+    // What older documents lack is added, so a bare number would pass as one.
+    if (kept?.constructor === Object && isLike(setup, fullSetup())) {
       const { refusal } = ask("openUp", openUpRequest(setup));
       if (refusal === undefined || refusal.code === "noRoom") return setup;
     }
