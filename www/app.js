@@ -5,8 +5,12 @@
  */
 import { ask } from "./engine.js";
 import { demoSetup, openUpRequest } from "./setup.js";
+import { KEY as DAY, loadRecords, saveRecords } from "./day/keep.js";
 import { load, save } from "./store.js";
+import { offerLink } from "./day/arrive.js";
 import { refusalSentence, WORDS } from "./words.js";
+import { DAY_WORDS } from "./words/day.js";
+import { mountDay } from "./screens/day.js";
 import { mountFit } from "./screens/fit.js";
 import { mountFrame } from "./screens/frame.js";
 import { mountLight } from "./screens/light.js";
@@ -18,6 +22,7 @@ import { all, el, one } from "./parts/dom.js";
 /**
  * @typedef {import("./setup.js").Setup} Setup
  * @typedef {import("./api/glasscall.js").OpenUpReply} OpenUpReply
+ * @typedef {import("./day/record.js").DayRecord} DayRecord
  */
 
 /**
@@ -28,11 +33,14 @@ import { all, el, one } from "./parts/dom.js";
  * @property {OpenUpReply | undefined} answer the last good main answer
  * @property {string} complaint why there is no newer one, or nothing
  * @property {(edit: (setup: Setup) => void) => void} change edits a copy, keeps it, shows it
+ * @property {DayRecord[]} records the log of the day
+ * @property {(records: DayRecord[]) => void} write puts a longer log in its place
+ * @property {(text: string, action?: string, act?: () => void) => void} notify
  * @property {() => void} keep saves without a change of the set-up
  */
 
 /** A screen: mounted once, shows the set-up when told. */
-const SCREENS = { now: mountNow, fit: mountFit, frame: mountFrame, light: mountLight, case: mountWholeCase };
+const SCREENS = { now: mountNow, fit: mountFit, frame: mountFrame, light: mountLight, case: mountWholeCase, day: mountDay };
 const STEPS_BACK = 100;
 
 const { saved, damaged } = load((setup) => {
@@ -41,7 +49,9 @@ const { saved, damaged } = load((setup) => {
   return refusal === undefined || refusal.code === "noRoom";
 });
 
-/** @type {Setup[]} */
+const log = loadRecords();
+
+/** What one step back restores. @type {{setup: Setup, records: DayRecord[]}[]} */
 const history = [];
 
 /** @type {App} */
@@ -55,17 +65,33 @@ const app = {
     const next = structuredClone(app.setup);
     edit(next);
     if (JSON.stringify(next) === JSON.stringify(app.setup)) return update();
-    history.push(app.setup);
-    history.splice(0, history.length - STEPS_BACK);
+    remember();
     app.setup = next;
     keep();
     return update();
   },
+  records: log.records,
+  write(records) {
+    remember();
+    app.records = records;
+    keep();
+    return update();
+  },
+  notify,
   keep,
 };
 
+function remember() {
+  history.push({ setup: app.setup, records: app.records });
+  history.splice(0, history.length - STEPS_BACK);
+}
+
+let keptRecords = app.records;
+
 function keep() {
-  const kept = save({ setup: app.setup, drafts: app.drafts, look: app.look });
+  const logKept = keptRecords === app.records || saveRecords(app.records);
+  if (logKept) keptRecords = app.records;
+  const kept = save({ setup: app.setup, drafts: app.drafts, look: app.look }) && logKept;
   one(document, "#keeping").textContent = kept ? "" : WORDS.notKept;
 }
 
@@ -102,7 +128,8 @@ function showLook() {
 one(document, "[data-do=undo]").addEventListener("click", () => {
   const before = history.pop();
   if (!before) return;
-  app.setup = before;
+  app.setup = before.setup;
+  app.records = before.records;
   app.drafts = {};
   keep();
   update();
@@ -114,7 +141,17 @@ one(document, "[data-do=look]").addEventListener("change", (/** @type {Event} */
 });
 // Every field is live; a form that is sent would only reload the page.
 document.addEventListener("submit", (event) => event.preventDefault());
-window.addEventListener("hashchange", showScreen);
+window.addEventListener("hashchange", () => {
+  showScreen();
+  offerLink(app);
+});
+// Another window wrote to the log: it must not be overwritten from here.
+window.addEventListener("storage", (event) => {
+  if (event.key !== DAY) return;
+  app.records = loadRecords().records;
+  keptRecords = app.records;
+  update();
+});
 
 /** @param {string} text @param {string} [action] @param {() => void} [act] */
 function notify(text, action, act) {
@@ -129,5 +166,7 @@ keep();
 update();
 showScreen();
 if (damaged) notify(WORDS.damaged);
+if (log.damaged) notify(DAY_WORDS.damaged);
+offerLink(app);
 watchForUpdate((takeOver) => notify(WORDS.update, WORDS.updateNow, takeOver));
 document.documentElement.dataset.ready = "yes";

@@ -3,6 +3,8 @@
  * The set-up: one document that every screen is a view of. Plain data, exact
  * values; what is typed but not (yet) possible is a draft and lives elsewhere.
  */
+
+import { emptySlate } from "./day/slate.js";
 import { demoFrame } from "./frame-setup.js";
 import { demoFitLens, lensFit } from "./lens-fit.js";
 import { demoLight } from "./light.js";
@@ -39,6 +41,7 @@ import { completeStock, demoPlan, demoStock } from "./stock.js";
  * @property {boolean} throughWheel whether the light was read through that position
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
+ * @property {import("./day/slate.js").Slate} slate what a record says besides
  * @property {import("./stock.js").Stock} stock what else is in the case
  * @property {import("./stock.js").Plan} plan the day that is planned with it
  * @property {Record<string, import("./lens-fit.js").Seen>} seen
@@ -90,6 +93,7 @@ export function demoSetup() {
     throughWheel: false,
     inPlace: [],
     keep: [],
+    slate: emptySlate(),
     stock: demoStock(),
     plan: demoPlan(),
     seen: {},
@@ -114,6 +118,7 @@ export function complete(kept) {
     ...completeStock(kept),
     ...completeOtherGlass(kept),
     light: { ...demo.light, ...kept?.light },
+    slate: { ...emptySlate(), ...kept?.slate },
     frame: { ...demo.frame, ...kept?.frame },
   };
 }

@@ -15,7 +15,7 @@ const VERSION = 1;
  */
 
 /** Whether this window may keep anything; a sandboxed one may not. */
-function storage() {
+export function place() {
   try {
     return window.localStorage;
   } catch {
@@ -29,7 +29,7 @@ function storage() {
  * @returns {{saved?: Saved, damaged: boolean}}
  */
 export function load(isSound) {
-  const text = storage()?.getItem(KEY);
+  const text = place()?.getItem(KEY);
   if (!text) return { damaged: false };
   try {
     const kept = JSON.parse(text);
@@ -40,16 +40,16 @@ export function load(isSound) {
   } catch {
     // Falls through: what cannot be read is put aside.
   }
-  storage()?.setItem(ASIDE, text);
+  place()?.setItem(ASIDE, text);
   return { damaged: true };
 }
 
 /** Keeps it all. @param {Saved} saved @returns {boolean} whether it was kept */
 export function save(saved) {
   try {
-    const place = storage();
-    place?.setItem(KEY, JSON.stringify({ version: VERSION, ...saved }));
-    return place !== undefined;
+    const kept = place();
+    kept?.setItem(KEY, JSON.stringify({ version: VERSION, ...saved }));
+    return kept !== undefined;
   } catch {
     // Full, or blocked: the page goes on and says so.
     return false;

@@ -51,6 +51,7 @@ mod sizes;
 mod sky;
 mod sky_and_ground;
 mod sky_plan;
+mod square_code;
 mod stack_fit;
 mod sun;
 mod sun_day;
@@ -160,6 +161,9 @@ pub use sky_and_ground::{
 pub use sky_plan::{
     AimReply, HourReply, SkyAimsReply, SkyAimsRequest, SkyHoursReply, SkyHoursRequest, sky_aims,
     sky_hours,
+};
+pub use square_code::{
+    DrawCodeReply, DrawCodeRequest, ReadCodeReply, ReadCodeRequest, draw_code, read_code,
 };
 pub use stack_fit::{LensFitRequest, StackFitReply};
 pub use sun::{SunReply, SunRequest, sun};

@@ -1,4 +1,4 @@
-//! The whole tool in one HTML file that opens from disk.
+//! A page and all it needs in one HTML file, or a script in one file.
 //!
 //! Each module becomes an async function whose result holds its exports, in the
 //! order of its imports. That asks for a plain style in `www`: imports at the
@@ -14,8 +14,6 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::io::Write as _;
 
-const PAGE: &str = "index.html";
-const ENTRY: &str = "app.js";
 /// The one module that finds the WebAssembly bytes; the file carries its own.
 const BYTES: &str = "api/bytes.js";
 /// The one module that starts the worker of long questions; the file carries
@@ -26,17 +24,18 @@ const WORKER: &str = "worker.js";
 const WORKER_LOADS: &str = "engine.js";
 const WORKER_IMPORT: &str = "import(\"./engine.js\")";
 
-/// Makes the single file of the page's files and its WebAssembly.
-pub(crate) fn single_file(files: &Files, wasm: &[u8]) -> Result<String> {
-    let script = script(files, wasm)?;
-    let style = styles(files)?;
+/// Makes the single file of a page, its one script and its WebAssembly.
+pub(crate) fn single_file(files: &Files, page_name: &str, wasm: &[u8]) -> Result<String> {
+    let entry = entry(files, page_name)?;
+    let script = script(files, &entry, wasm)?;
+    let style = styles(files, page_name)?;
     let policy = format!(
         "default-src 'none'; script-src '{}' 'wasm-unsafe-eval'; style-src '{}'; img-src data:; worker-src blob:; base-uri 'none'; form-action 'none'",
         integrity(script.as_bytes()),
         integrity(style.as_bytes())
     );
     let mut page = String::new();
-    for line in text(files, PAGE)?.lines() {
+    for line in text(files, page_name)?.lines() {
         let tag = line.trim();
         if tag.starts_with("<meta http-equiv=\"Content-Security-Policy\"") {
             writeln!(
@@ -56,7 +55,7 @@ pub(crate) fn single_file(files: &Files, wasm: &[u8]) -> Result<String> {
         {
             // A file on disk is not installed and has nothing to preload.
         } else if tag.starts_with("<script ") {
-            ensure!(tag.contains(ENTRY), "{PAGE} may have no script but {ENTRY}");
+            // It stands at the end of the body.
         } else if tag == "</head>" {
             writeln!(page, "<style>{style}</style>\n</head>")?;
         } else if tag == "</body>" {
@@ -73,9 +72,38 @@ fn text<'a>(files: &'a Files, name: &str) -> Result<&'a str> {
     Ok(std::str::from_utf8(bytes)?)
 }
 
-fn styles(files: &Files) -> Result<String> {
+/// The one script a page has.
+fn entry(files: &Files, page: &str) -> Result<String> {
+    let mut scripts = (text(files, page)?.lines())
+        .filter(|line| line.trim().starts_with("<script "))
+        .map(quoted_source);
+    let only = scripts
+        .next()
+        .with_context(|| format!("{page} has no script"))?;
+    ensure!(scripts.next().is_none(), "{page} may have one script");
+    only
+}
+
+fn quoted_source(tag: &str) -> Result<String> {
+    let source = tag.split("src=\"").nth(1);
+    let source = source.and_then(|rest| rest.split('"').next());
+    Ok(source
+        .with_context(|| format!("no src in {tag}"))?
+        .to_owned())
+}
+
+/// A module and all it imports as one script, a classic one: other origins may
+/// run it without asking, and it works as a module too.
+pub(crate) fn single_script(files: &Files, entry: &str, wasm: &[u8]) -> Result<String> {
+    Ok(format!(
+        "(async () => {{\n\"use strict\";\n{}}})();\n",
+        script(files, entry, wasm)?
+    ))
+}
+
+fn styles(files: &Files, page: &str) -> Result<String> {
     let mut all = String::new();
-    for line in text(files, PAGE)?.lines() {
+    for line in text(files, page)?.lines() {
         if line.trim().starts_with("<link rel=\"stylesheet\"") {
             let name = line
                 .split("href=\"")
@@ -88,7 +116,7 @@ fn styles(files: &Files) -> Result<String> {
     Ok(all)
 }
 
-fn script(files: &Files, wasm: &[u8]) -> Result<String> {
+fn script(files: &Files, entry: &str, wasm: &[u8]) -> Result<String> {
     let mut packed = GzEncoder::new(Vec::new(), Compression::best());
     packed.write_all(wasm)?;
     let packed = BASE64_STANDARD.encode(packed.finish()?);
@@ -100,7 +128,7 @@ fn script(files: &Files, wasm: &[u8]) -> Result<String> {
     );
     let starter = worker_starter(files)?;
     let mut bundle = Bundle::new(files, [(BYTES, bytes), (WORKER_STARTER, starter)].into());
-    bundle.add(ENTRY)?;
+    bundle.add(entry)?;
     // The HTML parser must not see an end tag inside the script.
     ensure!(
         !bundle.out.contains("</script"),
