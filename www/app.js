@@ -8,6 +8,9 @@ import { demoSetup, openUpRequest } from "./setup.js";
 import { KEY as DAY, loadRecords, saveRecords } from "./day/keep.js";
 import { load, save } from "./store.js";
 import { offerLink } from "./day/arrive.js";
+import { stamped } from "./day/merge-case.js";
+import { caseToSend } from "./day/shared-case.js";
+import { localIso } from "./light.js";
 import { refusalSentence, WORDS } from "./words.js";
 import { DAY_WORDS } from "./words/day.js";
 import { mountDay } from "./screens/day.js";
@@ -32,7 +35,8 @@ import { all, el, one } from "./parts/dom.js";
  * @property {string} look
  * @property {OpenUpReply | undefined} answer the last good main answer
  * @property {string} complaint why there is no newer one, or nothing
- * @property {(edit: (setup: Setup) => void) => void} change edits a copy, keeps it, shows it
+ * @property {(edit: (setup: Setup) => void, ours?: boolean) => void} change edits a copy, keeps it, shows it; what is ours was edited now
+ * @property {(setup: Setup) => boolean} take puts a set-up from elsewhere in its place, if every screen can show it
  * @property {DayRecord[]} records the log of the day
  * @property {(records: DayRecord[]) => void} write puts a longer log in its place
  * @property {(text: string, action?: string, act?: () => void) => void} notify
@@ -61,14 +65,32 @@ const app = {
   look: saved?.look ?? "system",
   answer: undefined,
   complaint: "",
-  change(edit) {
+  change(edit, ours = true) {
     const next = structuredClone(app.setup);
     edit(next);
     if (JSON.stringify(next) === JSON.stringify(app.setup)) return update();
+    if (ours) next.edited = stamped(caseToSend(app.setup), caseToSend(next), next.edited, localIso(new Date()));
     remember();
     app.setup = next;
     keep();
     return update();
+  },
+  take(setup) {
+    const before = { setup: app.setup, drafts: app.drafts };
+    try {
+      app.drafts = {};
+      app.setup = structuredClone(setup);
+      update();
+    } catch {
+      // A screen could not show it; the one before comes back.
+      Object.assign(app, before);
+      update();
+      return false;
+    }
+    remember(before.setup);
+    keep();
+    update();
+    return true;
   },
   records: log.records,
   write(records) {
@@ -81,8 +103,9 @@ const app = {
   keep,
 };
 
-function remember() {
-  history.push({ setup: app.setup, records: app.records });
+/** @param {Setup} [setup] */
+function remember(setup = app.setup) {
+  history.push({ setup, records: app.records });
   history.splice(0, history.length - STEPS_BACK);
 }
 

@@ -129,7 +129,7 @@ function takeDay(setup, { days, setUps, wants, wares, ringOffers }) {
 }
 
 /** @param {Setup} setup */
-function forgetWhatIsGone(setup) {
+export function forgetWhatIsGone(setup) {
   const ids = new Set(setup.kit.map((piece) => piece.id));
   const slotIds = new Set(setup.rig.slots.map((slot) => slot.id));
   setup.inPlace = setup.inPlace.filter(({ piece, slot }) => ids.has(piece) && slotIds.has(slot));

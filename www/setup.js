@@ -5,10 +5,11 @@
  */
 
 import { emptySlate } from "./day/slate.js";
-import { demoFrame } from "./frame-setup.js";
+import { completeFrame, demoFrame, demoGrads } from "./frame-setup.js";
 import { demoFitLens, lensFit } from "./lens-fit.js";
 import { demoLight } from "./light.js";
 import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
+import { emptyMatch } from "./match.js";
 import { completeStock, demoPlan, demoStock } from "./stock.js";
 
 /**
@@ -42,6 +43,9 @@ import { completeStock, demoPlan, demoStock } from "./stock.js";
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
  * @property {import("./day/slate.js").Slate} slate what a record says besides
+ * @property {import("./day/merge-case.js").Edited} edited when each record of the case was
+ * @property {import("./day/merge-case.js").Conflict[]} unsettled records that another phone has differently
+ * @property {import("./match.js").Match} match
  * @property {import("./stock.js").Stock} stock what else is in the case
  * @property {import("./stock.js").Plan} plan the day that is planned with it
  * @property {Record<string, import("./lens-fit.js").Seen>} seen
@@ -74,6 +78,7 @@ export function demoSetup() {
       { id: "0.9", kind: "nd", density: 0.9, count: 1, ...panel },
       { id: "1.2 IR", kind: "nd", density: 1.2, measuredDensity: 1.23, infraredDensity: 1.2, count: 1, ...panel },
       { id: "1.8 IR", kind: "nd", density: 1.8, measuredDensity: 1.82, infraredDensity: 1.8, count: 1, ...panel },
+      ...demoGrads(),
       { id: "pola", kind: "polarizer", count: 1, ...panel },
     ],
     rig: {
@@ -94,6 +99,9 @@ export function demoSetup() {
     inPlace: [],
     keep: [],
     slate: emptySlate(),
+    edited: {},
+    unsettled: [],
+    match: emptyMatch(),
     stock: demoStock(),
     plan: demoPlan(),
     seen: {},
@@ -119,7 +127,8 @@ export function complete(kept) {
     ...completeOtherGlass(kept),
     light: { ...demo.light, ...kept?.light },
     slate: { ...emptySlate(), ...kept?.slate },
-    frame: { ...demo.frame, ...kept?.frame },
+    match: { ...emptyMatch(), ...kept?.match },
+    ...completeFrame(kept, demo.frame),
   };
 }
 
@@ -238,6 +247,7 @@ export function shotSettings({ shot, reading }) {
 export function forgetPiece(setup, id) {
   setup.inPlace = setup.inPlace.filter((placed) => placed.piece !== id);
   setup.keep = setup.keep.filter((kept) => kept !== id);
+  if (setup.frame.grad === id) setup.frame.grad = "";
   setup.reading.through = setup.reading.through.filter((piece) => piece !== id);
   // A reading through glass nobody knows any more says nothing.
   setup.light.timed = setup.light.timed.filter((reading) => !reading.through.includes(id));
@@ -249,6 +259,7 @@ export function renamePiece(setup, from, to) {
   for (const piece of setup.kit) piece.id = named(piece.id);
   for (const placed of setup.inPlace) placed.piece = named(placed.piece);
   setup.keep = setup.keep.map(named);
+  setup.frame.grad = named(setup.frame.grad);
   setup.reading.through = setup.reading.through.map(named);
   for (const reading of setup.light.timed) reading.through = reading.through.map(named);
 }

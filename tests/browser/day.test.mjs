@@ -128,7 +128,7 @@ test("a link brings the set-up to another phone, and only when taken up", async 
   const requests = watchForeign(other, server.url);
   const { page: theirs, errors } = await open(other, link);
   const stop = theirs.getByLabel("You read", { exact: true });
-  await theirs.getByText("This link holds a set-up").waitFor();
+  await theirs.getByText("A set-up has come").waitFor();
   assert.equal(await stop.inputValue(), "T16");
   await theirs.getByRole("button", { name: "Take it up" }).tap();
   assert.equal(await stop.inputValue(), "T22");
@@ -136,7 +136,7 @@ test("a link brings the set-up to another phone, and only when taken up", async 
   await theirs.getByRole("button", { name: "Undo" }).tap();
   assert.equal(await stop.inputValue(), "T16");
   await theirs.goto(`${link.slice(0, -30)}`);
-  await theirs.getByText("This link is damaged").waitFor();
+  await theirs.getByText("This link or code is damaged").waitFor();
   assert.deepEqual(errors, []);
   assert.deepEqual(requests, []);
   await other.close();
@@ -163,7 +163,7 @@ test("every sheet prints on its paper in black only", async () => {
   await page.locator("#day [data-do=log]").click();
   await page.locator("[data-do=look]").selectOption("night");
   const points = { a4: [595, 842], letter: [612, 792] };
-  for (const [what, holds] of [["log", /Day log/], ["kit", /1\.8 IR/], ["labels", /1\.8 IR/], ["charts", /172\.8°/]]) {
+  for (const [what, holds] of [["log", /Day log/], ["kit", /1\.8 IR/], ["labels", /1\.8 IR/], ["charts", /172\.8°/], ["density", /0\.9\s+2\.99/], ["clip", /zoom 50–140 at 140 mm/], ["rings", /Rings to 82 mm/], ["code", /Scan this/]]) {
     for (const [paper, [width, height]] of Object.entries(points)) {
       await page.locator("[data-do=print-what]").selectOption(what);
       await page.locator("[data-do=paper]").selectOption(paper);

@@ -14,9 +14,9 @@ const FLAGS = [
   "--disable-background-networking", "--disable-component-update", "--disable-sync",
 ];
 
-/** @returns {Promise<import("playwright-core").Browser>} */
-export function launch() {
-  return chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: FLAGS });
+/** @param {string[]} [more] flags besides @returns {Promise<import("playwright-core").Browser>} */
+export function launch(more = []) {
+  return chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: [...FLAGS, ...more] });
 }
 
 /** A server of `dist/` on a free port; `stop` kills it. @param {string} [port] */

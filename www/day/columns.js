@@ -10,12 +10,17 @@ import { KINDS_OF_FIELD } from "../parts/kinds.js";
 /** @param {number | undefined} value @param {number} most */
 const maybe = (value, most) => (value === undefined ? "" : plain(value, most));
 
+/** @param {import("../api/glasscall.js").Place | undefined} place */
+const focusText = (place) => (place === undefined ? "" : place === "infinity" ? "infinity" : `${plain(Number(place) / 1000, 3)} m`);
+
 /** Headings name their unit; the order never changes. @type {[string, (shown: Amended[number]) => string][]} */
 const COLUMNS = [
   ["Time", ({ record }) => record.time],
   ["Zone", ({ record }) => record.zone],
   ...SLATE.map(([part, name]) => /** @type {[string, (shown: Amended[number]) => string]} */ ([name, ({ slate }) => slate[part] ?? ""])),
   ["Focal length, mm", ({ record }) => maybe(record.setup.lens?.focalLengthMm, 1)],
+  ["Focused at", ({ record }) => focusText(record.setup.focus?.onMm)],
+  ["Sensor, mm", ({ record }) => (record.setup.sensor ? `${plain(record.setup.sensor.widthMm, 2)} x ${plain(record.setup.sensor.heightMm, 2)}` : "")],
   ["Stop to set", ({ record }) => record.stopToSet],
   ["Stop wanted", ({ record }) => record.stopWanted],
   ["EI", ({ record }) => plain(record.shot.exposureIndex, 0)],
@@ -32,6 +37,12 @@ const COLUMNS = [
   ["Left over, stops", ({ record }) => plain(record.leftOverStops, 2)],
   ["Sun azimuth, deg", ({ record }) => maybe(record.sun?.azimuthDeg, 1)],
   ["Sun elevation, deg", ({ record }) => maybe(record.sun?.elevationDeg, 1)],
+  ["Fit, computed", ({ record }) => record.fit?.verdict ?? ""],
+  ["Corner loss, stops", ({ record }) => maybe(record.fit?.cornerLossStops, 2)],
+  ["Drift, stops an hour", ({ record }) => maybe(record.drift?.stopsPerHour, 2)],
+  ["Line, share of the frame from below", ({ record }) => maybe(record.line?.atFrameHeight, 2)],
+  ["Line above the axis, mm", ({ record }) => maybe(record.line?.aboveAxisMm, 1)],
+  ["Line turned, deg", ({ record }) => maybe(record.line?.rotationDeg, 1)],
   ["Amended", ({ amendments }) => amendments.at(-1)?.time ?? ""],
   ["Record", ({ record }) => record.id],
 ];

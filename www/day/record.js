@@ -5,7 +5,9 @@
  */
 import { ask } from "../engine.js";
 import { openUpRequest, withWhatIsInRequest } from "../setup.js";
-import { demoLight, sunRequest } from "../light.js";
+import { askLine } from "../frame-glass.js";
+import { askFit } from "../lens-fit.js";
+import { demoLight, driftRequest, sunRequest } from "../light.js";
 import { KINDS_OF_FIELD } from "../parts/kinds.js";
 import { SLATE } from "./slate.js";
 
@@ -45,6 +47,9 @@ import { SLATE } from "./slate.js";
  * @property {number} density
  * @property {number} leftOverStops against the stop wanted
  * @property {{azimuthDeg: number, elevationDeg: number}} [sun] where the place is the user's own
+ * @property {{verdict: string, trust: string, cornerLossStops?: number}} [fit] as it was computed
+ * @property {{stopsPerHour: number, intervalStops: number}} [drift] by the readings of the day
+ * @property {{filter: string, atFrameHeight: number, aboveAxisMm: number, rotationDeg: number}} [line] of a graduated filter that is in
  */
 
 /**
@@ -99,7 +104,34 @@ export function recordOf(setup, stamp) {
     density: stack.density,
     leftOverStops: stack.leftOverStops,
     ...sunAt(setup, stamp.time),
+    ...fitOf(setup),
+    ...driftOf(setup),
+    ...lineOf(setup, pieces),
   };
+}
+
+/** @param {Setup} setup */
+function fitOf(setup) {
+  const { reply } = askFit(setup);
+  if (!reply) return {};
+  const { verdict, trust, cornerLossStops } = reply;
+  return { fit: { verdict, trust, ...(cornerLossStops === undefined ? {} : { cornerLossStops }) } };
+}
+
+/** @param {Setup} setup */
+function driftOf(setup) {
+  const { timed, followSky } = setup.light;
+  if (timed.length === 0 || (timed.length === 1 && !followSky)) return {};
+  const { reply } = ask("drift", driftRequest(setup, openUpRequest(setup)));
+  return reply ? { drift: { stopsPerHour: reply.stopsPerHour, intervalStops: reply.intervalStops } } : {};
+}
+
+/** Only where such a filter is in, or its line was said. @param {Setup} setup @param {PieceIn[]} pieces */
+function lineOf(setup, pieces) {
+  const { frame, slate } = setup;
+  if (frame.grad === "" || (slate.line === "" && !pieces.some((piece) => piece.kind === "grad"))) return {};
+  const { reply } = askLine(setup);
+  return reply ? { line: { filter: frame.grad, atFrameHeight: frame.line, aboveAxisMm: reply.lineHeightMm, rotationDeg: frame.rotationDeg } } : {};
 }
 
 /** Where the sun stood; nothing for the demo's place, where nobody is. @param {Setup} setup @param {string} time */
@@ -129,7 +161,7 @@ export function amended(records) {
 /** Whether every word of a search stands somewhere in a record. @param {ReturnType<typeof amended>[number]} shown @param {string} search */
 export function isFoundBy({ record, slate }, search) {
   const glass = record.pieces.flatMap((piece) => [piece.id, piece.slot, piece.kind]);
-  const all = [record.time, record.stopToSet, record.stopRead, ...Object.values(slate), ...glass].join(" ").toLowerCase();
+  const all = [record.time, record.zone, record.stopToSet, record.stopRead, record.fit?.verdict ?? "", ...record.through, ...Object.values(slate), ...glass].join(" ").toLowerCase();
   return search.toLowerCase().split(/\s+/).every((word) => all.includes(word));
 }
 

@@ -3,6 +3,10 @@
 import { localIso } from "../light.js";
 import { DAY_WORDS } from "../words/day.js";
 import { mountHandOver } from "../day/hand-over.js";
+import { mountCodes } from "../day/codes.js";
+import { mountScan } from "../day/scan.js";
+import { mountUnsettled } from "../day/unsettled.js";
+import { matchCheck, mountMatch } from "./match.js";
 import { mountPrint } from "../day/print.js";
 import { copyText } from "../day/clipboard.js";
 import { factsOf } from "../day/columns.js";
@@ -18,8 +22,10 @@ import { mountField } from "../parts/field.js";
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountDay(root, app) {
   const anything = () => undefined;
-  const fields = all(root, ".field").map((field) => mountField(field, app, anything));
+  const fields = all(root, ".field").map((field) => mountField(field, app, field.closest(".day-match") ? matchCheck(app) : anything));
+  const match = mountMatch(root, app);
   const handOver = mountHandOver(root, app);
+  const others = [mountCodes(root, app), mountScan(root, app), mountUnsettled(root, app)];
   const print = mountPrint(root, app);
   const say = one(root, ".say");
   const search = /** @type {HTMLInputElement} */ (one(root, "[data-do=search]"));
@@ -55,7 +61,9 @@ export function mountDay(root, app) {
     one(root, ".day-slate-line").textContent =
       SLATE.filter(([part]) => app.setup.slate[part]).map(([part, name]) => `${name.toLowerCase()} ${app.setup.slate[part]}`).join(", ") || "nothing yet";
     showLog();
+    match.update();
     handOver.update();
+    others.forEach((part) => part.update());
     print.update();
   };
 }

@@ -1,6 +1,6 @@
 //! What rings in front of a lens must leave clear for its picture.
 
-use super::light::Light;
+use super::fit::light::Light;
 use crate::physics::opening::{Opening, OpeningRecord, Shape};
 use crate::physics::pupil_range::PupilRange;
 use crate::physics::spare::spare;
