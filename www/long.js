@@ -5,6 +5,7 @@
  * until it is proven or the user stops it.
  */
 import { ask } from "./engine.js";
+import { scriptUrl } from "./scripts.js";
 
 /** Steps of each round; the last takes minutes on a phone. */
 const ROUNDS = [1e6, 2e7, 4e8, 1e10];
@@ -51,7 +52,7 @@ export function longQuestion(name, tell) {
   };
   const start = () => {
     try {
-      const made = new Worker(new URL("worker.js", document.baseURI), { type: "module" });
+      const made = new Worker(scriptUrl("worker.js"), { type: "module" });
       made.addEventListener("message", hear);
       // A page opened from disk may have no worker: it answers itself.
       made.addEventListener("error", () => {

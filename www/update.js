@@ -1,5 +1,6 @@
 // @ts-check
 /** The service worker: makes the page work with no signal, updates when asked. */
+import { scriptUrl } from "./scripts.js";
 
 /**
  * Registers the worker where there can be one.
@@ -15,7 +16,7 @@ export async function watchForUpdate(onReady) {
     if (accepted) location.reload();
   });
   try {
-    const registration = await navigator.serviceWorker.register("sw.js", { updateViaCache: "none" });
+    const registration = await navigator.serviceWorker.register(scriptUrl("sw.js"), { updateViaCache: "none" });
     const offer = () => {
       const { waiting } = registration;
       if (!waiting || !navigator.serviceWorker.controller) return;

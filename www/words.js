@@ -153,6 +153,11 @@ export const KNOWN_BY = { measured: "measured", stated: "stated", marked: "as ma
 export const WORDS = {
   notKept: "This window keeps nothing: note what you need.",
   damaged: "What was kept here could not be read. It is put aside untouched; this is the demo case.",
+  backup: "What was kept last could not be read. It is put aside untouched; this is the state before it.",
+  newer: "A newer Glasscall has kept its case here. This older one leaves it alone and keeps its own beside it.",
+  saveAside: "Save what was put aside",
+  broken: "The calculation broke off. Everything you entered is kept.",
+  startAnew: "Start anew",
   update: "A new version is ready.",
   updateNow: "Use it now",
   noPieces: "No pieces yet: add them in the case.",

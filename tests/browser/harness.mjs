@@ -1,6 +1,8 @@
 /** Starts the built page on a server of its own and drives it in Chromium. */
 import { spawn } from "node:child_process";
 import { once } from "node:events";
+import { existsSync } from "node:fs";
+import { readFile, readdir } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import { chromium } from "playwright-core";
 
@@ -17,6 +19,23 @@ const FLAGS = [
 /** @returns {Promise<import("playwright-core").Browser>} */
 export function launch() {
   return chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: FLAGS });
+}
+
+/** A browser with a profile that outlives it. @param {string} folder */
+export async function launchKept(folder) {
+  const context = await chromium.launchPersistentContext(folder, {
+    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: FLAGS, viewport: PHONE,
+  });
+  return { context, kill: () => killAllOf(folder) };
+}
+
+/** Kills every process that works on a profile at once, as a dead battery would. @param {string} folder */
+async function killAllOf(folder) {
+  const pids = (await readdir("/proc")).filter((name) => /^\d+$/.test(name));
+  const lines = await Promise.all(pids.map((pid) => readFile(`/proc/${pid}/cmdline`, "utf8").catch(() => "")));
+  const ours = pids.filter((_, at) => lines[at].includes(folder)).map(Number);
+  for (const pid of ours) process.kill(pid, "SIGKILL");
+  while (ours.some((pid) => existsSync(`/proc/${pid}/fd/0`))) await new Promise((done) => setTimeout(done, 10));
 }
 
 /** A server of `dist/` on a free port; `stop` kills it. @param {string} [port] */

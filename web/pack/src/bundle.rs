@@ -24,7 +24,7 @@ pub(crate) fn single_file(files: &Files, wasm: &[u8]) -> Result<String> {
     let script = script(files, wasm)?;
     let style = styles(files)?;
     let policy = format!(
-        "default-src 'none'; script-src '{}' 'wasm-unsafe-eval'; style-src '{}'; img-src data:; base-uri 'none'; form-action 'none'",
+        "default-src 'none'; script-src '{}' 'wasm-unsafe-eval'; style-src '{}'; img-src data:; base-uri 'none'; form-action 'none'; require-trusted-types-for 'script'; trusted-types glasscall",
         integrity(script.as_bytes()),
         integrity(style.as_bytes())
     );
