@@ -178,12 +178,13 @@ export function ghostRequest(setup) {
  * @param {Setup} setup
  * @param {number} aperture
  * @param {boolean} throughIn whether it is taken through what is in the rig
+ * @param {Date} when it was taken
  * @returns {TimedReading}
  */
-export function timedReading({ reading, inPlace }, aperture, throughIn) {
+export function timedReading({ reading, inPlace }, aperture, throughIn, when) {
   const { exposureIndex, frameRate, shutterAngleDeg, shutterSeconds } = reading;
   return {
-    time: localIso(new Date()),
+    time: localIso(when),
     aperture,
     exposureIndex,
     frameRate,

@@ -152,6 +152,22 @@ test("readings noted by keyboard say when the next swap comes", async () => {
   await context.close();
 });
 
+test("a reading written down late is put at its time", async () => {
+  const { context, page, at } = await light();
+  const note = async (stop, clock = "") => {
+    await page.locator("#timed").fill(stop);
+    await page.locator("[data-do=timed-at]").fill(clock);
+    await page.getByRole("button", { name: "Note", exact: true }).tap();
+  };
+  await at("2026-06-21T19:00:00Z");
+  await note("T8");
+  await note("T11", "20:00");
+  await note("T16", "22:30");
+  assert.deepEqual((await page.locator(".timed li span").allTextContents()).map((line) => line.trim()),
+    ["22:30 T16", "20:00 T11", "21:00 T8"], "half past ten has not been yet today");
+  await context.close();
+});
+
 test("a reading through what is in counts its glass", async () => {
   const { context, page, at } = await light();
   await page.locator(".tabs").getByText("Now").tap();

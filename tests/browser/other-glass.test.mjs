@@ -149,7 +149,7 @@ test("a conversion piece in the stack shifts the light", () => onPhone(async (pa
   await page.getByRole("button", { name: "Add", exact: true }).tap();
   const row = () => page.locator("[data-rows=kit] > li").last();
   await row().locator("summary").tap();
-  await row().locator(".row-kind select").selectOption("colour");
+  await row().locator("label", { hasText: /^Kind/ }).locator("select").selectOption("colour");
   if (!(await row().locator("details").evaluate((details) => details.open))) await row().locator("summary").tap();
   await row().getByLabel("Mired shift").fill("131");
   await page.locator(".tabs").getByText("Now").tap();
@@ -175,7 +175,7 @@ test("close-up lenses and glass behind the lens are told beside the depth", () =
   await page.getByRole("button", { name: "Add", exact: true }).tap();
   const row = () => page.locator("[data-rows=kit] > li").last();
   await row().locator("summary").tap();
-  await row().locator(".row-kind select").selectOption("closeUp");
+  await row().locator("label", { hasText: /^Kind/ }).locator("select").selectOption("closeUp");
   if (!(await row().locator("details").evaluate((details) => details.open))) await row().locator("summary").tap();
   await row().getByLabel("Power, dioptres").fill("2");
   await page.locator(".tabs").getByText("Now").tap();

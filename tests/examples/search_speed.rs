@@ -6,7 +6,8 @@ use glasscall_core::quantity::Stops;
 use glasscall_core::search::budget::Budget;
 use glasscall_core::search::cover::{Need, Ware, cover};
 use glasscall_core::search::order::{OrderPiece, Problem as Day, Sequence, SetUp, fewest_moves};
-use glasscall_core::search::stack::{Candidate, Problem as Choice, SlotSet, best_stacks};
+use glasscall_core::search::stack::{Candidate, Problem as Choice, best_stacks};
+use glasscall_core::setup::SlotSet;
 use microlp::{ComparisonOp, OptimizationDirection, Problem};
 use std::time::{Duration, Instant};
 

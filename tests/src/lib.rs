@@ -155,6 +155,7 @@ pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
         "frameMap" => run(request, web::frame_map),
         "lineMotion" => run(request, web::line_motion),
         "coverKit" => run(request, web::cover_kit),
+        "dayNeeds" => run(request, web::day_needs),
         "orderDay" => run(request, web::order_day),
         "rings" => run(request, web::rings),
         "weight" => run(request, web::weight),
@@ -188,6 +189,40 @@ pub fn near(id: &str, field: &str, found: f64, wanted: f64, tolerance: f64) {
         off <= tolerance,
         "{id}: {field} is {found}, wanted {wanted} within {tolerance}"
     );
+}
+
+/// The reply of a function that must answer.
+///
+/// # Panics
+///
+/// When it refuses.
+pub fn answered(function: &str, request: &Value) -> Value {
+    call(function, request).unwrap_or_else(|refusal| panic!("{function}: {}", refusal.message()))
+}
+
+/// The refusal of a function that must refuse.
+///
+/// # Panics
+///
+/// When it answers.
+#[must_use]
+pub fn refused(function: &str, request: &Value) -> Refusal {
+    match call(function, request) {
+        Err(refusal) => refusal,
+        Ok(reply) => panic!("{function} answered {reply}"),
+    }
+}
+
+/// Holds every case of a reference file against the public interface.
+///
+/// # Panics
+///
+/// When a case is refused or a field is off.
+pub fn check(file: &str) {
+    for case in cases(file) {
+        let reply = answered(&case.function, &case.request);
+        expect_reply(&case.id, &reply, &case.expect, &case.tolerance);
+    }
 }
 
 /// Asserts that every field of `expect` is in `reply`, numbers within the

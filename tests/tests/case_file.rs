@@ -30,6 +30,17 @@ fn crew() -> Value {
         "modes": [{"body": "A", "id": "full", "widthMm": 36.0, "heightMm": 24.0}],
         "wheels": [{"body": "A", "id": "clear", "density": 0.0},
             {"body": "A", "id": "2", "density": 0.6, "measuredDensity": 0.588}],
+        "openings": [{"rig": "box", "opening": {"name": "hood", "distanceFromRimMm": 60.0,
+            "depthMm": 40.0, "shape": "circle", "diameterMm": 150.0}}],
+        "plates": [{"body": "A", "id": "1", "thicknessMm": 0.0}, {"body": "A", "id": "2", "thicknessMm": 2.1}],
+        "ringOffers": [{"fromMm": 72.0, "toMm": 82.0, "cost": 18.5, "clamp": false, "clearMm": 66.0}],
+        "wares": [{"id": "0.6", "kind": "nd", "density": 0.6, "size": "82", "count": 2, "cost": 70.25}],
+        "days": [{"id": "1", "filterMm": 82.0, "order": "free", "needsFrom": "range",
+            "brightestAperture": 22.6, "darkestAperture": 5.6, "stepStops": 1.0, "polarizer": true,
+            "fromHour": 6.5, "toHour": 21.0, "counterArmMm": 120.0, "toleranceStops": 0.25}],
+        "setUps": [{"day": "1", "id": "2.0", "needStops": 4.5, "toleranceStops": 0.1, "polarizer": true},
+            {"day": "1", "id": "quay", "needStops": -0.5}],
+        "wants": [{"day": "1", "aperture": 2.8}, {"day": "1", "frameRate": 23.976}],
     })
 }
 
@@ -278,7 +289,7 @@ fn the_schema_and_the_reader_agree() {
         .map(String::as_str)
         .filter(|name| !["$schema", "format", "version"].contains(name))
         .collect();
-    assert_eq!(lists.len(), 8);
+    assert_eq!(lists.len(), 15);
     let mut file = json!({"format": "glasscall-case", "version": 1});
     for list in &lists {
         let record = &schema["properties"][list]["items"]["$ref"];
@@ -289,8 +300,23 @@ fn the_schema_and_the_reader_agree() {
     let text = |file: &Value| {
         let part = |name: &str| format!("\"{name}\": {}", file[name]);
         let order = [
-            "format", "version", "pieces", "lenses", "rings", "rigs", "slots", "bodies", "modes",
+            "format",
+            "version",
+            "pieces",
+            "lenses",
+            "rings",
+            "rigs",
+            "slots",
+            "bodies",
+            "modes",
             "wheels",
+            "openings",
+            "plates",
+            "ringOffers",
+            "wares",
+            "days",
+            "setUps",
+            "wants",
         ];
         format!("{{{}}}", order.map(part).join(",\n"))
     };

@@ -1,15 +1,7 @@
 //! `drift` against hand-worked light and against itself.
 
-use glasscall_tests::{call, near, number};
+use glasscall_tests::{answered, near, number, refused};
 use serde_json::{Value, json};
-
-fn answered(function: &str, request: &Value) -> Value {
-    call(function, request).unwrap_or_else(|refusal| panic!("{function}: {}", refusal.message()))
-}
-
-fn refused(function: &str, request: &Value) -> String {
-    call(function, request).unwrap_err().message()
-}
 
 fn drift(changes: &Value) -> Value {
     let mut request = json!({
@@ -94,15 +86,29 @@ fn with_a_place_dusk_falls_ever_faster() {
 #[test]
 fn drifts_that_cannot_be_are_refused_by_name() {
     let one = json!([{"time": "2026-06-21T18:00:00Z", "aperture": 11}]);
-    assert!(refused("drift", &drift(&json!({"readings": one}))).starts_with("readings[1]"));
+    assert!(
+        refused("drift", &drift(&json!({"readings": one})))
+            .message()
+            .starts_with("readings[1]")
+    );
     let twice = json!([one[0], one[0]]);
-    assert!(refused("drift", &drift(&json!({"readings": twice}))).starts_with("readings[1].time"));
+    assert!(
+        refused("drift", &drift(&json!({"readings": twice})))
+            .message()
+            .starts_with("readings[1].time")
+    );
     let early = drift(&json!({"until": "2026-06-21T10:00:00Z"}));
-    assert!(refused("drift", &early).starts_with("until"));
+    assert!(refused("drift", &early).message().starts_with("until"));
     let lost = drift(&json!({"place": {"latitudeDeg": 95, "longitudeDeg": 0}}));
-    assert!(refused("drift", &lost).starts_with("place.latitudeDeg"));
+    assert!(
+        refused("drift", &lost)
+            .message()
+            .starts_with("place.latitudeDeg")
+    );
     let dark = json!([{"time": "2026-06-21T18:00:00Z", "aperture": 0}, one[0]]);
     assert!(
-        refused("drift", &drift(&json!({"readings": dark}))).starts_with("readings[0].aperture")
+        refused("drift", &drift(&json!({"readings": dark})))
+            .message()
+            .starts_with("readings[0].aperture")
     );
 }

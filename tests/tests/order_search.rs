@@ -3,7 +3,7 @@
 use glasscall_core::quantity::{Density, Stops};
 use glasscall_core::search::budget::Budget;
 use glasscall_core::search::order::{OrderPiece, Plan, Problem, Sequence, SetUp, fewest_moves};
-use glasscall_core::search::stack::SlotSet;
+use glasscall_core::setup::SlotSet;
 use glasscall_tests::{Group, LawCase, law};
 use proptest::prelude::*;
 use serde_json::Value;

@@ -213,7 +213,7 @@ fn without_a_catalogue_single_rings_are_to_be_had() {
     assert_eq!(reply["buy"].as_array().unwrap().len(), 2);
     assert_eq!(
         reply["buy"][1]["ring"],
-        json!({"fromMm": 80.0, "toMm": 95.0, "clamp": true})
+        json!({"fromMm": 80.0, "toMm": 95.0, "clamp": true, "depthMm": 3.0, "clearMm": 76.0})
     );
 }
 

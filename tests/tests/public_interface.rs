@@ -1,18 +1,6 @@
 //! The public interface against outside values, file by file.
 
-use glasscall_tests::{Case, call, cases, expect_reply, near, number};
-use serde_json::Value;
-
-fn answered(case: &Case) -> Value {
-    call(&case.function, &case.request)
-        .unwrap_or_else(|refusal| panic!("{}: {}", case.id, refusal.message()))
-}
-
-fn check(file: &str) {
-    for case in cases(file) {
-        expect_reply(&case.id, &answered(&case), &case.expect, &case.tolerance);
-    }
-}
+use glasscall_tests::{answered, cases, check, near, number};
 
 #[test]
 fn densities_convert() {
@@ -27,7 +15,7 @@ fn exposures_agree() {
 #[test]
 fn the_first_stack_is_the_best_by_enumeration() {
     for case in cases("open_up") {
-        let reply = answered(&case);
+        let reply = answered(&case.function, &case.request);
         let first = &reply["stacks"][0];
         let left = number(first, "leftOverStops").abs();
         let pieces = first["slots"].as_array().map_or(0, Vec::len);

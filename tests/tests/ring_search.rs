@@ -2,7 +2,7 @@
 
 use glasscall_core::quantity::Length;
 use glasscall_core::search::budget::Budget;
-use glasscall_core::search::rings::{Front, Lens, Problem, Ring, fit_rings};
+use glasscall_core::search::rings::{ClearCone, Front, Lens, Problem, Ring, fit_rings};
 use proptest::prelude::*;
 
 fn mm(length: f64) -> Length {
@@ -33,13 +33,18 @@ fn chains(problem: &Problem<'_>, lens: Lens) -> Vec<Vec<usize>> {
     }
     let reaches = |chain: &Vec<usize>| {
         let mut front = lens.front;
+        let mut ahead = 0.0;
         let joined = chain.iter().all(|&ring| {
             let ring = &problem.rings[ring];
             let joins = ring.from == front;
             front = Front::Thread(ring.to);
+            ahead += ring.depth.millimetres();
             let down = ring.to.millimetres() < front_size(ring.from);
             let passes = match lens.needs_clear {
-                Some(needed) => ring.clear >= needed,
+                Some(needed) => {
+                    let wanted = needed.at_rim.millimetres() + needed.per_mm * ahead;
+                    ring.clear.millimetres() >= wanted
+                }
                 None => !down,
             };
             joins && passes && (ring.owned > 0 || ring.price.is_some())
@@ -120,12 +125,12 @@ prop_compose! {
     fn lens()(
         front in 0usize..5,
         outside in prop::bool::weighted(0.15),
-        clear in prop::option::weighted(0.4, 60u8..80),
+        clear in prop::option::weighted(0.4, (60u8..80, prop::sample::select(vec![0.0, 0.7, 1.8]))),
     ) -> Lens {
         let size = mm(THREADS[front]);
         Lens {
             front: if outside { Front::Outside(size) } else { Front::Thread(size) },
-            needs_clear: clear.map(|clear| mm(f64::from(clear))),
+            needs_clear: clear.map(|(clear, per_mm)| ClearCone { at_rim: mm(f64::from(clear)), per_mm }),
         }
     }
 }

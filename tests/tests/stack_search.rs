@@ -1,9 +1,8 @@
 //! The stack search against proven optima and against every placing.
 
 use glasscall_core::quantity::{Density, Stops};
-use glasscall_core::search::stack::{
-    Candidate, Problem, SlotSet, Stack, best_stacks, whole_thirds,
-};
+use glasscall_core::search::stack::{Candidate, Problem, Stack, best_stacks, whole_thirds};
+use glasscall_core::setup::SlotSet;
 use glasscall_tests::{Group, LawCase, law, near, number};
 use proptest::prelude::*;
 use serde_json::Value;

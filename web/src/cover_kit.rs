@@ -221,7 +221,7 @@ impl NeedRequest {
 }
 
 impl WareRequest {
-    fn offer(&self, path: &str) -> Result<Offer, Refusal> {
+    pub(crate) fn offer(&self, path: &str) -> Result<Offer, Refusal> {
         let piece = PieceRequest {
             id: self.id.clone(),
             kind: self.kind,

@@ -13,6 +13,7 @@ mod colour;
 mod convert_density;
 mod cover_kit;
 mod crossed_polarizers;
+mod day_needs;
 mod daylight;
 mod depth;
 mod drift;
@@ -66,9 +67,9 @@ pub use behind_lens::{
     behind_lens,
 };
 pub use case_file::{
-    CaseBody, CaseContent, CaseForm, CaseLens, CaseMode, CaseRig, CaseSlot, CaseWheel, MountName,
-    PupilBy, ReadCaseReply, ReadCaseRequest, WriteCaseReply, WriteCaseRequest, read_case,
-    write_case,
+    CaseBody, CaseContent, CaseDay, CaseForm, CaseLens, CaseMode, CaseOpening, CasePlate, CaseRig,
+    CaseSetUp, CaseSlot, CaseWant, CaseWheel, MountName, NeedsFrom, PupilBy, ReadCaseReply,
+    ReadCaseRequest, WriteCaseReply, WriteCaseRequest, read_case, write_case,
 };
 pub use close_up::{AtSettingReply, CloseUpReply, CloseUpRequest, GapReply, RangeReply, close_up};
 pub use colour::{
@@ -83,6 +84,9 @@ pub use cover_kit::{
 pub use crossed_polarizers::{
     CrossedPolarizersReply, CrossedPolarizersRequest, MarkReply, PairVerdict, PullRequest,
     PullStepReply, WholePictureRequest, crossed_polarizers,
+};
+pub use day_needs::{
+    DayNeedReply, DayNeedsReply, DayNeedsRequest, DayWayReply, NeedLensRequest, day_needs,
 };
 pub use daylight::{DaylightModel, DaylightReply, DaylightRequest, daylight};
 pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, depth};

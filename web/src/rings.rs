@@ -2,9 +2,11 @@
 
 use crate::planning::{budget, from_hundredths, hundredths};
 use crate::refusal::{At, Code, Refusal};
+use crate::stack_fit::LensFitRequest;
 use glasscall_core::quantity::Length;
 use glasscall_core::search::rings::{
-    Fitting, Front, Lens, MAX_CHAIN, MAX_LENSES, MAX_RINGS, Path, Problem, Ring, fit_rings,
+    ClearCone, Fitting, Front, Lens, MAX_CHAIN, MAX_LENSES, MAX_RINGS, Path, Problem, Ring,
+    fit_rings,
 };
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -59,6 +61,10 @@ pub struct RingLensRequest {
     /// refused where it is left out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub needs_clear_mm: Option<f64>,
+    /// The lens behind the rings, from which the clear diameter follows where
+    /// it is not given; its f-number must be said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fit: Option<LensFitRequest>,
 }
 
 /// A sort of ring in the case.
@@ -144,6 +150,11 @@ pub struct RingPathReply {
     /// The narrowest clear diameter among them; absent without a ring.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub clear_mm: Option<f64>,
+    /// The least room the picture has in them on every side; absent without a
+    /// ring or where nothing is known of the lens. Under 3 mm look through the
+    /// lens, as with every computed fit.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spare_mm: Option<f64>,
 }
 
 /// One ring.
@@ -156,6 +167,10 @@ pub struct RingReply {
     pub to_mm: f64,
     /// Whether it clamps on the outside of a lens.
     pub clamp: bool,
+    /// How far it moves the filter forward.
+    pub depth_mm: f64,
+    /// The clear diameter it leaves.
+    pub clear_mm: f64,
 }
 
 /// A ring more lenses want than there are.
@@ -216,7 +231,7 @@ pub fn rings(request: &RingsRequest) -> Result<RingsReply, Refusal> {
         chain,
     };
     let fitting = fit_rings(&problem, &mut budget(request.steps)?);
-    Ok(rings_reply(request, &rings, &fitting))
+    Ok(rings_reply(request, &lenses, &rings, &fitting))
 }
 
 /// Owned rings and those to be had; a ring that is both is one sort.
@@ -228,10 +243,7 @@ fn sorts(request: &RingsRequest, lenses: &[Lens], filter: Length) -> Result<Vec<
     match &request.catalogue {
         Some(catalogue) => {
             for (at, offer) in catalogue.iter().enumerate() {
-                let path = format!("catalogue[{at}]");
-                let price = Some(hundredths(offer.cost, &format!("{path}.cost"))?);
-                let ring = offer.ring(&path)?;
-                add(&mut rings, Ring { price, ..ring });
+                add(&mut rings, offer.offer(&format!("catalogue[{at}]"))?);
             }
         }
         None => {
@@ -287,9 +299,11 @@ impl RingLensRequest {
         };
         Ok(Lens {
             front,
-            needs_clear: (self.needs_clear_mm)
-                .map(|clear| size(clear, &at("needsClearMm")))
-                .transpose()?,
+            needs_clear: match (self.needs_clear_mm, &self.fit) {
+                (Some(clear), _) => Some(ClearCone::straight(size(clear, &at("needsClearMm"))?)),
+                (None, Some(fit)) => Some(fit.clear_cone(&at("fit"))?),
+                (None, None) => None,
+            },
         })
     }
 }
@@ -313,6 +327,14 @@ impl OwnedRingRequest {
 }
 
 impl RingOfferRequest {
+    /// The ring, to be had and not owned.
+    pub(crate) fn offer(&self, path: &str) -> Result<Ring, Refusal> {
+        Ok(Ring {
+            price: Some(hundredths(self.cost, &format!("{path}.cost"))?),
+            ..self.ring(path)?
+        })
+    }
+
     /// The ring, neither owned nor to be had.
     fn ring(&self, path: &str) -> Result<Ring, Refusal> {
         let at = |field: &str| format!("{path}.{field}");
@@ -337,11 +359,16 @@ impl RingOfferRequest {
     }
 }
 
-fn rings_reply(request: &RingsRequest, rings: &[Ring], fitting: &Fitting) -> RingsReply {
+fn rings_reply(
+    request: &RingsRequest,
+    lenses: &[Lens],
+    rings: &[Ring],
+    fitting: &Fitting,
+) -> RingsReply {
     let id = |lens: usize| request.lenses[lens].id.clone();
     let paths = |paths: &[Option<Path>]| {
         (paths.iter().enumerate())
-            .map(|(lens, path)| path_reply(id(lens), rings, path.as_deref()))
+            .map(|(lens, path)| path_reply(id(lens), lenses[lens], rings, path.as_deref()))
             .collect()
     };
     RingsReply {
@@ -368,18 +395,27 @@ fn rings_reply(request: &RingsRequest, rings: &[Ring], fitting: &Fitting) -> Rin
     }
 }
 
-fn path_reply(id: String, rings: &[Ring], path: Option<&[usize]>) -> RingPathReply {
+fn path_reply(id: String, lens: Lens, rings: &[Ring], path: Option<&[usize]>) -> RingPathReply {
     let sorts: Vec<&Ring> = path
         .unwrap_or_default()
         .iter()
         .map(|&at| &rings[at])
         .collect();
     let clear = sorts.iter().map(|ring| ring.clear.millimetres());
+    let fronts = sorts.iter().scan(0.0, |front, ring| {
+        *front += ring.depth.millimetres();
+        Some(*front)
+    });
+    let spare = (lens.needs_clear).and_then(|needed| {
+        let room = (sorts.iter().zip(fronts)).map(|(ring, front)| needed.room(ring, front));
+        room.reduce(f64::min)
+    });
     RingPathReply {
         id,
         reaches: path.is_some(),
         depth_mm: sorts.iter().map(|ring| ring.depth.millimetres()).sum(),
         clear_mm: clear.reduce(f64::min),
+        spare_mm: spare,
         rings: sorts.into_iter().map(ring_reply).collect(),
     }
 }
@@ -390,5 +426,7 @@ fn ring_reply(ring: &Ring) -> RingReply {
         from_mm: from.millimetres(),
         to_mm: ring.to.millimetres(),
         clamp: matches!(ring.from, Front::Outside(_)),
+        depth_mm: ring.depth.millimetres(),
+        clear_mm: ring.clear.millimetres(),
     }
 }

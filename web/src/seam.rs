@@ -170,6 +170,8 @@ export! {
     "ghost" ghost("GhostRequest") -> "GhostReply" = crate::ghost;
     /// The cheapest set of pieces that serves every need.
     "coverKit" cover_kit("CoverKitRequest") -> "CoverKitReply" = crate::cover_kit;
+    /// What the glass must take over a day.
+    "dayNeeds" day_needs("DayNeedsRequest") -> "DayNeedsReply" = crate::day_needs;
     /// The stacks of a day with the fewest moves.
     "orderDay" order_day("OrderDayRequest") -> "OrderDayReply" = crate::order_day;
     /// Which rings join each lens to the filter, and what to buy.

@@ -3,12 +3,15 @@
 use crate::fit::{PupilPlace, TrustName, without_loss};
 use crate::open_up::RigRequest;
 use crate::opening::{OpeningRequest, VerdictName};
-use crate::refusal::{At, Refusal};
+use crate::refusal::{At, Refusal, needed};
 use crate::view::{SensorRequest, ViewFields};
 use glasscall_core::answer::Placed;
+use glasscall_core::answer::clear_cone::clear_cone;
 use glasscall_core::answer::fit::{FitError, MAX_OPENINGS};
 use glasscall_core::answer::stack_fit::{LensFit, StackFit, Where};
 use glasscall_core::quantity::{Aperture, Stops};
+use glasscall_core::search::rings::ClearCone;
+use glasscall_core::setup::View;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -69,16 +72,30 @@ pub struct StackFitReply {
 }
 
 impl LensFitRequest {
-    /// The lens in front of which `rig` hangs.
-    pub(crate) fn lens(&self, rig: &RigRequest, shot: Aperture) -> Result<LensFit, Refusal> {
-        let view = ViewFields {
+    fn view(&self, path: &str) -> Result<View, Refusal> {
+        ViewFields {
             sensor: self.sensor,
             squeeze: self.squeeze,
             shift_x_mm: self.shift_x_mm,
             shift_y_mm: self.shift_y_mm,
             focal_length_mm: self.focal_length_mm,
         }
-        .view("fit.")?;
+        .view(&format!("{path}."))
+    }
+
+    /// What rings in front of it must leave clear.
+    pub(crate) fn clear_cone(&self, path: &str) -> Result<ClearCone, Refusal> {
+        let at = |field: &str| format!("{path}.{field}");
+        let number = needed(self.f_number, &at("fNumber"))?;
+        let number = Aperture::from_marking(number).at(&at("fNumber"))?;
+        let number = without_loss(number, self.lens_loss_stops, &at("lensLossStops"))?;
+        let pupil = self.pupil_behind_rim_mm.range(&at("pupilBehindRimMm"))?;
+        clear_cone(&self.view(path)?, number, pupil).at(&at("pupilBehindRimMm"))
+    }
+
+    /// The lens in front of which `rig` hangs.
+    pub(crate) fn lens(&self, rig: &RigRequest, shot: Aperture) -> Result<LensFit, Refusal> {
+        let view = self.view("fit")?;
         let own = (self.f_number.map(Aperture::from_marking).transpose()).at("fit.fNumber")?;
         if rig.always.len() > MAX_OPENINGS {
             return Err(Refusal::too_many(

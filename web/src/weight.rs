@@ -6,6 +6,7 @@ use glasscall_core::physics::moment::{
     GLASS, Load, Mass, Outline, RESIN, balance, counterweight, mass_of,
 };
 use glasscall_core::quantity::Length;
+use glasscall_core::spoken::{SpokenSize, read_size};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -27,6 +28,8 @@ pub struct WeightRequest {
 }
 
 /// One thing: give its mass, or its size, thickness and material.
+///
+/// The size is a diameter, a width and a height, or what the trade calls it.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct WeightItem {
@@ -47,6 +50,10 @@ pub struct WeightItem {
     /// Height of a panel.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub height_mm: Option<f64>,
+    /// What the trade calls the size: 77 is a round thread in mm, 4x5.65 a panel
+    /// in inches, 100 x 100 one in mm. Numbers below 20 are inches.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub size: Option<String>,
     /// Thickness of the piece.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub thickness_mm: Option<f64>,
@@ -135,13 +142,23 @@ impl WeightItem {
         let size = |given: f64, field: &str| {
             Length::new(in_range(given, 0.0, 10_000.0, &at(field))?).at(&at(field))
         };
-        let sized = (self.diameter_mm.or(self.width_mm).or(self.height_mm)).is_some();
+        let in_mm = (self.diameter_mm.or(self.width_mm).or(self.height_mm)).is_some();
+        let sized = in_mm || self.size.is_some();
         if let Some(mass) = self.mass_g {
             return match sized {
                 true => Err(Refusal::new(Code::OneTooMany, &at("massG"))),
                 false => Mass::from_grams(mass).at(&at("massG")),
             };
         }
+        if in_mm && self.size.is_some() {
+            return Err(Refusal::new(Code::OneTooMany, &at("size")));
+        }
+        let called = (self.size.as_deref())
+            .map(|text| {
+                let refused = |_| Refusal::new(Code::NotUnderstood, &at("size")).given(text);
+                read_size(text).map_err(refused)
+            })
+            .transpose()?;
         let outline = match (self.diameter_mm, self.width_mm, self.height_mm) {
             (Some(diameter), None, None) => Outline::Round(size(diameter, "diameterMm")?),
             (None, Some(width), Some(height)) => {
@@ -150,7 +167,10 @@ impl WeightItem {
             (Some(_), ..) => return Err(Refusal::new(Code::OneTooMany, &at("diameterMm"))),
             (None, Some(_), None) => return Err(Refusal::new(Code::Missing, &at("heightMm"))),
             (None, None, Some(_)) => return Err(Refusal::new(Code::Missing, &at("widthMm"))),
-            (None, None, None) => return Err(Refusal::new(Code::Missing, &at("massG"))),
+            (None, None, None) => match needed(called, &at("massG"))? {
+                SpokenSize::Round(diameter) => Outline::Round(diameter),
+                SpokenSize::Panel(width, height) => Outline::Panel(width, height),
+            },
         };
         let thickness = needed(self.thickness_mm, &at("thicknessMm"))?;
         let thickness = size(thickness, "thicknessMm")?;

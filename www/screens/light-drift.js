@@ -19,22 +19,29 @@ export function mountDrift(root, app) {
   box.append(error);
   input.setAttribute("aria-describedby", error.id);
   const throughIn = /** @type {HTMLInputElement} */ (one(root, "[data-do=through-in]"));
+  const clock = /** @type {HTMLInputElement} */ (one(root, "[data-do=timed-at]"));
   const note = () => {
     try {
       const aperture = KINDS_OF_FIELD.aperture.read(input.value.trim());
       error.replaceChildren();
+      const when = lastTime(clock.value, new Date());
       input.value = "";
+      clock.value = "";
       app.change((setup) => {
-        setup.light.timed.push(timedReading(setup, aperture, throughIn.checked));
+        const { timed } = setup.light;
+        timed.push(timedReading(setup, aperture, throughIn.checked, when));
+        timed.sort((one, other) => Date.parse(one.time) - Date.parse(other.time));
       });
     } catch (refusal) {
       error.replaceChildren(refusalSentence(/** @type {any} */ (refusal), { as: "aperture", path: "reading.aperture" }));
     }
   };
   one(root, "[data-do=note]").addEventListener("click", note);
-  input.addEventListener("keydown", (event) => {
-    if (event.key === "Enter") note();
-  });
+  for (const field of [input, clock]) {
+    field.addEventListener("keydown", (event) => {
+      if (event.key === "Enter") note();
+    });
+  }
   const follow = /** @type {HTMLInputElement} */ (one(root, "[data-do=follow]"));
   follow.addEventListener("change", () =>
     app.change(({ light }) => {
@@ -52,6 +59,20 @@ export function mountDrift(root, app) {
           }) }, "Forget"))));
     one(root, ".drift").replaceChildren(...driftLines(app));
   };
+}
+
+/**
+ * The last time a clock showed this: a reading is never of the future.
+ * @param {string} clock as "19:05", or empty for now
+ * @param {Date} now
+ */
+function lastTime(clock, now) {
+  if (clock === "") return now;
+  const [hours, minutes] = clock.split(":").map(Number);
+  const when = new Date(now);
+  when.setHours(hours, minutes, 0, 0);
+  if (when > now) when.setDate(when.getDate() - 1);
+  return when;
 }
 
 /** @param {App} app */

@@ -1,7 +1,8 @@
 //! Which edge of a graduated filter suits this lens and stop.
 
-use crate::physics::line::{Line, crossing};
+use crate::physics::line::Line;
 use crate::physics::profile::{Profile, ProfileError};
+use crate::physics::root::sign_change;
 use crate::quantity::{Density, Length};
 
 /// The ramp of a soft edge when nobody says: 30 mm.
@@ -146,7 +147,7 @@ fn fitting_ramp(line: &Line, density: Density, skyline: f64) -> f64 {
     }
     // A ramp alone blends over 0.8 of itself, so twice the skyline is enough.
     let widest = 2.0 * skyline / line.share_of_frame(1.0);
-    crossing(&blend, (0.0, widest.min(1000.0)), skyline)
+    sign_change(|ramp| blend(ramp) - skyline, 0.0, widest.min(1000.0))
 }
 
 #[cfg(test)]

@@ -1,6 +1,8 @@
 //! Whole answers, put together from laws and searches.
 
+pub mod clear_cone;
 pub mod cover_kit;
+pub mod day_needs;
 pub mod depth;
 pub mod drift;
 pub mod edge;

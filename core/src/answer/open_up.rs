@@ -8,9 +8,9 @@ use crate::physics::infrared;
 use crate::quantity::{Aperture, Density, OutOfRange, Stops};
 use crate::search::budget::{Budget, Proof};
 use crate::search::stack::{
-    Candidate, Problem, SlotSet, Stack, best_stacks, best_stacks_within, whole_thirds,
+    Candidate, Problem, Stack, best_stacks, best_stacks_within, whole_thirds,
 };
-use crate::setup::{LossOrigin, Piece, PieceKind, Rig, Settings};
+use crate::setup::{LossOrigin, Piece, PieceKind, Rig, Settings, SlotSet};
 use alloc::vec::Vec;
 
 /// A left-over under this is shown and ignored: a twentieth of a stop.

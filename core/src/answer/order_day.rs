@@ -3,8 +3,7 @@
 use crate::quantity::{Density, Stops};
 use crate::search::budget::Budget;
 use crate::search::order::{self, OrderPiece, Plan, Problem, Sequence};
-use crate::search::stack::SlotSet;
-use crate::setup::{Piece, PieceKind, Rig};
+use crate::setup::{Piece, PieceKind, Rig, SlotSet};
 use alloc::vec::Vec;
 
 /// One set-up of the day. Pieces are named by their place in the kit.

@@ -9,8 +9,7 @@ use crate::physics::passed::loss;
 use crate::physics::pupil_range::PupilRange;
 use crate::physics::spare::spare;
 use crate::quantity::{Aperture, Stops};
-use crate::search::stack::SlotSet;
-use crate::setup::View;
+use crate::setup::{SlotSet, View};
 use alloc::vec::Vec;
 
 /// A lens and the openings of the rig in front of it.

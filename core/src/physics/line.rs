@@ -55,20 +55,6 @@ pub enum Place {
     InFrame(f64),
 }
 
-/// The part of the frame over which the filter takes hold: from 10 % to 90 %
-/// of what it takes in all, across the line.
-///
-/// # Units
-///
-/// Shares of the frame's height. More than 1 is wider than the frame.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Blend {
-    /// Counted in stops, as an exposure is judged.
-    pub in_stops: f64,
-    /// Counted in light, as it adds up.
-    pub in_light: f64,
-}
-
 impl Line {
     /// A filter held like that with its line there.
     ///
@@ -130,50 +116,6 @@ impl Line {
     #[must_use]
     pub fn loss_towards(&self, field: Tangents) -> Stops {
         self.footprint(field).loss(&self.profile)
-    }
-
-    /// The whole change across the line, from where only one side is seen to
-    /// where only the other is, as a share of the frame's height.
-    ///
-    /// # Units
-    ///
-    /// (2·half + ramp)·f/(z·H), measured across the line in the image;
-    /// f²/(N·z·H) for a step, may exceed 1.
-    #[must_use]
-    pub fn whole_blend(&self) -> f64 {
-        self.share_of_frame(2.0 * self.half() + self.profile.ramp_millimetres())
-    }
-
-    /// Where the filter takes hold; `None` unless density only rises, and for
-    /// even glass.
-    #[must_use]
-    pub fn blend(&self) -> Option<Blend> {
-        Some(Blend {
-            in_stops: self.blend_in_stops()?,
-            in_light: self.blend_by(|stops| 1.0 - libm::exp2(-stops))?,
-        })
-    }
-
-    /// The half of [`Line::blend`] that is counted in stops.
-    #[must_use]
-    pub fn blend_in_stops(&self) -> Option<f64> {
-        self.blend_by(|stops| stops)
-    }
-
-    fn blend_by(&self, measure: impl Fn(f64) -> f64) -> Option<f64> {
-        if !self.profile.only_rises() || self.profile.above() <= self.profile.below() {
-            return None;
-        }
-        let half = self.half();
-        let (from, to) = self.profile.span();
-        let reach = (from - half, to + half);
-        let measure = |centre: f64| {
-            let footprint = Footprint::computed(centre, half);
-            measure(footprint.loss(&self.profile).stops())
-        };
-        let (least, most) = (measure(reach.0), measure(reach.1));
-        let at = |share: f64| crossing(&measure, reach, least + share * (most - least));
-        Some(self.share_of_frame(at(0.9) - at(0.1)))
     }
 
     /// Where the line must be on the filter, in mm from the lens axis in the
@@ -305,52 +247,6 @@ impl Line {
 /// The cosine of a rotation below which the line counts as upright.
 const UPRIGHT: f64 = 1e-9;
 
-/// The place between two ends where a rising measure reaches a value, within
-/// 10⁻¹² of their distance.
-///
-/// False position whose lagging end is halved (the Illinois rule), with a plain
-/// halving every third step so that a flat stretch cannot stall it.
-///
-/// # Source
-///
-/// M. Dowell and P. Jarratt, A modified regula falsi method, BIT 11 (1971).
-pub(crate) fn crossing(measure: &dyn Fn(f64) -> f64, reach: (f64, f64), value: f64) -> f64 {
-    let (mut low, mut high) = reach;
-    let (mut at_low, mut at_high) = (measure(low) - value, measure(high) - value);
-    let near = 1e-12 * (high - low);
-    let mut raised = None;
-    for step in 1..=180 {
-        if high - low <= near {
-            break;
-        }
-        let guess = low - at_low * (high - low) / (at_high - at_low);
-        let halfway = 0.5 * (low + high);
-        let middle = if step % 3 != 0 && guess > low && guess < high {
-            guess
-        } else {
-            halfway
-        };
-        let at_middle = measure(middle) - value;
-        if at_middle == 0.0 {
-            return middle;
-        }
-        if at_middle < 0.0 {
-            (low, at_low) = (middle, at_middle);
-            if raised == Some(true) {
-                at_high *= 0.5;
-            }
-            raised = Some(true);
-        } else {
-            (high, at_high) = (middle, at_middle);
-            if raised == Some(false) {
-                at_low *= 0.5;
-            }
-            raised = Some(false);
-        }
-    }
-    0.5 * (low + high)
-}
-
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 pub(crate) mod tests {
@@ -391,16 +287,8 @@ pub(crate) mod tests {
         Profile::hard(d(density), mm(0.0)).unwrap()
     }
 
-    fn line((view, pupil): (View, Pupil), held: Held, place: Place) -> Line {
+    pub(crate) fn line((view, pupil): (View, Pupil), held: Held, place: Place) -> Line {
         Line::new(hard(0.9), held, view, &pupil, place).unwrap()
-    }
-
-    #[test]
-    fn a_step_blends_over_the_pupil_seen_through_the_frame() {
-        // f²/(N·z·H) = 50²/(4·100·20) = 0.3125, by hand.
-        let lens = lens([36.0, 20.0], 1.0, 50.0, 4.0);
-        let line = line(lens, held(100.0, 0.0, false), Place::InFrame(0.5));
-        assert!((line.whole_blend() - 0.3125).abs() < 1e-15);
     }
 
     #[test]
@@ -465,17 +353,6 @@ pub(crate) mod tests {
     }
 
     #[test]
-    fn stopping_down_hardens_the_line() {
-        // Common practice, no source; here it comes out of the computation.
-        let width = |number| {
-            let lens = lens([24.9, 14.0], 1.0, 35.0, number);
-            let line = line(lens, held(80.0, 0.0, false), Place::InFrame(0.5));
-            line.blend().unwrap().in_stops
-        };
-        assert!(width(11.0) < width(5.6) && width(5.6) < width(2.0));
-    }
-
-    #[test]
     fn a_filter_behind_the_pupil_is_refused() {
         let (view, pupil) = lens([24.0, 14.0], 1.0, 25.0, 8.0);
         let behind = Line::new(
@@ -486,19 +363,5 @@ pub(crate) mod tests {
             Place::InFrame(0.5),
         );
         assert!(behind.is_err());
-    }
-
-    #[test]
-    fn an_upright_line_in_a_squeezed_frame_keeps_its_measure() {
-        // Two field points apart by the whole blend see the two glasses.
-        let lens = lens([24.0, 18.0], 2.0, 50.0, 2.8);
-        let line = line(lens, held(90.0, 90.0, false), Place::OnFilter(mm(0.0)));
-        let half = line.whole_blend() / 2.0 * 18.0 / 24.0;
-        let at = |across: f64| {
-            line.footprint(lens.0.tangents_of(across, 0.5))
-                .centre_millimetres()
-        };
-        assert!((at(0.5 - half) - line.half()).abs() < 1e-12);
-        assert!((at(0.5 + half) + line.half()).abs() < 1e-12);
     }
 }

@@ -1,6 +1,7 @@
 //! The laws, one to a file, each with its units, domain and source.
 
 pub mod bellows;
+pub mod blend;
 pub mod blur;
 pub mod close_up;
 pub mod daylight;

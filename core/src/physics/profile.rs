@@ -243,9 +243,9 @@ impl Profile {
         self.ramps.iter().all(|ramp| ramp.end >= ramp.start)
     }
 
-    /// Whether density anywhere changes by a step.
-    pub(crate) fn has_steps(&self) -> bool {
-        self.ramps.iter().any(|ramp| ramp.to <= ramp.from)
+    /// The heights at which density takes another course.
+    pub(crate) fn bends(&self) -> impl Iterator<Item = f64> {
+        self.ramps.iter().flat_map(|ramp| [ramp.from, ramp.to])
     }
 
     pub(crate) fn span(&self) -> (f64, f64) {

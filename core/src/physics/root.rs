@@ -5,10 +5,14 @@ const HALVINGS: usize = 200;
 
 /// The point of `low..=high` where `f` changes sign.
 ///
-/// Bisection with a false-position step in between: the interval at least
-/// halves in every second step, so it ends whatever `f` is like, and on smooth
-/// functions it ends soon. The signs at both ends must differ; otherwise the
-/// end nearer to zero comes back.
+/// False position whose lagging end is halved (the Illinois rule), with a plain
+/// halving every third step, so that it ends whatever `f` is like and soon where
+/// `f` is smooth. The signs at both ends must differ; otherwise the end nearer
+/// to zero comes back.
+///
+/// # Source
+///
+/// M. Dowell and P. Jarratt, A modified regula falsi method, BIT 11 (1971).
 pub(crate) fn sign_change(f: impl Fn(f64) -> f64, low: f64, high: f64) -> f64 {
     let (mut low, mut high) = (low, high);
     let (mut at_low, mut at_high) = (f(low), f(high));
@@ -19,7 +23,8 @@ pub(crate) fn sign_change(f: impl Fn(f64) -> f64, low: f64, high: f64) -> f64 {
             high
         };
     }
-    for step in 0..HALVINGS {
+    let mut raised = None;
+    for step in 1..=HALVINGS {
         if at_low == 0.0 {
             return low;
         }
@@ -29,7 +34,7 @@ pub(crate) fn sign_change(f: impl Fn(f64) -> f64, low: f64, high: f64) -> f64 {
         let halfway = low + (high - low) / 2.0;
         let guess = low - at_low * (high - low) / (at_high - at_low);
         let inside = guess > low && guess < high;
-        let middle = if step % 2 == 0 && inside {
+        let middle = if step % 3 != 0 && inside {
             guess
         } else {
             halfway
@@ -38,11 +43,18 @@ pub(crate) fn sign_change(f: impl Fn(f64) -> f64, low: f64, high: f64) -> f64 {
             break;
         }
         let at_middle = f(middle);
-        if (at_middle > 0.0) == (at_low > 0.0) && at_middle != 0.0 {
+        if at_middle == 0.0 {
+            return middle;
+        }
+        let raises = (at_middle > 0.0) == (at_low > 0.0);
+        if raises {
             (low, at_low) = (middle, at_middle);
+            at_high *= if raised == Some(true) { 0.5 } else { 1.0 };
         } else {
             (high, at_high) = (middle, at_middle);
+            at_low *= if raised == Some(false) { 0.5 } else { 1.0 };
         }
+        raised = Some(raises);
     }
     low + (high - low) / 2.0
 }

@@ -1,7 +1,6 @@
 //! Which chosen piece goes in which slot with the fewest moves.
 
-use super::stack::SlotSet;
-use crate::setup::MAX_SLOTS;
+use crate::setup::{MAX_SLOTS, SlotSet};
 use alloc::vec::Vec;
 
 /// A placing of pieces in slots.

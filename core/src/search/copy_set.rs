@@ -1,6 +1,7 @@
 //! A set of copies that can be bought.
 
-use super::cover::MAX_COPIES;
+/// The most copies that can be bought, none counted beyond the slots.
+pub const MAX_COPIES: usize = 256;
 
 const WORDS: usize = MAX_COPIES / 64;
 

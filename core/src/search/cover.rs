@@ -3,14 +3,13 @@
 use super::budget::{Budget, Proof};
 use super::choices::{Choices, Kind, SLACK};
 use super::copy_set::CopySet;
+pub use super::copy_set::MAX_COPIES;
 use super::purchase::{Purchase, cheapest};
 use crate::quantity::Stops;
 use alloc::vec::Vec;
 
 /// The most needs a search looks at.
 pub const MAX_NEEDS: usize = 128;
-/// The most copies that can be bought, none counted beyond the slots.
-pub const MAX_COPIES: usize = 256;
 /// The dearest a copy may be, in hundredths.
 pub const MAX_COST: u64 = 100_000_000_000;
 /// The most ways to serve one need that are kept.

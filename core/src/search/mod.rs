@@ -2,13 +2,16 @@
 
 mod assignment;
 pub mod budget;
+mod candidates;
 mod choices;
 mod copy_set;
 pub mod cover;
+mod day;
 pub mod order;
 mod placement;
 mod pool;
 mod purchase;
+mod ring;
 mod ring_paths;
 pub mod rings;
 pub mod stack;

@@ -2,9 +2,8 @@
 
 use super::budget::Budget;
 use super::choices::{Choices, Kind};
-use super::order::{OrderPiece, Problem, SetUp};
-use super::stack::SlotSet;
-use crate::setup::MAX_SLOTS;
+use super::day::{OrderPiece, Problem, SetUp};
+use crate::setup::{MAX_SLOTS, SlotSet};
 use alloc::vec::Vec;
 
 /// What stands in the slots, up to swapping slots that take the same pieces.

@@ -1,7 +1,8 @@
 //! The copies a stack is chosen from.
 
-use super::stack::{Problem, SlotSet, whole_thirds};
+use super::candidates::{Problem, whole_thirds};
 use crate::quantity::Stops;
+use crate::setup::SlotSet;
 use alloc::vec::Vec;
 
 /// One copy of a candidate.
@@ -57,7 +58,7 @@ impl<'a> Pool<'a> {
             );
             b.loss
                 .total_cmp(&a.loss)
-                .then(p.fits.0.cmp(&q.fits.0))
+                .then(p.fits.cmp(&q.fits))
                 .then(a.candidate.cmp(&b.candidate))
         });
         let sums = core::iter::once(0.0)

@@ -1,13 +1,7 @@
 //! Every chain of rings from a lens to the filter.
 
-use super::rings::{Front, Lens, Path, Problem, Ring};
-use crate::quantity::Length;
+use super::ring::{Front, Lens, Path, Problem, Ring, depth, same_front};
 use alloc::vec::Vec;
-
-/// Diameters nearer than this are the same thread or clamp: 0.1 mm.
-///
-/// Nominal threads are whole and half millimetres.
-const SAME: f64 = 0.1;
 
 /// The most paths kept for one lens.
 const MAX_PATHS: usize = 4000;
@@ -65,34 +59,16 @@ impl Walk<'_> {
         }
     }
 
-    /// Whether the picture passes the ring.
+    /// Whether the picture passes the ring, put on in front of the others.
     fn clears(&self, ring: &Ring) -> bool {
         match self.lens.needs_clear {
-            Some(needed) => ring.clear >= needed,
+            Some(needed) => {
+                needed.room(
+                    ring,
+                    depth(self.problem, &self.path) + ring.depth.millimetres(),
+                ) >= 0.0
+            }
             None => !ring.steps_down(),
         }
-    }
-}
-
-impl Ring {
-    /// Whether the filter's side is narrower than the lens's, a clamp counted
-    /// by what it holds.
-    #[must_use]
-    pub fn steps_down(&self) -> bool {
-        let (Front::Thread(from) | Front::Outside(from)) = self.from;
-        difference(self.to, from) < -SAME
-    }
-}
-
-fn difference(one: Length, other: Length) -> f64 {
-    one.millimetres() - other.millimetres()
-}
-
-fn same_front(one: Front, other: Front) -> bool {
-    match (one, other) {
-        (Front::Thread(a), Front::Thread(b)) | (Front::Outside(a), Front::Outside(b)) => {
-            difference(a, b).abs() < SAME
-        }
-        _ => false,
     }
 }

@@ -1,68 +1,12 @@
 //! Which rings join each lens to the filter, and what to buy, exactly.
 
 use super::budget::{Budget, Proof};
+pub use super::ring::{
+    ClearCone, Front, Lens, MAX_CHAIN, MAX_LENSES, MAX_RINGS, Path, Problem, Ring,
+};
 use super::ring_paths::paths;
 use crate::quantity::Length;
 use alloc::vec::Vec;
-
-/// The most lenses a search looks at.
-pub const MAX_LENSES: usize = 60;
-/// The most sorts of ring a search looks at.
-pub const MAX_RINGS: usize = 200;
-/// The most rings one behind the other.
-pub const MAX_CHAIN: usize = 4;
-
-/// Where something is fastened to a lens.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum Front {
-    /// A filter thread of this diameter.
-    Thread(Length),
-    /// No thread; clamped on the outside diameter.
-    Outside(Length),
-}
-
-/// A sort of ring.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Ring {
-    /// The side towards the lens.
-    pub from: Front,
-    /// The thread towards the filter.
-    pub to: Length,
-    /// How far it moves the filter forward.
-    pub depth: Length,
-    /// The clear diameter it leaves.
-    pub clear: Length,
-    /// How many are owned.
-    pub owned: usize,
-    /// What one more costs, in hundredths; `None` when it cannot be bought.
-    pub price: Option<u64>,
-}
-
-/// A lens.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Lens {
-    /// Where rings go on.
-    pub front: Front,
-    /// The clear diameter the picture needs. Rings that step down are refused
-    /// where it is not known.
-    pub needs_clear: Option<Length>,
-}
-
-/// What to search.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Problem<'a> {
-    /// The lenses, at most [`MAX_LENSES`].
-    pub lenses: &'a [Lens],
-    /// The filter's thread.
-    pub filter: Length,
-    /// The rings, at most [`MAX_RINGS`] sorts.
-    pub rings: &'a [Ring],
-    /// The most rings one behind the other, at most [`MAX_CHAIN`].
-    pub chain: usize,
-}
-
-/// Rings by their place in [`Problem::rings`], from the lens outward.
-pub type Path = Vec<usize>;
 
 /// Owned rings asked for by more lenses than there are.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -388,7 +332,7 @@ mod tests {
         let rings = [ring(95.0, 82.0, 1, None)];
         assert_eq!(fitted(&[lens(95.0)], &rings).alone, [None]);
         let known = |clear| Lens {
-            needs_clear: Some(mm(clear)),
+            needs_clear: Some(ClearCone::straight(mm(clear))),
             ..lens(95.0)
         };
         assert_eq!(fitted(&[known(79.0)], &rings).alone, [Some([0].into())]);
@@ -403,7 +347,7 @@ mod tests {
         };
         let outside = |outer| Lens {
             front: Front::Outside(mm(outer)),
-            needs_clear: Some(mm(70.0)),
+            needs_clear: Some(ClearCone::straight(mm(70.0))),
         };
         assert_eq!(fitted(&[outside(95.0)], &[clamp]).alone, [Some([0].into())]);
         assert_eq!(fitted(&[outside(94.0)], &[clamp]).alone, [None]);

@@ -2,94 +2,16 @@
 
 use super::assignment::fewest_moves;
 use super::budget::{Budget, Proof};
+pub use super::candidates::{Candidate, MAX_PIECES, Problem, whole_thirds};
 use super::choices::SLACK;
 use super::pool::{Pool, Staying};
 use crate::quantity::Stops;
-use crate::setup::MAX_SLOTS;
+use crate::setup::SlotSet;
 use alloc::vec::Vec;
 use core::cmp::Ordering;
 
-/// The most pieces a search looks at, counting each copy.
-pub const MAX_PIECES: usize = 400;
 /// The most stacks a search lists.
 pub const MAX_LISTED: usize = 50;
-
-/// A set of slots, slot 0 nearest the lens.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
-pub struct SlotSet(pub(super) u8);
-
-impl SlotSet {
-    /// No slot.
-    pub const EMPTY: Self = Self(0);
-
-    /// The first `count` slots.
-    #[must_use]
-    pub fn all(count: usize) -> Self {
-        (0..count.min(MAX_SLOTS)).fold(Self::EMPTY, Self::with)
-    }
-
-    /// This set with one more slot.
-    #[must_use]
-    pub const fn with(self, slot: usize) -> Self {
-        Self(self.0 | 1 << slot)
-    }
-
-    /// The slots of this set that are not in `other`.
-    #[must_use]
-    pub const fn without(self, other: Self) -> Self {
-        Self(self.0 & !other.0)
-    }
-
-    /// The slots in both sets.
-    #[must_use]
-    pub const fn and(self, other: Self) -> Self {
-        Self(self.0 & other.0)
-    }
-
-    /// Whether a slot is in the set.
-    #[must_use]
-    pub const fn holds(self, slot: usize) -> bool {
-        self.0 & (1 << slot) != 0
-    }
-
-    /// How many slots are in the set.
-    #[must_use]
-    pub const fn count(self) -> usize {
-        self.0.count_ones() as usize
-    }
-}
-
-/// A piece that may go in.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Candidate {
-    /// What it takes.
-    pub loss: Stops,
-    /// The slots that take it.
-    pub fits: SlotSet,
-    /// Slots that hold a copy of it now.
-    pub stays: SlotSet,
-    /// How many copies must be in.
-    pub kept: usize,
-    /// How many copies there are.
-    pub count: usize,
-}
-
-/// What to search.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Problem<'a> {
-    /// What the glass must take.
-    pub need: Stops,
-    /// The pieces, at most [`MAX_PIECES`] with all copies.
-    pub candidates: &'a [Candidate],
-    /// How many slots, at most [`MAX_SLOTS`].
-    pub slot_count: usize,
-    /// Slots that hold something now, known to the case or not.
-    pub occupied: SlotSet,
-    /// Positions of the internal wheel; empty means none but clear.
-    pub wheel: &'a [Stops],
-    /// How many stacks to list, at most [`MAX_LISTED`].
-    pub limit: usize,
-}
 
 /// One stack.
 #[derive(Debug, Clone, PartialEq)]
@@ -104,12 +26,6 @@ pub struct Stack {
     pub pieces: usize,
     /// Slots whose content changes.
     pub moves: usize,
-}
-
-/// The size of a left-over in whole iris-thirds: ⌊3·|left| + ½⌋.
-#[must_use]
-pub fn whole_thirds(left_over: Stops) -> i32 {
-    left_over.size().iris_thirds().thirds
 }
 
 /// The stacks that serve the need best, best first.

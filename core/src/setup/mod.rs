@@ -8,6 +8,7 @@ mod rig;
 mod settings;
 mod shutter;
 pub mod sizes;
+mod slot_set;
 mod view;
 
 pub use aim::Aim;
@@ -17,4 +18,5 @@ pub use place::Place;
 pub use rig::{MAX_SLOTS, Rig, Slot};
 pub use settings::Settings;
 pub use shutter::Shutter;
+pub use slot_set::SlotSet;
 pub use view::{Tangents, View, ViewRecord};

@@ -12,6 +12,7 @@ mod density;
 mod length;
 mod number;
 mod shutter;
+mod size;
 mod stops;
 mod token;
 
@@ -22,6 +23,7 @@ pub use density::read_density;
 pub use length::read_length;
 pub use number::read_number;
 pub use shutter::{SpokenShutter, read_shutter};
+pub use size::{SpokenSize, read_size};
 pub use stops::read_stops;
 
 use crate::quantity::OutOfRange;

@@ -112,7 +112,15 @@ fn plain(text: &str) -> Tree {
 
 /// Columns whose cells are texts whatever they look like: a spreadsheet drops
 /// the quotes of a piece called 0.9.
-const TEXTS: [&str; 6] = ["id", "size", "rig", "body", "measuredOn", "opening.name"];
+const TEXTS: [&str; 7] = [
+    "id",
+    "size",
+    "rig",
+    "body",
+    "day",
+    "measuredOn",
+    "opening.name",
+];
 
 fn entry(line: usize, columns: &[&str], cells: &[Cell]) -> Result<Entry, Damage> {
     if cells.len() != columns.len() {

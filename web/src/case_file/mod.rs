@@ -1,11 +1,14 @@
 //! `writeCase` and `readCase`: the case as a file, and back without loss.
 
 mod csv;
+mod day_records;
 mod json;
 mod records;
 
+pub use day_records::{CaseDay, CaseSetUp, CaseWant, NeedsFrom};
 pub use records::{
-    CaseBody, CaseContent, CaseLens, CaseMode, CaseRig, CaseSlot, CaseWheel, MountName, PupilBy,
+    CaseBody, CaseContent, CaseLens, CaseMode, CaseOpening, CasePlate, CaseRig, CaseSlot,
+    CaseWheel, MountName, PupilBy,
 };
 
 use crate::refusal::{Code, Refusal};
@@ -21,8 +24,22 @@ const FORMAT: &str = "glasscall-case";
 /// The version this build writes and reads.
 const VERSION: f64 = 1.0;
 /// The lists of a case, as files name them.
-const LISTS: [&str; 8] = [
-    "pieces", "lenses", "rings", "rigs", "slots", "bodies", "modes", "wheels",
+const LISTS: [&str; 15] = [
+    "pieces",
+    "lenses",
+    "rings",
+    "rigs",
+    "slots",
+    "bodies",
+    "modes",
+    "wheels",
+    "openings",
+    "plates",
+    "ringOffers",
+    "wares",
+    "days",
+    "setUps",
+    "wants",
 ];
 /// Longest file that is read, in bytes.
 const LONGEST: usize = 4_000_000;
@@ -137,6 +154,13 @@ pub fn write_case(request: &WriteCaseRequest) -> Result<WriteCaseReply, Refusal>
         ("bodies", trees(&case.bodies)),
         ("modes", trees(&case.modes)),
         ("wheels", trees(&case.wheels)),
+        ("openings", trees(&case.openings)),
+        ("plates", trees(&case.plates)),
+        ("ringOffers", trees(&case.ring_offers)),
+        ("wares", trees(&case.wares)),
+        ("days", trees(&case.days)),
+        ("setUps", trees(&case.set_ups)),
+        ("wants", trees(&case.wants)),
     ];
     Ok(WriteCaseReply {
         text: match request.form {
@@ -226,7 +250,14 @@ impl Taking {
             "slots" => put(&mut case.slots, names, entry, &path),
             "bodies" => put(&mut case.bodies, names, entry, &path),
             "modes" => put(&mut case.modes, names, entry, &path),
-            _ => put(&mut case.wheels, names, entry, &path),
+            "wheels" => put(&mut case.wheels, names, entry, &path),
+            "openings" => put(&mut case.openings, names, entry, &path),
+            "plates" => put(&mut case.plates, names, entry, &path),
+            "ringOffers" => put(&mut case.ring_offers, names, entry, &path),
+            "wares" => put(&mut case.wares, names, entry, &path),
+            "days" => put(&mut case.days, names, entry, &path),
+            "setUps" => put(&mut case.set_ups, names, entry, &path),
+            _ => put(&mut case.wants, names, entry, &path),
         }
         .map_err(with_line)
     }

@@ -1,12 +1,14 @@
 //! The records of a case and what they must keep to.
 
+use super::day_records::{CaseDay, CaseSetUp, CaseWant};
 use super::{LISTS, Record, allowed};
+use crate::cover_kit::WareRequest;
 use crate::opening::OpeningRequest;
 use crate::piece::PieceRequest;
 use crate::planning::in_range;
 use crate::refusal::{At, Code, Refusal};
-use crate::rings::OwnedRingRequest;
-use glasscall_core::quantity::{Aperture, Density, ExposureIndex};
+use crate::rings::{OwnedRingRequest, RingOfferRequest};
+use glasscall_core::quantity::{Aperture, Density, ExposureIndex, RefractiveIndex};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 use tsify::Tsify;
@@ -39,6 +41,27 @@ pub struct CaseContent {
     /// The wheel positions of the bodies.
     #[serde(default)]
     pub wheels: Vec<CaseWheel>,
+    /// What is always in front of a lens with a rig, filters or none.
+    #[serde(default)]
+    pub openings: Vec<CaseOpening>,
+    /// Glass of the wheel's positions.
+    #[serde(default)]
+    pub plates: Vec<CasePlate>,
+    /// Rings on offer.
+    #[serde(default)]
+    pub ring_offers: Vec<RingOfferRequest>,
+    /// Pieces on offer.
+    #[serde(default)]
+    pub wares: Vec<WareRequest>,
+    /// Days that are planned.
+    #[serde(default)]
+    pub days: Vec<CaseDay>,
+    /// The set-ups of the days, in shooting order.
+    #[serde(default)]
+    pub set_ups: Vec<CaseSetUp>,
+    /// Stops and frame rates the days may ask for.
+    #[serde(default)]
+    pub wants: Vec<CaseWant>,
 }
 
 /// A lens.
@@ -110,6 +133,12 @@ pub struct CaseRig {
     /// What it costs.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cost: Option<f64>,
+    /// The thread it screws on; left out it stands on rods.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub thread_mm: Option<f64>,
+    /// How far its middle lies ahead of the rim, or of the last ring.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub middle_mm: Option<f64>,
 }
 
 /// How filters go in.
@@ -152,6 +181,18 @@ pub struct CaseBody {
     /// Exposure index it is used at.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub exposure_index: Option<f64>,
+    /// Flat glass between lens and sensor as it is used.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub glass_mm: Option<f64>,
+    /// Flat glass there was when the distance from mount to sensor was set.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub set_for_mm: Option<f64>,
+    /// Flat glass in front of the lens that counts for focus.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub front_mm: Option<f64>,
+    /// Refractive index of all that glass.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub refractive_index: Option<f64>,
 }
 
 /// A sensor mode of a body.
@@ -186,6 +227,28 @@ pub struct CaseWheel {
     pub infrared_density: Option<f64>,
 }
 
+/// Something always in front of a lens with a rig.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct CaseOpening {
+    /// Id of the rig.
+    pub rig: String,
+    /// The opening.
+    pub opening: OpeningRequest,
+}
+
+/// Glass of one of a wheel's positions.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct CasePlate {
+    /// Id of the body.
+    pub body: String,
+    /// What the position is called, used once in the body.
+    pub id: String,
+    /// Thickness of its glass.
+    pub thickness_mm: f64,
+}
+
 impl CaseContent {
     /// Checks every record, and that names are used once and name something.
     pub(super) fn check(&self) -> Result<(), Refusal> {
@@ -197,7 +260,14 @@ impl CaseContent {
         each(&self.slots, &mut names, LISTS[4])?;
         each(&self.bodies, &mut names, LISTS[5])?;
         each(&self.modes, &mut names, LISTS[6])?;
-        each(&self.wheels, &mut names, LISTS[7])
+        each(&self.wheels, &mut names, LISTS[7])?;
+        each(&self.openings, &mut names, LISTS[8])?;
+        each(&self.plates, &mut names, LISTS[9])?;
+        each(&self.ring_offers, &mut names, LISTS[10])?;
+        each(&self.wares, &mut names, LISTS[11])?;
+        each(&self.days, &mut names, LISTS[12])?;
+        each(&self.set_ups, &mut names, LISTS[13])?;
+        each(&self.wants, &mut names, LISTS[14])
     }
 }
 
@@ -211,11 +281,11 @@ fn each<T: Record>(
 }
 
 /// A length, mass or the like that may be left out.
-fn positive(given: Option<f64>, max: f64, field: &str) -> Result<(), Refusal> {
+pub(super) fn positive(given: Option<f64>, max: f64, field: &str) -> Result<(), Refusal> {
     given.map_or(Ok(()), |given| in_range(given, 0.0, max, field).map(|_| ()))
 }
 
-fn named(id: &str, path: &str) -> Result<(), Refusal> {
+pub(super) fn named(id: &str, path: &str) -> Result<(), Refusal> {
     if id.trim().is_empty() {
         return Err(Refusal::new(Code::Empty, &format!("{path}.id")));
     }
@@ -223,7 +293,7 @@ fn named(id: &str, path: &str) -> Result<(), Refusal> {
 }
 
 /// A name within what it belongs to.
-fn inside(owner: &str, id: &str) -> Option<String> {
+pub(super) fn inside(owner: &str, id: &str) -> Option<String> {
     Some(format!("{owner}\u{0}{id}"))
 }
 
@@ -289,6 +359,8 @@ impl Record for CaseRig {
             &format!("{path}.minutesPerMove"),
         )?;
         positive(self.cost, 1e9, &format!("{path}.cost"))?;
+        positive(self.thread_mm, 1000.0, &format!("{path}.threadMm"))?;
+        positive(self.middle_mm, 10_000.0, &format!("{path}.middleMm"))?;
         positive(self.mass_g, 1e6, &format!("{path}.massG"))
     }
 
@@ -319,7 +391,16 @@ impl Record for CaseBody {
     fn check(&self, path: &str) -> Result<(), Refusal> {
         named(&self.id, path)?;
         let index = self.exposure_index.map(ExposureIndex::new).transpose();
-        index.at(&format!("{path}.exposureIndex")).map(|_| ())
+        index.at(&format!("{path}.exposureIndex"))?;
+        for (given, field) in [
+            (self.glass_mm, "glassMm"),
+            (self.set_for_mm, "setForMm"),
+            (self.front_mm, "frontMm"),
+        ] {
+            positive(given, 1000.0, &format!("{path}.{field}"))?;
+        }
+        let index = self.refractive_index.map(RefractiveIndex::new).transpose();
+        index.at(&format!("{path}.refractiveIndex")).map(|_| ())
     }
 
     fn name(&self) -> Option<String> {
@@ -355,6 +436,36 @@ impl Record for CaseWheel {
         };
         density(self.measured_density, "measuredDensity")?;
         density(self.infrared_density, "infraredDensity")
+    }
+
+    fn name(&self) -> Option<String> {
+        inside(&self.body, &self.id)
+    }
+
+    fn belongs_to(&self) -> Option<(&'static str, &'static str, &str)> {
+        Some(("bodies", "body", &self.body))
+    }
+}
+
+impl Record for CaseOpening {
+    fn check(&self, path: &str) -> Result<(), Refusal> {
+        self.opening.placed(&format!("{path}.opening")).map(|_| ())
+    }
+
+    fn name(&self) -> Option<String> {
+        None
+    }
+
+    fn belongs_to(&self) -> Option<(&'static str, &'static str, &str)> {
+        Some(("rigs", "rig", &self.rig))
+    }
+}
+
+impl Record for CasePlate {
+    fn check(&self, path: &str) -> Result<(), Refusal> {
+        named(&self.id, path)?;
+        let field = format!("{path}.thicknessMm");
+        in_range(self.thickness_mm, 0.0, 1000.0, &field).map(|_| ())
     }
 
     fn name(&self) -> Option<String> {

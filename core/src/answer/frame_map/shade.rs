@@ -1,7 +1,7 @@
 //! What openings in front of the lens take from each pixel.
 
 use super::log2::log2;
-use super::table::single;
+use super::pixels::{add_each, count, single, whole};
 use crate::physics::opening::{Opening, OpeningRecord, Shape};
 use crate::physics::passed::passed;
 use crate::physics::pupil::Pupil;
@@ -45,10 +45,9 @@ impl Grid {
     pub(super) fn between(&self, (from, to): (f64, f64)) -> (usize, usize) {
         let first = self.field(0.0, 0.0).x;
         let step = self.field(1.0, 0.0).x - first;
-        let place = |tangent: f64| libm::ceil((tangent - first) / step);
-        let start = place(from).clamp(0.0, count(self.columns));
-        let end = place(to).clamp(start, count(self.columns));
-        (whole(start), whole(end))
+        let place = |tangent: f64| whole(libm::ceil((tangent - first) / step), self.columns);
+        let start = place(from);
+        (start, place(to).max(start))
     }
 }
 
@@ -100,9 +99,7 @@ impl Shade {
         };
         for (from, to) in [(seen.0, whole.0), (whole.1, seen.1)] {
             if let (Some(pixels), Some(stops)) = (pixels.get_mut(from..to), stops.get(from..to)) {
-                for (pixel, stops) in pixels.iter_mut().zip(stops) {
-                    *pixel += stops;
-                }
+                add_each(pixels, stops);
             }
         }
     }
@@ -164,7 +161,7 @@ fn spacing(grid: Grid, pupil: &Pupil, openings: &[Opening]) -> usize {
         })
         .fold(f64::INFINITY, f64::min);
     let spacing = libm::floor(narrowest / NODES_A_SHADOW);
-    whole(spacing.clamp(1.0, count(WIDEST)))
+    whole(spacing, WIDEST).max(1)
 }
 
 fn row_shade(grid: Grid, pupil: &Pupil, openings: &[Opening], row: usize) -> RowShade {
@@ -281,23 +278,6 @@ fn strip(normal: [f64; 2], up: f64, most: f64) -> (f64, f64) {
     }
     let ends = [(-most - rest) / normal[0], (most - rest) / normal[0]];
     (ends[0].min(ends[1]), ends[0].max(ends[1]))
-}
-
-#[expect(
-    clippy::cast_precision_loss,
-    reason = "a map has fewer than 2²⁴ pixels a side"
-)]
-pub(super) const fn count(pixels: usize) -> f64 {
-    pixels as f64
-}
-
-#[expect(
-    clippy::cast_possible_truncation,
-    clippy::cast_sign_loss,
-    reason = "clamped to pixels of the map by the caller"
-)]
-const fn whole(pixels: f64) -> usize {
-    pixels as usize
 }
 
 fn fraction(part: usize, of: usize) -> f32 {

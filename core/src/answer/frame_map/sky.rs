@@ -1,7 +1,6 @@
 //! What a polarizer does to each pixel of the sky.
 
-use super::log2::log2;
-use super::table::single;
+use super::pixels::{Polarized, darken, single};
 use crate::physics::sky::Sky;
 use crate::quantity::Direction;
 use crate::setup::Aim;
@@ -26,15 +25,9 @@ pub struct PolarizedSky {
 /// polarization. One division and one logarithm a pixel.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct SkyPixels {
-    sun: [f32; 3],
-    absorbs: [f32; 2],
-    sun_along_absorbed: f32,
-    most: f32,
+    polarized: Polarized,
     horizon: [f64; 3],
 }
-
-/// 2T below this is a sky gone dark; it keeps the logarithm finite.
-const DARKEST: f32 = 1e-6;
 
 impl SkyPixels {
     pub(super) fn new(sky: &PolarizedSky) -> Self {
@@ -42,10 +35,12 @@ impl SkyPixels {
         let turn = (sky.passes + 90.0).to_radians();
         let absorbs = [libm::sin(turn), libm::cos(turn)];
         Self {
-            sun: sun.map(single),
-            absorbs: absorbs.map(single),
-            sun_along_absorbed: single(sun[0] * absorbs[0] + sun[1] * absorbs[1]),
-            most: single(sky.sky.most.share()),
+            polarized: Polarized {
+                sun: sun.map(single),
+                absorbs: absorbs.map(single),
+                sun_along_absorbed: single(sun[0] * absorbs[0] + sun[1] * absorbs[1]),
+                most: single(sky.sky.most.share()),
+            },
             horizon: sky.aim.seen(Direction::UP),
         }
     }
@@ -73,27 +68,7 @@ impl SkyPixels {
     /// Adds the darkening against an unpolarized foreground to pixels of one
     /// row, whose tangents to the right are `across`.
     pub(super) fn darken(&self, pixels: &mut [f32], across: &[f32], y: f32) {
-        let Self {
-            sun,
-            absorbs,
-            sun_along_absorbed,
-            most,
-            ..
-        } = *self;
-        let (sun_row, absorbed_row) = (sun[1] * y + sun[2], absorbs[1] * y);
-        let length_row = y * y + 1.0;
-        for (pixel, &x) in pixels.iter_mut().zip(across) {
-            let c = sun[0] * x + sun_row;
-            let a = absorbs[0] * x + absorbed_row;
-            let length = x * x + length_row;
-            let (c2, kept) = (c * c, length - a * a);
-            let crossed = length * sun_along_absorbed - c * a;
-            let whole = (length + c2) * kept;
-            let passed = whole - most * ((length - c2) * kept - 2.0 * crossed * crossed);
-            let share = passed / whole;
-            // Written out, since max() of a NaN costs a vector lane its speed.
-            *pixel -= log2(if share > DARKEST { share } else { DARKEST });
-        }
+        darken(pixels, across, y, &self.polarized);
     }
 }
 

@@ -1,0 +1,90 @@
+//! The loops over pixels, apart from all else: the compiler makes vectors of
+//! them, and a build that is otherwise made small may make these fast.
+
+use super::log2::log2;
+
+/// Adds a parabola: the first pixel gets the first part, the n-th after it also
+/// n times the second and n² times the third.
+#[inline(never)]
+pub(super) fn add_parabola(pixels: &mut [f32], parts: [f64; 3]) {
+    let [first, slope, bend] = parts.map(single);
+    // A counter of 32 bits turns into a float in a vector; usize does not.
+    for (pixel, nth) in pixels.iter_mut().zip(0_i32..) {
+        #[expect(clippy::cast_precision_loss, reason = "a row has 8192 pixels at most")]
+        let n = nth as f32;
+        *pixel += first + n * (slope + n * bend);
+    }
+}
+
+/// What turns a field direction into the darkening of a polarized sky; see
+/// [`super::sky::SkyPixels`].
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Polarized {
+    pub(super) sun: [f32; 3],
+    pub(super) absorbs: [f32; 2],
+    pub(super) sun_along_absorbed: f32,
+    pub(super) most: f32,
+}
+
+/// 2T below this is a sky gone dark; it keeps the logarithm finite.
+const DARKEST: f32 = 1e-6;
+
+/// Adds the darkening against an unpolarized foreground to pixels of one row,
+/// whose tangents to the right are `across`.
+#[inline(never)]
+pub(super) fn darken(pixels: &mut [f32], across: &[f32], y: f32, sky: &Polarized) {
+    let Polarized {
+        sun,
+        absorbs,
+        sun_along_absorbed,
+        most,
+    } = *sky;
+    let (sun_row, absorbed_row) = (sun[1] * y + sun[2], absorbs[1] * y);
+    let length_row = y * y + 1.0;
+    for (pixel, &x) in pixels.iter_mut().zip(across) {
+        let c = sun[0] * x + sun_row;
+        let a = absorbs[0] * x + absorbed_row;
+        let length = x * x + length_row;
+        let (c2, kept) = (c * c, length - a * a);
+        let crossed = length * sun_along_absorbed - c * a;
+        let whole = (length + c2) * kept;
+        let passed = whole - most * ((length - c2) * kept - 2.0 * crossed * crossed);
+        let share = passed / whole;
+        // Written out, since max() of a NaN costs a vector lane its speed.
+        *pixel -= log2(if share > DARKEST { share } else { DARKEST });
+    }
+}
+
+/// Adds what each pixel of a run loses by shading.
+#[inline(never)]
+pub(super) fn add_each(pixels: &mut [f32], stops: &[f32]) {
+    for (pixel, stops) in pixels.iter_mut().zip(stops) {
+        *pixel += stops;
+    }
+}
+
+#[expect(
+    clippy::cast_possible_truncation,
+    reason = "a map holds single precision"
+)]
+pub(super) const fn single(value: f64) -> f32 {
+    value as f32
+}
+
+#[expect(
+    clippy::cast_precision_loss,
+    reason = "a map has fewer than 2²⁴ pixels a side"
+)]
+pub(super) const fn count(pixels: usize) -> f64 {
+    pixels as f64
+}
+
+/// A number of pixels from none to `most`.
+#[expect(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "clamped to the pixels there are"
+)]
+pub(super) fn whole(pixels: f64, most: usize) -> usize {
+    pixels.clamp(0.0, count(most)) as usize
+}

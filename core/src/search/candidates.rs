@@ -1,0 +1,45 @@
+//! What a stack is chosen from.
+
+use crate::quantity::Stops;
+use crate::setup::SlotSet;
+
+/// The most pieces a search looks at, counting each copy.
+pub const MAX_PIECES: usize = 400;
+
+/// A piece that may go in.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Candidate {
+    /// What it takes.
+    pub loss: Stops,
+    /// The slots that take it.
+    pub fits: SlotSet,
+    /// Slots that hold a copy of it now.
+    pub stays: SlotSet,
+    /// How many copies must be in.
+    pub kept: usize,
+    /// How many copies there are.
+    pub count: usize,
+}
+
+/// What to search.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Problem<'a> {
+    /// What the glass must take.
+    pub need: Stops,
+    /// The pieces, at most [`MAX_PIECES`] with all copies.
+    pub candidates: &'a [Candidate],
+    /// How many slots, at most [`MAX_SLOTS`](crate::setup::MAX_SLOTS).
+    pub slot_count: usize,
+    /// Slots that hold something now, known to the case or not.
+    pub occupied: SlotSet,
+    /// Positions of the internal wheel; empty means none but clear.
+    pub wheel: &'a [Stops],
+    /// How many stacks to list, at most [`MAX_LISTED`](super::stack::MAX_LISTED).
+    pub limit: usize,
+}
+
+/// The size of a left-over in whole iris-thirds: ⌊3·|left| + ½⌋.
+#[must_use]
+pub fn whole_thirds(left_over: Stops) -> i32 {
+    left_over.size().iris_thirds().thirds
+}

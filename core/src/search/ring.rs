@@ -1,0 +1,128 @@
+//! Rings, the lenses they go on, and the filter they lead to.
+
+use crate::quantity::Length;
+use alloc::vec::Vec;
+
+/// Diameters nearer than this are the same thread or clamp: 0.1 mm.
+///
+/// Nominal threads are whole and half millimetres.
+const SAME: f64 = 0.1;
+
+/// The most lenses a search looks at.
+pub const MAX_LENSES: usize = 60;
+/// The most sorts of ring a search looks at.
+pub const MAX_RINGS: usize = 200;
+/// The most rings one behind the other.
+pub const MAX_CHAIN: usize = 4;
+
+/// Where something is fastened to a lens.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Front {
+    /// A filter thread of this diameter.
+    Thread(Length),
+    /// No thread; clamped on the outside diameter.
+    Outside(Length),
+}
+
+/// A sort of ring.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Ring {
+    /// The side towards the lens.
+    pub from: Front,
+    /// The thread towards the filter.
+    pub to: Length,
+    /// How far it moves the filter forward.
+    pub depth: Length,
+    /// The clear diameter it leaves.
+    pub clear: Length,
+    /// How many are owned.
+    pub owned: usize,
+    /// What one more costs, in hundredths; `None` when it cannot be bought.
+    pub price: Option<u64>,
+}
+
+/// A lens.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Lens {
+    /// Where rings go on.
+    pub front: Front,
+    /// What the picture needs clear. Rings that step down are refused where it
+    /// is not known.
+    pub needs_clear: Option<ClearCone>,
+}
+
+/// The clear diameter a picture needs, ring by ring farther from the lens.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ClearCone {
+    /// At the rim.
+    pub at_rim: Length,
+    /// How much more it is for each millimetre ahead of the rim.
+    pub per_mm: f64,
+}
+
+impl ClearCone {
+    /// The same diameter everywhere.
+    #[must_use]
+    pub const fn straight(diameter: Length) -> Self {
+        Self {
+            at_rim: diameter,
+            per_mm: 0.0,
+        }
+    }
+
+    /// Room on every side in a ring whose front is so far ahead of the rim;
+    /// millimetres, negative when the ring shades.
+    #[must_use]
+    pub fn room(&self, ring: &Ring, front: f64) -> f64 {
+        let needed = self.at_rim.millimetres() + self.per_mm * front;
+        0.5 * (ring.clear.millimetres() - needed)
+    }
+}
+
+/// What to search.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Problem<'a> {
+    /// The lenses, at most [`MAX_LENSES`].
+    pub lenses: &'a [Lens],
+    /// The filter's thread.
+    pub filter: Length,
+    /// The rings, at most [`MAX_RINGS`] sorts.
+    pub rings: &'a [Ring],
+    /// The most rings one behind the other, at most [`MAX_CHAIN`].
+    pub chain: usize,
+}
+
+/// Rings by their place in [`Problem::rings`], from the lens outward.
+pub type Path = Vec<usize>;
+
+impl Ring {
+    /// Whether the filter's side is narrower than the lens's, a clamp counted
+    /// by what it holds.
+    #[must_use]
+    pub fn steps_down(&self) -> bool {
+        let (Front::Thread(from) | Front::Outside(from)) = self.from;
+        difference(self.to, from) < -SAME
+    }
+}
+
+fn difference(one: Length, other: Length) -> f64 {
+    one.millimetres() - other.millimetres()
+}
+
+/// Whether one goes on the other.
+pub(super) fn same_front(one: Front, other: Front) -> bool {
+    match (one, other) {
+        (Front::Thread(a), Front::Thread(b)) | (Front::Outside(a), Front::Outside(b)) => {
+            difference(a, b).abs() < SAME
+        }
+        _ => false,
+    }
+}
+
+/// How far the rings of a path move the filter forward, in millimetres.
+#[must_use]
+pub(super) fn depth(problem: &Problem<'_>, path: &[usize]) -> f64 {
+    (path.iter())
+        .map(|&ring| problem.rings[ring].depth.millimetres())
+        .sum()
+}
