@@ -13,7 +13,10 @@ export async function watchForUpdate(onReady) {
   if (!("serviceWorker" in navigator)) return;
   let accepted = false;
   navigator.serviceWorker.addEventListener("controllerchange", () => {
-    if (accepted) location.reload();
+    // Another window took the update. This page still runs the old version and
+    // what it has not loaded yet would come from the new one.
+    if (accepted || document.hidden) location.reload();
+    else onReady(() => location.reload());
   });
   try {
     const registration = await navigator.serviceWorker.register(scriptUrl("sw.js"), { updateViaCache: "none" });

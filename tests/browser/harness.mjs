@@ -1,8 +1,10 @@
 /** Starts the built page on a server of its own and drives it in Chromium. */
+import assert from "node:assert/strict";
 import { spawn } from "node:child_process";
 import { once } from "node:events";
 import { existsSync } from "node:fs";
 import { readFile, readdir } from "node:fs/promises";
+import { after } from "node:test";
 import { fileURLToPath } from "node:url";
 import { chromium } from "playwright-core";
 
@@ -12,13 +14,33 @@ export const PHONE = { width: 390, height: 844 };
 export const DESK = { width: 1280, height: 800 };
 
 const FLAGS = [
+  // No name but the tests' own server resolves, whatever asks for it.
+  "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
   "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run",
   "--disable-background-networking", "--disable-component-update", "--disable-sync",
 ];
 
+/** Every request to another host in this run of tests. @type {string[]} */
+const foreignRequests = [];
+
+/** @param {import("playwright-core").BrowserContext} context */
+function watched(context) {
+  context.on("request", (request) => {
+    const { protocol, hostname } = new URL(request.url());
+    const own = hostname === "127.0.0.1" || ["data:", "blob:", "file:", "about:"].includes(protocol);
+    if (!own) foreignRequests.push(request.url());
+  });
+  return context;
+}
+// Whatever the tests of a file do with the page, it asks no other host.
+after(() => assert.deepEqual(foreignRequests, []));
+
 /** @returns {Promise<import("playwright-core").Browser>} */
-export function launch() {
-  return chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: FLAGS });
+export async function launch() {
+  const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: FLAGS });
+  const newContext = browser.newContext.bind(browser);
+  browser.newContext = async (options) => watched(await newContext(options));
+  return browser;
 }
 
 /** A browser with a profile that outlives it. @param {string} folder */
@@ -26,7 +48,7 @@ export async function launchKept(folder) {
   const context = await chromium.launchPersistentContext(folder, {
     executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: FLAGS, viewport: PHONE,
   });
-  return { context, kill: () => killAllOf(folder) };
+  return { context: watched(context), kill: () => killAllOf(folder) };
 }
 
 /** Kills every process that works on a profile at once, as a dead battery would. @param {string} folder */
