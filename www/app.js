@@ -6,9 +6,15 @@
 import { ask } from "./engine.js";
 import { demoSetup, openUpRequest } from "./setup.js";
 import { mergedDrafts, windowOf } from "./keep/windows.js";
-import { caseContent } from "./stock.js";
-import { backUpNow, earlierStates, giveUp, isOurs, keepAgain, keptElsewhere, load, save } from "./store.js";
+import { backUpNow, earlierStates, giveUp, isOurs, keepAgain, keptElsewhere, load, mirroredText, save } from "./store.js";
+import { KEY as DAY, loadRecords, saveRecords } from "./day/keep.js";
+import { offerLink } from "./day/arrive.js";
+import { stamped } from "./day/merge-case.js";
+import { caseToSend } from "./day/shared-case.js";
+import { localIso } from "./light.js";
 import { refusalSentence, WORDS } from "./words.js";
+import { DAY_WORDS } from "./words/day.js";
+import { mountDay } from "./screens/day.js";
 import { mountFit } from "./screens/fit.js";
 import { mountFrame } from "./screens/frame.js";
 import { mountLight } from "./screens/light.js";
@@ -21,6 +27,7 @@ import { offerFile } from "./parts/offer-file.js";
 /**
  * @typedef {import("./setup.js").Setup} Setup
  * @typedef {import("./api/glasscall.js").OpenUpReply} OpenUpReply
+ * @typedef {import("./day/record.js").DayRecord} DayRecord
  */
 
 /**
@@ -30,7 +37,11 @@ import { offerFile } from "./parts/offer-file.js";
  * @property {string} look
  * @property {OpenUpReply | undefined} answer the last good main answer
  * @property {string} complaint why there is no newer one, or nothing
- * @property {(edit: (setup: Setup) => void) => void} change edits a copy, keeps it, shows it
+ * @property {(edit: (setup: Setup) => void, ours?: boolean) => void} change edits a copy, keeps it, shows it; what is ours was edited now
+ * @property {(setup: Setup) => boolean} take puts a set-up from elsewhere in its place, if every screen can show it
+ * @property {DayRecord[]} records the log of the day
+ * @property {(records: DayRecord[]) => void} write puts a longer log in its place
+ * @property {(text: string, action?: string, act?: () => void) => void} notify
  * @property {() => void} keep saves without a change of the set-up
  * @property {number} unsaved changes of the case since it was saved as a file
  * @property {() => void} exported the case has just been saved as a file
@@ -38,7 +49,7 @@ import { offerFile } from "./parts/offer-file.js";
  */
 
 /** A screen: mounted once, shows the set-up when told. */
-const SCREENS = { now: mountNow, fit: mountFit, frame: mountFrame, light: mountLight, case: mountWholeCase };
+const SCREENS = { now: mountNow, fit: mountFit, frame: mountFrame, light: mountLight, case: mountWholeCase, day: mountDay };
 const STEPS_BACK = 100;
 
 /** @param {unknown} setup */
@@ -50,7 +61,10 @@ const isSound = (setup) => {
 
 const { saved, text, trouble, aside } = await load(isSound);
 
-/** @type {Setup[]} */
+// What the first place missed of the set-up it missed of the log as well.
+const log = loadRecords(saved && !text ? await mirroredText(DAY) : undefined);
+
+/** What one step back restores. @type {{setup: Setup, records: DayRecord[]}[]} */
 const history = [];
 const here = windowOf(saved);
 /** The record this window knows, and the drafts in it. */
@@ -64,19 +78,47 @@ const app = {
   answer: undefined,
   complaint: "",
   unsaved: saved?.unsaved ?? 0,
-  change(edit) {
+  change(edit, ours = true) {
     catchUp();
     const next = structuredClone(app.setup);
     edit(next);
     if (JSON.stringify(next) === JSON.stringify(app.setup)) return update();
+    const [before, after] = [caseToSend(app.setup), caseToSend(next)];
+    if (ours) next.edited = stamped(before, after, next.edited, localIso(new Date()));
     if (!next.demo) {
       askToStay();
-      if (JSON.stringify(caseContent(next)) !== JSON.stringify(caseContent(app.setup))) app.unsaved += 1;
+      if (JSON.stringify(before) !== JSON.stringify(after)) app.unsaved += 1;
     }
-    put(next);
+    remember();
+    app.setup = next;
     keepNow(edit);
     return update();
   },
+  take(setup) {
+    const before = { setup: app.setup, drafts: app.drafts };
+    try {
+      app.drafts = {};
+      app.setup = structuredClone(setup);
+      update();
+    } catch {
+      // A screen could not show it; the one before comes back.
+      Object.assign(app, before);
+      update();
+      return false;
+    }
+    remember(before.setup);
+    keepNow(asItIs);
+    update();
+    return true;
+  },
+  records: log.records,
+  write(records) {
+    remember();
+    app.records = records;
+    keepNow(asItIs);
+    return update();
+  },
+  notify,
   keep() {
     catchUp();
     keepNow(asItIs);
@@ -89,12 +131,13 @@ const app = {
   earlier: () => earlierStates(isSound),
 };
 
-/** Shows another set-up; a step back brings this one again. @param {Setup} setup */
-function put(setup) {
-  history.push(app.setup);
+/** @param {Setup} [setup] */
+function remember(setup = app.setup) {
+  history.push({ setup, records: app.records });
   history.splice(0, history.length - STEPS_BACK);
-  app.setup = setup;
 }
+
+let keptRecords = app.records;
 
 /** What cannot be done again on another state, or has nothing to do with it. */
 const asItIs = () => {};
@@ -102,9 +145,13 @@ const asItIs = () => {};
 /** @param {(setup: Setup) => void} [edit] what made this state; nothing when it joins two */
 function keepNow(edit) {
   const { setup, drafts, look, unsaved } = app;
-  const text = save({ setup, drafts, look, unsaved, ...here.next(edit) }, (kept) => {
-    one(document, "#keeping").textContent = kept ? "" : WORDS.notKept;
-  });
+  const marks = here.next(edit);
+  const tell = (/** @type {boolean} */ kept) => (one(document, "#keeping").textContent = kept ? "" : WORDS.notKept);
+  if (keptRecords !== app.records) {
+    saveRecords(app.records, marks.edit);
+    keptRecords = app.records;
+  }
+  const text = save({ setup, drafts, look, unsaved, ...marks }, tell);
   known = { text, drafts: { ...drafts } };
 }
 
@@ -121,7 +168,10 @@ function catchUp(text) {
   app.drafts = mergedDrafts(known.drafts, app.drafts, other.drafts);
   app.look = other.look;
   app.unsaved = other.unsaved;
-  if (JSON.stringify(next) !== JSON.stringify(app.setup)) put(next);
+  if (JSON.stringify(next) !== JSON.stringify(app.setup)) {
+    remember();
+    app.setup = next;
+  }
   known = { text: theirs, drafts: { ...other.drafts } };
   if (redone) keepNow();
   else keepAgain(theirs);
@@ -180,7 +230,8 @@ function showLook() {
 one(document, "[data-do=undo]").addEventListener("click", () => {
   const before = history.pop();
   if (!before) return;
-  app.setup = before;
+  app.setup = before.setup;
+  app.records = before.records;
   app.drafts = {};
   keepNow(asItIs);
   update();
@@ -192,7 +243,17 @@ one(document, "[data-do=look]").addEventListener("change", (/** @type {Event} */
 });
 // Every field is live; a form that is sent would only reload the page.
 document.addEventListener("submit", (event) => event.preventDefault());
-window.addEventListener("hashchange", showScreen);
+window.addEventListener("hashchange", () => {
+  showScreen();
+  offerLink(app);
+});
+// Another window wrote to the log: it must not be overwritten from here.
+window.addEventListener("storage", (event) => {
+  if (event.key !== DAY) return;
+  app.records = loadRecords().records;
+  keptRecords = app.records;
+  update();
+});
 
 /** @param {string} text @param {string} [action] @param {() => void} [act] */
 function notify(text, action, act) {
@@ -237,6 +298,8 @@ async function start() {
   showScreen();
   if (trouble && aside) notify(WORDS[trouble], WORDS.saveAside, () => offerFile(aside, "glasscall-put-aside.json", "application/json"));
   else if (trouble) notify(WORDS[trouble]);
+  if (log.damaged) notify(DAY_WORDS.damaged);
+  offerLink(app);
   watchForUpdate((takeOver) => notify(WORDS.update, WORDS.updateNow, takeOver));
   document.documentElement.dataset.ready = "yes";
   return undefined;

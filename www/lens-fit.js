@@ -4,6 +4,7 @@
  * requests, and refusals back as fields of the page.
  */
 import { ask } from "./engine.js";
+import { movedOut, ringOpenings, ringsInUse } from "./ring-way.js";
 
 /**
  * @typedef {import("./setup.js").Setup} Setup
@@ -40,6 +41,7 @@ import { ask } from "./engine.js";
  * @property {number} [shiftYMm]
  * @property {number} [zoomFocalLengthMm] the other end of a zoom
  * @property {number} [zoomPupilMm]
+ * @property {string} [fromCase] id of the lens of the case that this is, on its rings
  */
 
 /** The demo lens as somebody measured it. @returns {FitLens} */
@@ -79,20 +81,29 @@ export function setSeen(setup, opening, name, verdict) {
   else delete setup.seen[name];
 }
 
-/** The rig as the core takes it, with what was seen. @param {Setup} setup @returns {Setup["rig"]} */
+/**
+ * The rig as the core takes it, on the rings of the lens in use, with what was
+ * seen.
+ * @param {Setup} setup
+ */
 function rigAsSeen(setup) {
   const { slots, always } = setup.rig;
+  const rings = ringsInUse(setup);
+  const placed = (/** @type {Opening} */ opening, /** @type {string} */ name) => {
+    const at = movedOut(opening, rings?.depthMm ?? 0);
+    return { ...at, ...seenNow(setup, at, name) };
+  };
   return {
-    slots: slots.map((slot) => (slot.opening
-      ? { ...slot, opening: { ...slot.opening, ...seenNow(setup, slot.opening, slot.id) } }
-      : slot)),
-    always: always.map((opening) => ({ ...opening, ...seenNow(setup, opening, opening.name ?? "") })),
+    slots: slots.map((slot) => (slot.opening ? { ...slot, opening: placed(slot.opening, slot.id) } : slot)),
+    always: always.map((opening) => placed(opening, opening.name ?? "")),
+    rings: rings ? ringOpenings(rings) : [],
   };
 }
 
 /** The openings from the lens outward. @param {Setup} setup @returns {Found[]} */
 export function openingsOf(setup) {
   const rig = rigAsSeen(setup);
+  const rings = rig.rings.map((opening, at) => ({ opening, path: `rings[${at}]` }));
   const always = rig.always.map((opening, at) => ({ opening, path: `rig.always[${at}]` }));
   const slots = rig.slots.flatMap((slot, at) => (slot.opening
     ? [{
@@ -102,7 +113,7 @@ export function openingsOf(setup) {
       piece: setup.inPlace.find((placed) => placed.slot === slot.id)?.piece,
     }]
     : []));
-  return [...always, ...slots].sort((a, b) => a.opening.distanceFromRimMm - b.opening.distanceFromRimMm);
+  return [...rings, ...always, ...slots].sort((a, b) => a.opening.distanceFromRimMm - b.opening.distanceFromRimMm);
 }
 
 /** The lens as every question about fit has it. @param {Setup} setup */
@@ -165,7 +176,7 @@ export function pupilOf(setup) {
   }
 }
 
-/** The lens behind the rig, where enough is known to tell the fit of a stack. @param {Setup} setup @returns {{fit?: LensFitRequest, rig?: Setup["rig"]}} */
+/** The lens behind the rig, where enough is known to tell the fit of a stack. @param {Setup} setup @returns {{fit?: LensFitRequest, rig?: import("./api/glasscall.js").RigRequest}} */
 export function lensFit(setup) {
   if (openingsOf(setup).length === 0) return {};
   const { place } = pupilOf(setup);
@@ -174,7 +185,8 @@ export function lensFit(setup) {
   const alone = openingsOf(setup).map(({ opening }) => ({ ...opening, turns: false }));
   const { zoom: _, ...request } = fitRequest(setup, place, { openings: alone });
   if (ask("fit", request).refusal) return {};
-  return { rig: rigAsSeen(setup), fit: /** @type {any} */ ({ ...lensOf(setup), ...given({ fNumber: setup.lens.fNumber, lensLossStops: lossOf(setup) }), pupilBehindRimMm: place }) };
+  const { slots, always, rings } = rigAsSeen(setup);
+  return { rig: { slots, always: [...rings, ...always] }, fit: /** @type {any} */ ({ ...lensOf(setup), ...given({ fNumber: setup.lens.fNumber, lensLossStops: lossOf(setup) }), pupilBehindRimMm: place }) };
 }
 
 /**

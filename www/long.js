@@ -5,7 +5,7 @@
  * until it is proven or the user stops it.
  */
 import { ask } from "./engine.js";
-import { scriptUrl } from "./scripts.js";
+import { makeWorker } from "./long-worker.js";
 
 /** Steps of each round; the last takes minutes on a phone. */
 const ROUNDS = [1e6, 2e7, 4e8, 1e10];
@@ -52,9 +52,9 @@ export function longQuestion(name, tell) {
   };
   const start = () => {
     try {
-      const made = new Worker(scriptUrl("worker.js"), { type: "module" });
+      const made = makeWorker();
       made.addEventListener("message", hear);
-      // A page opened from disk may have no worker: it answers itself.
+      // A page that may have no worker, in a frame say, answers itself.
       made.addEventListener("error", () => {
         worker = undefined;
         inPage();
@@ -84,7 +84,7 @@ export function longQuestion(name, tell) {
         worker?.terminate();
         worker = undefined;
       }
-      worker ??= typeof Worker === "undefined" || location.protocol === "file:" ? undefined : start();
+      worker ??= typeof Worker === "undefined" ? undefined : start();
       if (!worker) return inPage();
       show({ busy: true, stopped: false });
       next();

@@ -4,7 +4,7 @@
  * colour, infrared, glass behind the lens, ramps. What each asks of the core.
  */
 
-import { pupilOf } from "./lens-fit.js";
+import { openingsOf, pupilOf } from "./lens-fit.js";
 
 /**
  * @typedef {import("./setup.js").Setup} Setup
@@ -160,7 +160,7 @@ export function closeUpRequest(setup, stack) {
   const lenses = piecesOf(setup, stack).filter((piece) => piece.kind === "closeUp" && piece.dioptres !== undefined);
   if (lenses.length === 0) return undefined;
   const slot = stack.slots.find(({ piece }) => piece === lenses[0].id)?.slot;
-  const glass = setup.rig.slots.find(({ id }) => id === slot)?.opening?.distanceFromRimMm;
+  const glass = openingsOf(setup).find((found) => found.slot === slot)?.opening.distanceFromRimMm;
   const { place } = pupilOf(setup);
   const known = glass !== undefined && typeof place === "number";
   return {

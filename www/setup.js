@@ -3,11 +3,14 @@
  * The set-up: one document that every screen is a view of. Plain data, exact
  * values; what is typed but not (yet) possible is a draft and lives elsewhere.
  */
+
+import { emptySlate } from "./day/slate.js";
 import { demoFrame } from "./frame-setup.js";
 import { demoFitLens, lensFit } from "./lens-fit.js";
 import { demoLight } from "./light.js";
 import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
-import { demoPlan, demoStock } from "./stock.js";
+import { emptyMatch } from "./match.js";
+import { completeStock, demoPlan, demoStock } from "./stock.js";
 
 /**
  * @typedef {import("./api/glasscall.js").PieceRequest} Piece
@@ -33,12 +36,16 @@ import { demoPlan, demoStock } from "./stock.js";
  * @property {Light} shot
  * @property {import("./other-glass.js").Lens & import("./lens-fit.js").FitLens} lens
  * @property {Piece[]} kit
- * @property {{slots: Slot[], always: import("./api/glasscall.js").OpeningRequest[]}} rig
+ * @property {Rig} rig
  * @property {number[]} wheel
  * @property {number} wheelNow density of the position the wheel is at
  * @property {boolean} throughWheel whether the light was read through that position
  * @property {InPlace[]} inPlace
  * @property {string[]} keep
+ * @property {import("./day/slate.js").Slate} slate what a record says besides
+ * @property {import("./day/merge-case.js").Edited} edited when each record of the case was
+ * @property {import("./day/merge-case.js").Conflict[]} unsettled records that another phone has differently
+ * @property {import("./match.js").Match} match
  * @property {import("./stock.js").Stock} stock what else is in the case
  * @property {import("./stock.js").Plan} plan the day that is planned with it
  * @property {Record<string, import("./lens-fit.js").Seen>} seen
@@ -46,11 +53,17 @@ import { demoPlan, demoStock } from "./stock.js";
  * @property {import("./frame-setup.js").Frame} frame
  */
 
+/**
+ * The rig in use: what a case file says of a rig, with its slots and what is
+ * always in front of them. Distances count from the rim, or from the last ring.
+ * @typedef {Omit<import("./api/glasscall.js").CaseRig, "id"> & {slots: Slot[], always: import("./api/glasscall.js").OpeningRequest[]}} Rig
+ */
+
 /** @typedef {MainSetup & import("./other-glass.js").OtherGlass} Setup */
 
 /** A case in an invented scenario: a boat crew on a bright estuary. @returns {Setup} */
 export function demoSetup() {
-  const panel = { size: "4x5.65" };
+  const panel = { size: "4x5.65", thicknessMm: 4, material: /** @type {const} */ ("glass") };
   const opening = (/** @type {number} */ distanceFromRimMm) =>
     ({ distanceFromRimMm, shape: /** @type {const} */ ("rectangle"), widthMm: 134, heightMm: 95 });
   return {
@@ -68,6 +81,10 @@ export function demoSetup() {
       { id: "pola", kind: "polarizer", count: 1, ...panel },
     ],
     rig: {
+      mount: "matteBox",
+      minutesPerMove: 0.5,
+      massG: 650,
+      middleMm: 45,
       slots: [
         { id: "rotating", size: "4x5.65", rotates: true, opening: opening(12) },
         { id: "tray 1", size: "4x5.65", rotates: false, opening: opening(24) },
@@ -80,6 +97,10 @@ export function demoSetup() {
     throughWheel: false,
     inPlace: [],
     keep: [],
+    slate: emptySlate(),
+    edited: {},
+    unsettled: [],
+    match: emptyMatch(),
     stock: demoStock(),
     plan: demoPlan(),
     seen: {},
@@ -100,26 +121,41 @@ export function complete(kept) {
     ...demo,
     ...kept,
     lens: { ...demoFitLens(), ...kept.lens ?? demo.lens },
-    rig: { always: [], ...kept.rig ?? demo.rig },
+    rig: { mount: "matteBox", always: [], ...kept.rig ?? demo.rig },
+    ...completeStock(kept),
     ...completeOtherGlass(kept),
     light: { ...demo.light, ...kept?.light },
+    slate: { ...emptySlate(), ...kept?.slate },
+    match: { ...emptyMatch(), ...kept?.match },
     frame: { ...demo.frame, ...kept?.frame },
   };
 }
 
-/** Rigs to start from; sizes are left open so that any piece goes in. */
+/**
+ * Rigs to start from; sizes are left open so that any piece goes in.
+ * @type {Record<"screw" | "snap" | "box" | "none", {mount: Rig["mount"], minutesPerMove: number, slots: [string, boolean][]}>}
+ */
 const RIGS = {
-  screw: [["thread 1", true], ["thread 2", true]],
-  snap: [["panel 1", false], ["panel 2", false]],
-  box: [["rotating", true], ["tray 1", false], ["tray 2", false]],
-  none: [],
+  screw: { mount: "screwIn", minutesPerMove: 1, slots: [["thread 1", true], ["thread 2", true]] },
+  snap: { mount: "snapOn", minutesPerMove: 0.25, slots: [["panel 1", false], ["panel 2", false]] },
+  box: { mount: "matteBox", minutesPerMove: 0.5, slots: [["rotating", true], ["tray 1", false], ["tray 2", false]] },
+  none: { mount: "screwIn", minutesPerMove: 1, slots: [] },
 };
 
 /** @param {Setup} setup @param {keyof typeof RIGS} name */
 export function takeRig(setup, name) {
-  setup.rig.slots = RIGS[name].map(([id, rotates]) => ({ id: String(id), size: "", rotates: Boolean(rotates) }));
+  const { slots, ...facts } = RIGS[name];
+  setup.rig = {
+    ...facts,
+    ...(facts.mount === "matteBox" ? {} : { threadMm: setup.plan.filterMm }),
+    slots: slots.map(([id, rotates]) => ({ id, size: "", rotates })),
+    always: [],
+  };
   setup.inPlace = [];
 }
+
+/** The rig as the core takes it. @param {Setup} setup */
+export const rigRequest = ({ rig: { slots, always } }) => ({ slots, always });
 
 /** What the main answer asks of the core. @param {Setup} setup @returns {OpenUpRequest} */
 export function openUpRequest(setup) {
@@ -132,7 +168,7 @@ export function openUpRequest(setup) {
     shot: shotSettings(setup),
     ...(lens.widestAperture === undefined ? {} : { lens: { widestAperture: lens.widestAperture } }),
     kit: [...setup.kit, ...wheel],
-    rig: setup.rig,
+    rig: rigRequest(setup),
     wheel: setup.wheel,
     inPlace: setup.inPlace,
     keep: setup.keep,

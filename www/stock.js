@@ -6,11 +6,13 @@
 
 /**
  * @typedef {import("./api/glasscall.js").CaseContent} CaseContent
- * @typedef {import("./api/glasscall.js").Refusal} Refusal
+ * @typedef {import("./api/glasscall.js").CaseRig} CaseRig
  * @typedef {import("./setup.js").Setup} Setup
  */
 
-/** Everything of a case file but its pieces. @typedef {Required<Omit<CaseContent, "pieces">>} Stock */
+/** The lists of a case file that the set-up holds elsewhere. @typedef {"pieces" | "ringOffers" | "wares"} Elsewhere */
+
+/** Everything of a case file but its pieces and the day in hand. @typedef {Required<Omit<CaseContent, Elsewhere>>} Stock */
 
 /**
  * @typedef {object} PlannedSetUp
@@ -21,51 +23,80 @@
  */
 
 /**
- * @typedef {object} Plan
- * @property {number} filterMm thread that rings lead to
+ * The day in hand: a day of a case file with what belongs to it.
+ * @typedef {object} DayLists
  * @property {PlannedSetUp[]} setUps
- * @property {"fixed" | "free"} order
- * @property {{id: string, kind: "nd" | "polarizer", density?: number, cost?: number, count: number}[]} wares pieces that could be bought
- * @property {SystemPlan[]} systems ways to hold filters that are compared
- * @property {number} [counterArmMm]
+ * @property {import("./api/glasscall.js").WareRequest[]} wares pieces that could be bought
+ * @property {import("./api/glasscall.js").RingOfferRequest[]} ringOffers rings that could be bought; empty: any, at the price of one
+ * @property {number[]} wanted stops the day may ask for
+ * @property {number[]} frameRates that the day may ask for
+ *
+ * @typedef {import("./api/glasscall.js").CaseDay & {filterMm: number, order: "fixed" | "free", needsFrom: import("./api/glasscall.js").NeedsFrom} & DayLists} Plan
  */
 
-/**
- * @typedef {object} SystemPlan
- * @property {string} id
- * @property {number} slots
- * @property {number} rotating how many of them turn
- * @property {number} minutesPerMove
- * @property {number} massG without filters
- * @property {number} cost
- * @property {number} distanceFromRimMm of its middle
- */
+/** The lists of the stock, empty. @returns {Stock} */
+export const noStock = () => ({
+  lenses: [], rings: [], rigs: [], slots: [], openings: [], bodies: [], modes: [], wheels: [], plates: [],
+  days: [], setUps: [], wants: [],
+});
 
-/** The invented crew's lenses and rings. @returns {Stock} */
+/** The invented crew's lenses, rings and the two other ways they hold filters. @returns {Stock} */
 export function demoStock() {
   return {
+    ...noStock(),
     lenses: [
-      { id: "24", focalMm: 24, tNumber: 1.5, threadMm: 77 },
-      { id: "35", focalMm: 35, tNumber: 1.5, threadMm: 77 },
-      { id: "85", focalMm: 85, tNumber: 1.5, threadMm: 72 },
+      { id: "24", focalMm: 24, tNumber: 1.5, threadMm: 77, pupilBehindRimMm: 30, pupilBy: "twoCards" },
+      { id: "35", focalMm: 35, tNumber: 1.5, threadMm: 77, pupilBehindRimMm: 34, pupilBy: "twoCards" },
+      { id: "85", focalMm: 85, tNumber: 1.5, threadMm: 72, pupilBehindRimMm: 22, pupilBy: "ring" },
       { id: "zoom 50–140", focalMm: 50, focalToMm: 140, tNumber: 2.8, outerMm: 114 },
     ],
     rings: [
       { fromMm: 77, toMm: 82, count: 1, clamp: false },
       { fromMm: 72, toMm: 77, count: 1, clamp: false },
     ],
-    rigs: [],
-    slots: [],
-    bodies: [],
-    modes: [],
-    wheels: [],
+    ...usualRigs(),
   };
 }
+
+/** Starting values of the trade; every one is the user's to overrule. */
+function usualRigs() {
+  const round = (/** @type {number} */ distanceFromRimMm) =>
+    ({ distanceFromRimMm, depthMm: 5, shape: /** @type {const} */ ("circle"), diameterMm: 78 });
+  const panel = (/** @type {number} */ distanceFromRimMm) =>
+    ({ distanceFromRimMm, shape: /** @type {const} */ ("rectangle"), widthMm: 93, heightMm: 93 });
+  const slot = (/** @type {string} */ rig, /** @type {string} */ id, /** @type {boolean} */ rotates, /** @type {any} */ opening) =>
+    ({ rig, id, size: "", rotates, opening });
+  return {
+    rigs: /** @type {CaseRig[]} */ ([
+      { id: "screw-in", mount: "screwIn", minutesPerMove: 1, massG: 20, threadMm: 82, middleMm: 5 },
+      { id: "snap-on", mount: "snapOn", minutesPerMove: 0.25, massG: 120, threadMm: 82, middleMm: 12 },
+    ]),
+    slots: [
+      slot("screw-in", "thread 1", true, round(0)),
+      slot("screw-in", "thread 2", true, round(5)),
+      slot("snap-on", "panel 1", false, panel(8)),
+      slot("snap-on", "panel 2", false, panel(14)),
+    ],
+  };
+}
+
+/** A day with nothing in it. @returns {Plan} */
+export const emptyPlan = () => ({
+  id: "day",
+  filterMm: 82,
+  order: "free",
+  needsFrom: "setUps",
+  setUps: [],
+  wares: [],
+  ringOffers: [],
+  wanted: [],
+  frameRates: [],
+});
 
 /** A day on the invented estuary. @returns {Plan} */
 export function demoPlan() {
   return {
-    filterMm: 82,
+    ...emptyPlan(),
     setUps: [
       { id: "quay, wide", needStops: 5 },
       { id: "deck", needStops: 3 },
@@ -73,7 +104,11 @@ export function demoPlan() {
       { id: "quay, close", needStops: 5 },
       { id: "shed", needStops: 1 },
     ],
-    order: "free",
+    brightestAperture: 22.627416997969522,
+    darkestAperture: 5.6568542494923806,
+    fromHour: 8,
+    toHour: 20,
+    counterArmMm: 150,
     wares: [
       { id: "ND 0.3", kind: "nd", density: 0.3, cost: 60, count: 1 },
       { id: "ND 0.6", kind: "nd", density: 0.6, cost: 60, count: 1 },
@@ -82,124 +117,32 @@ export function demoPlan() {
       { id: "ND 1.8", kind: "nd", density: 1.8, cost: 90, count: 1 },
       { id: "polarizer", kind: "polarizer", cost: 120, count: 1 },
     ],
-    systems: usualSystems(),
   };
 }
 
-/** Starting values of the trade; every one is the user's to overrule. @returns {SystemPlan[]} */
-function usualSystems() {
-  return [
-    { id: "screw-in", slots: 2, rotating: 2, minutesPerMove: 1, massG: 20, cost: 0, distanceFromRimMm: 10 },
-    { id: "snap-on", slots: 2, rotating: 0, minutesPerMove: 0.25, massG: 120, cost: 0, distanceFromRimMm: 15 },
-    { id: "matte box", slots: 3, rotating: 1, minutesPerMove: 0.5, massG: 650, cost: 0, distanceFromRimMm: 45 },
-  ];
-}
-
-/** A case with nothing but what is usual. @param {Setup} setup */
+/** A case with nothing but the usual ways to hold filters. @param {Setup} setup */
 export function emptyStock(setup) {
-  setup.stock = { lenses: [], rings: [], rigs: [], slots: [], bodies: [], modes: [], wheels: [] };
-  setup.plan = { ...demoPlan(), setUps: [], wares: [], systems: usualSystems() };
+  setup.stock = { ...noStock(), ...usualRigs() };
+  setup.plan = emptyPlan();
 }
 
-/** The name of the rig in use in a case file. */
-const IN_USE = "in use";
-
-/** The whole case as a file holds it. @param {Setup} setup @returns {CaseContent} */
-export function caseContent(setup) {
-  const { stock } = setup;
-  const others = (/** @type {{rig?: string, body?: string, id: string}} */ item) =>
-    (item.rig ?? item.body ?? item.id) !== IN_USE;
-  return {
-    ...stock,
-    pieces: setup.kit,
-    rigs: [{ id: IN_USE, mount: "matteBox" }, ...stock.rigs.filter(others)],
-    slots: [...setup.rig.slots.map((slot) => ({ rig: IN_USE, ...slot })), ...stock.slots.filter(others)],
-    bodies: [{ id: IN_USE, exposureIndex: setup.reading.exposureIndex }, ...stock.bodies.filter(others)],
-    wheels: [
-      ...setup.wheel.map((density, at) => ({ body: IN_USE, id: String(at + 1), density })),
-      ...stock.wheels.filter(others),
-    ],
-  };
-}
-
-/** Puts a case from a file in place of this one. @param {Setup} setup @param {any} read */
-export function takeCase(setup, read) {
-  const { pieces, ...stock } = read;
-  const inUse = (/** @type {{rig?: string, body?: string, id?: string}} */ item) =>
-    (item.rig ?? item.body ?? item.id) === IN_USE;
-  const rest = (/** @type {any[]} */ list) => list.filter((item) => !inUse(item));
-  setup.kit = pieces;
-  const slots = stock.slots.filter(inUse);
-  if (slots.length > 0) setup.rig.slots = slots.map((/** @type {any} */ { rig: _, ...slot }) => slot);
-  const wheel = stock.wheels.filter(inUse).map((/** @type {any} */ position) => position.measuredDensity ?? position.density);
-  if (stock.bodies.some(inUse)) setup.wheel = wheel;
-  setup.stock = {
-    ...stock,
-    rigs: rest(stock.rigs),
-    slots: rest(stock.slots),
-    bodies: rest(stock.bodies),
-    modes: stock.modes,
-    wheels: rest(stock.wheels),
-  };
-  setup.demo = false;
-  const ids = new Set(pieces.map((/** @type {{id: string}} */ piece) => piece.id));
-  const slotIds = new Set(setup.rig.slots.map((slot) => slot.id));
-  setup.inPlace = setup.inPlace.filter(({ piece, slot }) => ids.has(piece) && slotIds.has(slot));
-  setup.keep = setup.keep.filter((id) => ids.has(id));
-  setup.reading.through = setup.reading.through.filter((id) => ids.has(id));
-}
-
-/** What the order of the day asks, in a rig. @param {Setup} setup @param {Partial<import("./api/glasscall.js").OrderDayRequest>} [other] */
-export function orderRequest(setup, other = {}) {
-  return { setUps: setup.plan.setUps, kit: setup.kit, rig: setup.rig, wheel: setup.wheel, order: setup.plan.order, ...other };
-}
-
-/** The pieces without their sizes, in a rig of another sort. @param {Setup} setup @param {SystemPlan} system */
-export function orderInSystem(setup, system) {
-  const slots = Array.from({ length: system.slots }, (_, at) => ({ id: String(at + 1), size: "", rotates: at < system.rotating }));
-  return orderRequest(setup, { rig: { slots }, minutesPerMove: system.minutesPerMove });
-}
-
-/** What packing asks. @param {Setup} setup @param {boolean} owned whether to choose from the case, else from what could be bought as well */
-export function coverRequest(setup, owned) {
-  const needs = setup.plan.setUps.map(({ needStops, toleranceStops, polarizer }) => ({
-    stops: needStops,
-    slots: setup.rig.slots.length,
-    ...(toleranceStops === undefined ? {} : { toleranceStops }),
-    polarizer: Boolean(polarizer),
-  }));
-  const own = setup.kit.filter((piece) => piece.kind === "nd" || piece.kind === "polarizer")
-    .map(({ id, kind, density, measuredDensity, lossStops, count }) => ({
-      id: `own: ${id}`,
-      kind,
-      ...(density === undefined ? {} : { density }),
-      ...(measuredDensity === undefined ? {} : { measuredDensity }),
-      ...(lossStops === undefined ? {} : { lossStops }),
-      count: count ?? 1,
-      cost: 0,
-    }));
-  return { needs, catalogue: owned ? own : [...own, ...setup.plan.wares] };
-}
-
-/** What the rings ask. @param {Setup} setup */
-export function ringsRequest(setup) {
-  const { lenses, rings } = setup.stock;
-  return {
-    filterMm: setup.plan.filterMm,
-    lenses: lenses
-      .filter((lens) => lens.threadMm !== undefined || lens.outerMm !== undefined)
-      .map(({ id, threadMm, outerMm, needsClearMm }) => ({
-        id,
-        ...(threadMm === undefined ? { outerMm } : { threadMm }),
-        ...(needsClearMm === undefined ? {} : { needsClearMm }),
-      })),
-    owned: rings,
-  };
-}
-
-/** A refusal with the field's path as the page knows it. @param {Refusal | undefined} refusal @param {string} from @param {string} to @returns {Refusal | undefined} */
-export function movedRefusal(refusal, from, to) {
-  if (!refusal) return undefined;
-  const field = refusal.field.startsWith(from) ? to + refusal.field.slice(from.length) : refusal.field;
-  return { ...refusal, field };
+/**
+ * A kept stock and day with the parts that came after they were kept. What was
+ * compared used to be a list of its own; now it is the rigs.
+ * @param {any} kept
+ * @returns {{stock: Stock, plan: Plan}}
+ */
+export function completeStock(kept) {
+  if (!kept?.stock) return { stock: demoStock(), plan: kept?.plan ?? demoPlan() };
+  const stock = { ...noStock(), ...kept.stock };
+  const { systems = [], ...plan } = { ...emptyPlan(), ...kept.plan };
+  for (const { id, slots, rotating, minutesPerMove, massG, cost, distanceFromRimMm } of systems) {
+    if (stock.rigs.some((/** @type {{id: string}} */ rig) => rig.id === id)) continue;
+    const mount = /screw/.test(id) ? "screwIn" : /snap/.test(id) ? "snapOn" : "matteBox";
+    stock.rigs.push({ id, mount, minutesPerMove, massG, cost, middleMm: distanceFromRimMm });
+    for (let at = 0; at < slots; at += 1) {
+      stock.slots.push({ rig: id, id: String(at + 1), size: "", rotates: at < rotating });
+    }
+  }
+  return { stock, plan };
 }

@@ -37,7 +37,7 @@ let looked = "";
 const second = Promise.all([KEY, APART].map(mirrored));
 
 /** Whether this window may keep anything; a sandboxed one may not. */
-export function place() {
+function place() {
   try {
     return window.localStorage;
   } catch {
@@ -46,7 +46,7 @@ export function place() {
 }
 
 /** @param {string} name */
-function textAt(name) {
+export function textAt(name) {
   try {
     return place()?.getItem(name) ?? undefined;
   } catch {
@@ -55,7 +55,7 @@ function textAt(name) {
 }
 
 /** @param {string} name @param {string} text @returns {boolean} */
-function put(name, text) {
+export function put(name, text) {
   try {
     const kept = place();
     kept?.setItem(name, text);
@@ -174,6 +174,9 @@ export function save(saved, tell) {
 export function keepAgain(text) {
   if (text && textAt(key) !== text) put(key, text);
 }
+
+/** What the second place holds of something else that is kept. @param {string} name */
+export const mirroredText = async (name) => (await mirrored(name))?.text;
 
 /** A state that was shown and worked, beside the newest ones. @param {Saved} saved */
 export function backUpNow(saved) {

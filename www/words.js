@@ -151,6 +151,8 @@ export const KINDS = {
 export const KNOWN_BY = { measured: "measured", stated: "stated", marked: "as marked", assumed: "assumed" };
 
 export const WORDS = {
+  notEyeProtection: "Photographic density is not eye protection.",
+  cautions: "Never look at the sun through a lens or a viewfinder, whatever glass is in. Tether glass and boxes over people, vehicles and cranes. Local rules and the licensed people on site decide.",
   notKept: "This window keeps nothing: note what you need.",
   damaged: "What was kept here could not be read. It is put aside untouched; this is the demo case.",
   backup: "What was kept last could not be read. It is put aside untouched; this is the state before it.",

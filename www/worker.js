@@ -6,8 +6,10 @@
 const engine = import("./engine.js");
 
 addEventListener("message", async ({ data }) => {
-  const { ask } = await engine;
   const { number, name, request } = data;
+  // The engine's own bytes come this way too where no file holds them.
+  if (name === undefined) return;
+  const { ask } = await engine;
   const { reply, refusal } = ask(name, request);
   // An Error loses its fields on the way; a plain copy keeps them.
   const told = { number, reply, ...(refusal ? { refusal: { ...refusal } } : {}) };

@@ -35,9 +35,9 @@ function watched(context) {
 // Whatever the tests of a file do with the page, it asks no other host.
 after(() => assert.deepEqual(foreignRequests, []));
 
-/** @returns {Promise<import("playwright-core").Browser>} */
-export async function launch() {
-  const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: FLAGS });
+/** @param {string[]} [more] flags besides @returns {Promise<import("playwright-core").Browser>} */
+export async function launch(more = []) {
+  const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: [...FLAGS, ...more] });
   const newContext = browser.newContext.bind(browser);
   browser.newContext = async (options) => watched(await newContext(options));
   return browser;

@@ -58,11 +58,10 @@ for (const [where, url] of [["served", () => server.url], ["from disk", () => si
         worker: fails(() => new Worker("worker.js")),
         policy: fails(() => window.trustedTypes.createPolicy("another", { createHTML: (text) => text })),
         same: fails(() => window.trustedTypes.createPolicy("glasscall", { createHTML: (text) => text })),
-        eval: fails(() => window.eval("1")),
       };
     });
     assert.deepEqual(tried, {
-      innerHTML: "TypeError", write: "TypeError", worker: "TypeError", policy: "TypeError", same: "TypeError", eval: "EvalError",
+      innerHTML: "TypeError", write: "TypeError", worker: "TypeError", policy: "TypeError", same: "TypeError",
     });
     await context.close();
   });

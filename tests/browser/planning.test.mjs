@@ -4,7 +4,8 @@ import { readFile, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { pathToFileURL } from "node:url";
+import { DIST, PHONE, launch, open, serveDist } from "./harness.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -96,11 +97,14 @@ test("a rig is kept, another taken, and the first put back", async () => {
   const before = await slots.innerText();
   await page.getByRole("button", { name: "Keep the rig above as well" }).tap();
   assert.match(await page.locator("[data-rows='stock.rigs']").innerText(), /rig\s+trays of a matte box, 3 slots/);
+  const openings = () => page.evaluate(() => JSON.parse(localStorage.glasscall).setup.rig);
+  const whole = await openings();
   await page.getByLabel("or take a whole rig").selectOption("screw");
   assert.match(await slots.innerText(), /thread 1/);
-  await page.locator("[data-rows='stock.rigs'] summary").tap();
-  await page.locator("[data-rows='stock.rigs']").getByText("Put it on the camera").tap();
+  await page.locator("[data-rows='stock.rigs'] summary").last().tap();
+  await page.locator("[data-rows='stock.rigs']").getByText("Put it on the camera").last().tap();
   assert.equal(await slots.innerText(), before);
+  assert.deepEqual(await openings(), whole);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -109,17 +113,59 @@ test("rings: each lens's way, the clash, and what to buy", async () => {
   const { context, page, errors } = await casePart("lenses");
   const answer = page.locator(".rings-answer");
   const text = await answer.innerText();
-  assert.match(text, /24 77 → 82; 3 mm deep/);
+  assert.match(text, /24 77 → 82; 3 mm deep, [\d.]+ mm to spare/);
   assert.match(text, /85 72 → 77, then 77 → 82; 6 mm deep/);
   assert.match(text, /77 → 82: wanted by 24 and 35 and 85, 1 ring owned/);
-  assert.match(text, /Buy 2 × 77 → 82|Buy 77 → 82, 72 → 82|Buy .*77 → 82/);
+  assert.match(text, /Buy .*77 → 82/);
   // A clamp of 114 narrows to 82: it waits for the clear diameter.
   assert.match(text, /No ring reaches zoom 50–140/);
   await page.locator("[data-rows='stock.lenses']").getByText("zoom 50–140").tap();
   await page.getByLabel("Clear diameter it needs").last().fill("70");
   assert.doesNotMatch(await answer.innerText(), /No ring reaches/);
+  // The pupil says so too: at 50 mm and T2.8, 40 mm behind the rim, 50 mm would do.
+  await page.getByLabel("Clear diameter it needs").last().fill("");
+  assert.match(await answer.innerText(), /No ring reaches/);
+  await page.locator("[data-field='stock.lenses[3].pupilBehindRimMm'] input").fill("40");
+  assert.doesNotMatch(await answer.innerText(), /No ring reaches/);
   await page.getByLabel("Filter thread").last().fill("-3");
   assert.match(await page.locator("[data-field='stock.lenses[3].threadMm'] .field-error").innerText(), /thread cannot be -3/);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("prices of rings decide what is bought", async () => {
+  const { context, page, errors } = await casePart("lenses");
+  const answer = page.locator(".rings-answer");
+  for (const [at, from, cost] of [[0, "77", "30"], [1, "72", "12"]]) {
+    await page.getByRole("button", { name: "Add a ring on offer" }).tap();
+    const row = page.locator("[data-rows='plan.ringOffers'] > li").nth(Number(at));
+    await row.locator("summary").tap();
+    await row.locator("[data-field$=fromMm] input").fill(String(from));
+    await row.locator("[data-field$=cost] input").fill(String(cost));
+  }
+  // 24 and 35 want 77 → 82, one is owned; 85 takes its own 72 → 82 for 12.
+  assert.match(await answer.innerText(), /Buy .*for 42\./);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("the rings of the lens in use go into Fit and can be left out", async () => {
+  const { context, page, errors } = await casePart("pieces");
+  await page.locator("[data-rows='stock.rigs']").getByText("screw-in").tap();
+  await page.locator("[data-rows='stock.rigs']").getByText("Put it on the camera").first().tap();
+  await page.locator(".case-parts").getByText("Lenses").tap();
+  await page.locator("[data-rows='stock.lenses']").getByText("85", { exact: true }).tap();
+  await page.locator("[data-rows='stock.lenses'] li").nth(2).getByText("Put it on the camera").tap();
+  await page.locator(".tabs").getByText("Fit").tap();
+  const told = page.locator(".fit-rings");
+  assert.match(await told.innerText(), /On 85 by ring 72 → 77, then 77 → 82; 6 mm deep/);
+  const room = await page.locator(".fit-rows .fit-row-word").first().innerText();
+  await told.getByText("Leave the rings out").tap();
+  assert.ok(await told.isHidden());
+  // Farther out there is less room: the rings were counted.
+  const number = (/** @type {string} */ text) => Number(text.match(/[\d.]+/)?.[0]);
+  const without = await page.locator(".fit-rows .fit-row-word").first().innerText();
+  assert.ok(number(without) > number(room), `${room}; without rings ${without}`);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -132,20 +178,178 @@ test("packing names the fewest pieces and what to buy", async () => {
   await context.close();
 });
 
-test("three ways to hold filters are compared on the day", async () => {
-  const { context, page } = await casePart("systems");
-  const cells = page.locator(".systems td");
+test("needs come from a range of light, lenses, rates and stops", async () => {
+  const { context, page, errors } = await casePart("packing");
+  await page.getByLabel("a range of light").check();
+  const told = page.locator(".needs-told");
+  // T22 to T5.6 for T2.8: five whole stops of light, needs of 2 to 6.
+  assert.match(await told.innerText(), /5 needs, from 2 to 6 stops/);
+  await page.getByLabel("Frame rates").fill("24; 48");
+  assert.match(await told.innerText(), /6 needs, from 1 to 6 stops/);
+  await page.getByLabel("Stops wanted").fill("2; 2.8");
+  assert.match(await told.innerText(), /7 needs, from 1 to 7 stops/);
+  await page.getByRole("textbox", { name: "Darkest light reads" }).fill("1.4");
+  assert.match(await told.innerText(), /left out: too dark there/);
+  await page.locator(".pack-own").getByText(/^Pack /).waitFor();
+  await page.getByRole("textbox", { name: "Darkest light reads" }).fill("64");
+  assert.match(await page.locator("[data-field='plan.darkestAperture'] .field-error").innerText(), /cannot be 64/);
+  await page.getByLabel("the clear sky at").check();
+  assert.match(await told.innerText(), /\d+ needs?, from/);
+  await page.reload();
+  await page.waitForSelector("html[data-ready]");
+  assert.ok(await page.getByLabel("the clear sky at").isChecked());
+  assert.equal(await page.getByLabel("Stops wanted").inputValue(), "T2; T2.8");
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("rigs are compared on the day: moves, clips, rings, cost, weight, counterweight", async () => {
+  const { context, page, errors } = await casePart("systems");
   await page.waitForFunction(() => {
     const all = [...document.querySelectorAll(".systems td")];
-    return all.length === 18 && all.every((cell) => cell.textContent !== "…");
+    return all.length === 42 && all.every((cell) => cell.textContent !== "…");
   });
-  // Minutes are moves times minutes a move: 1, 0.25 and 0.5.
-  const texts = await cells.allInnerTexts();
-  assert.equal(Number(texts[3]), Number(texts[0]));
-  assert.equal(Number(texts[4]), Number(texts[1]) * 0.25);
-  assert.equal(Number(texts[5]), Number(texts[2]) * 0.5);
+  const rows = await page.locator(".systems tr").evaluateAll((all) =>
+    all.map((row) => [...row.querySelectorAll("th[scope=row], td")].map((cell) => cell.textContent ?? "")));
+  const of = (/** @type {string} */ name) => rows.find(([head]) => head?.replace("\u00ad", "").startsWith(name))?.slice(1) ?? [];
+  // In use, screw-in, snap-on: minutes are moves times 0.5, 1 and 0.25.
+  const moves = of("Moves").map(Number);
+  assert.deepEqual(of("Minutes").map(Number), [moves[0] * 0.5, moves[1], moves[2] * 0.25]);
   // Snap-on turns nothing: the set-up with the polarizer cannot be served.
-  assert.equal(texts[7], "1");
+  assert.deepEqual(of("Cannot serve"), ["–", "–", "1"]);
+  // The one in use stands on rods; the others need rings for 24, 35 and 85.
+  assert.equal(of("Rings to buy")[0], "–");
+  assert.ok(Number(of("Rings to buy")[1]) >= 1);
+  assert.deepEqual(of("zoom"), ["?", "no ring", "no ring"]);
+  assert.match(of("24").join(), /^(clear|shades|clips)/);
+  // Two panels of 146 g hang in the box of 650 g, and the counterweight
+  // balances the moment on its arm of 150 mm.
+  assert.equal(of("Front")[0], String(Math.round(650 + 2 * 145.806)));
+  const balance = Number(of("Moment")[0]) / 9.80665 / 0.15 * 1000;
+  assert.ok(Math.abs(balance - Number(of("Counterweight")[0])) < 1);
+  // A narrow tray clips the wide lens and says so.
+  await page.locator(".case-parts").getByText("Pieces").tap();
+  await page.locator("[data-rows='stock.slots']").getByText("thread 2").tap();
+  await page.locator("[data-field='stock.slots[1].opening.diameterMm'] input").fill("40");
+  await page.locator(".case-parts").getByText("Compare").tap();
+  await page.locator(".systems td", { hasText: "clips" }).first().waitFor();
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+/** The parts of a kept set-up that a case file holds. */
+const CASE_PARTS = /** @type {const} */ (["kit", "rig", "wheel", "behind", "stock", "plan"]);
+
+/** Every field of one is in the other; what the other has more are defaults written out. @param {any} one @param {any} other @param {string} at */
+function assertHeld(one, other, at) {
+  if (one === null || typeof one !== "object") return assert.deepEqual(other, one, at);
+  if (Array.isArray(one)) assert.equal(other.length, one.length, at);
+  for (const name of Object.keys(one)) assertHeld(one[name], other[name], `${at}.${name}`);
+  return undefined;
+}
+
+for (const form of ["json", "csv"]) {
+  test(`everything in the case survives a new phone by ${form}`, async () => {
+    const first = await casePart("file");
+    // Something in every list that the demo leaves empty.
+    await first.page.evaluate(() => {
+      const kept = JSON.parse(localStorage.glasscall);
+      const { setup } = kept;
+      setup.kit[0].measuredOn = "2026-05-01";
+      Object.assign(setup.kit[3], { miredShift: -4, massG: 151.5 });
+      Object.assign(setup.rig, { mount: "snapOn", threadMm: 82, cost: 410.25, minutesPerMove: 0.3 });
+      setup.rig.slots[1].opening.depthMm = 4;
+      setup.rig.always = [{ name: "hood, “deep”", distanceFromRimMm: 60, depthMm: 40, shape: "circle", diameterMm: 150 }];
+      setup.wheel = [0, 0.6, 1.2];
+      setup.behind = { nowMm: 2.5, setForMm: 2, frontMm: 4, refractiveIndex: 1.5, wheelMm: [0, 2, 2, 2.1] };
+      setup.stock.rings[0].clearMm = 76.5;
+      setup.stock.openings = [{ rig: "snap-on", opening: { name: "mask", distanceFromRimMm: 30, shape: "rectangle", widthMm: 90, heightMm: 50 } }];
+      setup.stock.bodies = [{ id: "A", exposureIndex: 1280, glassMm: 1.5 }];
+      setup.stock.modes = [{ body: "A", id: "4.0", widthMm: 36, heightMm: 24 }];
+      setup.stock.wheels = [{ body: "A", id: "1", density: 0.6, measuredDensity: 0.588, infraredDensity: 0.2 }];
+      setup.stock.plates = [{ body: "A", id: "1", thicknessMm: 2 }];
+      setup.stock.days = [{ id: "tomorrow", order: "fixed" }];
+      setup.stock.setUps = [{ day: "tomorrow", id: "pier", needStops: 4 }];
+      setup.stock.wants = [{ day: "tomorrow", frameRate: 96 }];
+      Object.assign(setup.plan, { needsFrom: "range", wanted: [2, 2.8284271247461903], frameRates: [23.976, 48], stepStops: 0.5, toleranceStops: 0.25, polarizer: true, order: "fixed" });
+      setup.plan.ringOffers = [{ fromMm: 72, toMm: 82, cost: 18.5, clamp: false, depthMm: 2 }];
+      setup.plan.wares[0].size = "4x5.65";
+      localStorage.glasscall = JSON.stringify(kept);
+    });
+    await first.page.reload();
+    await first.page.waitForSelector("html[data-ready]");
+    const kept = (/** @type {import("playwright-core").Page} */ page) => page.evaluate(() => JSON.parse(localStorage.glasscall).setup);
+    const before = await kept(first.page);
+    const file = path.join(tmpdir(), `glasscall-all-${process.pid}.${form}`);
+    const again = path.join(tmpdir(), `glasscall-again-${process.pid}.${form}`);
+    const save = async (/** @type {import("playwright-core").Page} */ page, /** @type {string} */ to) => {
+      const download = page.waitForEvent("download");
+      await page.locator(`[data-form=${form}]`).tap();
+      await (await download).saveAs(to);
+    };
+    await save(first.page, file);
+    await first.context.close();
+
+    // A new phone, its case emptied first.
+    const second = await casePart("pieces");
+    await second.page.getByRole("button", { name: "Start with my own" }).tap();
+    await second.page.locator(".case-parts").getByText("File").tap();
+    await second.page.getByLabel("Read a case file").setInputFiles(file);
+    await second.page.locator(".file-answer").getByText("Read: 6 pieces").waitFor();
+    const after = await kept(second.page);
+    for (const part of CASE_PARTS) assertHeld(before[part], after[part], part);
+    // And what it writes is the same file, read to the same case.
+    await save(second.page, again);
+    assert.equal(await readFile(again, "utf8"), await readFile(file, "utf8"));
+    await second.page.getByLabel("Read a case file").setInputFiles(again);
+    await second.page.waitForTimeout(300);
+    const last = await kept(second.page);
+    for (const part of CASE_PARTS) assert.deepEqual(last[part], after[part], part);
+    assert.deepEqual([...first.errors, ...second.errors], []);
+    await second.context.close();
+  });
+}
+
+/** A day that takes long, put in what is kept on the device. @param {import("playwright-core").Page} page */
+async function longDay(page) {
+  await page.evaluate(() => {
+    const kept = JSON.parse(localStorage.glasscall);
+    // A generator with a fixed start: the same day every time.
+    let state = 7;
+    const next = () => (state = (state * 48271) % 2147483647) / 2147483647;
+    kept.setup.rig.slots = Array.from({ length: 5 }, (_, at) => ({ id: `${at}`, size: "", rotates: true }));
+    kept.setup.kit = Array.from({ length: 60 }, (_, at) => ({
+      id: `p${at}`, kind: "nd", density: Math.round(250 + next() * 1800) / 1000, size: "", count: 1,
+    }));
+    kept.setup.plan.setUps = Array.from({ length: 40 }, (_, at) => ({
+      id: `s${at}`, needStops: 4 + next() * 18, toleranceStops: 0.02,
+    }));
+    localStorage.glasscall = JSON.stringify(kept);
+  });
+  await page.reload();
+  await page.waitForSelector("html[data-ready]");
+}
+
+test("opened from disk the long search has a worker, progress and a stop", async () => {
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });
+  const { page, errors } = await open(context, `${pathToFileURL(DIST)}glasscall.html#case?order`);
+  await page.locator(".order-answer").getByText("Proven").waitFor();
+  assert.ok(page.workers().length > 0, "a worker answers");
+  await longDay(page);
+  const stop = page.getByRole("button", { name: "Stop looking" }).first();
+  // The best so far stands there with what is not ruled out.
+  await page.locator(".order-answer").getByText(/Best so far; \d+ moves? is not ruled out\. Still looking/).waitFor({ timeout: 60_000 });
+  // While it looks the page answers.
+  await page.locator(".case-parts").getByText("File").tap();
+  await page.locator("#case-file").waitFor();
+  await page.locator(".case-parts").getByText("Day order").tap();
+  await stop.tap();
+  const told = await page.locator(".order-answer").innerText();
+  assert.match(told, /Stopped/);
+  assert.ok(await stop.isHidden());
+  for (let tries = 0; page.workers().length > 0 && tries < 50; tries += 1) await page.waitForTimeout(100);
+  assert.equal(page.workers().length, 0, "a stopped worker is gone");
+  assert.deepEqual(errors, []);
   await context.close();
 });
 

@@ -169,6 +169,7 @@ pub fn attempt(function: &str, request: &Value) -> Option<Result<Value, Refusal>
         "dayNeeds" => run(request, web::day_needs),
         "orderDay" => run(request, web::order_day),
         "rings" => run(request, web::rings),
+        "drawCode" => run(request, web::draw_code),
         "weight" => run(request, web::weight),
         "writeCase" => run(request, web::write_case),
         "readCase" => run(request, web::read_case),

@@ -256,11 +256,9 @@ fn schema() -> Value {
 fn sample(property: &Value) -> Value {
     if let Some(reference) = property["$ref"].as_str() {
         let mut opening = full(&schema()["$defs"][reference.rsplit('/').next().unwrap()]);
-        // A circle has no width and no height.
-        opening
-            .as_object_mut()
-            .unwrap()
-            .retain(|name, _| name != "widthMm" && name != "heightMm");
+        // A circle has no width and no height, a hard edge no top and no points.
+        let others = ["widthMm", "heightMm", "topDensity", "points"];
+        (opening.as_object_mut().unwrap()).retain(|name, _| !others.contains(&name.as_str()));
         return opening;
     }
     match property["type"].as_str() {
@@ -360,5 +358,35 @@ fn the_schema_and_the_reader_agree() {
                 "{list}: {name}"
             );
         }
+    }
+}
+
+#[test]
+fn a_measured_edge_comes_back_from_either_form() {
+    let points = json!([
+        {"heightMm": -12, "density": 0}, {"heightMm": 0, "density": 0.41},
+        {"heightMm": 14.5, "density": 0.88},
+    ]);
+    let pieces = json!([
+        {"id": "measured", "kind": "grad", "size": "4x5.65", "split": false, "count": 1,
+         "profile": {"kind": "points", "points": points}},
+        {"id": "0.9 soft", "kind": "grad", "density": 0.9, "size": "", "split": false, "count": 1,
+         "profile": {"kind": "soft", "rampMm": 30}},
+    ]);
+    for form in ["json", "csv"] {
+        let case = json!({"case": {"pieces": pieces}, "as": form});
+        let written = call("writeCase", &case).unwrap();
+        let reply = read(written["text"].as_str().unwrap(), false).unwrap();
+        assert_holds(&pieces, &reply["case"]["pieces"], form);
+    }
+    // The density stands beside the edge, and a ramp needs its length.
+    for (profile, field) in [
+        (json!({"kind": "soft"}), "profile.rampMm"),
+        (json!({"kind": "hard", "density": 0.6}), "profile.density"),
+    ] {
+        let piece = json!({"id": "odd", "kind": "grad", "density": 0.6, "profile": profile});
+        let case = json!({"case": {"pieces": [piece]}, "as": "json"});
+        let refusal = call("writeCase", &case).unwrap_err();
+        assert!(refusal.field.ends_with(field), "{}", refusal.field);
     }
 }

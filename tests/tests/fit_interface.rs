@@ -171,6 +171,47 @@ fn the_loss_map_is_clear_in_the_middle() {
 }
 
 #[test]
+fn a_point_of_the_picture_tells_its_own_loss() {
+    let place = |up: f64, across: f64| json!({"atFrameHeight": up, "acrossFrame": across});
+    let request = with(|r| {
+        r["openings"][0]["diameterMm"] = 70.into();
+        r["points"] = json!([place(1.0, 1.0), place(0.5, 0.5), place(0.75, 0.75)]);
+    });
+    let reply = answered("fit", &request);
+    let lost = |at: usize| number(&reply["points"][at], "lossStops");
+    near(
+        "corner",
+        "lossStops",
+        lost(0),
+        number(&reply, "cornerLossStops"),
+        1e-12,
+    );
+    near("middle", "lossStops", lost(1), 0.0, 0.0);
+    near("halfway", "lossStops", lost(2), 0.0, 0.0);
+    let outside = with(|r| r["points"] = json!([place(1.5, 0.5)]));
+    assert_eq!(refused("fit", &outside).field, "points[0].atFrameHeight");
+}
+
+#[test]
+fn a_size_that_would_not_shade_is_named_and_does_not() {
+    let narrow = with(|r| {
+        r["openings"][1]["widthMm"] = 79.into();
+        r["openings"][1]["heightMm"] = 79.into();
+    });
+    let reply = answered("fit", &narrow);
+    assert!(reply["openings"][0]["clearSize"].is_null());
+    let panel = &reply["openings"][1]["clearSize"]["panel"];
+    let sizes = answered("sizes", &json!({}));
+    let list = sizes["panels"].as_array().unwrap();
+    let size = list.iter().find(|size| size["name"] == *panel).unwrap();
+    let taken = with(|r| {
+        r["openings"][1]["widthMm"] = size["clearWidthMm"].clone();
+        r["openings"][1]["heightMm"] = size["clearHeightMm"].clone();
+    });
+    assert_eq!(answered("fit", &taken)["openings"][1]["verdict"], "clear");
+}
+
+#[test]
 fn impossible_fits_are_refused_by_field() {
     let cases = [
         // A field that nears a half turn.

@@ -43,7 +43,7 @@ fn chains(problem: &Problem<'_>, lens: Lens) -> Vec<Vec<usize>> {
             let passes = match lens.needs_clear {
                 Some(needed) => {
                     let wanted = needed.at_rim.millimetres() + needed.per_mm * ahead;
-                    ring.clear.millimetres() >= wanted
+                    ring.clear.millimetres() >= wanted || (needed.computed && !down)
                 }
                 None => !down,
             };
@@ -125,12 +125,12 @@ prop_compose! {
     fn lens()(
         front in 0usize..5,
         outside in prop::bool::weighted(0.15),
-        clear in prop::option::weighted(0.4, (60u8..80, prop::sample::select(vec![0.0, 0.7, 1.8]))),
+        clear in prop::option::weighted(0.4, (60u8..80, prop::sample::select(vec![0.0, 0.7, 1.8]), any::<bool>())),
     ) -> Lens {
         let size = mm(THREADS[front]);
         Lens {
             front: if outside { Front::Outside(size) } else { Front::Thread(size) },
-            needs_clear: clear.map(|(clear, per_mm)| ClearCone { at_rim: mm(f64::from(clear)), per_mm }),
+            needs_clear: clear.map(|(clear, per_mm, computed)| ClearCone { at_rim: mm(f64::from(clear)), per_mm, computed }),
         }
     }
 }

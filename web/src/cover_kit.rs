@@ -231,6 +231,7 @@ impl WareRequest {
             size: self.size.clone(),
             infrared_density: None,
             mired_shift: None,
+            profile: None,
             dioptres: None,
             measured_on: None,
             thickness_mm: None,

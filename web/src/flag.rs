@@ -1,8 +1,8 @@
 //! `flag`: how long a flag must be, and how long it may be.
 
 use crate::aim::direction;
-use crate::fit::PupilPlace;
 use crate::lens_view::{LensFields, LensView, one};
+use crate::pupil_place::PupilPlace;
 use crate::refusal::{At, Code, Refusal};
 use crate::view::SensorRequest;
 use glasscall_core::physics::flag::{
@@ -245,6 +245,7 @@ fn lens(request: &FlagRequest) -> Result<LensView, Refusal> {
         shift_y_mm: 0.0,
         focal_length_mm: request.focal_length_mm,
         f_number: request.f_number,
+        lens_loss_stops: None,
         pupil_behind_rim_mm: request.pupil_behind_rim_mm,
     }
     .lens()

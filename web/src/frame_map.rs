@@ -1,12 +1,10 @@
 //! `frameMap`: stops lost over the whole frame.
 
-use crate::fit::PupilPlace;
 use crate::grad::GradRequest;
-use crate::lens_view::{LensFields, LensView, one};
+use crate::lens_view::{LensView, through_lens};
 use crate::opening::OpeningRequest;
 use crate::refusal::{At, Refusal};
 use crate::sky::{NamedTurn, PolarizerTurn};
-use crate::view::SensorRequest;
 use glasscall_core::answer::frame_map::{FrameGlass, FrameMap, PolarizedSky};
 use glasscall_core::physics::opening::Opening;
 use glasscall_core::physics::sheet::darkest_turn;
@@ -23,43 +21,26 @@ const MAX_PIXELS: usize = 8_847_360;
 /// Openings a map may have.
 const MAX_OPENINGS: usize = 16;
 
-/// A lens, what is in front of it, and the size of the map.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase", deny_unknown_fields)]
-pub struct FrameMapRequest {
-    /// The sensor.
-    pub sensor: SensorRequest,
-    /// Anamorphic squeeze; 1 unless said.
-    #[serde(default = "one")]
-    pub squeeze: f64,
-    /// Lens shift to the right in mm.
-    #[serde(default)]
-    pub shift_x_mm: f64,
-    /// Lens shift upward in mm.
-    #[serde(default)]
-    pub shift_y_mm: f64,
-    /// Focal length in mm.
-    pub focal_length_mm: f64,
-    /// f-number, which sizes the pupil; a label stands for its exact value.
-    pub f_number: f64,
-    /// Entrance pupil behind the rim in mm.
-    pub pupil_behind_rim_mm: PupilPlace,
-    /// Stops that the even glass takes, a polarizer's own loss included.
-    #[serde(default)]
-    pub uniform_stops: f64,
-    /// A graduated filter.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub grad: Option<GradRequest>,
-    /// A polarizer against a clear sky, which begins at the horizon.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub sky: Option<FrameSkyRequest>,
-    /// Openings the light has to pass.
-    #[serde(default)]
-    pub openings: Vec<OpeningRequest>,
-    /// Pixels across, up to 8192.
-    pub columns: usize,
-    /// Pixels down, up to 8192; 8 847 360 in all at most.
-    pub rows: usize,
+through_lens! {
+    /// A lens, what is in front of it, and the size of the map.
+    pub struct FrameMapRequest {
+        /// Stops that the even glass takes, a polarizer's own loss included.
+        #[serde(default)]
+        pub uniform_stops: f64,
+        /// A graduated filter.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pub grad: Option<GradRequest>,
+        /// A polarizer against a clear sky, which begins at the horizon.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pub sky: Option<FrameSkyRequest>,
+        /// Openings the light has to pass.
+        #[serde(default)]
+        pub openings: Vec<OpeningRequest>,
+        /// Pixels across, up to 8192.
+        pub columns: usize,
+        /// Pixels down, up to 8192; 8 847 360 in all at most.
+        pub rows: usize,
+    }
 }
 
 /// Sun, aim and the turn of the polarizer, as `sky` has them.
@@ -144,19 +125,6 @@ impl FrameMapRequest {
             view: lens.view,
             pupil: lens.pupil,
         })
-    }
-
-    fn lens(&self) -> Result<LensView, Refusal> {
-        LensFields {
-            sensor: self.sensor,
-            squeeze: self.squeeze,
-            shift_x_mm: self.shift_x_mm,
-            shift_y_mm: self.shift_y_mm,
-            focal_length_mm: self.focal_length_mm,
-            f_number: self.f_number,
-            pupil_behind_rim_mm: self.pupil_behind_rim_mm,
-        }
-        .lens()
     }
 
     fn openings(&self) -> Result<Vec<Opening>, Refusal> {

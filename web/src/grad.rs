@@ -5,6 +5,7 @@ use crate::refusal::{At, Code, Given, Refusal, needed};
 use glasscall_core::physics::line::{Held, Line, Place};
 use glasscall_core::physics::profile::{MAX_POINTS, Profile, ProfileError, REVERSE_TOP};
 use glasscall_core::quantity::{Angle, Bounds, Density, Length};
+use glasscall_core::setup::{Tangents, View};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -104,6 +105,20 @@ pub struct GradRequest {
 }
 
 impl ProfileRequest {
+    /// The profile of a piece, whose density is told beside it.
+    pub(crate) fn of_piece(&self, density: Option<f64>, path: &str) -> Result<Profile, Refusal> {
+        if self.density.is_some() {
+            return Err(Refusal::new(Code::OneTooMany, &joined(path, "density")));
+        }
+        let measured = self.kind == ProfileKind::Points;
+        let density = if measured { None } else { density };
+        let whole = Self {
+            density,
+            ..self.clone()
+        };
+        whole.profile(path)
+    }
+
     /// The profile at `path`, as `profile` or `grads[2].profile`.
     pub(crate) fn profile(&self, path: &str) -> Result<Profile, Refusal> {
         let at = |field: &str| format!("{path}.{field}");
@@ -186,18 +201,43 @@ fn refused(error: ProfileError, at: &impl Fn(&str) -> String, points: &[ProfileP
 }
 
 impl GradRequest {
-    /// The filter in front of this lens; `path` is "" or "grad".
+    pub(crate) const fn holder(&self) -> Holder {
+        Holder {
+            distance_from_rim_mm: self.distance_from_rim_mm,
+            line_height_mm: self.line_height_mm,
+            line_at_frame_height: self.line_at_frame_height,
+            rotation_deg: self.rotation_deg,
+            invert: self.invert,
+        }
+    }
+
+    /// The filter in front of this lens.
     pub(crate) fn line(&self, lens: &LensView, path: &str) -> Result<Line, Refusal> {
-        let at = |field: &str| joined(path, field);
-        let profile = self.profile.profile(&at("profile"))?;
-        Line::new(
-            profile,
-            self.held(path)?,
-            lens.view,
-            &lens.pupil,
-            place(self.line_height_mm, self.line_at_frame_height, path)?,
-        )
-        .at(&at("distanceFromRimMm"))
+        let profile = self.profile.profile(&joined(path, "profile"))?;
+        self.holder().line(profile, lens, path)
+    }
+}
+
+/// The fields that say how a filter is held, wherever a request has them.
+pub(crate) struct Holder {
+    pub(crate) distance_from_rim_mm: f64,
+    pub(crate) line_height_mm: Option<f64>,
+    pub(crate) line_at_frame_height: Option<f64>,
+    pub(crate) rotation_deg: f64,
+    pub(crate) invert: bool,
+}
+
+impl Holder {
+    /// A filter in it in front of this lens; `path` is "" or "grad".
+    pub(crate) fn line(
+        &self,
+        profile: Profile,
+        lens: &LensView,
+        path: &str,
+    ) -> Result<Line, Refusal> {
+        let (held, place) = (self.held(path)?, self.place(path)?);
+        Line::new(profile, held, lens.view, &lens.pupil, place)
+            .at(&joined(path, "distanceFromRimMm"))
     }
 
     pub(crate) fn held(&self, path: &str) -> Result<Held, Refusal> {
@@ -208,28 +248,66 @@ impl GradRequest {
             inverted: self.invert,
         })
     }
-}
 
-/// Where the line is, from the two fields of which one is given.
-pub(crate) fn place(
-    height_mm: Option<f64>,
-    at_frame_height: Option<f64>,
-    path: &str,
-) -> Result<Place, Refusal> {
-    let at = |field: &str| joined(path, field);
-    match (height_mm, at_frame_height) {
-        (Some(_), Some(_)) => Err(Refusal::new(Code::OneTooMany, &at("lineAtFrameHeight"))),
-        (Some(height), None) => {
-            let height = Length::new(height).at(&at("lineHeightMm"))?;
-            Ok(Place::OnFilter(height))
+    /// Where the line is, from the two fields of which one is given.
+    pub(crate) fn place(&self, path: &str) -> Result<Place, Refusal> {
+        let at = |field: &str| joined(path, field);
+        match (self.line_height_mm, self.line_at_frame_height) {
+            (Some(_), Some(_)) => Err(Refusal::new(Code::OneTooMany, &at("lineAtFrameHeight"))),
+            (Some(height), None) => {
+                let height = Length::new(height).at(&at("lineHeightMm"))?;
+                Ok(Place::OnFilter(height))
+            }
+            (None, Some(up)) => {
+                let up = Bounds::FRAME_PLACE.check(up).at(&at("lineAtFrameHeight"))?;
+                Ok(Place::InFrame(up))
+            }
+            (None, None) => Err(Refusal::new(Code::Missing, &at("lineAtFrameHeight"))),
         }
-        (None, Some(up)) => {
-            let up = Bounds::FRAME_PLACE.check(up).at(&at("lineAtFrameHeight"))?;
-            Ok(Place::InFrame(up))
-        }
-        (None, None) => Err(Refusal::new(Code::Missing, &at("lineAtFrameHeight"))),
     }
 }
+
+/// A request about a held filter before a lens: the fields of both, then its
+/// own.
+macro_rules! through_held_glass {
+    ($(#[$about:meta])* pub struct $name:ident { $($own:tt)* }) => {
+        crate::lens_view::through_lens! {
+            $(#[$about])*
+            pub struct $name {
+                /// From the rim forward to the filter, in mm.
+                pub distance_from_rim_mm: f64,
+                /// Where the line is on the filter, mm from the lens axis. Give
+                /// this or `lineAtFrameHeight`.
+                #[serde(default, skip_serializing_if = "Option::is_none")]
+                pub line_height_mm: Option<f64>,
+                /// The height of the frame that the line crosses at the middle.
+                #[serde(default, skip_serializing_if = "Option::is_none")]
+                pub line_at_frame_height: Option<f64>,
+                /// Turn of the filter, counter-clockwise seen from behind the
+                /// camera.
+                #[serde(default)]
+                pub rotation_deg: f64,
+                /// Dense side below the line.
+                #[serde(default)]
+                pub invert: bool,
+                $($own)*
+            }
+        }
+
+        impl $name {
+            pub(crate) const fn holder(&self) -> crate::grad::Holder {
+                crate::grad::Holder {
+                    distance_from_rim_mm: self.distance_from_rim_mm,
+                    line_height_mm: self.line_height_mm,
+                    line_at_frame_height: self.line_at_frame_height,
+                    rotation_deg: self.rotation_deg,
+                    invert: self.invert,
+                }
+            }
+        }
+    };
+}
+pub(crate) use through_held_glass;
 
 /// A field below a path that may be empty.
 pub(crate) fn joined(path: &str, field: &str) -> String {
@@ -242,15 +320,11 @@ pub(crate) fn joined(path: &str, field: &str) -> String {
 
 impl FramePlace {
     /// The direction of this place, which must lie in the frame.
-    pub(crate) fn field(
-        &self,
-        lens: &LensView,
-        path: &str,
-    ) -> Result<glasscall_core::setup::Tangents, Refusal> {
+    pub(crate) fn field(&self, view: &View, path: &str) -> Result<Tangents, Refusal> {
         let inside =
             |value: f64, field: &str| Bounds::IN_FRAME.check(value).at(&joined(path, field));
         let across = inside(self.across_frame, "acrossFrame")?;
         let up = inside(self.at_frame_height, "atFrameHeight")?;
-        Ok(lens.view.tangents_of(across, up))
+        Ok(view.tangents_of(across, up))
     }
 }

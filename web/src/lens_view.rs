@@ -1,6 +1,7 @@
 //! A lens behind its frame and in front of its pupil, as requests give it.
 
-use crate::fit::PupilPlace;
+use crate::fit::without_loss;
+use crate::pupil_place::PupilPlace;
 use crate::refusal::{At, Refusal};
 pub(crate) use crate::view::SensorRequest;
 use crate::view::ViewFields;
@@ -16,6 +17,7 @@ pub(crate) struct LensFields {
     pub(crate) shift_y_mm: f64,
     pub(crate) focal_length_mm: f64,
     pub(crate) f_number: f64,
+    pub(crate) lens_loss_stops: Option<f64>,
     pub(crate) pupil_behind_rim_mm: PupilPlace,
 }
 
@@ -23,6 +25,7 @@ pub(crate) struct LensFields {
 pub(crate) struct LensView {
     pub(crate) view: View,
     pub(crate) pupil: Pupil,
+    /// The number as given, which is what the ring is set by.
     pub(crate) aperture: Aperture,
 }
 
@@ -41,11 +44,12 @@ impl LensFields {
         }
         .view("")?;
         let aperture = Aperture::from_marking(self.f_number).at("fNumber")?;
+        let f_number = without_loss(aperture, self.lens_loss_stops, "lensLossStops")?;
         let record = view.record();
         let position = middle(self.pupil_behind_rim_mm)?;
         Ok(LensView {
             view,
-            pupil: Pupil::new(record.focal_length, aperture, record.squeeze, position),
+            pupil: Pupil::new(record.focal_length, f_number, record.squeeze, position),
             aperture,
         })
     }
@@ -64,3 +68,55 @@ fn middle(place: PupilPlace) -> Result<PupilPosition, Refusal> {
         vertical: between(range.nearest.vertical, range.farthest.vertical)?,
     })
 }
+
+/// A request about the picture through a lens: the fields of the lens, then its
+/// own. Written out in each, since a part that is flattened in cannot refuse
+/// unknown fields.
+macro_rules! through_lens {
+    ($(#[$about:meta])* pub struct $name:ident { $($own:tt)* }) => {
+        $(#[$about])*
+        #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+        #[serde(rename_all = "camelCase", deny_unknown_fields)]
+        pub struct $name {
+            /// The sensor.
+            pub sensor: crate::view::SensorRequest,
+            /// Anamorphic squeeze; 1 unless said.
+            #[serde(default = "crate::lens_view::one")]
+            pub squeeze: f64,
+            /// Lens shift to the right in mm.
+            #[serde(default)]
+            pub shift_x_mm: f64,
+            /// Lens shift upward in mm.
+            #[serde(default)]
+            pub shift_y_mm: f64,
+            /// Focal length in mm, at the marked pose of a move.
+            pub focal_length_mm: f64,
+            /// f-number, which sizes the pupil and is kept through a zoom; a
+            /// label stands for its exact value.
+            pub f_number: f64,
+            /// By how much the number is a T-number; see `fit`.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            pub lens_loss_stops: Option<f64>,
+            /// Entrance pupil behind the rim in mm.
+            pub pupil_behind_rim_mm: crate::pupil_place::PupilPlace,
+            $($own)*
+        }
+
+        impl $name {
+            pub(crate) fn lens(&self) -> Result<crate::lens_view::LensView, Refusal> {
+                crate::lens_view::LensFields {
+                    sensor: self.sensor,
+                    squeeze: self.squeeze,
+                    shift_x_mm: self.shift_x_mm,
+                    shift_y_mm: self.shift_y_mm,
+                    focal_length_mm: self.focal_length_mm,
+                    f_number: self.f_number,
+                    lens_loss_stops: self.lens_loss_stops,
+                    pupil_behind_rim_mm: self.pupil_behind_rim_mm,
+                }
+                .lens()
+            }
+        }
+    };
+}
+pub(crate) use through_lens;

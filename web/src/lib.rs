@@ -19,6 +19,7 @@ mod depth;
 mod drift;
 mod exposure;
 mod fit;
+mod fit_reply;
 mod flag;
 mod flicker;
 mod frame_map;
@@ -39,6 +40,7 @@ mod place;
 mod placed;
 mod planning;
 mod pupil;
+mod pupil_place;
 mod ramp;
 mod read_place;
 mod read_text;
@@ -51,6 +53,7 @@ mod sizes;
 mod sky;
 mod sky_and_ground;
 mod sky_plan;
+mod square_code;
 mod stack_fit;
 mod sun;
 mod sun_day;
@@ -95,9 +98,10 @@ pub use drift::{
     drift,
 };
 pub use exposure::{ExposureReply, ExposureRequest, Receptor, exposure};
-pub use fit::{
-    ArcReply, CrossingReply, FitReply, FitRequest, MapSize, OpeningReply, PointReply, PupilAxes,
-    PupilLimits, PupilPlace, PupilSize, TrustName, ZoomReading, ZoomReply, ZoomRequest, fit,
+pub use fit::{FitRequest, MapSize, ZoomRequest, fit};
+pub use fit_reply::{
+    ArcReply, CrossingReply, FitReply, OpeningReply, PassedReply, PointReply, PupilSize, TrustName,
+    UsualSizeReply, ZoomReading, ZoomReply,
 };
 pub use flag::{
     FlagReply, FlagRequest, FlagShape, FlagSide, FlagVerdict, GlassRequest, LampPlace, SunAim, flag,
@@ -134,6 +138,7 @@ pub use pupil::{
     PupilByTwoCardsReply, PupilByTwoCardsRequest, pupil_by_front, pupil_by_ring,
     pupil_by_two_cards,
 };
+pub use pupil_place::{PupilAxes, PupilLimits, PupilPlace};
 pub use ramp::{
     RampEffect, RampEffectReply, RampEndRequest, RampHeldBy, RampReply, RampRequest, RampStepReply,
     RampStuckReply, ramp,
@@ -160,6 +165,9 @@ pub use sky_and_ground::{
 pub use sky_plan::{
     AimReply, HourReply, SkyAimsReply, SkyAimsRequest, SkyHoursReply, SkyHoursRequest, sky_aims,
     sky_hours,
+};
+pub use square_code::{
+    DrawCodeReply, DrawCodeRequest, ReadCodeReply, ReadCodeRequest, draw_code, read_code,
 };
 pub use stack_fit::{LensFitRequest, StackFitReply};
 pub use sun::{SunReply, SunRequest, sun};

@@ -1,10 +1,7 @@
 //! `line`: where a graduated filter's line falls and how it blends.
 
-use crate::fit::PupilPlace;
-use crate::grad::{GradRequest, ProfileRequest};
-use crate::lens_view::{LensFields, LensView, one};
+use crate::grad::{ProfileRequest, through_held_glass};
 use crate::refusal::{At, Refusal};
-use crate::view::SensorRequest;
 use glasscall_core::answer::edge::{
     self, Edge, EdgeFacts, EdgeQuestion, EdgeReason, USUAL_SKYLINE, USUAL_SOFT_RAMP_MM,
 };
@@ -16,51 +13,19 @@ use tsify::Tsify;
 /// Heights answered in one go.
 const MAX_HEIGHTS: usize = 1001;
 
-/// A lens and a graduated filter in front of it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase", deny_unknown_fields)]
-pub struct LineRequest {
-    /// The sensor.
-    pub sensor: SensorRequest,
-    /// Anamorphic squeeze; 1 unless said.
-    #[serde(default = "one")]
-    pub squeeze: f64,
-    /// Lens shift to the right in mm.
-    #[serde(default)]
-    pub shift_x_mm: f64,
-    /// Lens shift upward in mm.
-    #[serde(default)]
-    pub shift_y_mm: f64,
-    /// Focal length in mm.
-    pub focal_length_mm: f64,
-    /// f-number, which sizes the pupil; a label stands for its exact value.
-    pub f_number: f64,
-    /// Entrance pupil behind the rim in mm.
-    pub pupil_behind_rim_mm: PupilPlace,
-    /// From the rim forward to the filter, in mm.
-    pub distance_from_rim_mm: f64,
-    /// Density across the line.
-    pub profile: ProfileRequest,
-    /// Where the line is on the filter, mm from the lens axis. Give this or
-    /// `lineAtFrameHeight`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub line_height_mm: Option<f64>,
-    /// The height of the frame that the line crosses at the middle.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub line_at_frame_height: Option<f64>,
-    /// Turn of the filter, counter-clockwise seen from behind the camera.
-    #[serde(default)]
-    pub rotation_deg: f64,
-    /// Dense side below the line.
-    #[serde(default)]
-    pub invert: bool,
-    /// Frame heights to answer for, at the middle of the width, 0 the bottom
-    /// edge, 1 the top; every tenth unless said.
-    #[serde(default = "tenths")]
-    pub heights: Vec<f64>,
-    /// What the edge advice chooses between.
-    #[serde(default)]
-    pub edges: EdgesRequest,
+through_held_glass! {
+    /// A lens and a graduated filter in front of it.
+    pub struct LineRequest {
+        /// Density across the line.
+        pub profile: ProfileRequest,
+        /// Frame heights to answer for, at the middle of the width, 0 the bottom
+        /// edge, 1 the top; every tenth unless said.
+        #[serde(default = "tenths")]
+        pub heights: Vec<f64>,
+        /// What the edge advice chooses between.
+        #[serde(default)]
+        pub edges: EdgesRequest,
+    }
 }
 
 fn tenths() -> Vec<f64> {
@@ -190,7 +155,8 @@ pub struct EdgeFactsReply {
 /// `outOfRange`, `missing`, `oneTooMany`, `tooMany`, `empty`.
 pub fn line(request: &LineRequest) -> Result<LineReply, Refusal> {
     let lens = request.lens()?;
-    let line = request.grad().line(&lens, "")?;
+    let profile = request.profile.profile("profile")?;
+    let line = request.holder().line(profile, &lens, "")?;
     let blend = line.blend();
     Ok(LineReply {
         heights: heights(&line, &request.heights)?,
@@ -257,31 +223,5 @@ const fn facts(facts: EdgeFacts) -> EdgeFactsReply {
     EdgeFactsReply {
         blend_of_frame: facts.blend,
         reach: facts.reach,
-    }
-}
-
-impl LineRequest {
-    fn lens(&self) -> Result<LensView, Refusal> {
-        LensFields {
-            sensor: self.sensor,
-            squeeze: self.squeeze,
-            shift_x_mm: self.shift_x_mm,
-            shift_y_mm: self.shift_y_mm,
-            focal_length_mm: self.focal_length_mm,
-            f_number: self.f_number,
-            pupil_behind_rim_mm: self.pupil_behind_rim_mm,
-        }
-        .lens()
-    }
-
-    fn grad(&self) -> GradRequest {
-        GradRequest {
-            distance_from_rim_mm: self.distance_from_rim_mm,
-            profile: self.profile.clone(),
-            line_height_mm: self.line_height_mm,
-            line_at_frame_height: self.line_at_frame_height,
-            rotation_deg: self.rotation_deg,
-            invert: self.invert,
-        }
     }
 }

@@ -1,10 +1,8 @@
 //! `lineMotion`: what a graduated filter costs while the shot moves.
 
-use crate::fit::PupilPlace;
-use crate::grad::{FramePlace, GradRequest, place};
-use crate::lens_view::{LensFields, LensView, one};
+use crate::grad::{FramePlace, GradRequest};
+use crate::lens_view::{LensView, through_lens};
 use crate::refusal::{At, Refusal};
-use crate::view::SensorRequest;
 use glasscall_core::answer::motion::{MotionVerdict, Move, MovingShot, motion};
 use glasscall_core::quantity::{Angle, Bounds, Elevation, FocalLength, OutOfRange, Stops};
 use serde::{Deserialize, Serialize};
@@ -13,40 +11,23 @@ use tsify::Tsify;
 /// The error on a subject that is taken when nobody says: a third of a stop.
 const USUAL_ALLOWED: f64 = 1.0 / 3.0;
 
-/// A lens, a graduated filter, a subject and a move.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase", deny_unknown_fields)]
-pub struct LineMotionRequest {
-    /// The sensor.
-    pub sensor: SensorRequest,
-    /// Anamorphic squeeze; 1 unless said.
-    #[serde(default = "one")]
-    pub squeeze: f64,
-    /// Lens shift to the right in mm.
-    #[serde(default)]
-    pub shift_x_mm: f64,
-    /// Lens shift upward in mm.
-    #[serde(default)]
-    pub shift_y_mm: f64,
-    /// Focal length in mm at the marked pose.
-    pub focal_length_mm: f64,
-    /// f-number, kept through a zoom.
-    pub f_number: f64,
-    /// Entrance pupil behind the rim in mm.
-    pub pupil_behind_rim_mm: PupilPlace,
-    /// The graduated filter, its line as at the marked pose.
-    pub grad: GradRequest,
-    /// The subject at the marked pose.
-    pub subject: FramePlace,
-    /// The move, from the marked pose.
-    #[serde(default)]
-    pub r#move: MoveRequest,
-    /// How far the camera is tilted up at the marked pose.
-    #[serde(default)]
-    pub aim_elevation_deg: f64,
-    /// The change of the subject that may be seen; ⅓ stop unless said.
-    #[serde(default = "third")]
-    pub allowed_stops: f64,
+through_lens! {
+    /// A lens, a graduated filter, a subject and a move.
+    pub struct LineMotionRequest {
+        /// The graduated filter, its line as at the marked pose.
+        pub grad: GradRequest,
+        /// The subject at the marked pose.
+        pub subject: FramePlace,
+        /// The move, from the marked pose.
+        #[serde(default)]
+        pub r#move: MoveRequest,
+        /// How far the camera is tilted up at the marked pose.
+        #[serde(default)]
+        pub aim_elevation_deg: f64,
+        /// The change of the subject that may be seen; ⅓ stop unless said.
+        #[serde(default = "third")]
+        pub allowed_stops: f64,
+    }
 }
 
 const fn third() -> f64 {
@@ -117,12 +98,12 @@ pub fn line_motion(request: &LineMotionRequest) -> Result<LineMotionReply, Refus
     grad.line(&lens, "grad")?;
     let shot = MovingShot {
         profile: grad.profile.profile("grad.profile")?,
-        held: grad.held("grad")?,
-        place: place(grad.line_height_mm, grad.line_at_frame_height, "grad")?,
+        held: grad.holder().held("grad")?,
+        place: grad.holder().place("grad")?,
         view: lens.view,
         pupil: lens.pupil,
         elevation: Elevation::new(request.aim_elevation_deg).at("aimElevationDeg")?,
-        subject: request.subject.field(&lens, "subject")?,
+        subject: request.subject.field(&lens.view, "subject")?,
     };
     let allowed = Bounds {
         min: 0.0,
@@ -147,19 +128,6 @@ pub fn line_motion(request: &LineMotionRequest) -> Result<LineMotionReply, Refus
 }
 
 impl LineMotionRequest {
-    fn lens(&self) -> Result<LensView, Refusal> {
-        LensFields {
-            sensor: self.sensor,
-            squeeze: self.squeeze,
-            shift_x_mm: self.shift_x_mm,
-            shift_y_mm: self.shift_y_mm,
-            focal_length_mm: self.focal_length_mm,
-            f_number: self.f_number,
-            pupil_behind_rim_mm: self.pupil_behind_rim_mm,
-        }
-        .lens()
-    }
-
     fn path(&self, lens: &LensView) -> Result<Move, Refusal> {
         let request = &self.r#move;
         let tilt = |given: f64, field: &str| -> Result<Angle, Refusal> {

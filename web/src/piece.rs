@@ -1,5 +1,6 @@
 //! A piece as a request describes it.
 
+use crate::grad::ProfileRequest;
 use crate::planning::in_range;
 use crate::refusal::{At, Code, Refusal};
 use glasscall_core::quantity::{Density, LensPower, MiredShift, Stops};
@@ -42,6 +43,10 @@ pub struct PieceRequest {
     /// Whether a close-up lens covers only part of the picture.
     #[serde(default)]
     pub split: bool,
+    /// How the density of a graduated piece runs across its line; its own
+    /// density is left out, as it stands beside it. Nothing to other kinds.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub profile: Option<ProfileRequest>,
     /// Thickness of the glass.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub thickness_mm: Option<f64>,
@@ -110,6 +115,9 @@ impl PieceRequest {
         size(self.mass_g, 1e6, "massG")?;
         if let Some(day) = self.measured_on.as_deref().filter(|day| !is_date(day)) {
             return Err(Refusal::new(Code::NotUnderstood, &at("measuredOn")).given(day));
+        }
+        if let Some(profile) = &self.profile {
+            profile.of_piece(self.measured_density.or(self.density), &at("profile"))?;
         }
         (self.dioptres.map(LensPower::new).transpose()).at(&at("dioptres"))?;
         let record = PieceRecord {

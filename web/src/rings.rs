@@ -62,7 +62,8 @@ pub struct RingLensRequest {
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub needs_clear_mm: Option<f64>,
     /// The lens behind the rings, from which the clear diameter follows where
-    /// it is not given; its f-number must be said.
+    /// it is not given; its f-number must be said. It decides about rings that
+    /// narrow; of others only their room is told.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub fit: Option<LensFitRequest>,
 }
@@ -151,8 +152,8 @@ pub struct RingPathReply {
     #[serde(skip_serializing_if = "Option::is_none")]
     pub clear_mm: Option<f64>,
     /// The least room the picture has in them on every side; absent without a
-    /// ring or where nothing is known of the lens. Under 3 mm look through the
-    /// lens, as with every computed fit.
+    /// ring or where nothing is known of the lens, negative where they shade.
+    /// Under 3 mm look through the lens, as with every computed fit.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub spare_mm: Option<f64>,
 }

@@ -180,6 +180,8 @@ export! {
     "writeCase" write_case("WriteCaseRequest") -> "WriteCaseReply" = crate::write_case;
     /// The case from a file, whole or as far as it is sound.
     "readCase" read_case("ReadCaseRequest") -> "ReadCaseReply" = crate::read_case;
+    /// A text as a square code to be scanned.
+    "drawCode" draw_code("DrawCodeRequest") -> "DrawCodeReply" = crate::draw_code;
     /// What hangs in front, and the counterweight for it.
     "weight" weight("WeightRequest") -> "WeightReply" = crate::weight;
     /// Whether the glass in front of this lens shades this picture.
@@ -274,5 +276,21 @@ pub fn paint_frame(
             }
             None => Uint8ClampedArray::from(pixels),
         })
+    })
+}
+
+/// What square codes in a picture say; its pixels as a canvas gives them.
+///
+/// # Errors
+///
+/// An `Error` with the fields of `Refusal`.
+#[wasm_bindgen(js_name = "readCode", unchecked_return_type = "ReadCodeReply")]
+pub fn read_code(
+    #[wasm_bindgen(unchecked_param_type = "ReadCodeRequest")] request: &JsValue,
+    pixels: &Uint8ClampedArray,
+) -> Result<JsValue, JsValue> {
+    reply(request, |request: &crate::ReadCodeRequest| {
+        request.fits(usize::try_from(pixels.length()).unwrap_or(usize::MAX))?;
+        crate::read_code(request, &pixels.to_vec())
     })
 }

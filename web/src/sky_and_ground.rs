@@ -1,10 +1,8 @@
 //! `skyAndGround`: the graduated filter that brings two readings closer.
 
-use crate::fit::PupilPlace;
-use crate::grad::{FramePlace, GradRequest, ProfileKind, ProfileRequest};
-use crate::lens_view::{LensFields, LensView, one};
+use crate::grad::{FramePlace, ProfileKind, ProfileRequest, through_held_glass};
+use crate::lens_view::LensView;
 use crate::refusal::{At, Code, Refusal};
-use crate::view::SensorRequest;
 use glasscall_core::answer::sky_and_ground as answer;
 use glasscall_core::answer::sky_and_ground::{Balance, Contrast, SkyAndGround};
 use glasscall_core::physics::line::Line;
@@ -18,58 +16,26 @@ const MAX_GRADS: usize = 64;
 /// The edge proposed to an empty case.
 const BORROWED_DENSITY: f64 = 0.3;
 
-/// A lens, a holder, two readings and the graduated filters of the case.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase", deny_unknown_fields)]
-pub struct SkyAndGroundRequest {
-    /// The sensor.
-    pub sensor: SensorRequest,
-    /// Anamorphic squeeze; 1 unless said.
-    #[serde(default = "one")]
-    pub squeeze: f64,
-    /// Lens shift to the right in mm.
-    #[serde(default)]
-    pub shift_x_mm: f64,
-    /// Lens shift upward in mm.
-    #[serde(default)]
-    pub shift_y_mm: f64,
-    /// Focal length in mm.
-    pub focal_length_mm: f64,
-    /// f-number, which sizes the pupil; a label stands for its exact value.
-    pub f_number: f64,
-    /// Entrance pupil behind the rim in mm.
-    pub pupil_behind_rim_mm: PupilPlace,
-    /// From the rim forward to the filter, in mm.
-    pub distance_from_rim_mm: f64,
-    /// Where the line is on the filter, mm from the lens axis. Give this or
-    /// `lineAtFrameHeight`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub line_height_mm: Option<f64>,
-    /// The height of the frame that the line crosses at the middle.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub line_at_frame_height: Option<f64>,
-    /// Turn of the filter, counter-clockwise seen from behind the camera.
-    #[serde(default)]
-    pub rotation_deg: f64,
-    /// Dense side below the line.
-    #[serde(default)]
-    pub invert: bool,
-    /// The bright place: sky, or shirt.
-    pub bright: SpotRequest,
-    /// The dark place: ground, or face.
-    pub dark: SpotRequest,
-    /// How many stops brighter the bright place is, instead of the two
-    /// apertures.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub stops_apart: Option<f64>,
-    /// How many stops may stay between the two.
-    pub allowed_stops: f64,
-    /// What crosses the line and should keep its light.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub subject: Option<FramePlace>,
-    /// The graduated filters of the case.
-    #[serde(default)]
-    pub grads: Vec<NamedGrad>,
+through_held_glass! {
+    /// A lens, a holder, two readings and the graduated filters of the case.
+    pub struct SkyAndGroundRequest {
+        /// The bright place: sky, or shirt.
+        pub bright: SpotRequest,
+        /// The dark place: ground, or face.
+        pub dark: SpotRequest,
+        /// How many stops brighter the bright place is, instead of the two
+        /// apertures.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pub stops_apart: Option<f64>,
+        /// How many stops may stay between the two.
+        pub allowed_stops: f64,
+        /// What crosses the line and should keep its light.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pub subject: Option<FramePlace>,
+        /// The graduated filters of the case.
+        #[serde(default)]
+        pub grads: Vec<NamedGrad>,
+    }
 }
 
 /// A place in the frame and what a spot meter reads there.
@@ -175,7 +141,14 @@ pub struct RemediesReply {
 /// `outOfRange`, `missing`, `oneTooMany`, `tooMany`, `duplicate`, `empty`.
 pub fn sky_and_ground(request: &SkyAndGroundRequest) -> Result<SkyAndGroundReply, Refusal> {
     let lens = request.lens()?;
-    let line = request.holder().line(&lens, "")?;
+    let borrowed = ProfileRequest {
+        kind: ProfileKind::Hard,
+        density: Some(BORROWED_DENSITY),
+        ramp_mm: None,
+        top_density: None,
+        points: None,
+    };
+    let line = (request.holder()).line(borrowed.profile("")?, &lens, "")?;
     let profiles = request.profiles()?;
     let contrast = request.contrast(&lens)?;
     let found = answer::sky_and_ground(&line, lens.aperture, &profiles, contrast);
@@ -224,37 +197,6 @@ fn remedies(found: &SkyAndGround, line: &Line) -> RemediesReply {
 }
 
 impl SkyAndGroundRequest {
-    fn lens(&self) -> Result<LensView, Refusal> {
-        LensFields {
-            sensor: self.sensor,
-            squeeze: self.squeeze,
-            shift_x_mm: self.shift_x_mm,
-            shift_y_mm: self.shift_y_mm,
-            focal_length_mm: self.focal_length_mm,
-            f_number: self.f_number,
-            pupil_behind_rim_mm: self.pupil_behind_rim_mm,
-        }
-        .lens()
-    }
-
-    /// The holder, with the edge in it that an empty case would borrow.
-    fn holder(&self) -> GradRequest {
-        GradRequest {
-            distance_from_rim_mm: self.distance_from_rim_mm,
-            profile: ProfileRequest {
-                kind: ProfileKind::Hard,
-                density: Some(BORROWED_DENSITY),
-                ramp_mm: None,
-                top_density: None,
-                points: None,
-            },
-            line_height_mm: self.line_height_mm,
-            line_at_frame_height: self.line_at_frame_height,
-            rotation_deg: self.rotation_deg,
-            invert: self.invert,
-        }
-    }
-
     fn profiles(&self) -> Result<Vec<Profile>, Refusal> {
         if self.grads.len() > MAX_GRADS {
             return Err(Refusal::too_many("grads", self.grads.len(), MAX_GRADS));
@@ -297,10 +239,10 @@ impl SkyAndGroundRequest {
         Ok(Contrast {
             apart,
             allowed: Stops::new(allowed).at("allowedStops")?,
-            bright: self.bright.place().field(lens, "bright")?,
-            dark: self.dark.place().field(lens, "dark")?,
+            bright: self.bright.place().field(&lens.view, "bright")?,
+            dark: self.dark.place().field(&lens.view, "dark")?,
             subject: (self.subject.as_ref())
-                .map(|place| place.field(lens, "subject"))
+                .map(|place| place.field(&lens.view, "subject"))
                 .transpose()?,
         })
     }

@@ -1,8 +1,10 @@
 //! The fit of a stack, as `openUp` is asked for it and tells it.
 
-use crate::fit::{PupilPlace, TrustName, without_loss};
+use crate::fit::without_loss;
+use crate::fit_reply::{TrustName, UsualSizeReply};
 use crate::open_up::RigRequest;
 use crate::opening::{OpeningRequest, VerdictName};
+use crate::pupil_place::PupilPlace;
 use crate::refusal::{At, Refusal, needed};
 use crate::view::{SensorRequest, ViewFields};
 use glasscall_core::answer::Placed;
@@ -60,6 +62,10 @@ pub struct StackFitReply {
     /// The least room, mm; negative when it shades; absent without openings.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub spare_mm: Option<f64>,
+    /// The smallest usual size that would be clear in the worst one's place;
+    /// absent where that is clear, or none is large enough.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub clear_size: Option<UsualSizeReply>,
     /// Loss at the worst corner; absent when nothing is left.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub corner_loss_stops: Option<f64>,
@@ -154,8 +160,11 @@ pub(crate) fn reply(fit: &StackFit, rig: &RigRequest) -> StackFitReply {
             _ => None,
         },
         spare_mm: fit.worst.map(|(_, spare)| spare),
+        clear_size: fit.clear_size.map(UsualSizeReply::from),
         corner_loss_stops: fit.corner_loss.map(Stops::stops),
         clean_from_f_number: fit.clean_from,
-        clean_from_label: fit.clean_from.and_then(crate::fit::label_at_or_beyond),
+        clean_from_label: fit
+            .clean_from
+            .and_then(crate::fit_reply::label_at_or_beyond),
     }
 }

@@ -33,7 +33,7 @@ function read(setup, path) {
 }
 
 /** Lists are empty rather than absent. */
-const LISTS = ["wheel", "behind.wheelMm"];
+const LISTS = ["wheel", "behind.wheelMm", "plan.wanted", "plan.frameRates"];
 
 /** @param {Setup} setup @param {string} path @param {any} value */
 function write(setup, path, value) {
@@ -80,6 +80,8 @@ export function mountField(root, app, check = mainQuestion) {
   root.append(error);
   addSteppers(root, input, plan, app);
 
+  // Inside an embedded tree the document only knows the host of it.
+  const isFocused = () => /** @type {Document | ShadowRoot} */ (root.getRootNode()).activeElement === input;
   const commit = (/** @type {any} */ value) => {
     const refusal = value === undefined ? undefined : refused(app.setup, plan, value, check);
     if (refusal) return refuse(refusal);
@@ -111,13 +113,13 @@ export function mountField(root, app, check = mainQuestion) {
   const update = () => {
     const draft = app.drafts[plan.path];
     if (draft !== undefined) {
-      if (document.activeElement !== input) input.value = draft;
+      if (!isFocused()) input.value = draft;
       if (!error.textContent) take();
       return;
     }
     clearRefusal(error, input);
     // Typing is never rewritten under the finger.
-    if (document.activeElement === input) return;
+    if (isFocused()) return;
     const value = read(app.setup, plan.path);
     const empty = value === undefined || (Array.isArray(value) && value.length === 0);
     input.value = empty ? "" : plan.kind.show(value);

@@ -119,6 +119,16 @@ export const KINDS_OF_FIELD = {
     read: (text) => text.split(/[;/]/).map((one) => one.trim()).filter(Boolean).map((one) => read(one, "length").value),
     show: (list) => list.map((/** @type {number} */ mm) => fixed(mm, 3)).join("; "),
   },
+  stopsOpen: {
+    as: "aperture",
+    read: (text) => text.split(/[;/]/).map((one) => one.trim()).filter(Boolean).map((one) => read(one, "aperture").value),
+    show: (list) => list.map((/** @type {number} */ number) => read(plainText(number), "aperture").label).join("; "),
+  },
+  rates: {
+    as: "number",
+    read: (text) => text.split(/[;/]/).map((one) => one.trim()).filter(Boolean).map((one) => read(one, "number").value),
+    show: (list) => list.map((/** @type {number} */ rate) => fixed(rate, 3)).join("; "),
+  },
   kelvin: {
     as: "number",
     read: (text) => {

@@ -8,6 +8,7 @@ import { mountField } from "./field.js";
 /**
  * @typedef {object} RowPlan
  * @property {() => any[]} list
+ * @property {(item: any) => string} [kind] what decides which fields there are; its own kind if left out
  * @property {string} path
  * @property {(app: App, at: number, path: string) => HTMLElement[]} fields
  * @property {(item: any) => string} facts
@@ -28,7 +29,7 @@ export function rows(root, app, plan) {
   let shown = [];
   let built = "";
   return () => {
-    const now = plan.list().map((item) => item.kind ?? "").join() + plan.list().length;
+    const now = plan.list().map(plan.kind ?? ((item) => item.kind ?? "")).join() + plan.list().length;
     if (now !== built) {
       built = now;
       shown = [];

@@ -1,7 +1,7 @@
 // @ts-check
 /** The case as a file, out and in. */
 import { ask } from "../engine.js";
-import { caseContent, takeCase } from "../stock.js";
+import { caseContent, takeCase } from "../case-content.js";
 import { refusalSentence } from "../words.js";
 import { PLAN_WORDS } from "../words/planning.js";
 import { all, el, one } from "../parts/dom.js";

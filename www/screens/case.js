@@ -3,6 +3,7 @@
 import { ask } from "../engine.js";
 import { demoSetup, forgetLostSlots, forgetPiece, freeId, renamePiece, takeRig } from "../setup.js";
 import { emptyStock } from "../stock.js";
+import { weighs } from "../rig-compare.js";
 import { onPage } from "../other-glass.js";
 import { fixed } from "../show.js";
 import { KINDS, refusalSentence } from "../words.js";
@@ -66,6 +67,7 @@ export function mountCase(root, app) {
     app.change((setup) => {
       const { kit, rig, wheel, demo, stock, plan } = demoSetup();
       Object.assign(setup, { kit, rig, wheel, demo, stock, plan, wheelNow: 0, throughWheel: false, inPlace: [], keep: [] });
+      delete setup.lens.fromCase;
       setup.reading.through = [];
     }));
   return () => {
@@ -140,11 +142,13 @@ function mountAdd(root, app) {
 /** @param {Piece} piece */
 function pieceFacts(piece) {
   const density = piece.measuredDensity ?? piece.density;
+  const weight = weighs(piece)?.massG;
   return [
     piece.kind === "nd" ? "" : KINDS[piece.kind],
     density === undefined ? "" : `D ${fixed(density, 3)}${piece.measuredDensity === undefined ? "" : " measured"}`,
     piece.lossStops === undefined ? "" : `${fixed(piece.lossStops, 2)} stops`,
     piece.size,
+    weight === undefined ? "" : `${fixed(weight, 0)} g`,
     (piece.count ?? 1) > 1 ? `${piece.count} of them` : "",
   ].filter(Boolean).join(", ");
 }
@@ -184,7 +188,7 @@ function pieceFields(app, at, path) {
         if (value) setup.kit[at].material = /** @type {any} */ (value);
         else delete setup.kit[at].material;
       })),
-    field("Weighs, grams", `${path}.massG`, "number", "not known"),
+    field("Weighs, grams", `${path}.massG`, "number", "from the above", "left empty: of size, thickness and material, no frame"),
     ...(kind.value === "closeUp" ? closeUpFields(app, at, path) : []),
     field("How many", `${path}.count`, "number", "1"),
   ];

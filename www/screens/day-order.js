@@ -3,11 +3,12 @@
 import { ask } from "../engine.js";
 import { longQuestion } from "../long.js";
 import { freeId } from "../setup.js";
-import { movedRefusal, orderRequest } from "../stock.js";
+import { movedRefusal, orderRequest } from "../plan-requests.js";
 import { fixed, signed, stopsText } from "../show.js";
 import { refusalSentence } from "../words.js";
 import { counted, PLAN_WORDS, proofText } from "../words/planning.js";
 import { all, el, one } from "../parts/dom.js";
+import { whileSeen } from "../parts/seen.js";
 import { checkField, field, rows, textField } from "../parts/rows.js";
 
 /**
@@ -44,12 +45,13 @@ export function mountDayOrder(root, app) {
     answer.replaceChildren(...orderAnswer(progress));
   });
   stop.addEventListener("click", () => question.stop());
+  const look = whileSeen([root, one(root, "[data-part=order]")], () => question.ask(orderRequest(app.setup)));
   return () => {
     setUps();
     for (const choice of all(root, "[name=day-order]")) {
       /** @type {HTMLInputElement} */ (choice).checked = /** @type {HTMLInputElement} */ (choice).value === app.setup.plan.order;
     }
-    question.ask(orderRequest(app.setup));
+    look();
   };
 }
 
@@ -138,6 +140,7 @@ function orderAnswer(progress) {
   });
   return [
     el("p", { class: "plan-sum", text: counted(reply.moves, "move") }),
+    el("p", { text: reply.minutes === undefined ? PLAN_WORDS.noMinutes : `${fixed(reply.minutes, 1)} minutes lost to them.` }),
     el("p", { class: "hint", text: proofText(progress, counted(reply.leastMoves, "move")) }),
     ...(reply.cannot.length ? [el("p", { class: "complaint", text: PLAN_WORDS.cannot(reply.cannot) })] : []),
     el("ol", { class: "stages" }, ...stages),

@@ -62,7 +62,8 @@ export function mountOpenings(root, app, check, preview) {
   function update() {
     const { rig } = app.setup;
     const paths = [
-      ...openingsOf(app.setup).map(({ path, opening }) => [path, opening.shape, opening.turns, ""].join()),
+      // Rings of the lens are told in a line of their own and changed in the case.
+      ...openingsOf(app.setup).filter(({ path }) => !path.startsWith("rings")).map(({ path, opening }) => [path, opening.shape, opening.turns, ""].join()),
       ...rig.slots.flatMap((slot, at) => (slot.opening ? [] : [[`rig.slots[${at}].opening`, "", "", slot.id].join()])),
     ];
     if (paths.join(";") !== built) {

@@ -2,9 +2,11 @@
 /** Fit: will this glass shade this lens on this sensor. */
 import { ask } from "../engine.js";
 import { askFit, fNumberOf, openingsOf } from "../lens-fit.js";
+import { ringsInUse } from "../ring-way.js";
 import { fixed } from "../show.js";
 import { refusalSentence } from "../words.js";
-import { FIT_WORDS, LOOK, lossText, pupilText, remedies, roomText, stackFitText, verdictWord } from "../words/fit.js";
+import { FIT_WORDS, LOOK, lossText, placeText, pointText, pupilText, remedies, roomText, stackFitText, verdictWord, zoomWorstText } from "../words/fit.js";
+import { pathText } from "../words/planning.js";
 import { all, el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
 import { KINDS_OF_FIELD } from "../parts/kinds.js";
@@ -16,6 +18,7 @@ import { mountOpenings } from "./fit-openings.js";
  * @typedef {import("../app.js").App} App
  * @typedef {import("../setup.js").Setup} Setup
  * @typedef {import("../api/glasscall.js").FitReply} FitReply
+ * @typedef {import("../api/glasscall.js").FramePlace} Point
  */
 
 /** Lenses people carry. Common practice, no source. */
@@ -57,13 +60,15 @@ export function mountFit(root, app) {
   mountChoices(root, app);
   /** @type {{reply: FitReply, found: import("../lens-fit.js").Found[]} | undefined} */
   let good;
+  /** @type {Point | undefined} where the loss map is read */
+  let point;
 
   /** @param {Setup} setup */
   const show = (setup) => {
     const columns = MAP_COLUMNS;
     const shape = (setup.sensor.widthMm * (setup.lens.squeeze ?? 1)) / setup.sensor.heightMm;
     const rows = Math.max(8, Math.min(96, Math.round(columns / shape)));
-    const { reply, refusal, pupil } = askFit(setup, { lossMap: { columns, rows } });
+    const { reply, refusal, pupil } = askFit(setup, { lossMap: { columns, rows }, points: point ? [point] : [] });
     const found = openingsOf(setup);
     if (reply) good = { reply, found };
     one(root, ".fit-complaint").textContent = refusal ? refusalSentence(refusal) + (good ? FIT_WORDS.stale : "") : "";
@@ -74,13 +79,19 @@ export function mountFit(root, app) {
     if (reply?.lossMap && found.length > 0) {
       showLossMap(one(map, "canvas"), reply.lossMap, { columns, rows }, shape);
       const caption = mapText(reply);
-      one(map, "figcaption").textContent = caption;
+      const here = point && reply.points ? pointText(reply.points[0].lossStops, placeText(point)) : FIT_WORDS.touch;
+      one(map, "figcaption").textContent = `${caption} ${here}`;
       one(map, "canvas").setAttribute("aria-label", `Loss over the picture. ${caption}`);
     }
     one(root, ".fit-zoom-line").textContent = zoomText(reply?.zoom);
     openings.show(setup, reply);
+    showRings(one(root, ".fit-rings"), setup, app);
   };
 
+  mountPoint(one(root, ".fit-map-view"), (touched) => {
+    point = touched;
+    show(trial ?? app.setup);
+  });
   // Drawn only while it is seen: every screen is told of every change.
   new MutationObserver(() => !root.hidden && show(app.setup)).observe(root, { attributeFilter: ["hidden"] });
 
@@ -97,6 +108,22 @@ export function mountFit(root, app) {
       : "The f-number is the one given here; exposure goes by the T-stop.";
     if (!root.hidden) show(trial ?? app.setup);
   };
+}
+
+/** Reads the loss map under the finger. @param {HTMLElement} view @param {(point: Point) => void} read */
+function mountPoint(view, read) {
+  const mark = one(view, ".fit-map-mark");
+  const share = (/** @type {number} */ at, /** @type {number} */ of) => Math.min(1, Math.max(0, at / of));
+  const follow = (/** @type {PointerEvent} */ { clientX, clientY, buttons }) => {
+    if (buttons === 0) return;
+    const box = view.getBoundingClientRect();
+    const [across, down] = [share(clientX - box.left, box.width), share(clientY - box.top, box.height)];
+    Object.assign(mark.style, { left: `${across * 100}%`, top: `${down * 100}%` });
+    mark.hidden = false;
+    read({ acrossFrame: across, atFrameHeight: 1 - down });
+  };
+  view.addEventListener("pointerdown", follow);
+  view.addEventListener("pointermove", follow);
 }
 
 /** @param {HTMLElement} root @param {Setup} setup @param {FitReply | undefined} reply @param {App} app */
@@ -118,8 +145,8 @@ function showVerdict(root, setup, reply, app) {
   one(box, ".fit-room").textContent = told.verdict === "clear" && worst.spareMm < 0
     ? FIT_WORDS.asSeen
     : `${roomText(worst.spareMm)} at ${worst.name || "the ring"}, everything in`;
-  const texts = told.trust === "look" ? [LOOK] : [];
-  texts.push(...remedies(told));
+  const zoomed = zoomWorstText(told, setup.lens.focalLengthMm ?? 0);
+  const texts = [...(told.trust === "look" ? [LOOK] : []), ...(zoomed ? [zoomed] : []), ...remedies(told)];
   if (setup === app.setup && setup.inPlace.length > 0) {
     const { reply: inNow } = askFit({ ...setup, rig: onlyFilled(setup) });
     if (inNow?.openings.length) {
@@ -128,6 +155,18 @@ function showVerdict(root, setup, reply, app) {
     }
   }
   notes.replaceChildren(...texts.map((text) => el("li", { text })));
+}
+
+/** The rings of the lens are counted in, in plain sight. @param {HTMLElement} box @param {Setup} setup @param {App} app */
+function showRings(box, setup, app) {
+  const path = ringsInUse(setup);
+  box.hidden = !path;
+  if (!path) return;
+  box.replaceChildren(
+    `On ${setup.lens.fromCase} by ring ${pathText({ ...path, spareMm: undefined })}. Distances below count from the last ring. `,
+    el("button", { type: "button", onclick: () => app.change(({ lens }) => {
+      delete lens.fromCase;
+    }) }, "Leave the rings out"));
 }
 
 /** @param {FitReply} reply */

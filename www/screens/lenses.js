@@ -2,7 +2,8 @@
 /** Lenses, rings and bodies of the case, and which rings join what. */
 import { ask } from "../engine.js";
 import { freeId } from "../setup.js";
-import { movedRefusal, ringsRequest } from "../stock.js";
+import { movedRefusal } from "../plan-requests.js";
+import { ringsRequest } from "../ring-way.js";
 import { fixed } from "../show.js";
 import { refusalSentence } from "../words.js";
 import { counted, pathText, PLAN_WORDS, PUPIL_BY, ringText } from "../words/planning.js";
@@ -20,7 +21,11 @@ const stockCheck = (setup) =>
   movedRefusal(ask("writeCase", { case: setup.stock, as: "json" }).refusal, "", "stock.");
 
 /** @param {Setup} setup */
-const ringsCheck = (setup) => movedRefusal(ask("rings", ringsRequest(setup)).refusal, "", "plan.");
+const offersCheck = ({ plan: { ringOffers } }) =>
+  movedRefusal(ask("writeCase", { case: { ringOffers }, as: "json" }).refusal, "", "plan.");
+
+/** @param {Setup} setup */
+const ringsCheck = (setup) => movedRefusal(ask("rings", ringsRequest(setup, setup.plan.filterMm)).refusal, "", "plan.");
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountLenses(root, app) {
@@ -55,10 +60,25 @@ export function mountLenses(root, app) {
     const body = ofBody(setup);
     setup.stock.wheels.push({ body, id: freeId(setup.stock.wheels, "clear"), density: 0 });
   });
+  const offers = rows(one(root, "[data-rows='plan.ringOffers']"), app, {
+    list: () => app.setup.plan.ringOffers,
+    path: "plan.ringOffers",
+    fields: offerFields,
+    facts: (ring) => `${ringText(ring)}, costs ${fixed(ring.cost, 2)}`,
+    check: offersCheck,
+    remove: ({ plan }, at) => {
+      plan.ringOffers.splice(at, 1);
+    },
+  });
+  one(root, "[data-do=add-ring-offer]").addEventListener("click", () =>
+    app.change(({ plan }) => {
+      plan.ringOffers.push({ fromMm: 77, toMm: plan.filterMm, cost: 0, clamp: false });
+    }));
   const answer = one(root, ".rings-answer");
   return () => {
     filter();
     lists.forEach((show) => show());
+    offers();
     answer.replaceChildren(...ringsAnswer(app));
   };
 }
@@ -84,6 +104,7 @@ function list(root, app, name, fields, facts) {
       const stays = (/** @type {{body: string}} */ item) => item.body !== /** @type {{id: string}} */ (gone).id;
       stock.modes = stock.modes.filter(stays);
       stock.wheels = stock.wheels.filter(stays);
+      stock.plates = stock.plates.filter(stays);
     },
   });
 }
@@ -101,7 +122,8 @@ function nameField(app, items, at, put) {
 function lensFields(app, at, path) {
   const { lenses } = app.setup.stock;
   return [
-    nameField(app, lenses, at, ({ stock }, name) => {
+    nameField(app, lenses, at, ({ stock, lens }, name) => {
+      if (lens.fromCase === stock.lenses[at].id) lens.fromCase = name;
       stock.lenses[at].id = name;
     }),
     field("Focal length", `${path}.focalMm`, "length", "not known", "of a zoom the shortest"),
@@ -110,7 +132,7 @@ function lensFields(app, at, path) {
     field("Widest f-stop", `${path}.fNumber`, "aperture", "not known"),
     field("Filter thread", `${path}.threadMm`, "length", "no thread"),
     field("Outside diameter", `${path}.outerMm`, "length", "not known", "of a front without thread"),
-    field("Clear diameter it needs", `${path}.needsClearMm`, "length", "not known", "with it rings may narrow to this"),
+    field("Clear diameter it needs", `${path}.needsClearMm`, "length", "from pupil and stop", "left empty it follows from pupil and widest stop"),
     field("Pupil behind the rim", `${path}.pupilBehindRimMm`, "length", "not known"),
     choiceField("Pupil known by", PUPIL_BY, lenses[at].pupilBy ?? "", "not said", (value) =>
       app.change(({ stock }) => {
@@ -128,11 +150,13 @@ function lensFields(app, at, path) {
 
 /** What the lens is known by goes to Now and Fit. @param {Setup} setup @param {import("../api/glasscall.js").CaseLens} lens */
 function putOn({ lens: now }, lens) {
-  const put = (/** @type {string} */ field_, /** @type {number | undefined} */ value) => {
+  const put = (/** @type {string} */ field_, /** @type {string | number | undefined} */ value) => {
     const record = /** @type {any} */ (now);
     if (value === undefined) delete record[field_];
     else record[field_] = value;
   };
+  // Its rings go with it into Fit, where the rig screws on.
+  put("fromCase", lens.id);
   put("widestAperture", lens.tNumber ?? lens.fNumber);
   if (lens.focalMm !== undefined) put("focalLengthMm", lens.focalMm);
   put("zoomFocalLengthMm", lens.focalToMm);
@@ -166,6 +190,21 @@ function ringFields(app, at, path) {
   ];
 }
 
+/** @param {App} app @param {number} at @param {string} path */
+function offerFields(app, at, path) {
+  return [
+    field("Towards the lens", `${path}.fromMm`, "length", undefined, "thread, or what a clamp holds"),
+    field("Towards the filter", `${path}.toMm`, "length", undefined),
+    field("Costs", `${path}.cost`, "number", undefined),
+    field("Depth", `${path}.depthMm`, "length", "3 mm assumed"),
+    field("Clear diameter", `${path}.clearMm`, "length", "4 mm less assumed"),
+    checkField("a clamp for a front without thread", Boolean(app.setup.plan.ringOffers[at].clamp), (on) =>
+      app.change(({ plan }) => {
+        plan.ringOffers[at].clamp = on;
+      })),
+  ];
+}
+
 /** @param {any} ring */
 const ringFacts = (ring) => `${ringText(ring)}${ring.count === 1 ? "" : `, ${ring.count} of them`}`;
 
@@ -175,7 +214,7 @@ function bodyFields(app, at, path) {
     nameField(app, app.setup.stock.bodies, at, ({ stock }, name) => {
       const from = stock.bodies[at].id;
       stock.bodies[at].id = name;
-      for (const item of [...stock.modes, ...stock.wheels]) if (item.body === from) item.body = name;
+      for (const item of [...stock.modes, ...stock.wheels, ...stock.plates]) if (item.body === from) item.body = name;
     }),
     field("Exposure index", `${path}.exposureIndex`, "index", "not said"),
     el("button", {
@@ -214,6 +253,14 @@ function modeFields(app, at, path) {
     }),
     field("Width read out", `${path}.widthMm`, "length", undefined),
     field("Height read out", `${path}.heightMm`, "length", undefined),
+    el("button", {
+      type: "button",
+      class: "row-use",
+      onclick: () => app.change((setup) => {
+        const { widthMm, heightMm } = setup.stock.modes[at];
+        setup.sensor = { widthMm, heightMm };
+      }),
+    }, "Use its size now"),
   ];
 }
 
@@ -239,7 +286,7 @@ const wheelFacts = (position) =>
 
 /** @param {App} app */
 function ringsAnswer(app) {
-  const request = ringsRequest(app.setup);
+  const request = ringsRequest(app.setup, app.setup.plan.filterMm);
   if (request.lenses.length === 0) return [el("p", { class: "hint", text: PLAN_WORDS.noLenses })];
   const { reply, refusal } = ask("rings", request);
   if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
@@ -251,14 +298,15 @@ function ringsAnswer(app) {
   const stays = reply.settled.filter((path) => path.reaches);
   const lost = reply.settled.filter((path) => !path.reaches).map((path) => path.id);
   const buy = reply.buy.map(({ ring, count }) => `${count > 1 ? `${count} × ` : ""}${ringText(ring)}`);
+  const priced = app.setup.plan.ringOffers.length > 0;
   return [
     el("h4", { text: "Each lens by itself, with the rings you have" }),
     el("ul", { class: "plain-list" }, ...reply.lenses.map(way)),
     ...(clashes.length ? [el("h4", { text: "Rings that would have to move" }), el("ul", { class: "plain-list" }, ...clashes)] : []),
     el("h4", { text: "So that every ring stays on its lens" }),
-    el("p", { class: "plan-sum", text: buy.length ? `Buy ${buy.join(", ")}.` : "Nothing to buy." }),
+    el("p", { class: "plan-sum", text: buy.length ? `Buy ${buy.join(", ")}${priced ? ` for ${fixed(reply.cost, 2)}` : ""}.` : "Nothing to buy." }),
     el("ul", { class: "plain-list" }, ...stays.map(way)),
     ...(lost.length ? [el("p", { class: "complaint", text: `No ring reaches ${lost.join(", ")}. ${PLAN_WORDS.narrow}` })] : []),
-    el("p", { class: "hint", text: `${reply.proven ? "Proven: no cheaper way exists." : "Not proven."} ${PLAN_WORDS.ringPrices}` }),
+    el("p", { class: "hint", text: `${reply.proven ? "Proven: no cheaper way exists." : "Not proven."} ${priced ? "" : PLAN_WORDS.ringPrices}` }),
   ];
 }

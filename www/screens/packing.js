@@ -3,11 +3,15 @@
 import { ask } from "../engine.js";
 import { longQuestion } from "../long.js";
 import { freeId } from "../setup.js";
-import { coverRequest, movedRefusal } from "../stock.js";
+import { coverRequest, movedRefusal, needsRequest, packingNeeds } from "../plan-requests.js";
+import { clockTime } from "../words/light.js";
 import { fixed, signed, stopsText } from "../show.js";
 import { refusalSentence } from "../words.js";
-import { counted, PLAN_WORDS, proofText } from "../words/planning.js";
-import { el, one } from "../parts/dom.js";
+import { counted, fewNames, PLAN_WORDS, proofText } from "../words/planning.js";
+import { all, el, one } from "../parts/dom.js";
+import { mountField } from "../parts/field.js";
+import { KINDS_OF_FIELD } from "../parts/kinds.js";
+import { whileSeen } from "../parts/seen.js";
 import { choiceField, field, rows, textField } from "../parts/rows.js";
 
 /**
@@ -18,6 +22,26 @@ import { choiceField, field, rows, textField } from "../parts/rows.js";
 /** @param {Setup} setup */
 const waresCheck = (setup) =>
   movedRefusal(ask("coverKit", { needs: [], catalogue: setup.plan.wares }).refusal, "catalogue", "plan.wares");
+
+/** What the core has against the range of light and what is wanted of it. @param {Setup} setup */
+function needsCheck(setup) {
+  const { refusal } = ask("dayNeeds", needsRequest(setup));
+  const day = ask("writeCase", { case: { days: [dayOf(setup)] }, as: "json" }).refusal;
+  if (!refusal) return movedRefusal(day, "days[0]", "plan");
+  return { ...refusal, field: `plan.${refusal.field.replace("reading.aperture", "brightestAperture")}` };
+}
+
+/** The day without its lists. @param {Setup} setup */
+function dayOf({ plan: { setUps: _, wares: __, ringOffers: ___, wanted: ____, frameRates: _____, ...day } }) {
+  return day;
+}
+
+/** A way of shooting in a few words. @param {any} way @param {string} [time] */
+function wayName({ lightAperture, aperture, frameRate }, time) {
+  const show = KINDS_OF_FIELD.aperture.show;
+  const light = time === undefined ? `light ${show(lightAperture)}` : clockTime(time);
+  return `${light}, ${show(aperture)} at ${fixed(frameRate, 2)} fps`;
+}
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountPacking(root, app) {
@@ -35,12 +59,33 @@ export function mountPacking(root, app) {
     app.change(({ plan }) => {
       plan.wares.push({ id: freeId(plan.wares, "ND 0.6"), kind: "nd", density: 0.6, cost: 0, count: 1 });
     }));
+  const fields = all(root, ".needs-fields .field").map((box) => mountField(box, app, needsCheck));
+  const sources = all(root, "[name=needs-from]").map((radio) => /** @type {HTMLInputElement} */ (radio));
+  for (const source of sources) {
+    source.addEventListener("change", () => app.change(({ plan }) => {
+      plan.needsFrom = /** @type {any} */ (source.value);
+    }));
+  }
+  const polarizer = /** @type {HTMLInputElement} */ (one(root, "[data-do=needs-polarizer]"));
+  polarizer.addEventListener("change", () => app.change(({ plan }) => {
+    plan.polarizer = polarizer.checked;
+  }));
   const own = answer(root, app, ".pack-own", "[data-do=stop-pack-own]", true);
   const buy = answer(root, app, ".pack-buy", "[data-do=stop-pack-buy]", false);
+  const pack = whileSeen([root, one(root, "[data-part=packing]")], () => {
+    const found = packingNeeds(app.setup, wayName);
+    one(root, ".needs-told").replaceChildren(...needsTold(app.setup, found));
+    own(found.needs);
+    buy(found.needs);
+  });
   return () => {
     wares();
-    own();
-    buy();
+    fields.forEach((show) => show());
+    const { needsFrom } = app.setup.plan;
+    for (const source of sources) source.checked = source.value === needsFrom;
+    polarizer.checked = Boolean(app.setup.plan.polarizer);
+    for (const box of all(root, "[data-needs]")) box.hidden = !String(box.dataset.needs).split(" ").includes(needsFrom);
+    pack();
   };
 }
 
@@ -48,12 +93,29 @@ export function mountPacking(root, app) {
 function answer(root, app, place, stopper, owned) {
   const shown = one(root, place);
   const stop = one(root, stopper);
+  /** @type {import("../plan-requests.js").Need[]} */
+  let needs = [];
   const question = longQuestion("coverKit", (progress) => {
     stop.hidden = !progress.busy;
-    shown.replaceChildren(...coverAnswer(app.setup, progress, owned));
+    shown.replaceChildren(...coverAnswer(needs, progress, owned));
   });
   stop.addEventListener("click", () => question.stop());
-  return () => question.ask(coverRequest(app.setup, owned));
+  return (/** @type {typeof needs} */ now) => {
+    needs = now;
+    question.ask(coverRequest(app.setup, needs, owned));
+  };
+}
+
+/** How many needs there are, and where they come from. @param {Setup} setup @param {ReturnType<typeof packingNeeds>} found */
+function needsTold({ plan }, { needs, tooDark, refusal }) {
+  if (refusal) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
+  if (plan.needsFrom === "setUps") return [];
+  const all_ = needs.map(({ stops }) => stops);
+  const span = needs.length === 0 ? "" : `, from ${fixed(Math.min(...all_), 2)} to ${stopsText(Math.max(...all_))}`;
+  return [
+    el("p", { text: `${counted(needs.length, "need")}${span}.` }),
+    ...(tooDark ? [el("p", { class: "hint", text: PLAN_WORDS.tooDark(tooDark) })] : []),
+  ];
 }
 
 /** @param {App} app @param {number} at @param {string} path */
@@ -75,6 +137,7 @@ function wareFields(app, at, path) {
         else delete ware.density;
       })),
     field("Density", `${path}.density`, "density", wares[at].kind === "nd" ? undefined : "1⅔ stops assumed"),
+    field("Size", `${path}.size`, "text", "any", "as your slots call it"),
     field("Costs", `${path}.cost`, "number", undefined),
     field("How many can be had", `${path}.count`, "number", undefined),
   ];
@@ -83,13 +146,14 @@ function wareFields(app, at, path) {
 /** @param {string} id */
 const ownName = (id) => id.replace(/^own: /, "");
 
-/** @param {Setup} setup @param {import("../long.js").Progress} progress @param {boolean} owned */
-function coverAnswer(setup, progress, owned) {
+/** @param {import("../plan-requests.js").Need[]} needs @param {import("../long.js").Progress} progress @param {boolean} owned */
+function coverAnswer(needs, progress, owned) {
   const { reply, refusal } = progress;
   if (refusal) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
   if (!reply) return [el("p", { class: "hint", text: proofText(progress, "") })];
-  const { setUps } = setup.plan;
-  if (setUps.length === 0) return [el("p", { class: "hint", text: PLAN_WORDS.noSetUps })];
+  if (needs.length === 0) return [el("p", { class: "hint", text: PLAN_WORDS.noNeeds })];
+  // An answer to needs of before may still be on its way.
+  if (reply.served.length !== needs.length) return [el("p", { class: "hint", text: proofText({ ...progress, reply: undefined }, "") })];
   const name = (/** @type {{piece: string, count: number}} */ { piece, count }) => `${count > 1 ? `${count} × ` : ""}${ownName(piece)}`;
   const new_ = reply.chosen.filter((/** @type {any} */ { piece }) => !piece.startsWith("own: "));
   const old = reply.chosen.filter((/** @type {any} */ { piece }) => piece.startsWith("own: "));
@@ -99,9 +163,9 @@ function coverAnswer(setup, progress, owned) {
     : bought;
   const least = owned ? "fewer" : `a cost of ${fixed(reply.leastCost, 2)}`;
   const served = reply.served.map((/** @type {any} */ one_, /** @type {number} */ at) => el("li", {},
-    el("strong", { text: setUps[at]?.id ?? "" }), ` ${stopsText(one_.stops)}: `,
+    el("strong", { text: needs[at]?.name ?? "" }), ` ${stopsText(one_.stops)}: `,
     one_.can ? `${one_.pieces.map(ownName).join(" + ") || "nothing in"}, ${signed(one_.leftOverStops)} left` : "cannot be served"));
-  const lost = reply.served.flatMap((/** @type {any} */ one_, /** @type {number} */ at) => (one_.can ? [] : [setUps[at]?.id ?? ""]));
+  const lost = reply.served.flatMap((/** @type {any} */ one_, /** @type {number} */ at) => (one_.can ? [] : [needs[at]?.name ?? ""]));
   const more = reply.oneMore;
   return [
     el("p", { class: "plan-sum", text: sum }),
@@ -109,8 +173,8 @@ function coverAnswer(setup, progress, owned) {
     el("p", { class: "hint", text: proofText(progress, least) }),
     ...(lost.length ? [el("p", { class: "complaint", text: PLAN_WORDS.cannot(lost) })] : []),
     ...(more ? [el("p", {
-      text: `One piece more would add most between D ${fixed(more.fromDensity, 2)} and ${fixed(more.toDensity, 2)}: it serves ${more.serves.map((/** @type {number} */ at) => setUps[at]?.id ?? "").join(", ")}.`,
+      text: `One piece more would add most between D ${fixed(more.fromDensity, 2)} and ${fixed(more.toDensity, 2)}: it serves ${fewNames(more.serves.map((/** @type {number} */ at) => needs[at]?.name ?? ""))}.`,
     })] : []),
-    el("details", {}, el("summary", {}, `What serves ${counted(setUps.length, "set-up")}`), el("ul", { class: "plain-list" }, ...served)),
+    el("details", {}, el("summary", {}, `What serves ${counted(needs.length, "need")}`), el("ul", { class: "plain-list" }, ...served)),
   ];
 }

@@ -1,31 +1,55 @@
 // @ts-check
-/** Rigs that are kept beside the one in use. */
+/** The rig in use as a whole, and rigs that are kept beside it. */
 import { ask } from "../engine.js";
+import { IN_USE } from "../case-content.js";
+import { movedRefusal } from "../plan-requests.js";
 import { forgetLostSlots, freeId } from "../setup.js";
-import { movedRefusal } from "../stock.js";
 import { fixed } from "../show.js";
-import { counted, MOUNTS } from "../words/planning.js";
-import { el, one } from "../parts/dom.js";
-import { choiceField, field, rows, textField } from "../parts/rows.js";
+import { counted, MOUNTS, openingText } from "../words/planning.js";
+import { all, el, one } from "../parts/dom.js";
+import { mountField } from "../parts/field.js";
+import { checkField, choiceField, field, rows, textField } from "../parts/rows.js";
 
 /**
  * @typedef {import("../app.js").App} App
  * @typedef {import("../setup.js").Setup} Setup
+ * @typedef {import("../api/glasscall.js").CaseSlot} CaseSlot
  */
 
 /** @param {Setup} setup */
-const rigsCheck = (setup) =>
-  movedRefusal(ask("writeCase", { case: { rigs: setup.stock.rigs }, as: "json" }).refusal, "", "stock.");
+const rigsCheck = ({ stock: { rigs, slots } }) =>
+  movedRefusal(ask("writeCase", { case: { rigs, slots }, as: "json" }).refusal, "", "stock.");
+
+/** @param {Setup} setup */
+const inUseCheck = ({ rig: { slots: _, always: __, ...facts } }) =>
+  movedRefusal(ask("writeCase", { case: { rigs: [{ id: IN_USE, ...facts }] }, as: "json" }).refusal, "rigs[0]", "rig");
+
+/** What a rig is besides its slots. @param {string} path */
+const factFields = (path) => [
+  field("Minutes a move", `${path}.minutesPerMove`, "number", "not known", "take out, clean, put in, check"),
+  field("Weighs, grams", `${path}.massG`, "number", "not known", "without filters"),
+  field("Its middle ahead of the rim", `${path}.middleMm`, "length", "at the rim", "where its weight hangs"),
+  field("Screws on a thread of", `${path}.threadMm`, "length", "stands on rods", "then rings join it to each lens"),
+  field("Costs", `${path}.cost`, "number", "nothing", "0 where you have it"),
+];
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountRigs(root, app) {
+  const facts = one(root, ".rig-facts");
+  const mount = choiceField("How filters go in", MOUNTS, app.setup.rig.mount, undefined, (value) =>
+    app.change(({ rig }) => {
+      rig.mount = /** @type {any} */ (value);
+    }));
+  facts.append(mount, ...factFields("rig"));
+  const fields = all(facts, ".field").map((box) => mountField(box, app, inUseCheck));
+
   const slotsOf = (/** @type {string} */ id) => app.setup.stock.slots.filter((slot) => slot.rig === id);
   const rigs = rows(one(root, "[data-rows='stock.rigs']"), app, {
     list: () => app.setup.stock.rigs,
     path: "stock.rigs",
     fields: rigFields,
-    facts: ({ id, mount, minutesPerMove }) => [
-      MOUNTS[mount],
+    facts: ({ id, mount: how, minutesPerMove }) => [
+      MOUNTS[how],
       counted(slotsOf(id).length, "slot"),
       minutesPerMove === undefined ? "" : `${fixed(minutesPerMove, 2)} min a move`,
     ].filter(Boolean).join(", "),
@@ -33,15 +57,43 @@ export function mountRigs(root, app) {
     remove: ({ stock }, at) => {
       const [gone] = stock.rigs.splice(at, 1);
       stock.slots = stock.slots.filter((slot) => slot.rig !== gone.id);
+      stock.openings = stock.openings.filter((opening) => opening.rig !== gone.id);
+    },
+  });
+  const slots = rows(one(root, "[data-rows='stock.slots']"), app, {
+    list: () => app.setup.stock.slots,
+    // Another shape has other fields.
+    kind: (slot) => slot.opening?.shape ?? "",
+    path: "stock.slots",
+    fields: slotFields,
+    facts: (/** @type {CaseSlot} */ { rig, size, rotates, opening }) =>
+      [`of ${rig}`, size, rotates ? "rotates" : "", openingText(opening)].filter(Boolean).join(", "),
+    check: rigsCheck,
+    remove: ({ stock }, at) => {
+      stock.slots.splice(at, 1);
     },
   });
   one(root, "[data-do=keep-rig]").addEventListener("click", () =>
     app.change(({ stock, rig }) => {
+      const { slots: used, always, ...what } = structuredClone(rig);
       const id = freeId(stock.rigs, "rig");
-      stock.rigs.push({ id, mount: "matteBox" });
-      stock.slots.push(...rig.slots.map((slot) => ({ rig: id, ...structuredClone(slot) })));
+      stock.rigs.push({ id, ...what });
+      stock.slots.push(...used.map((slot) => ({ rig: id, ...slot })));
+      stock.openings.push(...always.map((opening) => ({ rig: id, opening })));
     }));
-  return rigs;
+  one(root, "[data-do=add-kept-slot]").addEventListener("click", () =>
+    app.change(({ stock }) => {
+      if (stock.rigs.length === 0) stock.rigs.push({ id: "rig", mount: "matteBox" });
+      const rig = stock.rigs[stock.rigs.length - 1].id;
+      const like = stock.slots.filter((slot) => slot.rig === rig);
+      stock.slots.push({ rig, id: freeId(like, `slot ${like.length + 1}`), size: "", rotates: false });
+    }));
+  return () => {
+    one(mount, "select").value = app.setup.rig.mount;
+    fields.forEach((show) => show());
+    rigs();
+    slots();
+  };
 }
 
 /** @param {App} app @param {number} at @param {string} path */
@@ -49,11 +101,11 @@ function rigFields(app, at, path) {
   const { rigs } = app.setup.stock;
   return [
     textField("Name", rigs[at].id, (name) => {
-      if (name === "in use" || rigs.some((rig, other) => other !== at && rig.id === name)) return `“${name}” is used already.`;
+      if (name === IN_USE || rigs.some((rig, other) => other !== at && rig.id === name)) return `“${name}” is used already.`;
       app.change(({ stock }) => {
         const from = stock.rigs[at].id;
         stock.rigs[at].id = name;
-        for (const slot of stock.slots) if (slot.rig === from) slot.rig = name;
+        for (const part of [...stock.slots, ...stock.openings]) if (part.rig === from) part.rig = name;
       });
       return "";
     }),
@@ -61,18 +113,66 @@ function rigFields(app, at, path) {
       app.change(({ stock }) => {
         stock.rigs[at].mount = /** @type {any} */ (value);
       })),
-    field("Minutes a move", `${path}.minutesPerMove`, "number", "not known"),
-    field("Weighs, grams", `${path}.massG`, "number", "not known", "without filters"),
-    field("Costs", `${path}.cost`, "number", "not known"),
-    el("button", {
-      type: "button",
-      class: "row-use",
-      onclick: () => app.change((setup) => {
-        const { id } = setup.stock.rigs[at];
-        setup.rig.slots = structuredClone(setup.stock.slots.filter((slot) => slot.rig === id)
-          .map(({ rig: _, ...slot }) => slot));
-        forgetLostSlots(setup);
-      }),
-    }, "Put it on the camera"),
+    ...factFields(path),
+    el("button", { type: "button", class: "row-use", onclick: () => app.change((setup) => putOn(setup, at)) }, "Put it on the camera"),
+  ];
+}
+
+/** The kept rig as the one in use; the one that was in use is kept only if it was before. @param {Setup} setup @param {number} at */
+function putOn(setup, at) {
+  const { stock } = setup;
+  const { id, ...facts } = structuredClone(stock.rigs[at]);
+  const alone = (/** @type {any} */ { rig: _, ...slot }) => slot;
+  setup.rig = {
+    ...facts,
+    slots: structuredClone(stock.slots.filter((slot) => slot.rig === id).map(alone)),
+    always: structuredClone(stock.openings.filter((opening) => opening.rig === id).map(({ opening }) => opening)),
+  };
+  forgetLostSlots(setup);
+}
+
+/** @param {App} app @param {number} at @param {string} path */
+function slotFields(app, at, path) {
+  const { slots, rigs } = app.setup.stock;
+  const { opening } = slots[at];
+  const names = Object.fromEntries(rigs.map(({ id }) => [id, id]));
+  return [
+    choiceField("Rig", names, slots[at].rig, undefined, (value) =>
+      app.change(({ stock }) => {
+        const slot = stock.slots[at];
+        slot.rig = value;
+        slot.id = freeId(stock.slots.filter((other) => other !== slot && other.rig === value), slot.id);
+      })),
+    textField("Name", slots[at].id, (name) => {
+      if (slots.some((slot, other) => other !== at && slot.rig === slots[at].rig && slot.id === name)) return `“${name}” is used already.`;
+      app.change(({ stock }) => {
+        stock.slots[at].id = name;
+      });
+      return "";
+    }),
+    field("Size", `${path}.size`, "text", "any", "as your pieces call it"),
+    checkField("a piece in it can be turned", Boolean(slots[at].rotates), (on) =>
+      app.change(({ stock }) => {
+        stock.slots[at].rotates = on;
+      })),
+    choiceField("Clear opening", { rectangle: "rectangular", circle: "round" }, opening?.shape ?? "", "not known", (value) =>
+      app.change(({ stock }) => {
+        const slot = stock.slots[at];
+        const { distanceFromRimMm = 10, depthMm } = slot.opening ?? {};
+        const where = { distanceFromRimMm, ...(depthMm === undefined ? {} : { depthMm }) };
+        if (value === "circle") slot.opening = { ...where, shape: "circle", diameterMm: 78 };
+        else if (value) slot.opening = { ...where, shape: "rectangle", widthMm: 134, heightMm: 95 };
+        else delete slot.opening;
+      })),
+    ...(opening ? [
+      field("Its rear ahead of the rim", `${path}.opening.distanceFromRimMm`, "length", undefined, "or of the last ring"),
+      field("Depth", `${path}.opening.depthMm`, "length", "a thin edge"),
+      ...(opening.shape === "circle"
+        ? [field("Clear diameter", `${path}.opening.diameterMm`, "length", undefined)]
+        : [
+          field("Clear width", `${path}.opening.widthMm`, "length", undefined),
+          field("Clear height", `${path}.opening.heightMm`, "length", undefined),
+        ]),
+    ] : []),
   ];
 }

@@ -2,132 +2,107 @@
 /** Ways to hold filters, compared on the day that is planned. */
 import { ask } from "../engine.js";
 import { longQuestion } from "../long.js";
-import { freeId } from "../setup.js";
-import { movedRefusal, orderInSystem } from "../stock.js";
+import { orderInRig, rigsOf } from "../plan-requests.js";
+import { heaviest, lensFits, ringsFor } from "../rig-compare.js";
 import { fixed } from "../show.js";
-import { counted } from "../words/planning.js";
+import { counted, FITS, MOUNTS, PLAN_WORDS, fitWord, ringText } from "../words/planning.js";
 import { el, one } from "../parts/dom.js";
-import { field, rows, textField } from "../parts/rows.js";
+import { mountField } from "../parts/field.js";
+import { whileSeen } from "../parts/seen.js";
 
 /**
  * @typedef {import("../app.js").App} App
  * @typedef {import("../setup.js").Setup} Setup
- * @typedef {import("../stock.js").SystemPlan} SystemPlan
+ * @typedef {import("../plan-requests.js").WholeRig} WholeRig
+ * @typedef {import("../api/glasscall.js").OrderDayReply} OrderDayReply
  */
 
-/** What the core has against the systems. @param {Setup} setup */
-function systemCheck(setup) {
-  for (const [at, system] of setup.plan.systems.entries()) {
-    const whole = Number.isInteger(system.slots) && system.slots >= 0 && system.slots <= 8;
-    const path = `plan.systems[${at}]`;
-    if (!whole) return /** @type {any} */ ({ code: "outOfRange", field: `${path}.slots`, given: system.slots, min: 0, max: 8 });
-    const order = ask("orderDay", { ...orderInSystem(setup, system), setUps: [], kit: [] }).refusal;
-    const refusal = order ?? ask("weight", weightRequest(setup, system, [])).refusal
-      ?? ask("coverKit", { needs: [], catalogue: [{ id: "a", kind: "clear", cost: system.cost }] }).refusal;
-    const moved = movedRefusal(movedRefusal(refusal, "items[0]", path), "catalogue[0]", path);
-    if (moved) return { ...moved, field: moved.field.startsWith("plan.") ? moved.field : `${path}.${moved.field}` };
-  }
-  return undefined;
-}
+/** @param {Setup} setup */
+const armCheck = ({ plan: { counterArmMm } }) => {
+  const { refusal } = ask("weight", { items: [], ...(counterArmMm === undefined ? {} : { counterArmMm }) });
+  return refusal && { ...refusal, field: `plan.${refusal.field}` };
+};
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountSystems(root, app) {
-  /** @type {Map<string, any>} */
-  const known = new Map();
-  const table = one(root, ".systems-answer");
-  const show = () => table.replaceChildren(...comparison(app, known));
-  const systems = rows(one(root, "[data-rows='plan.systems']"), app, {
-    list: () => app.setup.plan.systems,
-    path: "plan.systems",
-    fields: systemFields,
-    facts: (system) => `${counted(system.slots, "slot")}, ${system.rotating} turning; ${fixed(system.minutesPerMove, 2)} min a move`,
-    check: systemCheck,
-    remove: ({ plan }, at) => {
-      plan.systems.splice(at, 1);
-    },
-  });
-  one(root, "[data-do=add-system]").addEventListener("click", () =>
-    app.change(({ plan }) => {
-      plan.systems.push({ id: freeId(plan.systems, "another"), slots: 2, rotating: 1, minutesPerMove: 0.5, massG: 0, cost: 0, distanceFromRimMm: 20 });
-    }));
+  const arm = mountField(one(root, "[data-field='plan.counterArmMm']"), app, armCheck);
+  const answer = one(root, ".systems-answer");
+  /** @type {Map<number, OrderDayReply | undefined>} */
+  const days = new Map();
   /** @type {ReturnType<typeof longQuestion>[]} */
   const questions = [];
-  return () => {
-    systems();
-    app.setup.plan.systems.forEach((system, at) => {
+  const show = () => answer.replaceChildren(...comparison(app.setup, rigsOf(app.setup), days));
+  const compare = whileSeen([root, one(root, "[data-part=systems]")], () => {
+    rigsOf(app.setup).forEach((rig, at) => {
       questions[at] ??= longQuestion("orderDay", ({ reply }) => {
-        known.set(String(at), reply);
+        days.set(at, reply);
         show();
       });
-      questions[at].ask(orderInSystem(app.setup, system));
+      questions[at].ask(orderInRig(app.setup, rig));
     });
     show();
+  });
+  return () => {
+    arm();
+    compare();
   };
 }
 
-/** @param {App} app @param {number} at @param {string} path */
-function systemFields(app, at, path) {
+/** @param {Setup} setup @param {WholeRig[]} rigs @param {Map<number, OrderDayReply | undefined>} days */
+function comparison(setup, rigs, days) {
+  const priced = setup.plan.ringOffers.length > 0;
+  const columns = rigs.map((rig, at) => {
+    const day = days.get(at);
+    const rings = ringsFor(setup, rig);
+    return { rig, day, rings, fits: lensFits(setup, rig, rings, day), weight: heaviest(setup, rig, rings, day) };
+  });
+  /** @typedef {typeof columns[number]} Column */
+  const ofDay = (/** @type {(day: OrderDayReply) => string} */ say) => (/** @type {Column} */ { day }) => (day ? say(day) : "…");
+  /** @type {[string, (column: Column) => string][]} */
+  const lines = [
+    ["Moves", ofDay((day) => `${day.moves}${day.proven ? "" : "?"}`)],
+    ["Minutes", ({ day, rig }) => (day ? rig.minutesPerMove === undefined ? "?" : fixed(day.minutes ?? 0, 2) : "…")],
+    ["Cannot serve", ofDay((day) => String(day.cannot.length || "–"))],
+    ["Lenses it clips", ({ fits }) => fitCount(fits, "clips")],
+    ["… it shades", ({ fits }) => fitCount(fits, "shades")],
+    ["Rings to buy", ({ rings }) => (rings ? String(rings.buy.reduce((sum, { count }) => sum + count, 0) || "–") : "–")],
+    ["Costs", ({ rig, rings }) => fixed((rig.cost ?? 0) + (priced ? rings?.cost ?? 0 : 0), 2)],
+    ["Front, g", ({ weight }) => `${fixed(weight.massG, 0)}${weight.partly ? "+" : ""}`],
+    ["Moment, N·m", ({ weight }) => `${fixed(weight.momentNm, 3)}${weight.partly ? "+" : ""}`],
+    ["Counter\u00adweight, g", ({ weight }) => (weight.counterweightG === undefined ? "–" : `${fixed(weight.counterweightG, 0)}${weight.partly ? "+" : ""}`)],
+  ];
+  const buys = columns.filter(({ rings }) => rings?.buy.length).map(({ rig, rings }) =>
+    el("li", {}, el("strong", { text: rig.id }), ` ${rings?.buy.map(({ ring, count }) => `${count > 1 ? `${count} × ` : ""}${ringText(ring)}`).join(", ")}`));
+  const short = columns.filter(({ day }) => day?.cannot.length).map(({ rig, day }) =>
+    el("li", {}, el("strong", { text: rig.id }), ` ${day?.cannot.join(", ")}`));
   return [
-    textField("Name", app.setup.plan.systems[at].id, (name) => {
-      app.change(({ plan }) => {
-        plan.systems[at].id = name;
-      });
-      return "";
-    }),
-    field("Slots", `${path}.slots`, "number", undefined),
-    field("Slots that turn", `${path}.rotating`, "number", undefined),
-    field("Minutes a move", `${path}.minutesPerMove`, "number", undefined, "unscrew, clean, put in, check"),
-    field("Weighs, grams", `${path}.massG`, "number", undefined, "without filters"),
-    field("Its middle ahead of the rim", `${path}.distanceFromRimMm`, "length", undefined),
-    field("Costs", `${path}.cost`, "number", undefined),
+    table("What", columns, lines),
+    ...(short.length ? [el("h4", { text: "Set-ups it cannot serve" }), el("ul", { class: "plain-list" }, ...short)] : []),
+    ...(buys.length ? [el("h4", { text: "Rings to buy, so that each stays on its lens" }), el("ul", { class: "plain-list" }, ...buys)] : []),
+    el("h4", { text: "Each lens, wide open, with the slots the day fills" }),
+    ...(setup.stock.lenses.length === 0 ? [el("p", { class: "hint", text: PLAN_WORDS.noLenses })] : [
+      table("Lens", columns, setup.stock.lenses.map(({ id }, at) => [id, ({ fits }) => fitWord(fits[at])])),
+    ]),
+    ...FITS.notes(columns.flatMap(({ fits }) => fits)).map((text) => el("p", { class: "hint", text })),
+    ...(columns.some(({ weight }) => weight.partly) ? [el("p", { class: "hint", text: PLAN_WORDS.partly })] : []),
+    el("p", { class: "hint", text: PLAN_WORDS.moment }),
   ];
 }
 
-/** What hangs in front with these pieces in. @param {Setup} setup @param {SystemPlan} system @param {string[]} ids */
-function weightRequest(setup, system, ids) {
-  const glass = setup.kit.filter((piece) => ids.includes(piece.id) && piece.massG !== undefined)
-    .map((piece) => ({ name: piece.id, massG: piece.massG, distanceFromRimMm: system.distanceFromRimMm }));
-  return { items: [{ name: system.id, massG: system.massG, distanceFromRimMm: system.distanceFromRimMm }, ...glass] };
-}
-
-/** @param {App} app @param {Map<string, any>} known */
-function comparison(app, known) {
-  const { systems } = app.setup.plan;
-  if (systems.length === 0) return [];
-  const replies = systems.map((_, at) => known.get(String(at)));
-  const weights = systems.map((system, at) => heaviest(app.setup, system, replies[at]));
-  const lines = /** @type {[string, (at: number) => string][]} */ ([
-    ["Moves", (at) => `${replies[at].moves}${replies[at].proven ? "" : "?"}`],
-    ["Minutes", (at) => fixed(replies[at].minutes ?? 0, 2)],
-    ["Cannot serve", (at) => String(replies[at].cannot.length || "–")],
-    ["Front, g", (at) => `${fixed(weights[at]?.massG ?? 0, 0)}${weights[at]?.partly ? "+" : ""}`],
-    ["Moment, N·m", (at) => fixed(weights[at]?.momentNm ?? 0, 3)],
-    ["Costs", (at) => fixed(systems[at].cost, 2)],
-  ]);
-  const cell = (/** @type {number} */ at, /** @type {(at: number) => string} */ of) =>
-    el("td", { text: replies[at] ? of(at) : "…" });
-  const partly = weights.some((weight) => weight?.partly);
-  return [
+/** @param {string} corner @param {{rig: WholeRig}[]} columns @param {[string, (column: any) => string][]} lines */
+function table(corner, columns, lines) {
+  return el("div", { class: "systems-scroll", tabindex: "0", role: "region", "aria-label": corner === "Lens" ? "Lenses" : "Comparison" },
     el("table", { class: "systems" },
-      el("thead", {}, el("tr", {}, el("th", { scope: "col" }, el("span", { class: "unseen", text: "What" })), ...systems.map(({ id }) => el("th", { scope: "col", text: id })))),
+      el("thead", {}, el("tr", {},
+        el("th", { scope: "col" }, el("span", { class: "unseen", text: corner })),
+        ...columns.map(({ rig }) => el("th", { scope: "col", title: `${MOUNTS[rig.mount]}, ${counted(rig.slots.length, "slot")}`, text: rig.id })))),
       el("tbody", {}, ...lines.map(([name, of]) =>
-        el("tr", {}, el("th", { scope: "row", text: name }), ...systems.map((_, at) => cell(at, of)))))),
-    ...(partly ? [el("p", { class: "hint", text: "+ some pieces have no weight entered and are left out." })] : []),
-    el("p", { class: "hint", text: "Moment is about the rim, camera level, with the heaviest stack of the day. Minutes a move are starting values from common practice: put in your own." }),
-  ];
+        el("tr", {}, el("th", { scope: "row", text: name }), ...columns.map((column) => el("td", { text: of(column) })))))));
 }
 
-/** Weight of the heaviest stack of the day. @param {Setup} setup @param {SystemPlan} system @param {any} reply */
-function heaviest(setup, system, reply) {
-  if (!reply) return undefined;
-  const stacks = [[], ...reply.stages.map((/** @type {any} */ stage) => stage.slots.map((/** @type {any} */ { piece }) => piece))];
-  return stacks
-    .map((ids) => {
-      const partly = ids.some((/** @type {string} */ id) => setup.kit.find((piece) => piece.id === id)?.massG === undefined);
-      return { partly, ...ask("weight", weightRequest(setup, system, ids)).reply };
-    })
-    .reduce((most, one_) => ({
-      ...((one_.massG ?? 0) > (most.massG ?? 0) ? one_ : most),
-      partly: one_.partly || most.partly,
-    }));
+/** @param {import("../rig-compare.js").LensFit[]} fits @param {"shades" | "clips"} verdict */
+function fitCount(fits, verdict) {
+  const told = fits.filter(({ fit }) => fit);
+  if (told.length === 0) return "?";
+  return String(told.filter(({ fit }) => fit?.verdict === verdict).length || "–");
 }

@@ -29,11 +29,21 @@ export function lossText(stops) {
 
 export const LOOK = "Too close to call from figures: look through the lens, wide open and at the stop, and say what you saw.";
 
-/** What would do, when a stop or a lens would. @param {{cleanFromLabel?: string, cleanFromFNumber?: number, verdict: string, widestFocalLengthMm?: number}} told */
+/** A size of the lists by its name. @param {import("../api/glasscall.js").UsualSizeReply} size */
+const sizeText = ({ threadMm, panel }) => panel ?? `thread ${fixed(threadMm ?? 0, 1)}`;
+
+/** What would do, or how far the lens may go. @param {FitReply} told */
 export function remedies(told) {
   const texts = [];
-  if (told.verdict !== "clear") {
-    texts.push(told.cleanFromLabel ? `Clear from f/${told.cleanFromLabel} on.` : "No stop clears it.");
+  if (told.cleanFromLabel) texts.push(`Clear from f/${told.cleanFromLabel} on.`);
+  else if (told.verdict !== "clear") texts.push("No stop clears it.");
+  const clear = told.openings.filter(({ verdict }) => verdict === "clear");
+  if (clear.length < told.openings.length) {
+    const names = clear.map(({ name }) => name || "the ring").join(", ");
+    texts.push(names ? `Still clear: ${names}.` : "None of the openings is clear.");
+  }
+  for (const { name, verdict, clearSize } of told.openings) {
+    if (verdict !== "clear" && clearSize) texts.push(`${name || "The ring"} would be clear as ${sizeText(clearSize)}.`);
   }
   if (told.widestFocalLengthMm !== undefined) {
     texts.push(`Widest clear lens about ${fixed(told.widestFocalLengthMm, 1)} mm, if its pupil lay in the same place.`);
@@ -52,7 +62,27 @@ export function stackFitText(fit) {
   }
   const loss = lossText(fit.cornerLossStops);
   const stop = fit.cleanFromLabel ? `clear from f/${fit.cleanFromLabel}` : "no stop clears it";
-  return `${verdictWord(fit)} at ${at}: ${roomText(fit.spareMm)}, ${loss}; ${stop}.`;
+  const size = fit.clearSize ? `, or with ${sizeText(fit.clearSize)} there` : "";
+  return `${verdictWord(fit)} at ${at}: ${roomText(fit.spareMm)}, ${loss}; ${stop}${size}.`;
+}
+
+/** Where a zoom is worst, when that is not where it stands. @param {FitReply} told @param {number} focalLengthMm */
+export function zoomWorstText({ zoom }, focalLengthMm) {
+  if (!zoom || zoom.worst.spareMm === undefined || Math.abs(zoom.worst.focalLengthMm - focalLengthMm) < 0.05) return "";
+  const { worst } = zoom;
+  const look = worst.trust === "look" ? ": look through the lens" : "";
+  return `Zoomed to ${fixed(worst.focalLengthMm, 1)} mm, its worst: ${verdictWord(worst).toLowerCase()}, ${roomText(worst.spareMm ?? 0)}${look}.`;
+}
+
+/** What a place of the picture loses. @param {number | undefined} stops @param {string} where */
+export function pointText(stops, where) {
+  if (stops === undefined) return `Black at ${where}.`;
+  return `${stopsText(stops)} lost at ${where}.`;
+}
+
+/** @param {{acrossFrame?: number, atFrameHeight: number}} point */
+export function placeText({ acrossFrame = 0.5, atFrameHeight }) {
+  return `${fixed(100 * acrossFrame, 0)} % across, ${fixed(100 * atFrameHeight, 0)} % up`;
 }
 
 /** @param {OpeningReply} opening */
@@ -87,5 +117,6 @@ export const FIT_WORDS = {
   noOpenings: "No opening is known yet. Give each slot its size below.",
   stale: " The figures are the last good ones.",
   asSeen: "as seen through the lens, everything in",
+  touch: "Touch the picture to read a place.",
   noSize: "no opening known",
 };

@@ -1,6 +1,6 @@
 //! What rings in front of a lens must leave clear for its picture.
 
-use super::light::Light;
+use super::fit::light::Light;
 use crate::physics::opening::{Opening, OpeningRecord, Shape};
 use crate::physics::pupil_range::PupilRange;
 use crate::physics::spare::spare;
@@ -54,6 +54,7 @@ pub fn clear_cone(
     Ok(ClearCone {
         at_rim: Length::new(near)?,
         per_mm: (far - near) / FAR_MM,
+        computed: true,
     })
 }
 

@@ -1,9 +1,11 @@
 //! Which slots of a rig this lens sees, and what that makes of a stack.
 
-use super::fit::{FitError, Trust, check_places, trust_of};
-use super::fit_limits::clean_from;
-use super::light::Light;
-use super::{Placed, Verdict};
+use super::fit::light::Light;
+use super::fit::limits::clean_from;
+use super::fit::placed::trust_of;
+use super::fit::question::check_places;
+use super::fit::size::clear_size;
+use super::fit::{FitError, Placed, Trust, UsualSize, Verdict};
 use crate::physics::opening::Opening;
 use crate::physics::passed::loss;
 use crate::physics::pupil_range::PupilRange;
@@ -46,6 +48,9 @@ pub struct StackFit {
     /// The opening with the least room, and that room in millimetres; `None`
     /// when nothing has an opening.
     pub worst: Option<(Where, f64)>,
+    /// The smallest usual size that would be clear in the worst one's place;
+    /// looked for where it shades.
+    pub clear_size: Option<UsualSize>,
     /// What the worst corner loses; `None` when nothing passes.
     pub corner_loss: Option<Stops>,
     /// The smallest f-number at which it is clear; `None` when no stop helps.
@@ -94,17 +99,20 @@ impl LensFit {
         let light = self.light();
         let placed = self.placed(filled);
         let openings: Vec<Opening> = placed.iter().map(|(_, placed)| placed.opening).collect();
-        let room =
-            |(place, placed): &(Where, Placed)| (*place, light.least(&placed.opening, spare));
+        let room = |at: usize| light.least(&placed[at].1.opening, spare);
+        let worst = (0..placed.len())
+            .map(|at| (at, room(at)))
+            .min_by(|one, other| one.1.total_cmp(&other.1));
         StackFit {
             verdict: (placed.iter())
                 .map(|(_, placed)| verdict_of(light, placed))
                 .max()
                 .unwrap_or(Verdict::Clear),
             trust: trust_of(placed.iter().map(|(_, placed)| light.trust(placed))),
-            worst: (placed.iter())
-                .map(room)
-                .min_by(|one, other| one.1.total_cmp(&other.1)),
+            worst: worst.map(|(at, room)| (placed[at].0, room)),
+            clear_size: worst
+                .filter(|(_, room)| *room < 0.0)
+                .and_then(|(at, _)| clear_size(light, &openings[at])),
             corner_loss: loss(light.passed(&openings)),
             clean_from: clean_from(light, self.f_number, &openings),
         }
@@ -134,7 +142,7 @@ fn verdict_of(light: Light, placed: &Placed) -> Verdict {
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
-    use super::super::fit::tests::{question, ring};
+    use super::super::fit::whole::tests::{question, ring};
     use super::*;
 
     /// Rings whose room is 5, −3 and 15 mm; see `fit`'s own tests.

@@ -58,6 +58,10 @@ pub struct ClearCone {
     pub at_rim: Length,
     /// How much more it is for each millimetre ahead of the rim.
     pub per_mm: f64,
+    /// Whether it is computed of the lens's light. Then it decides about rings
+    /// that narrow only: one as wide as the lens's own front is put on and its
+    /// room told, for the model is not sure enough to forbid it.
+    pub computed: bool,
 }
 
 impl ClearCone {
@@ -67,6 +71,7 @@ impl ClearCone {
         Self {
             at_rim: diameter,
             per_mm: 0.0,
+            computed: false,
         }
     }
 

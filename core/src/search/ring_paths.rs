@@ -61,13 +61,10 @@ impl Walk<'_> {
 
     /// Whether the picture passes the ring, put on in front of the others.
     fn clears(&self, ring: &Ring) -> bool {
+        let front = depth(self.problem, &self.path) + ring.depth.millimetres();
         match self.lens.needs_clear {
-            Some(needed) => {
-                needed.room(
-                    ring,
-                    depth(self.problem, &self.path) + ring.depth.millimetres(),
-                ) >= 0.0
-            }
+            Some(needed) if needed.computed && !ring.steps_down() => true,
+            Some(needed) => needed.room(ring, front) >= 0.0,
             None => !ring.steps_down(),
         }
     }

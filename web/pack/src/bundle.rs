@@ -1,4 +1,4 @@
-//! The whole tool in one HTML file that opens from disk.
+//! A page and all it needs in one HTML file, or a script in one file.
 //!
 //! Each module becomes an async function whose result holds its exports, in the
 //! order of its imports. That asks for a plain style in `www`: imports at the
@@ -14,22 +14,28 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 use std::io::Write as _;
 
-const PAGE: &str = "index.html";
-const ENTRY: &str = "app.js";
 /// The one module that finds the WebAssembly bytes; the file carries its own.
 const BYTES: &str = "api/bytes.js";
+/// The one module that starts the worker of long questions; the file carries
+/// the worker's text, for a page on disk may load no script from beside it.
+const WORKER_STARTER: &str = "long-worker.js";
+const WORKER: &str = "worker.js";
+/// What the worker loads, and how it says so.
+const WORKER_LOADS: &str = "engine.js";
+const WORKER_IMPORT: &str = "import(\"./engine.js\")";
 
-/// Makes the single file of the page's files and its WebAssembly.
-pub(crate) fn single_file(files: &Files, wasm: &[u8]) -> Result<String> {
-    let script = script(files, wasm)?;
-    let style = styles(files)?;
+/// Makes the single file of a page, its one script and its WebAssembly.
+pub(crate) fn single_file(files: &Files, page_name: &str, wasm: &[u8]) -> Result<String> {
+    let entry = entry(files, page_name)?;
+    let script = script(files, &entry, wasm)?;
+    let style = styles(files, page_name)?;
     let policy = format!(
-        "default-src 'none'; script-src '{}' 'wasm-unsafe-eval'; style-src '{}'; img-src data:; base-uri 'none'; form-action 'none'; require-trusted-types-for 'script'; trusted-types glasscall",
+        "default-src 'none'; script-src '{}' 'wasm-unsafe-eval'; style-src '{}'; img-src data:; worker-src blob:; base-uri 'none'; form-action 'none'; require-trusted-types-for 'script'; trusted-types glasscall glasscall-worker",
         integrity(script.as_bytes()),
         integrity(style.as_bytes())
     );
     let mut page = String::new();
-    for line in text(files, PAGE)?.lines() {
+    for line in text(files, page_name)?.lines() {
         let tag = line.trim();
         if tag.starts_with("<meta http-equiv=\"Content-Security-Policy\"") {
             writeln!(
@@ -49,7 +55,7 @@ pub(crate) fn single_file(files: &Files, wasm: &[u8]) -> Result<String> {
         {
             // A file on disk is not installed and has nothing to preload.
         } else if tag.starts_with("<script ") {
-            ensure!(tag.contains(ENTRY), "{PAGE} may have no script but {ENTRY}");
+            // It stands at the end of the body.
         } else if tag == "</head>" {
             writeln!(page, "<style>{style}</style>\n</head>")?;
         } else if tag == "</body>" {
@@ -66,9 +72,38 @@ fn text<'a>(files: &'a Files, name: &str) -> Result<&'a str> {
     Ok(std::str::from_utf8(bytes)?)
 }
 
-fn styles(files: &Files) -> Result<String> {
+/// The one script a page has.
+fn entry(files: &Files, page: &str) -> Result<String> {
+    let mut scripts = (text(files, page)?.lines())
+        .filter(|line| line.trim().starts_with("<script "))
+        .map(quoted_source);
+    let only = scripts
+        .next()
+        .with_context(|| format!("{page} has no script"))?;
+    ensure!(scripts.next().is_none(), "{page} may have one script");
+    only
+}
+
+fn quoted_source(tag: &str) -> Result<String> {
+    let source = tag.split("src=\"").nth(1);
+    let source = source.and_then(|rest| rest.split('"').next());
+    Ok(source
+        .with_context(|| format!("no src in {tag}"))?
+        .to_owned())
+}
+
+/// A module and all it imports as one script, a classic one: other origins may
+/// run it without asking, and it works as a module too.
+pub(crate) fn single_script(files: &Files, entry: &str, wasm: &[u8]) -> Result<String> {
+    Ok(format!(
+        "(async () => {{\n\"use strict\";\n{}}})();\n",
+        script(files, entry, wasm)?
+    ))
+}
+
+fn styles(files: &Files, page: &str) -> Result<String> {
     let mut all = String::new();
-    for line in text(files, PAGE)?.lines() {
+    for line in text(files, page)?.lines() {
         if line.trim().starts_with("<link rel=\"stylesheet\"") {
             let name = line
                 .split("href=\"")
@@ -81,7 +116,7 @@ fn styles(files: &Files) -> Result<String> {
     Ok(all)
 }
 
-fn script(files: &Files, wasm: &[u8]) -> Result<String> {
+fn script(files: &Files, entry: &str, wasm: &[u8]) -> Result<String> {
     let mut packed = GzEncoder::new(Vec::new(), Compression::best());
     packed.write_all(wasm)?;
     let packed = BASE64_STANDARD.encode(packed.finish()?);
@@ -91,14 +126,9 @@ fn script(files: &Files, wasm: &[u8]) -> Result<String> {
          const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream(\"gzip\"));\n\
          return new Response(stream).arrayBuffer();\n}}\n"
     );
-    let mut bundle = Bundle {
-        files,
-        bytes: &bytes,
-        done: BTreeMap::new(),
-        open: Vec::new(),
-        out: String::new(),
-    };
-    bundle.add(ENTRY)?;
+    let starter = worker_starter(files)?;
+    let mut bundle = Bundle::new(files, [(BYTES, bytes), (WORKER_STARTER, starter)].into());
+    bundle.add(entry)?;
     // The HTML parser must not see an end tag inside the script.
     ensure!(
         !bundle.out.contains("</script"),
@@ -107,15 +137,55 @@ fn script(files: &Files, wasm: &[u8]) -> Result<String> {
     Ok(bundle.out)
 }
 
+/// The module that starts the worker from its text and hands it the bytes, so
+/// that the file holds them once.
+fn worker_starter(files: &Files) -> Result<String> {
+    let bytes = "export function wasmBytes() {\n\
+         return new Promise((take) => addEventListener(\"message\", ({ data }) => data.wasm && take(data.wasm)));\n}\n";
+    let mut bundle = Bundle::new(files, [(BYTES, bytes.to_owned())].into());
+    let engine = bundle.add(WORKER_LOADS)?;
+    let worker = text(files, WORKER)?;
+    ensure!(
+        worker.matches(WORKER_IMPORT).count() == 1,
+        "{WORKER} must hold {WORKER_IMPORT} once"
+    );
+    let modules = format!("(async () => {{\n{}return {engine};\n}})()", bundle.out);
+    // A page from disk has no origin, and browsers refuse such a page a worker
+    // that is a module; a plain script knows no place of its own.
+    let worker =
+        (worker.replace(WORKER_IMPORT, &modules)).replace("import.meta.url", "location.href");
+    let worker = serde_json::to_string(&worker)?;
+    Ok(format!(
+        "import {{ wasmBytes }} from \"./{BYTES}\";\n\
+         const WORKER = URL.createObjectURL(new Blob([{worker}], {{ type: \"text/javascript\" }}));\n\
+         const policy = window.trustedTypes?.createPolicy(\"glasscall-worker\", {{ createScriptURL: () => WORKER }});\n\
+         export function makeWorker() {{\n\
+         const worker = new Worker(policy ? policy.createScriptURL(\"\") : WORKER);\n\
+         wasmBytes().then((wasm) => worker.postMessage({{ wasm }}));\n\
+         return worker;\n}}\n"
+    ))
+}
+
 struct Bundle<'a> {
     files: &'a Files,
-    bytes: &'a str,
+    /// Modules that are other in the file than beside the page.
+    own: BTreeMap<&'static str, String>,
     done: BTreeMap<String, String>,
     open: Vec<String>,
     out: String,
 }
 
-impl Bundle<'_> {
+impl<'a> Bundle<'a> {
+    fn new(files: &'a Files, own: BTreeMap<&'static str, String>) -> Self {
+        Self {
+            files,
+            own,
+            done: BTreeMap::new(),
+            open: Vec::new(),
+            out: String::new(),
+        }
+    }
+
     /// Adds a module after its imports; gives the name of its exports.
     fn add(&mut self, path: &str) -> Result<String> {
         if let Some(done) = self.done.get(path) {
@@ -127,12 +197,10 @@ impl Bundle<'_> {
             self.open
         );
         self.open.push(path.to_owned());
-        let source = if path == BYTES {
-            self.bytes
-        } else {
-            text(self.files, path)?
+        let source = match self.own.get(path) {
+            Some(own) => own.clone(),
+            None => text(self.files, path)?.to_owned(),
         };
-        let source = source.to_owned();
         let (mut body, mut exports) = (String::new(), Vec::new());
         let mut rest = source.as_str();
         while !rest.is_empty() {

@@ -1,6 +1,8 @@
 //! Builds, serves and checks Glasscall: the only build tool.
 
 mod bundle;
+mod charts;
+mod embed;
 mod place;
 mod serve;
 mod site;

@@ -1,9 +1,11 @@
 //! Puts `dist/` together: the served page, the single file and the module.
 
 use crate::bundle;
+use crate::charts;
+use crate::embed;
 use crate::place::{dist, www};
 use crate::wasm::{self, Engine};
-use anyhow::{Context as _, Result};
+use anyhow::{Context as _, Result, ensure};
 use base64::Engine as _;
 use base64::prelude::BASE64_STANDARD;
 use sha2::{Digest as _, Sha256};
@@ -21,14 +23,32 @@ const API: &str = "api/";
 pub(crate) fn build() -> Result<()> {
     let engine = wasm::compile()?;
     let mut files = hand_written()?;
+    add_charts(&mut files)?;
     add_engine(&mut files, &engine);
-    let single = bundle::single_file(&files, &engine.wasm)?;
+    files.insert(embed::STYLES.into(), embed::styles(&files)?.into_bytes());
+    let single = bundle::single_file(&files, "index.html", &engine.wasm)?;
+    let frame = bundle::single_file(&files, "embed.html", &engine.wasm)?;
+    let element = bundle::single_script(&files, "embed/element.js", &engine.wasm)?;
+    files.remove("embed.html");
     let worker = files.remove("sw.js").context("www has no sw.js")?;
     let worker = with_asset_list(&String::from_utf8(worker)?, &files)?;
     files.insert("sw.js".into(), worker.into_bytes());
+    // Copies that stand on their own are not part of the page kept offline.
     files.insert("glasscall.html".into(), single.into_bytes());
+    files.insert("embed.html".into(), frame.into_bytes());
+    files.insert("embed.js".into(), element.into_bytes());
     write(&files)?;
     println!("dist/ holds {} files", files.len());
+    Ok(())
+}
+
+/// Charts for when no script runs, where the page has a place for them.
+fn add_charts(files: &mut Files) -> Result<()> {
+    const PLACE: &str = "<!-- charts -->";
+    let page = files.get_mut("index.html").context("www has no page")?;
+    let text = std::str::from_utf8(page)?;
+    ensure!(text.contains(PLACE), "the page has no place for charts");
+    *page = text.replace(PLACE, &charts::section()?).into_bytes();
     Ok(())
 }
 

@@ -7,7 +7,7 @@ use crate::tree::Tree;
 const LIST: &str = "list";
 
 /// Reads a table. Columns may stand in any order and be left out; a field inside
-/// a field is named with a point. Rows before a fault are kept, so that part of
+/// a field is named with a point, an item of a list by its number from 1. Rows before a fault are kept, so that part of
 /// the file can be taken.
 ///
 /// # Source
@@ -30,6 +30,12 @@ pub(super) fn read(text: &str) -> Sheet {
             sheet.damage = Some(Damage::new(line, column));
             return sheet;
         }
+    }
+    // Any text is a table of one column; only one that says which lists its rows
+    // belong to, or what they are called, is a case.
+    if !columns.iter().any(|column| [LIST, "id"].contains(column)) {
+        sheet.damage = Some(Damage::new(line, ""));
+        return sheet;
     }
     for (line, cells) in rows {
         match entry(line, &columns, &cells) {
@@ -77,8 +83,13 @@ fn flatten(path: &str, tree: &Tree, cells: &mut Vec<(String, String)>) {
             }
             return;
         }
-        // No record of the case holds a list.
-        Tree::Nothing | Tree::List(_) => return,
+        Tree::List(items) => {
+            for (nth, item) in (1..).zip(items) {
+                flatten(&format!("{path}.{nth}"), item, cells);
+            }
+            return;
+        }
+        Tree::Nothing => return,
         Tree::Bool(yes) => yes.to_string(),
         Tree::Number(number) => number.to_string(),
         // A text that reads as something else is marked as a text by quotes.
@@ -142,8 +153,25 @@ fn entry(line: usize, columns: &[&str], cells: &[Cell]) -> Result<Entry, Damage>
         };
         put(&mut record, column, value);
     }
-    let tree = Tree::Record(record);
+    let tree = listed(Tree::Record(record));
     Ok(Entry { line, list, tree })
+}
+
+/// Makes lists of the records whose fields are numbers.
+fn listed(tree: Tree) -> Tree {
+    let Tree::Record(fields) = tree else {
+        return tree;
+    };
+    let nth = |(name, _): &(String, Tree)| name.parse::<usize>().ok();
+    let is_list = !fields.is_empty() && fields.iter().all(|field| nth(field).is_some());
+    let mut fields: Vec<(String, Tree)> = (fields.into_iter())
+        .map(|(name, value)| (name, listed(value)))
+        .collect();
+    if is_list {
+        fields.sort_by_key(nth);
+        return Tree::List(fields.into_iter().map(|(_, item)| item).collect());
+    }
+    Tree::Record(fields)
 }
 
 /// Puts a value under a dotted name; an empty cell is a field left out.

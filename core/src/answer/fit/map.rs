@@ -1,10 +1,9 @@
 //! What is lost over the whole picture.
 
-use super::fit::Question;
 use super::light::Light;
+use super::question::Question;
 use crate::physics::opening::Opening;
-use crate::physics::passed::{loss, passed};
-use crate::physics::pupil::Pupil;
+use crate::physics::passed::loss;
 use crate::quantity::Stops;
 use alloc::vec::Vec;
 
@@ -19,7 +18,6 @@ use alloc::vec::Vec;
 pub fn loss_map(question: &Question<'_>, columns: usize, rows: usize) -> Vec<Option<Stops>> {
     let light = Light::new(&question.view, question.f_number, question.pupil);
     let openings: Vec<Opening> = question.openings.iter().map(|p| p.opening).collect();
-    let pupils: Vec<Pupil> = light.pupils().collect();
     #[expect(
         clippy::cast_precision_loss,
         reason = "no picture has 2⁵³ columns or rows"
@@ -29,10 +27,7 @@ pub fn loss_map(question: &Question<'_>, columns: usize, rows: usize) -> Vec<Opt
     for row in 0..rows {
         for column in 0..columns {
             let field = (question.view).tangents_of(share(column, columns), 1.0 - share(row, rows));
-            let left = (pupils.iter())
-                .map(|pupil| passed(pupil, &openings, field))
-                .fold(1.0, f64::min);
-            map.push(loss(left));
+            map.push(loss(light.passed_towards(field, &openings)));
         }
     }
     map
@@ -41,8 +36,8 @@ pub fn loss_map(question: &Question<'_>, columns: usize, rows: usize) -> Vec<Opt
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
-    use super::super::fit::fit;
-    use super::super::fit::tests::{question, ring};
+    use super::super::whole::fit;
+    use super::super::whole::tests::{question, ring};
     use super::*;
 
     #[test]

@@ -1,6 +1,6 @@
 //! The light of a picture's corners against openings, worst case first.
 
-use super::fit::{LOOK_ABOVE_MM, LOOK_BELOW_MM, Placed, Trust};
+use super::placed::{LOOK_ABOVE_MM, LOOK_BELOW_MM, Placed, Trust, Verdict};
 use crate::physics::opening::Opening;
 use crate::physics::passed::passed;
 use crate::physics::pupil::Pupil;
@@ -9,17 +9,6 @@ use crate::physics::root::top;
 use crate::physics::spare::{chief_room, spare};
 use crate::quantity::{Aperture, Length};
 use crate::setup::{Tangents, View};
-
-/// What an opening does to the picture, worst last.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Verdict {
-    /// The whole pupil passes everywhere.
-    Clear,
-    /// Some point of the picture loses part of the pupil, none its chief ray.
-    Shades,
-    /// Some chief ray is stopped.
-    Clips,
-}
 
 /// Rounding that is no shading, in millimetres.
 const ROUNDING_MM: f64 = 1e-9;
@@ -31,17 +20,17 @@ const ROUNDING_MM: f64 = 1e-9;
 /// from corner to corner and as the pupil moves along the axis. So room is a
 /// concave function of both: it is least at a corner and at an end of the range.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub(super) struct Light {
+pub(in crate::answer) struct Light {
     corners: [Tangents; 4],
     pupil: Pupil,
     range: PupilRange,
 }
 
 /// How room is measured: [`spare`] or [`chief_room`].
-pub(super) type Room = fn(&Pupil, &Opening, Tangents) -> Length;
+pub(in crate::answer) type Room = fn(&Pupil, &Opening, Tangents) -> Length;
 
 impl Light {
-    pub(super) fn new(view: &View, f_number: Aperture, range: PupilRange) -> Self {
+    pub(in crate::answer) fn new(view: &View, f_number: Aperture, range: PupilRange) -> Self {
         let record = view.record();
         Self {
             corners: view.corners(),
@@ -51,7 +40,7 @@ impl Light {
     }
 
     /// Through a lens this many times as long with its pupil in the same place.
-    pub(super) fn with_focal_length_times(self, by: f64) -> Self {
+    pub(in crate::answer) fn with_focal_length_times(self, by: f64) -> Self {
         Self {
             corners: (self.corners).map(|corner| corner.with_focal_length_times(by)),
             ..self.with_pupil_times(by)
@@ -59,35 +48,35 @@ impl Light {
     }
 
     /// With a pupil this many times as large.
-    pub(super) fn with_pupil_times(self, by: f64) -> Self {
+    pub(in crate::answer) fn with_pupil_times(self, by: f64) -> Self {
         Self {
             pupil: self.pupil.scaled(by),
             ..self
         }
     }
 
-    pub(super) const fn range(&self) -> &PupilRange {
+    pub(in crate::answer) const fn range(&self) -> &PupilRange {
         &self.range
     }
 
     /// The pupil at both ends of its range.
-    pub(super) fn pupils(&self) -> impl Iterator<Item = Pupil> + use<'_> {
+    pub(in crate::answer) fn pupils(&self) -> impl Iterator<Item = Pupil> + use<'_> {
         let ends = self.range.ends();
         let used = if self.range.is_known() { 1 } else { 2 };
         (ends.into_iter().take(used)).map(|end| self.pupil.with_position(end))
     }
 
     /// Half the width and height of the pupil, in millimetres.
-    pub(super) const fn half_pupil(&self) -> (f64, f64) {
+    pub(in crate::answer) const fn half_pupil(&self) -> (f64, f64) {
         (self.pupil.half_width(), self.pupil.half_height())
     }
 
     /// The pupil where it spreads the bundles most.
-    pub(super) const fn farthest_pupil(&self) -> Pupil {
+    pub(in crate::answer) const fn farthest_pupil(&self) -> Pupil {
         self.pupil.with_position(self.range.farthest)
     }
 
-    pub(super) const fn corners(&self) -> &[Tangents; 4] {
+    pub(in crate::answer) const fn corners(&self) -> &[Tangents; 4] {
         &self.corners
     }
 
@@ -98,14 +87,14 @@ impl Light {
     }
 
     /// The least room in millimetres, over corners and range.
-    pub(super) fn least(&self, opening: &Opening, room: Room) -> f64 {
+    pub(in crate::answer) fn least(&self, opening: &Opening, room: Room) -> f64 {
         self.pupils()
             .map(|pupil| self.least_at(&pupil, opening, room))
             .fold(f64::INFINITY, f64::min)
     }
 
     /// The spare at the worst corner if the pupil lies where it is best.
-    pub(super) fn best_spare(&self, opening: &Opening) -> f64 {
+    pub(in crate::answer) fn best_spare(&self, opening: &Opening) -> f64 {
         let at = |share: f64| {
             let pupil = self.pupil.with_position(self.range.at(share));
             self.least_at(&pupil, opening, spare)
@@ -118,15 +107,20 @@ impl Light {
     }
 
     /// The least share of the pupil that is left, over corners and range.
-    pub(super) fn passed(&self, openings: &[Opening]) -> f64 {
-        self.pupils()
-            .flat_map(|pupil| {
-                (self.corners.iter()).map(move |&corner| passed(&pupil, openings, corner))
-            })
+    pub(in crate::answer) fn passed(&self, openings: &[Opening]) -> f64 {
+        (self.corners.iter())
+            .map(|&corner| self.passed_towards(corner, openings))
             .fold(1.0, f64::min)
     }
 
-    pub(super) fn verdict(&self, opening: &Opening) -> Verdict {
+    /// The least share that is left of one field point, over the range.
+    pub(in crate::answer) fn passed_towards(&self, field: Tangents, openings: &[Opening]) -> f64 {
+        self.pupils()
+            .map(|pupil| passed(&pupil, openings, field))
+            .fold(1.0, f64::min)
+    }
+
+    pub(in crate::answer) fn verdict(&self, opening: &Opening) -> Verdict {
         if self.least(opening, spare) >= -ROUNDING_MM {
             Verdict::Clear
         } else if self.least(opening, chief_room) >= -ROUNDING_MM {
@@ -137,13 +131,22 @@ impl Light {
     }
 
     /// How far to trust the verdict on an opening.
-    pub(super) fn trust(&self, placed: &Placed) -> Trust {
+    pub(in crate::answer) fn trust(&self, placed: &Placed) -> Trust {
         match placed.seen {
             Some(Verdict::Clear) => Trust::SureClear,
             Some(_) => Trust::SureClip,
-            None if self.least(&placed.opening, spare) >= LOOK_BELOW_MM => Trust::SureClear,
-            None if self.best_spare(&placed.opening) < LOOK_ABOVE_MM => Trust::SureClip,
-            None => Trust::Look,
+            None => self.trust_in_figures(&placed.opening),
+        }
+    }
+
+    /// How far to trust the verdict when nobody has looked.
+    pub(in crate::answer) fn trust_in_figures(&self, opening: &Opening) -> Trust {
+        if self.least(opening, spare) >= LOOK_BELOW_MM {
+            Trust::SureClear
+        } else if self.best_spare(opening) < LOOK_ABOVE_MM {
+            Trust::SureClip
+        } else {
+            Trust::Look
         }
     }
 }

@@ -16,7 +16,11 @@ pub const FARTHEST_MM: f64 = 1000.0;
 ///
 /// Not an [`Aperture`]: it may be a number no lens has, which says that the lens
 /// is clear wide open.
-pub(super) fn clean_from(light: Light, f_number: Aperture, openings: &[Opening]) -> Option<f64> {
+pub(in crate::answer) fn clean_from(
+    light: Light,
+    f_number: Aperture,
+    openings: &[Opening],
+) -> Option<f64> {
     let least = |opening: &Opening| light.least(opening, chief_room);
     if openings.is_empty() || openings.iter().any(|opening| least(opening) <= 0.0) {
         return None;

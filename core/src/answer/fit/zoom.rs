@@ -1,26 +1,13 @@
 //! A zoom lens between its two ends.
 
-use super::Verdict;
-use super::fit::{FitError, Question};
 use super::light::Light;
+use super::placed::{Trust, Verdict, trust_of};
+use super::question::{FitError, Question, ZoomEnd};
 use crate::physics::opening::Opening;
 use crate::physics::passed::loss;
-use crate::physics::pupil_range::PupilRange;
 use crate::physics::root::top;
 use crate::physics::spare::spare;
 use crate::quantity::{Aperture, FocalLength, Stops};
-
-/// The other end of a zoom lens. Pupil and f-number are taken to change evenly
-/// with focal length in between.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct ZoomEnd {
-    /// Focal length there.
-    pub focal_length: FocalLength,
-    /// f-number there.
-    pub f_number: Aperture,
-    /// Pupil there.
-    pub pupil: PupilRange,
-}
 
 /// A zoom between the two ends that were given.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -38,6 +25,9 @@ pub struct Reading {
     pub focal_length: f64,
     /// The worst of the openings.
     pub verdict: Verdict,
+    /// How far to trust it; what was seen holds for one setting only, so this
+    /// goes by the figures.
+    pub trust: Trust,
     /// The least room of all openings, in millimetres.
     pub spare: f64,
     /// What is lost at the worst corner; `None` when nothing passes.
@@ -83,6 +73,7 @@ pub(super) fn zoom(
                 .map(|opening| light.verdict(opening))
                 .max()
                 .unwrap_or(Verdict::Clear),
+            trust: trust_of((openings.iter()).map(|opening| light.trust_in_figures(opening))),
             spare: room_at(share),
             corner_loss: loss(light.passed(openings)),
         }
@@ -108,8 +99,8 @@ pub(super) fn zoom(
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
-    use super::super::fit::fit;
-    use super::super::fit::tests::{pupil, question, ring};
+    use super::super::whole::fit;
+    use super::super::whole::tests::{pupil, question, ring};
     use super::*;
 
     #[test]

@@ -1,66 +1,16 @@
 //! Whether the glass in front of this lens shades this picture.
 
-use super::fit_limits::{clean_from, clear_to, shading_arcs, widest_focal_length};
-use super::fit_zoom::{ZoomAnswer, ZoomEnd, zoom};
 use super::light::Light;
-use super::{Arc, Verdict};
+use super::limits::{Arc, clean_from, clear_to, shading_arcs, widest_focal_length};
+use super::placed::{Placed, Trust, Verdict, trust_of};
+use super::question::{FitError, Question, check_places};
+use super::size::{UsualSize, clear_size};
+use super::zoom::{ZoomAnswer, zoom};
 use crate::physics::opening::{Opening, chief_ray_at};
-use crate::physics::pupil_range::PupilRange;
 use crate::physics::spare::spare;
-use crate::quantity::{Aperture, Bounds, Length, OutOfRange};
-use crate::setup::{Tangents, View};
+use crate::quantity::{Bounds, Length};
+use crate::setup::Tangents;
 use alloc::vec::Vec;
-
-/// The most openings in a row.
-pub const MAX_OPENINGS: usize = 24;
-
-/// A computed fit with less room than this asks for a look through the lens.
-///
-/// The fixed pupil put the edge of the light up to 2.3 mm too near the axis
-/// against five ray-traced lenses (`laws/coverage.json`, `real_trace`); rounded
-/// up, and not a promise for a sixth.
-pub const LOOK_BELOW_MM: f64 = 3.0;
-
-/// A computed shading by less than this asks for a look too: the same lenses had
-/// their light up to 4.1 mm nearer the axis than the fixed pupil says.
-pub const LOOK_ABOVE_MM: f64 = -4.5;
-
-/// An opening in its place.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Placed {
-    /// The opening.
-    pub opening: Opening,
-    /// Whether it can be turned, as a stage for a polarizer can.
-    pub turns: bool,
-    /// What was seen through the lens; outranks what is computed.
-    pub seen: Option<Verdict>,
-}
-
-/// What is asked.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Question<'a> {
-    /// Sensor, focal length, squeeze, shift.
-    pub view: View,
-    /// The f-number.
-    pub f_number: Aperture,
-    /// Where the pupil is, or between which limits.
-    pub pupil: PupilRange,
-    /// The openings, in any order.
-    pub openings: &'a [Placed],
-    /// The other end of a zoom.
-    pub zoom: Option<ZoomEnd>,
-}
-
-/// How far a verdict is to be trusted.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Trust {
-    /// Clear with room for the model's error, or seen to be.
-    SureClear,
-    /// Too close to call: look through the lens.
-    Look,
-    /// Shades by more than the model's error, or seen to.
-    SureClip,
-}
 
 /// What one opening does.
 #[derive(Debug, Clone, PartialEq)]
@@ -77,6 +27,9 @@ pub struct OpeningAnswer {
     pub corner_passed: f64,
     /// How far ahead of the rim it may stand and stay clear.
     pub clear_to: Option<Length>,
+    /// The smallest usual size that would be clear in its place; looked for
+    /// where it is not clear.
+    pub clear_size: Option<UsualSize>,
     /// Turns at which it shades, where it can be turned.
     pub shading_arcs: Vec<Arc>,
     /// Where the light crosses its rear face.
@@ -111,22 +64,12 @@ pub struct Answer {
     pub widest_focal_length: Option<f64>,
     /// Smallest clear f-number, a plain number as no lens may have it.
     pub clean_from: Option<f64>,
+    /// Share of the pupil left at each point asked about.
+    pub passed_at: Vec<f64>,
     /// Half the width and height of the pupil.
     pub half_pupil: (f64, f64),
     /// The rest of a zoom's range.
     pub zoom: Option<ZoomAnswer>,
-}
-
-/// Why a fit cannot be computed. The openings are named by their place in the
-/// question.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub enum FitError {
-    /// An opening lies behind the pupil.
-    BehindPupil(usize, OutOfRange),
-    /// An opening stands where another one is.
-    Overlap(usize, OutOfRange),
-    /// The other end of the zoom sees too wide a field.
-    ZoomField(OutOfRange),
 }
 
 /// Answers the question.
@@ -167,6 +110,9 @@ pub fn fit(question: &Question<'_>) -> Result<Answer, FitError> {
             .unwrap_or(Verdict::Clear),
         trust: trust_of(answers.iter().map(|answer| answer.trust)),
         corner_passed: light.passed(&openings),
+        passed_at: (question.points.iter())
+            .map(|&point| light.passed_towards(point, &openings))
+            .collect(),
         widest_focal_length: widest_focal_length(light, &question.view, &openings),
         clean_from: clean_from(light, question.f_number, &openings),
         half_pupil: light.half_pupil(),
@@ -176,50 +122,6 @@ pub fn fit(question: &Question<'_>) -> Result<Answer, FitError> {
         openings: answers,
     })
 }
-
-/// How far to trust several openings together: one that is sure to shade decides.
-pub(super) fn trust_of(all: impl Iterator<Item = Trust>) -> Trust {
-    all.fold(Trust::SureClear, |so_far, trust| match (so_far, trust) {
-        (Trust::SureClip, _) | (_, Trust::SureClip) => Trust::SureClip,
-        (Trust::Look, _) | (_, Trust::Look) => Trust::Look,
-        (Trust::SureClear, Trust::SureClear) => Trust::SureClear,
-    })
-}
-
-/// Refuses openings behind a pupil and openings where another one stands.
-pub(super) fn check_places(
-    pupils: impl Iterator<Item = PupilRange>,
-    openings: &[Opening],
-) -> Result<(), FitError> {
-    let nearest = pupils
-        .flat_map(|range| range.ends())
-        .flat_map(|end| [end.horizontal, end.vertical])
-        .map(Length::millimetres)
-        .fold(f64::INFINITY, f64::min);
-    let rear = |at: usize| openings[at].record().distance.millimetres();
-    let mut order: Vec<usize> = (0..openings.len()).collect();
-    order.sort_by(|&one, &other| rear(one).total_cmp(&rear(other)));
-    let mut free_from = -nearest;
-    for (nth, &at) in order.iter().enumerate() {
-        let bounds = Bounds {
-            min: free_from,
-            ..Bounds::LENGTH
-        };
-        let named = if nth == 0 {
-            FitError::BehindPupil
-        } else {
-            FitError::Overlap
-        };
-        (bounds.check(rear(at))).map_err(|error| named(at, error))?;
-        let depth = openings[at].record().depth;
-        let depth = depth.map_or(0.0, |depth| depth.millimetres());
-        free_from = rear(at) + depth.max(THINNEST_MM);
-    }
-    Ok(())
-}
-
-/// No two openings stand closer than this, in millimetres.
-const THINNEST_MM: f64 = 0.01;
 
 fn opening_answer(light: Light, placed: &Placed) -> OpeningAnswer {
     let opening = placed.opening;
@@ -235,6 +137,9 @@ fn opening_answer(light: Light, placed: &Placed) -> OpeningAnswer {
         spare: Length::new(room.clamp(bounds.min, bounds.max)).unwrap_or(Length::ZERO),
         corner_passed: light.passed(&[opening]),
         clear_to: clear_to(light, &opening),
+        clear_size: (computed != Verdict::Clear)
+            .then(|| clear_size(light, &opening))
+            .flatten(),
         shading_arcs: if placed.turns {
             shading_arcs(light, &opening)
         } else {
@@ -261,11 +166,12 @@ fn crossing(light: Light, ahead: f64) -> Crossing {
 
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
-pub(super) mod tests {
+pub(in crate::answer) mod tests {
     use super::*;
     use crate::physics::opening::{OpeningRecord, Shape};
-    use crate::quantity::{Angle, FocalLength, Span, Squeeze};
-    use crate::setup::ViewRecord;
+    use crate::physics::pupil_range::PupilRange;
+    use crate::quantity::{Angle, Aperture, FocalLength, Span, Squeeze};
+    use crate::setup::{View, ViewRecord};
 
     /// The corner is 20 mm from the axis of a 20 mm lens: tan θ = 1.
     pub(in crate::answer) fn question(openings: &[Placed]) -> Question<'_> {
@@ -283,6 +189,7 @@ pub(super) mod tests {
             pupil: pupil(30.0, 30.0),
             openings,
             zoom: None,
+            points: &[],
         }
     }
 
@@ -313,7 +220,7 @@ pub(super) mod tests {
         placed(Shape::Circle { diameter }, distance)
     }
 
-    fn square(side: f64, distance: f64) -> Placed {
+    pub(in crate::answer) fn square(side: f64, distance: f64) -> Placed {
         let side = Span::new(side).unwrap();
         let (width, height) = (side, side);
         placed(Shape::Rectangle { width, height }, distance)

@@ -1,0 +1,203 @@
+// The day in a browser: log, amend, search, take up, hand over, print; and links that arrive.
+import assert from "node:assert/strict";
+import { readFile } from "node:fs/promises";
+import { after, before, test } from "node:test";
+import { PHONE, launch, open, serveDist, watchForeign } from "./harness.mjs";
+
+/** @type {import("playwright-core").Browser} */
+let browser;
+/** @type {Awaited<ReturnType<typeof serveDist>>} */
+let server;
+before(async () => {
+  [browser, server] = await Promise.all([launch(), serveDist()]);
+});
+after(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+const phone = (more = {}) =>
+  browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block", acceptDownloads: true, ...more });
+const rows = (page) => page.locator(".day-log > .row");
+
+async function putInAndLog(page) {
+  for (const piece of ["0.9", "0.6"]) await page.locator("[data-chips=in]").getByText(piece, { exact: true }).tap();
+  await page.locator("#now [data-do=log]").tap();
+}
+
+test("one tap on Now logs the set-up, and it outlives a restart", async () => {
+  const context = await phone();
+  const { page, errors } = await open(context, server.url);
+  await putInAndLog(page);
+  assert.match(await page.locator("#notice").innerText(), /^Logged\. Camera A; set T2\.8/);
+  await page.getByRole("button", { name: "See the log" }).tap();
+  assert.equal(await rows(page).count(), 1);
+  assert.match(await rows(page).first().innerText(), /^\d\d:\d\d A\s*T2\.8, 0\.9 \+ 0\.6/);
+  await page.reload();
+  await page.waitForSelector("html[data-ready]");
+  assert.equal(await rows(page).count(), 1);
+  await page.getByRole("button", { name: "Log this" }).tap();
+  assert.equal(await rows(page).count(), 2);
+  await page.getByRole("button", { name: "Undo" }).tap();
+  assert.equal(await rows(page).count(), 1);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("a record is amended, found, and taken up again", async () => {
+  const context = await phone();
+  const { page, errors } = await open(context, server.url);
+  await putInAndLog(page);
+  await page.goto(`${server.url}#day`);
+  await rows(page).first().locator("summary").tap();
+  await page.getByLabel("What to amend").selectOption({ label: "Scene" });
+  await page.getByLabel("How it reads now").fill("77 dusk");
+  await page.getByRole("button", { name: "Amend" }).tap();
+  assert.match(await rows(page).first().innerText(), /77 dusk/);
+  assert.match(await rows(page).first().innerText(), /\+\d\d:\d\d: Scene “77 dusk”/);
+  await page.getByLabel("Search the log").fill("dusk nowhere");
+  assert.equal(await rows(page).count(), 0);
+  assert.match(await page.locator(".day-empty").innerText(), /No record/);
+  await page.getByLabel("Search the log").fill("dusk");
+  assert.equal(await rows(page).count(), 1);
+  await page.goto(`${server.url}#now`);
+  await page.getByLabel("You read", { exact: true }).fill("T8");
+  await page.goto(`${server.url}#day`);
+  await page.getByRole("button", { name: "Take it up again" }).tap();
+  await page.goto(`${server.url}#now`);
+  assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "T16");
+  await page.getByRole("button", { name: "Undo" }).tap();
+  assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "T8");
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("the sentence is copied as it stands", async () => {
+  const context = await phone();
+  await context.grantPermissions(["clipboard-read", "clipboard-write"]);
+  const { page } = await open(context, server.url);
+  await putInAndLog(page);
+  await page.goto(`${server.url}#day`);
+  await page.getByRole("button", { name: "Copy the sentence" }).first().tap();
+  await page.locator(".day-message").filter({ hasText: "Copied" }).waitFor();
+  const copied = await page.evaluate(() => navigator.clipboard.readText());
+  assert.equal(copied, await page.locator("output.say").innerText());
+  assert.match(copied, /^Camera A; set T2\.8; in rotating 0\.9, tray 1 0\.6, 4\.98 stops; EI 800/);
+  await context.close();
+});
+
+test("the log leaves as JSON and comes back beside another", async () => {
+  const context = await phone();
+  const { page } = await open(context, server.url);
+  await putInAndLog(page);
+  await page.goto(`${server.url}#day`);
+  await page.locator("[data-do=what]").selectOption("log");
+  await page.locator("[data-do=form]").selectOption("json");
+  const [download] = await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save as a file" }).tap()]);
+  const name = download.suggestedFilename();
+  assert.match(name, /^glasscall-log-\d{4}-\d\d-\d\d\.json$/);
+  const text = await readFile(await download.path(), "utf8");
+  await context.close();
+
+  const other = await phone();
+  const { page: theirs } = await open(other, `${server.url}#day`);
+  await theirs.getByRole("button", { name: "Log this" }).tap();
+  const give = () => theirs.locator("[data-do=add-log]").setInputFiles({ name, mimeType: "application/json", buffer: Buffer.from(text) });
+  await give();
+  await theirs.locator(".day-message").filter({ hasText: "1 record added." }).waitFor();
+  assert.equal(await rows(theirs).count(), 2);
+  await give();
+  await theirs.locator(".day-message").filter({ hasText: "0 records added." }).waitFor();
+  await theirs.locator("[data-do=add-log]").setInputFiles({ name: "x.json", mimeType: "application/json", buffer: Buffer.from("{}") });
+  await theirs.locator(".day-message").filter({ hasText: "no log" }).waitFor();
+  assert.equal(await rows(theirs).count(), 2);
+  await other.close();
+});
+
+test("a link brings the set-up to another phone, and only when taken up", async () => {
+  const context = await phone();
+  const { page } = await open(context, server.url);
+  await page.getByLabel("You read", { exact: true }).fill("T22");
+  await page.goto(`${server.url}#day`);
+  await page.getByRole("button", { name: "Copy a link to this set-up" }).tap();
+  await page.locator(".day-text").waitFor({ state: "visible" });
+  const link = await page.locator(".day-text").inputValue();
+  await context.close();
+
+  const other = await phone();
+  const requests = watchForeign(other, server.url);
+  const { page: theirs, errors } = await open(other, link);
+  const stop = theirs.getByLabel("You read", { exact: true });
+  await theirs.getByText("A set-up has come").waitFor();
+  assert.equal(await stop.inputValue(), "T16");
+  await theirs.getByRole("button", { name: "Take it up" }).tap();
+  assert.equal(await stop.inputValue(), "T22");
+  assert.doesNotMatch(theirs.url(), /s=/);
+  await theirs.getByRole("button", { name: "Undo" }).tap();
+  assert.equal(await stop.inputValue(), "T16");
+  await theirs.goto(`${link.slice(0, -30)}`);
+  await theirs.getByText("This link or code is damaged").waitFor();
+  assert.deepEqual(errors, []);
+  assert.deepEqual(requests, []);
+  await other.close();
+});
+
+test("a log that cannot be read is put aside untouched", async () => {
+  const context = await phone();
+  const { page } = await open(context, server.url);
+  await page.evaluate(() => localStorage.setItem("glasscall-day", "[{]"));
+  await page.reload();
+  await page.waitForSelector("html[data-ready]");
+  assert.match(await page.locator("#notice").innerText(), /put aside untouched/);
+  assert.equal(await page.evaluate(() => localStorage.getItem("glasscall-day-aside")), "[{]");
+  await context.close();
+});
+
+test("every sheet prints on its paper in black only", async () => {
+  const context = await browser.newContext({ viewport: { width: 1000, height: 800 }, serviceWorkers: "block" });
+  const { page } = await open(context, server.url);
+  await page.evaluate(() => {
+    window.print = () => undefined;
+  });
+  await page.goto(`${server.url}#day`);
+  await page.locator("#day [data-do=log]").click();
+  await page.locator("[data-do=look]").selectOption("night");
+  const points = { a4: [595, 842], letter: [612, 792] };
+  for (const [what, holds] of [["log", /Day log/], ["kit", /1\.8 IR/], ["labels", /1\.8 IR/], ["charts", /172\.8°/], ["density", /0\.9\s+2\.99/], ["clip", /zoom 50–140 at 140 mm/], ["rings", /Rings to 82 mm/], ["code", /Scan this/]]) {
+    for (const [paper, [width, height]] of Object.entries(points)) {
+      await page.locator("[data-do=print-what]").selectOption(what);
+      await page.locator("[data-do=paper]").selectOption(paper);
+      await page.locator("[data-do=print]").click();
+      const pdf = (await page.pdf({ preferCSSPageSize: true })).toString("latin1");
+      const [, across, down] = pdf.match(/\/MediaBox\s*\[0 0 ([\d.]+) ([\d.]+)\]/).map(Number);
+      const wide = what === "log";
+      assert.ok(Math.abs((wide ? down : across) - width) < 2 && Math.abs((wide ? across : down) - height) < 2, `${what} on ${paper}: ${across} by ${down}`);
+      await page.emulateMedia({ media: "print" });
+      const sheet = page.locator("#sheet");
+      assert.match(await sheet.innerText(), holds);
+      const seen = await page.locator("#sheet, #sheet *").evaluateAll((all) => [...new Set(all.flatMap((one) => {
+        const { color, backgroundColor, borderTopColor } = getComputedStyle(one);
+        return [color, backgroundColor, borderTopColor];
+      }))].sort());
+      assert.deepEqual(seen, ["rgb(0, 0, 0)", "rgb(255, 255, 255)"], what);
+      assert.equal(await page.locator("main").isVisible(), false);
+      await page.emulateMedia({ media: null });
+    }
+  }
+  await context.close();
+});
+
+test("without a script the charts stand in the page and the forms do not", async () => {
+  const context = await phone({ javaScriptEnabled: false });
+  const page = await context.newPage();
+  for (const address of [server.url, `${server.url}glasscall.html`]) {
+    await page.goto(address);
+    const charts = page.locator("#charts");
+    const row = (name) => charts.locator("tr", { has: page.getByRole("rowheader", { name, exact: true }) });
+    assert.match(await row("0.9").innerText(), /2\.99\s+3 -0\.01\s+7\.94\s+12\.6/);
+    assert.match(await row("172.8°").innerText(), /1\/50/);
+    assert.match(await charts.innerText(), /not eye protection/);
+    assert.equal(await page.locator("#now").isVisible(), false);
+  }
+  await context.close();
+});

@@ -1,0 +1,124 @@
+// @ts-check
+/**
+ * A set-up as a short text for the fragment of a link: a version, a dot, then
+ * JSON compressed by zlib (RFC 1950, which carries a checksum) in base64url
+ * (RFC 4648). A fragment is never sent to a server.
+ */
+
+const VERSION = "1";
+
+/** How much is read, in characters packed and bytes unpacked. @typedef {{text: number, bytes: number}} Limits */
+/** Longer than any set-up; keeps a hostile link from filling the memory. @type {Limits} */
+const OF_A_LINK = { text: 16_384, bytes: 65_536 };
+/** Lists in lists deeper than any set-up's, and a longer text than anybody writes. */
+const DEEPEST = 16;
+const LONGEST_STRING = 4_000;
+/** Control characters, and those that turn the direction of what is read. */
+const UNSEEN = /[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff]/;
+
+/** A link that cannot be read, and why. */
+export class BadLink extends Error {
+  /** @param {"version" | "damaged" | "tooLong" | "tooDeep" | "strange"} code */
+  constructor(code) {
+    super(code);
+    this.code = code;
+  }
+}
+
+/** @param {unknown} value @param {Limits} [limits] @returns {Promise<string>} */
+export async function writeLink(value, limits = OF_A_LINK) {
+  const bytes = new TextEncoder().encode(JSON.stringify(value));
+  if (bytes.length > limits.bytes) throw new BadLink("tooLong");
+  const packed = await through(bytes, new CompressionStream("deflate"), Infinity);
+  // Spread by parts: an argument list has an end.
+  const binary = Array.from({ length: Math.ceil(packed.length / 8192) }, (_, part) =>
+    String.fromCharCode(...packed.subarray(part * 8192, (part + 1) * 8192))).join("");
+  const text = `${VERSION}.${btoa(binary).replaceAll("+", "-").replaceAll("/", "_").replaceAll("=", "")}`;
+  if (text.length > limits.text) throw new BadLink("tooLong");
+  return text;
+}
+
+/** @param {string} text @param {Limits} [limits] @returns {Promise<any>} */
+export async function readLink(text, limits = OF_A_LINK) {
+  if (text.length > limits.text) throw new BadLink("tooLong");
+  const [version, body, ...more] = text.split(".");
+  if (version !== VERSION) throw new BadLink("version");
+  try {
+    if (more.length > 0 || !/^[\w-]+$/.test(body)) throw new BadLink("damaged");
+    const packed = Uint8Array.from(atob(body.replaceAll("-", "+").replaceAll("_", "/")), (sign) => sign.charCodeAt(0));
+    const bytes = await through(packed, new DecompressionStream("deflate"), limits.bytes);
+    return readWritten(new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes));
+  } catch (error) {
+    throw error instanceof BadLink ? error : new BadLink("damaged");
+  }
+}
+
+/**
+ * JSON exactly as `writeLink` writes it. What comes out differently when it is
+ * written again was not written here: a key twice, a number that no number is.
+ * @param {string} text
+ */
+function readWritten(text) {
+  if (depthOf(text) > DEEPEST) throw new BadLink("tooDeep");
+  const value = JSON.parse(text);
+  if (JSON.stringify(value) !== text || !isPlain(value)) throw new BadLink("strange");
+  return value;
+}
+
+/** How deep brackets go, those inside strings left out; needs no recursion. @param {string} text */
+function depthOf(text) {
+  let [depth, deepest, inString] = [0, 0, false];
+  for (let at = 0; at < text.length; at += 1) {
+    const sign = text[at];
+    if (inString) {
+      if (sign === "\\") at += 1;
+      else if (sign === '"') inString = false;
+    } else if (sign === '"') inString = true;
+    else if (sign === "[" || sign === "{") deepest = Math.max(deepest, (depth += 1));
+    else if (sign === "]" || sign === "}") depth -= 1;
+  }
+  return deepest;
+}
+
+/** Whether no text hides anything and no key reaches beyond its object. @param {unknown} value @returns {boolean} */
+function isPlain(value) {
+  if (typeof value === "string") return value.length <= LONGEST_STRING && !UNSEEN.test(value);
+  if (typeof value !== "object" || value === null) return true;
+  return Object.entries(value).every(([key, inner]) => key !== "__proto__" && isPlain(key) && isPlain(inner));
+}
+
+/**
+ * Bytes sent through a stream, stopped as soon as more come out than may.
+ * @param {Uint8Array<ArrayBuffer>} bytes
+ * @param {CompressionStream | DecompressionStream} stream
+ * @param {number} most
+ */
+async function through(bytes, stream, most) {
+  const out = new Blob([bytes]).stream().pipeThrough(stream).getReader();
+  /** @type {Uint8Array[]} */
+  const parts = [];
+  let length = 0;
+  for (;;) {
+    const { done, value } = await out.read();
+    if (done) break;
+    length += value.length;
+    if (length > most) {
+      await out.cancel();
+      throw new BadLink("tooLong");
+    }
+    parts.push(value);
+  }
+  const all = new Uint8Array(length);
+  let at = 0;
+  for (const part of parts) {
+    all.set(part, at);
+    at += part.length;
+  }
+  return all;
+}
+
+/** The text a fragment carries after `s=`, if any. @param {string} hash */
+export function linkIn(hash) {
+  const query = hash.split("?")[1];
+  return (query && new URLSearchParams(query).get("s")) || undefined;
+}

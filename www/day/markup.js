@@ -1,0 +1,69 @@
+// @ts-check
+/** A table in the forms that other programs read. Pure: a table in, a text out. */
+
+/** @typedef {import("./columns.js").Table} Table */
+
+/**
+ * CSV as RFC 4180 has it: CRLF, commas, quotes doubled inside quotes. UTF-8,
+ * a point as the decimal sign, times by ISO 8601.
+ * @param {Table} table
+ */
+export function csv({ head, rows }) {
+  const cell = (/** @type {string} */ text) => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
+  return [head, ...rows].map((row) => `${row.map(cell).join(",")}\r\n`).join("");
+}
+
+/** A table in Markdown, with what would be markup escaped. @param {Table} table */
+export function markdown({ caption, head, rows }) {
+  const plain = (/** @type {string} */ text) =>
+    text.replaceAll("&", "&amp;").replace(/[\\`*_{}[\]<>()#+\-!|~]/g, "\\$&").replace(/\s+/g, " ");
+  const line = (/** @type {string[]} */ cells) => `| ${cells.join(" | ")} |\n`;
+  return `${plain(caption)}\n\n${line(head.map(plain))}${line(head.map(() => "---"))}${rows.map((row) => line(row.map(plain))).join("")}`;
+}
+
+/** @param {string} text */
+const escaped = (text) =>
+  text.replaceAll("&", "&amp;").replaceAll("<", "&lt;").replaceAll(">", "&gt;").replaceAll('"', "&quot;");
+
+/** A plain HTML table without style or script. @param {Table} table */
+export function html({ caption, head, rows }) {
+  const cells = (/** @type {string} */ tag, /** @type {string[]} */ texts) => texts.map((text) => `<${tag}>${escaped(text)}</${tag}>`).join("");
+  return [
+    "<table>",
+    `<caption>${escaped(caption)}</caption>`,
+    `<thead><tr>${head.map((text) => `<th scope="col">${escaped(text)}</th>`).join("")}</tr></thead>`,
+    "<tbody>",
+    ...rows.map((row) => `<tr>${cells("td", row)}</tr>`),
+    "</tbody>",
+    "</table>",
+    "",
+  ].join("\n");
+}
+
+/**
+ * The table markup most wikis share: `{|`, `|-`, `|}`. Each cell stands on its
+ * own line, its characters that would be markup as entities.
+ * @param {Table} table
+ */
+export function wiki({ caption, head, rows }) {
+  const plain = (/** @type {string} */ text) =>
+    text.replace(/[&<>|{}[\]'~_=*#:;!+-]/g, (sign) => `&#${sign.codePointAt(0)};`).replace(/\s+/g, " ");
+  const line = (/** @type {string} */ sign, /** @type {string} */ text) => `${sign} ${plain(text)}`.trimEnd();
+  return [
+    '{| class="wikitable"',
+    line("|+", caption),
+    "|-",
+    ...head.map((text) => line("!", text)),
+    ...rows.flatMap((row) => ["|-", ...row.map((text) => line("|", text))]),
+    "|}",
+    "",
+  ].join("\n");
+}
+
+/** Forms by name; `end` is how a file of it is called. */
+export const FORMS = {
+  csv: { write: csv, end: "csv", type: "text/csv;charset=utf-8" },
+  markdown: { write: markdown, end: "md", type: "text/markdown;charset=utf-8" },
+  html: { write: html, end: "html", type: "text/html;charset=utf-8" },
+  wiki: { write: wiki, end: "txt", type: "text/plain;charset=utf-8" },
+};

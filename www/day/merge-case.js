@@ -1,0 +1,112 @@
+// @ts-check
+/**
+ * Two phones' cases as one, by id and edit time. What only one has is taken;
+ * what differs stands side by side until somebody chooses. Pure.
+ */
+
+/** @typedef {import("../api/glasscall.js").CaseContent} CaseContent */
+/** When each record was last edited, by `list/key`. @typedef {Record<string, string>} Edited */
+
+/**
+ * One record that is not the same here and there.
+ * @typedef {object} Conflict
+ * @property {string} list
+ * @property {string} key
+ * @property {Record<string, any>} theirs
+ * @property {string} [edited] when, there
+ */
+
+/** Fields that say which record it is; the others say what it is like. */
+const NAMING = ["rig", "body", "day", "setUp", "id", "name", "fromMm", "toMm", "clamp"];
+
+/** @param {Record<string, any>} item */
+export function keyOf(item) {
+  const naming = NAMING.filter((field) => item[field] !== undefined);
+  return naming.length === 0 ? ordered(item) : naming.map((field) => String(item[field])).join(" · ");
+}
+
+/** The same text for the same content. @param {unknown} value @returns {string} */
+function ordered(value) {
+  return JSON.stringify(value, (_, inner) =>
+    inner && typeof inner === "object" && !Array.isArray(inner)
+      ? Object.fromEntries(Object.entries(inner).sort(([a], [b]) => (a < b ? -1 : 1)))
+      : inner);
+}
+
+/** @param {CaseContent} content @returns {[string, Record<string, any>[]][]} */
+const lists = (content) => /** @type {any} */ (Object.entries(content).filter(([, list]) => Array.isArray(list)));
+
+/**
+ * Edit times after a change: what is new or different was edited now.
+ * @param {CaseContent} before
+ * @param {CaseContent} after
+ * @param {Edited} edited
+ * @param {string} now
+ * @returns {Edited}
+ */
+export function stamped(before, after, edited, now) {
+  const stamps = { ...edited };
+  for (const [name, list] of lists(after)) {
+    const old = new Map((/** @type {any} */ (before)[name] ?? []).map((/** @type {any} */ item) => [keyOf(item), ordered(item)]));
+    for (const item of list) {
+      if (old.get(keyOf(item)) !== ordered(item)) stamps[`${name}/${keyOf(item)}`] = now;
+    }
+  }
+  return stamps;
+}
+
+/**
+ * @param {{content: CaseContent, edited: Edited}} mine
+ * @param {{content: CaseContent, edited: Edited}} theirs
+ * @returns {{content: CaseContent, edited: Edited, added: number, same: number, conflicts: Conflict[]}}
+ */
+export function mergedCase(mine, theirs) {
+  const content = /** @type {any} */ (structuredClone(mine.content));
+  const edited = { ...mine.edited };
+  let [added, same] = [0, 0];
+  /** @type {Conflict[]} */
+  const conflicts = [];
+  for (const [name, list] of lists(theirs.content)) {
+    content[name] ??= [];
+    for (const item of list) {
+      const key = keyOf(item);
+      const stamp = theirs.edited[`${name}/${key}`];
+      const own = content[name].find((/** @type {any} */ one) => keyOf(one) === key);
+      if (!own) {
+        content[name].push(structuredClone(item));
+        if (stamp) edited[`${name}/${key}`] = stamp;
+        added += 1;
+      } else if (ordered(own) === ordered(item)) same += 1;
+      else conflicts.push({ list: name, key, theirs: structuredClone(item), ...(stamp ? { edited: stamp } : {}) });
+    }
+  }
+  return { content, edited, added, same, conflicts };
+}
+
+/**
+ * A conflict settled: theirs in the place of mine, or beside it under a name of its own.
+ * @param {CaseContent} content
+ * @param {Conflict} conflict
+ * @param {"theirs" | "both"} how
+ * @returns {CaseContent}
+ */
+export function settled(content, { list, key, theirs }, how) {
+  const next = /** @type {any} */ (structuredClone(content));
+  const at = next[list].findIndex((/** @type {any} */ item) => keyOf(item) === key);
+  if (how === "theirs") next[list].splice(at, at < 0 ? 0 : 1, theirs);
+  else {
+    const taken = new Set(next[list].map((/** @type {any} */ item) => item.id));
+    let [id, nth] = [theirs.id, 1];
+    while (taken.has(id)) id = `${theirs.id} (${(nth += 1)})`;
+    next[list].push({ ...theirs, id });
+  }
+  return next;
+}
+
+/** Fields of two records side by side, those that differ first. @param {Record<string, any>} mine @param {Record<string, any>} theirs */
+export function compared(mine, theirs) {
+  const said = (/** @type {any} */ value) => (value === undefined ? "not said" : typeof value === "object" ? JSON.stringify(value) : String(value));
+  return [...new Set([...Object.keys(mine), ...Object.keys(theirs)])]
+    .map((field) => ({ field, mine: said(mine[field]), theirs: said(theirs[field]) }))
+    .filter((row) => row.mine !== row.theirs);
+}

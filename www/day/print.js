@@ -1,0 +1,88 @@
+// @ts-check
+/** Sheets for the printer: made when asked, in black only, on the chosen paper. */
+import { printedCode, textsOf } from "./codes.js";
+import { kitTable, logTable } from "./columns.js";
+import { BadLink } from "./link.js";
+import { amended } from "./record.js";
+import { clipTable, ringTable } from "./sheets.js";
+import { tableElement } from "./table.js";
+import { DAY_WORDS } from "../words/day.js";
+import { pathText } from "../words/planning.js";
+import { el, one } from "../parts/dom.js";
+
+/** @typedef {import("../app.js").App} App */
+
+/** Columns of the log that a sheet of paper has room for. */
+const PRINTED = [
+  "Time", "Scene", "Set-up, slate", "Camera", "Lens", "Stop to set", "EI", "Frames a second", "Shutter",
+  "Stop read", "Read through", "Pieces, lens outward", "Left over, stops", "Note",
+];
+
+/** @param {HTMLElement} root @param {App} app */
+export function mountPrint(root, app) {
+  const what = one(root, "[data-do=print-what]");
+  const paper = one(root, "[data-do=paper]");
+  const sheet = one(document, "#sheet");
+  const prepare = () => {
+    sheet.dataset.paper = paper.value;
+    document.documentElement.dataset.print = what.value;
+    sheet.replaceChildren(...contentOf(app, what.value));
+  };
+  one(root, "[data-do=print]").addEventListener("click", async () => {
+    prepare();
+    if (what.value === "code") sheet.append(...await codes(app));
+    window.print();
+  });
+  // The browser's own print command gives the same sheet as the button.
+  window.addEventListener("beforeprint", () => {
+    if (what.value !== "code") prepare();
+  });
+  return { update: () => undefined };
+}
+
+/** @param {App} app @param {string} what @returns {Node[]} */
+function contentOf(app, what) {
+  if (what === "kit") return [tableElement(kitTable(app.setup))];
+  if (what === "labels") return [labels(app)];
+  if (what === "clip") return [tableElement(clipTable(app.setup)), el("p", { text: DAY_WORDS.clipNote })];
+  if (what === "rings") return [tableElement(ringTable(app.setup, pathText))];
+  if (what === "density") return chart(1);
+  if (what === "code") return [el("p", { text: DAY_WORDS.printedCode })];
+  if (what === "charts") return [one(document, "#charts").cloneNode(true)];
+  const table = logTable(amended(app.records));
+  const kept = table.head.map((name, at) => ({ name, at })).filter(({ name }) => PRINTED.includes(name));
+  return [tableElement({
+    caption: table.caption,
+    head: kept.map(({ name }) => name),
+    rows: table.rows.map((row) => kept.map(({ at, name }) => (name === "Time" ? row[at].slice(0, 16).replace("T", " ") : row[at]))),
+  })];
+}
+
+/** One of the page's charts with its heading and note. @param {number} nth @returns {Node[]} */
+function chart(nth) {
+  const heading = one(document, "#charts").querySelectorAll("h3")[nth];
+  const parts = [heading, heading.nextElementSibling, heading.nextElementSibling?.nextElementSibling];
+  const box = el("div", { class: "charts" });
+  box.append(...parts.flatMap((part) => (part ? [part.cloneNode(true)] : [])));
+  return [box, el("p", {}, el("strong", { text: DAY_WORDS.notEyeProtection }))];
+}
+
+/** The set-up as codes to scan off the paper. @param {App} app */
+async function codes(app) {
+  try {
+    const texts = await textsOf(app, "setup");
+    return texts.map((text, at) => printedCode(text, texts.length === 1 ? DAY_WORDS.code : DAY_WORDS.frame(at + 1, texts.length)));
+  } catch (error) {
+    if (!(error instanceof BadLink)) throw error;
+    return [el("p", { text: DAY_WORDS.badLink[error.code] })];
+  }
+}
+
+/** One label to a piece, to be cut out and stuck on its tray. @param {App} app */
+function labels(app) {
+  return el("ul", { class: "labels" }, ...app.setup.kit.flatMap((piece) =>
+    Array.from({ length: piece.count ?? 1 }, () => el("li", { class: "label" },
+      el("strong", { text: piece.id }),
+      el("span", { text: [piece.density !== undefined && `marked ${piece.density}`, piece.measuredDensity !== undefined && `measured ${piece.measuredDensity}`].filter(Boolean).join(", ") || piece.kind }),
+      el("span", { text: piece.size ?? "" })))));
+}

@@ -1,0 +1,209 @@
+// @ts-check
+/**
+ * Records of the day: what was in front of the lens, when, and how the light
+ * was read. A record is never altered; an amendment is a record of its own.
+ */
+import { ask } from "../engine.js";
+import { openUpRequest, withWhatIsInRequest } from "../setup.js";
+import { askLine } from "../frame-glass.js";
+import { askFit } from "../lens-fit.js";
+import { demoLight, driftRequest, sunRequest } from "../light.js";
+import { KINDS_OF_FIELD } from "../parts/kinds.js";
+import { SLATE } from "./slate.js";
+
+/**
+ * @typedef {import("../setup.js").Setup} Setup
+ * @typedef {import("./slate.js").Slate} Slate
+ * @typedef {import("../api/glasscall.js").SettingsRequest} Settings
+ */
+
+/**
+ * @typedef {object} PieceIn
+ * @property {string} slot
+ * @property {string} id
+ * @property {string} kind
+ * @property {number} [markedDensity]
+ * @property {number} [measuredDensity]
+ * @property {number} stops
+ * @property {string} knownBy
+ */
+
+/**
+ * @typedef {object} ShotRecord
+ * @property {1} version
+ * @property {string} id
+ * @property {string} time ISO 8601 with offset
+ * @property {string} zone name of the time zone
+ * @property {Slate} slate
+ * @property {Setup} setup all of it, so that it can be taken up again
+ * @property {string} stopToSet label
+ * @property {string} stopWanted label
+ * @property {Settings} shot settings of the shot, with the stop to set
+ * @property {string} stopRead label
+ * @property {string[]} through ids read through
+ * @property {PieceIn[]} pieces from the lens outward
+ * @property {number} [wheelDensity]
+ * @property {number} stops taken by all of it
+ * @property {number} density
+ * @property {number} leftOverStops against the stop wanted
+ * @property {{azimuthDeg: number, elevationDeg: number}} [sun] where the place is the user's own
+ * @property {{verdict: string, trust: string, cornerLossStops?: number}} [fit] as it was computed
+ * @property {{stopsPerHour: number, intervalStops: number}} [drift] by the readings of the day
+ * @property {{filter: string, atFrameHeight: number, aboveAxisMm: number, rotationDeg: number}} [line] of a graduated filter that is in
+ */
+
+/**
+ * @typedef {object} Amendment
+ * @property {1} version
+ * @property {string} id
+ * @property {string} time
+ * @property {string} amends id of the record
+ * @property {Partial<Slate>} slate what is different now
+ */
+
+/** @typedef {ShotRecord | Amendment} DayRecord */
+
+/**
+ * The set-up as it stands, as a record; nothing where the core refuses it.
+ * @param {Setup} setup
+ * @param {{id: string, time: string, zone: string}} stamp
+ * @returns {ShotRecord | undefined}
+ */
+export function recordOf(setup, stamp) {
+  const stack = ask("openUp", withWhatIsInRequest(setup)).reply?.stacks[0];
+  if (!stack) return undefined;
+  const { shot, reading, kit = [] } = openUpRequest(setup);
+  const pieces = setup.inPlace.map(({ slot, piece: id }) => {
+    const piece = kit.find((one) => one.id === id);
+    const placed = stack.slots.find((one) => one.piece === id);
+    return {
+      slot,
+      id,
+      kind: piece?.kind ?? "nd",
+      ...(piece?.density === undefined ? {} : { markedDensity: piece.density }),
+      ...(piece?.measuredDensity === undefined ? {} : { measuredDensity: piece.measuredDensity }),
+      stops: placed?.stops ?? 0,
+      knownBy: placed?.knownBy ?? "marked",
+    };
+  });
+  const order = setup.rig.slots.map((slot) => slot.id);
+  pieces.sort((a, b) => order.indexOf(a.slot) - order.indexOf(b.slot));
+  return {
+    version: 1,
+    ...stamp,
+    slate: structuredClone(setup.slate),
+    setup: structuredClone(setup),
+    stopToSet: stack.apertureLabel ?? "beyond any iris",
+    stopWanted: KINDS_OF_FIELD.aperture.show(setup.shot.aperture),
+    shot: { ...shot, aperture: stack.apertureToSet ?? shot.aperture },
+    stopRead: KINDS_OF_FIELD.aperture.show(reading.aperture),
+    through: reading.through ?? [],
+    pieces,
+    ...(setup.wheelNow > 0 ? { wheelDensity: setup.wheelNow } : {}),
+    stops: stack.stops,
+    density: stack.density,
+    leftOverStops: stack.leftOverStops,
+    ...sunAt(setup, stamp.time),
+    ...fitOf(setup),
+    ...driftOf(setup),
+    ...lineOf(setup, pieces),
+  };
+}
+
+/** @param {Setup} setup */
+function fitOf(setup) {
+  const { reply } = askFit(setup);
+  if (!reply) return {};
+  const { verdict, trust, cornerLossStops } = reply;
+  return { fit: { verdict, trust, ...(cornerLossStops === undefined ? {} : { cornerLossStops }) } };
+}
+
+/** @param {Setup} setup */
+function driftOf(setup) {
+  const { timed, followSky } = setup.light;
+  if (timed.length === 0 || (timed.length === 1 && !followSky)) return {};
+  const { reply } = ask("drift", driftRequest(setup, openUpRequest(setup)));
+  return reply ? { drift: { stopsPerHour: reply.stopsPerHour, intervalStops: reply.intervalStops } } : {};
+}
+
+/** Only where such a filter is in, or its line was said. @param {Setup} setup @param {PieceIn[]} pieces */
+function lineOf(setup, pieces) {
+  const { frame, slate } = setup;
+  if (frame.grad === "" || (slate.line === "" && !pieces.some((piece) => piece.kind === "grad"))) return {};
+  const { reply } = askLine(setup);
+  return reply ? { line: { filter: frame.grad, atFrameHeight: frame.line, aboveAxisMm: reply.lineHeightMm, rotationDeg: frame.rotationDeg } } : {};
+}
+
+/** Where the sun stood; nothing for the demo's place, where nobody is. @param {Setup} setup @param {string} time */
+function sunAt(setup, time) {
+  if (JSON.stringify(setup.light.place) === JSON.stringify(demoLight().place) || time === "") return {};
+  const { reply } = ask("sun", sunRequest(setup, time));
+  return reply ? { sun: { azimuthDeg: reply.azimuthDeg, elevationDeg: reply.apparentElevationDeg } } : {};
+}
+
+/**
+ * The records with their amendments, newest first.
+ * @param {DayRecord[]} records
+ * @returns {{record: ShotRecord, amendments: Amendment[], slate: Slate, disputed: (keyof Slate)[]}[]}
+ */
+export function amended(records) {
+  const shots = records.filter((one) => !("amends" in one)).map((one) => /** @type {ShotRecord} */ (one));
+  const later = records.filter((one) => "amends" in one).map((one) => /** @type {Amendment} */ (one));
+  const inTime = (/** @type {DayRecord} */ a, /** @type {DayRecord} */ b) => Date.parse(a.time) - Date.parse(b.time);
+  return shots.sort(inTime).reverse().map((record) => {
+    const amendments = later.filter((one) => one.amends === record.id).sort(inTime);
+    const slate = Object.assign({}, record.slate, ...amendments.map((one) => one.slate));
+    const told = (/** @type {keyof Slate} */ part) => new Set(amendments.map((one) => one.slate[part]).filter((text) => text !== undefined));
+    return { record, amendments, slate, disputed: SLATE.map(([part]) => part).filter((part) => told(part).size > 1) };
+  });
+}
+
+/** Whether every word of a search stands somewhere in a record. @param {ReturnType<typeof amended>[number]} shown @param {string} search */
+export function isFoundBy({ record, slate }, search) {
+  const glass = record.pieces.flatMap((piece) => [piece.id, piece.slot, piece.kind]);
+  const all = [record.time, record.zone, record.stopToSet, record.stopRead, record.fit?.verdict ?? "", ...record.through, ...Object.values(slate), ...glass].join(" ").toLowerCase();
+  return search.toLowerCase().split(/\s+/).every((word) => all.includes(word));
+}
+
+/**
+ * Two logs as one. Records never change, so an id that stands for two different
+ * things is kept twice, side by side; nothing is overwritten.
+ * @param {DayRecord[]} mine
+ * @param {DayRecord[]} theirs
+ * @returns {{records: DayRecord[], added: number, disputed: number}}
+ */
+export function merged(mine, theirs) {
+  const records = [...mine];
+  let [added, disputed] = [0, 0];
+  for (const record of theirs) {
+    const text = ordered(record);
+    const same = records.filter((one) => one.id === record.id || one.id.startsWith(`${record.id} (`));
+    if (same.some((one) => ordered({ ...one, id: record.id }) === text)) continue;
+    added += 1;
+    disputed += same.length > 0 ? 1 : 0;
+    records.push(same.length === 0 ? record : { ...record, id: `${record.id} (${same.length + 1})` });
+  }
+  return { records, added, disputed };
+}
+
+/** The same text for the same content, whatever order it was written in. @param {unknown} value */
+function ordered(value) {
+  return JSON.stringify(value, (_, inner) =>
+    inner && typeof inner === "object" && !Array.isArray(inner)
+      ? Object.fromEntries(Object.entries(inner).sort(([a], [b]) => (a < b ? -1 : 1)))
+      : inner);
+}
+
+/** Whether a value read from elsewhere is a list of records. @param {any} value @returns {value is DayRecord[]} */
+export function areRecords(value) {
+  const texts = (/** @type {any} */ slate) => slate && Object.values(slate).every((text) => typeof text === "string");
+  const number = Number.isFinite;
+  const piece = (/** @type {any} */ one) => [one?.slot, one?.id, one?.kind].every((text) => typeof text === "string") && number(one.stops);
+  return Array.isArray(value) && value.every((one) =>
+    one?.version === 1 && typeof one.id === "string" && !Number.isNaN(Date.parse(one.time)) && texts(one.slate)
+    && (typeof one.amends === "string"
+      || ([one.stopToSet, one.stopWanted, one.stopRead].every((text) => typeof text === "string")
+        && [one.stops, one.density, one.leftOverStops].every(number)
+        && Array.isArray(one.through) && Array.isArray(one.pieces) && one.pieces.every(piece)
+        && number(one.shot?.aperture) && Array.isArray(one.setup?.kit))));
+}

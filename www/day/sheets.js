@@ -1,0 +1,82 @@
+// @ts-check
+/** Tables that only go on paper: where glass clips, and which rings join what. */
+import { ask } from "../engine.js";
+import { openingsOf } from "../lens-fit.js";
+import { plain } from "./say.js";
+import { ringsRequest } from "../ring-way.js";
+import { DAY_WORDS } from "../words/day.js";
+import { verdictWord } from "../words/fit.js";
+
+/**
+ * @typedef {import("../setup.js").Setup} Setup
+ * @typedef {import("./columns.js").Table} Table
+ * @typedef {import("../api/glasscall.js").CaseLens} CaseLens
+ */
+
+/** Lenses of the case by what is in front of the one in use. @param {Setup} setup @returns {Table} */
+export function clipTable(setup) {
+  const found = openingsOf(setup);
+  const ends = setup.stock.lenses.flatMap((lens) =>
+    [lens.focalMm, lens.focalToMm].filter((focal) => focal !== undefined).map((focal) => ({ lens, focal: Number(focal) })));
+  return {
+    caption: DAY_WORDS.clipCaption(plain(setup.sensor.widthMm, 2), plain(setup.sensor.heightMm, 2)),
+    head: ["Lens", "Pupil behind the rim", ...found.map(({ opening }) => `${opening.name ?? "opening"}, ${plain(opening.distanceFromRimMm, 0)} mm`)],
+    rows: ends.map(({ lens, focal }) => {
+      const pupil = pupilOf(setup, lens, focal);
+      const name = `${lens.id}${lens.focalToMm === undefined ? "" : ` at ${plain(focal, 0)} mm`}`;
+      return [name, pupil?.said ?? DAY_WORDS.pupilUnknown, ...cells(setup, lens, focal, pupil?.place, found)];
+    }),
+  };
+}
+
+/** Where the pupil is; by the front of the lens where nobody has measured. @param {Setup} setup @param {CaseLens} lens @param {number} focalLengthMm */
+function pupilOf(setup, lens, focalLengthMm) {
+  if (lens.pupilBehindRimMm !== undefined) return { place: lens.pupilBehindRimMm, said: `${plain(lens.pupilBehindRimMm, 0)} mm` };
+  const [front, stop] = [lens.threadMm ?? lens.outerMm, widest(lens)];
+  if (front === undefined || stop === undefined) return undefined;
+  const { sensor, lens: { squeeze } } = setup;
+  const { reply } = ask("pupilByFront", { sensor, ...(squeeze === undefined ? {} : { squeeze }), focalLengthMm, widestFNumber: stop, frontDiameterMm: front });
+  return reply && { place: { nearestMm: reply.nearestMm, farthestMm: reply.farthestMm }, said: `${plain(reply.nearestMm, 0)} to ${plain(reply.farthestMm, 0)} mm, by its front` };
+}
+
+/** @param {CaseLens} lens */
+const widest = (lens) => lens.fNumber ?? lens.tNumber;
+
+/**
+ * @param {Setup} setup
+ * @param {CaseLens} lens
+ * @param {number} focalLengthMm
+ * @param {any} place
+ * @param {ReturnType<typeof openingsOf>} found
+ */
+function cells(setup, lens, focalLengthMm, place, found) {
+  const fNumber = widest(lens) ?? setup.shot.aperture;
+  const { sensor, lens: { squeeze } } = setup;
+  const { reply } = place === undefined ? {} : ask("fit", {
+    sensor,
+    ...(squeeze === undefined ? {} : { squeeze }),
+    focalLengthMm,
+    fNumber,
+    pupilBehindRimMm: place,
+    // What was seen was seen with another lens.
+    openings: found.map(({ opening: { seen: _, ...opening } }) => opening),
+  });
+  return found.map((_, at) => {
+    const told = reply?.openings[at];
+    return told ? `${verdictWord(told)} ${plain(told.spareMm, 1)}` : "look";
+  });
+}
+
+/** Lenses by the rings that join them to the filters. @param {Setup} setup @param {(path: any) => string} pathText @returns {Table} */
+export function ringTable(setup, pathText) {
+  const { reply } = ask("rings", ringsRequest(setup, setup.plan.filterMm));
+  const front = (/** @type {string} */ id) => {
+    const lens = setup.stock.lenses.find((one) => one.id === id);
+    return lens?.threadMm !== undefined ? `${plain(lens.threadMm, 1)} thread` : `${plain(lens?.outerMm ?? 0, 1)} outside`;
+  };
+  return {
+    caption: `Rings to ${plain(setup.plan.filterMm, 1)} mm filters`,
+    head: ["Lens", "Front, mm", "Rings from the lens outward"],
+    rows: (reply?.lenses ?? []).map((path) => [path.id, front(path.id), pathText(path)]),
+  };
+}

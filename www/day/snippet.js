@@ -1,0 +1,15 @@
+// @ts-check
+/** What is pasted into another page to show a set-up there. Pure. */
+
+/** The folder this page is in. @param {string} address */
+const folderOf = (address) => address.split(/[?#]/)[0].replace(/[^/]*$/, "");
+
+/** In a link only letters, digits, `-`, `_` and dots stand, so nothing needs escaping. @param {string} link @param {string} address of this page */
+export function frameSnippet(link, address) {
+  return `<iframe src="${folderOf(address)}embed.html#s=${link}"\n  sandbox="allow-scripts" title="Glasscall set-up"\n  width="100%" height="620" style="border:0"></iframe>\n`;
+}
+
+/** @param {string} link @param {string} address @param {string} fallback what stands there without a script, as HTML */
+export function elementSnippet(link, address, fallback) {
+  return `<script src="${folderOf(address)}embed.js" defer></${"script"}>\n<glasscall-setup setup="${link}" mode="live">\n${fallback}</glasscall-setup>\n`;
+}

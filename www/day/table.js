@@ -1,0 +1,11 @@
+// @ts-check
+/** A table as an element, for the screen and for paper. */
+import { el } from "../parts/dom.js";
+
+/** @param {import("./columns.js").Table} table */
+export function tableElement({ caption, head, rows }) {
+  return el("table", {},
+    el("caption", { text: caption }),
+    el("thead", {}, el("tr", {}, ...head.map((text) => (text === "" ? el("td") : el("th", { scope: "col", text }))))),
+    el("tbody", {}, ...rows.map((row) => el("tr", {}, ...row.map((text) => el("td", { text }))))));
+}

@@ -1,0 +1,56 @@
+// @ts-check
+/** Records of the case that two phones have differently: side by side until somebody chooses. */
+import { DAY_WORDS } from "../words/day.js";
+import { compared, keyOf, settled } from "./merge-case.js";
+import { caseToSend, takeShared } from "./shared-case.js";
+import { el, one } from "../parts/dom.js";
+
+/**
+ * @typedef {import("../app.js").App} App
+ * @typedef {import("./merge-case.js").Conflict} Conflict
+ */
+
+/** @param {HTMLElement} root @param {App} app */
+export function mountUnsettled(root, app) {
+  return {
+    update() {
+      const { unsettled } = app.setup;
+      const box = one(root, ".unsettled");
+      box.hidden = unsettled.length === 0;
+      box.replaceChildren(
+        el("h4", { text: DAY_WORDS.unsettled(unsettled.length) }),
+        ...unsettled.map((conflict) => sideBySide(app, conflict)));
+    },
+  };
+}
+
+/** @param {App} app @param {Conflict} conflict */
+function sideBySide(app, conflict) {
+  const { list, key, theirs, edited } = conflict;
+  const mine = ownOf(app, conflict);
+  const here = app.setup.edited[`${list}/${key}`];
+  const newer = here && edited ? (Date.parse(here) >= Date.parse(edited) ? "here" : "there") : "";
+  const head = (/** @type {string} */ where, /** @type {string | undefined} */ time) =>
+    el("th", { scope: "col" }, `${where}${newer === where.toLowerCase() ? ", newer" : ""}`, el("small", { text: time ? time.slice(0, 16).replace("T", " ") : DAY_WORDS.timeUnknown }));
+  const settle = (/** @type {"mine" | "theirs" | "both"} */ how) => app.change((setup) => {
+    setup.unsettled = setup.unsettled.filter((one_) => one_.list !== list || one_.key !== key);
+    if (how === "mine") return;
+    takeShared(setup, settled(caseToSend(setup), conflict, how));
+  });
+  return el("section", { class: "conflict", "aria-label": `${list}: ${key}` },
+    el("table", {},
+      el("caption", { text: `${DAY_WORDS.listNames[list] ?? list}: ${key}` }),
+      el("thead", {}, el("tr", {}, el("td"), head("Here", here), head("There", edited))),
+      el("tbody", {}, ...compared(mine ?? {}, theirs).map((row) =>
+        el("tr", {}, el("th", { scope: "row", text: DAY_WORDS.fieldName(row.field) }), el("td", { text: row.mine }), el("td", { text: row.theirs }))))),
+    el("div", { class: "day-buttons" },
+      el("button", { type: "button", onclick: () => settle("mine") }, "Keep here’s"),
+      el("button", { type: "button", onclick: () => settle("theirs") }, "Take there’s"),
+      ...(theirs.id === undefined ? [] : [el("button", { type: "button", onclick: () => settle("both") }, "Keep both")])));
+}
+
+/** @param {App} app @param {Conflict} conflict */
+function ownOf(app, { list, key }) {
+  const items = /** @type {Record<string, any[]>} */ (/** @type {any} */ (caseToSend(app.setup)))[list] ?? [];
+  return items.find((item) => keyOf(item) === key);
+}

@@ -1,0 +1,62 @@
+// @ts-check
+/** Sentences of the day and of what leaves the phone. */
+
+export const DAY_WORDS = {
+  damaged: "The log kept here could not be read. It is put aside untouched.",
+  arrived: (/** @type {string} */ sentence) => `A set-up has come. ${sentence} Yours is still here.`,
+  takeIt: "Take it up",
+  taken: "Taken up. Undo brings yours back.",
+  badLink: {
+    version: "This was made by a newer version. Update, then open it again.",
+    damaged: "This link or code is damaged: part of it is missing or changed. Ask for it again.",
+    tooLong: "This is longer than any set-up and was not opened.",
+    tooDeep: "This is nested deeper than any set-up and was not opened.",
+    strange: "This was not written by this page: it holds hidden signs or the same name twice. It was not opened.",
+  },
+  logged: (/** @type {string} */ sentence) => `Logged. ${sentence}`,
+  showLog: "See the log",
+  notLogged: "The set-up is not possible yet, so there is nothing to log.",
+  empty: "Nothing logged yet. “Log this” on Now keeps the set-up with date, time and zone.",
+  nothingFound: "No record has all of these words.",
+  copied: "Copied.",
+  copyByHand: "Copying is blocked here: the text is selected, copy it by hand.",
+  saved: (/** @type {string} */ name) => `Saved as ${name}.`,
+  added: (/** @type {number} */ added, /** @type {number} */ disputed) =>
+    `${added === 1 ? "1 record" : `${added} records`} added${disputed > 0 ? `, ${disputed} beside a different one of the same id` : ""}.`,
+  notALog: "This file holds no log that can be read.",
+  disputed: (/** @type {string[]} */ parts) => `Amended more than once: ${parts.join(", ")}. The latest stands above.`,
+  amended: (/** @type {string} */ time, /** @type {string[]} */ changes) => `${time}: ${changes.join("; ")}`,
+  code: "This set-up as a code",
+  frame: (/** @type {number} */ at, /** @type {number} */ count) => `Frame ${at} of ${count}`,
+  scanned: "A set-up was read: see the notice above.",
+  foreignCode: "This code is none of Glasscall’s.",
+  frames: (/** @type {number} */ have, /** @type {number} */ count, /** @type {number[]} */ missing) =>
+    `${have} of ${count} frames read. Still to come: ${missing.slice(0, 12).join(", ")}${missing.length > 12 ? ", …" : ""}.`,
+  noCamera: "No camera can be used here. Take a picture of the code and read that.",
+  lookForCode: "Hold the code in the picture, all four corners.",
+  noCode: (/** @type {string} */ name) => `${name}: no code found. All four corners must be in the picture, sharp, and not small.`,
+  caseMerged: (/** @type {number} */ added, /** @type {number} */ same, /** @type {number} */ conflicts) =>
+    `Case read: ${added} new, ${same} the same, ${conflicts} different${conflicts > 0 ? ": choose below, nothing is overwritten" : ""}.`,
+  unsettled: (/** @type {number} */ count) => `Not the same on both phones: ${count}`,
+  timeUnknown: "edit time not known",
+  listNames: /** @type {Record<string, string>} */ ({ pieces: "Piece", lenses: "Lens", rings: "Ring", rigs: "Rig", slots: "Slot", bodies: "Body", modes: "Mode", wheels: "Wheel" }),
+  fieldName: (/** @type {string} */ field) => field.replace(/Mm$/, ", mm").replace(/G$/, ", grams").replace(/([a-z])([A-Z])/g, "$1 $2").toLowerCase(),
+  nothingIn: "nothing in",
+  matchSet: (/** @type {string} */ label) => `Set ${label}.`,
+  matchIn: (/** @type {string} */ glass, /** @type {string} */ stops, /** @type {string} */ left) => `In: ${glass}. Takes ${stops}, ${left} left over.`,
+  matchNone: (/** @type {string} */ need) => `No glass of this case takes ${need} here.`,
+  matchTurn: (/** @type {{wasDeg: number, wasStops: number, isDeg: number, isStops: number}} */ { wasDeg, wasStops, isDeg, isStops }) =>
+    `Turn the polarizer to ${Math.round(isDeg)}° from upright, clockwise seen from behind: it darkens this sky by ${isStops.toFixed(2)} stop; logged ${wasStops.toFixed(2)} at ${Math.round(wasDeg)}°.`,
+  matchTurnSaid: (/** @type {string} */ turn) => `Turn as logged: ${turn}. Where the sky was and the sun stood is not known, so look through it.`,
+  matchLine: (/** @type {number} */ at, /** @type {number} */ is, /** @type {number} */ was, /** @type {number} */ blend, /** @type {number} */ blendWas) =>
+    `Slide the graduated filter until its line is ${is.toFixed(1)} mm above the axis (logged ${was.toFixed(1)}): ${Math.round(at * 100)} % of the frame from below. It blends over ${Math.round(blend * 100)} % of the frame, logged ${Math.round(blendWas * 100)} %.`,
+  matchLineSaid: (/** @type {string} */ line) => `Line as logged: ${line}.`,
+  differs: "What will differ",
+  noDifference: "Nothing this page knows of will differ.",
+  twoBodies: "Two bodies in the light read on Now; the second takes what the first leaves in the case",
+  clipCaption: (/** @type {string} */ width, /** @type {string} */ height) => `Clip chart: lenses wide open by what is in front, sensor ${width} × ${height} mm`,
+  clipNote: "Beside each word the room left in mm; less than none is missing. Computed: with less than 3 mm to spare look through the lens. What is not known of a lens says “look”.",
+  pupilUnknown: "not known",
+  printedCode: "Scan this with another phone’s camera: it opens the set-up.",
+  notEyeProtection: "Photographic density is not eye protection.",
+};
