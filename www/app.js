@@ -5,8 +5,9 @@
  */
 import { ask } from "./engine.js";
 import { demoSetup, openUpRequest } from "./setup.js";
+import { mergedDrafts, windowOf } from "./keep/windows.js";
+import { backUpNow, earlierStates, giveUp, isOurs, keepAgain, keptElsewhere, load, mirroredText, save } from "./store.js";
 import { KEY as DAY, loadRecords, saveRecords } from "./day/keep.js";
-import { load, save } from "./store.js";
 import { offerLink } from "./day/arrive.js";
 import { stamped } from "./day/merge-case.js";
 import { caseToSend } from "./day/shared-case.js";
@@ -21,6 +22,7 @@ import { mountNow } from "./screens/now.js";
 import { mountWholeCase } from "./screens/whole-case.js";
 import { watchForUpdate } from "./update.js";
 import { all, el, one } from "./parts/dom.js";
+import { offerFile } from "./parts/offer-file.js";
 
 /**
  * @typedef {import("./setup.js").Setup} Setup
@@ -41,22 +43,32 @@ import { all, el, one } from "./parts/dom.js";
  * @property {(records: DayRecord[]) => void} write puts a longer log in its place
  * @property {(text: string, action?: string, act?: () => void) => void} notify
  * @property {() => void} keep saves without a change of the set-up
+ * @property {number} unsaved changes of the case since it was saved as a file
+ * @property {() => void} exported the case has just been saved as a file
+ * @property {() => ReturnType<typeof earlierStates>} earlier states kept before
  */
 
 /** A screen: mounted once, shows the set-up when told. */
 const SCREENS = { now: mountNow, fit: mountFit, frame: mountFrame, light: mountLight, case: mountWholeCase, day: mountDay };
 const STEPS_BACK = 100;
 
-const { saved, damaged } = load((setup) => {
+/** @param {unknown} setup */
+const isSound = (setup) => {
   const { refusal } = ask("openUp", openUpRequest(/** @type {Setup} */ (setup)));
   // Pieces that find no room are an answer, not damage.
   return refusal === undefined || refusal.code === "noRoom";
-});
+};
 
-const log = loadRecords();
+const { saved, text, trouble, aside } = await load(isSound);
+
+// What the first place missed of the set-up it missed of the log as well.
+const log = loadRecords(saved && !text ? await mirroredText(DAY) : undefined);
 
 /** What one step back restores. @type {{setup: Setup, records: DayRecord[]}[]} */
 const history = [];
+const here = windowOf(saved);
+/** The record this window knows, and the drafts in it. */
+let known = { text: text ?? "", drafts: saved?.drafts ?? {} };
 
 /** @type {App} */
 const app = {
@@ -65,14 +77,21 @@ const app = {
   look: saved?.look ?? "system",
   answer: undefined,
   complaint: "",
+  unsaved: saved?.unsaved ?? 0,
   change(edit, ours = true) {
+    catchUp();
     const next = structuredClone(app.setup);
     edit(next);
     if (JSON.stringify(next) === JSON.stringify(app.setup)) return update();
-    if (ours) next.edited = stamped(caseToSend(app.setup), caseToSend(next), next.edited, localIso(new Date()));
+    const [before, after] = [caseToSend(app.setup), caseToSend(next)];
+    if (ours) next.edited = stamped(before, after, next.edited, localIso(new Date()));
+    if (!next.demo) {
+      askToStay();
+      if (JSON.stringify(before) !== JSON.stringify(after)) app.unsaved += 1;
+    }
     remember();
     app.setup = next;
-    keep();
+    keepNow(edit);
     return update();
   },
   take(setup) {
@@ -88,7 +107,7 @@ const app = {
       return false;
     }
     remember(before.setup);
-    keep();
+    keepNow(asItIs);
     update();
     return true;
   },
@@ -96,11 +115,20 @@ const app = {
   write(records) {
     remember();
     app.records = records;
-    keep();
+    keepNow(asItIs);
     return update();
   },
   notify,
-  keep,
+  keep() {
+    catchUp();
+    keepNow(asItIs);
+  },
+  exported() {
+    app.unsaved = 0;
+    app.keep();
+    update();
+  },
+  earlier: () => earlierStates(isSound),
 };
 
 /** @param {Setup} [setup] */
@@ -111,17 +139,68 @@ function remember(setup = app.setup) {
 
 let keptRecords = app.records;
 
-function keep() {
-  const logKept = keptRecords === app.records || saveRecords(app.records);
-  if (logKept) keptRecords = app.records;
-  const kept = save({ setup: app.setup, drafts: app.drafts, look: app.look }) && logKept;
-  one(document, "#keeping").textContent = kept ? "" : WORDS.notKept;
+/** What cannot be done again on another state, or has nothing to do with it. */
+const asItIs = () => {};
+
+/** @param {(setup: Setup) => void} [edit] what made this state; nothing when it joins two */
+function keepNow(edit) {
+  const { setup, drafts, look, unsaved } = app;
+  const marks = here.next(edit);
+  const tell = (/** @type {boolean} */ kept) => (one(document, "#keeping").textContent = kept ? "" : WORDS.notKept);
+  if (keptRecords !== app.records) {
+    saveRecords(app.records, marks.edit);
+    keptRecords = app.records;
+  }
+  const text = save({ setup, drafts, look, unsaved, ...marks }, tell);
+  known = { text, drafts: { ...drafts } };
 }
 
-const shown = Object.entries(SCREENS).map(([name, mount]) => ({
-  name,
-  update: mount(one(document, `#${name}`), app),
-}));
+/** Takes what another window kept meanwhile. @param {string} [text] as an event tells it */
+function catchUp(text) {
+  const { saved: other, newer, text: theirs } = keptElsewhere(known.text, isSound, text);
+  if (newer) notify(WORDS.newer);
+  if (!other || !theirs) return false;
+  const { do: what, again } = here.meet(other);
+  if (what === "repeat") keepAgain(known.text);
+  if (what !== "take") return false;
+  const next = other.setup;
+  const redone = doneAgain(next, again);
+  app.drafts = mergedDrafts(known.drafts, app.drafts, other.drafts);
+  app.look = other.look;
+  app.unsaved = other.unsaved;
+  if (JSON.stringify(next) !== JSON.stringify(app.setup)) {
+    remember();
+    app.setup = next;
+  }
+  known = { text: theirs, drafts: { ...other.drafts } };
+  if (redone) keepNow();
+  else keepAgain(theirs);
+  return true;
+}
+
+/** @param {Setup} setup @param {import("./keep/windows.js").Done[]} again @returns {boolean} whether it changed anything */
+function doneAgain(setup, again) {
+  for (const { act } of again) {
+    try {
+      act(setup);
+    } catch {
+      // What it was about is gone; a step back still has it.
+    }
+  }
+  return again.length > 0;
+}
+
+let asked = false;
+/** A case of one's own should not be thrown out when the device runs full. */
+function askToStay() {
+  if (asked || window.top !== window) return;
+  asked = true;
+  // Where it is not offered, or not granted, what is kept is kept as before.
+  navigator.storage?.persist?.().catch(() => {});
+}
+
+/** @type {{name: string, update: () => void}[]} */
+let shown = [];
 
 function update() {
   const { reply, refusal } = ask("openUp", openUpRequest(app.setup));
@@ -154,13 +233,13 @@ one(document, "[data-do=undo]").addEventListener("click", () => {
   app.setup = before.setup;
   app.records = before.records;
   app.drafts = {};
-  keep();
+  keepNow(asItIs);
   update();
 });
 one(document, "[data-do=look]").addEventListener("change", (/** @type {Event} */ event) => {
   app.look = /** @type {HTMLSelectElement} */ (event.target).value;
   showLook();
-  keep();
+  app.keep();
 });
 // Every field is live; a form that is sent would only reload the page.
 document.addEventListener("submit", (event) => event.preventDefault());
@@ -184,12 +263,46 @@ function notify(text, action, act) {
   notice.hidden = false;
 }
 
-showLook();
-keep();
-update();
-showScreen();
-if (damaged) notify(WORDS.damaged);
-if (log.damaged) notify(DAY_WORDS.damaged);
-offerLink(app);
-watchForUpdate((takeOver) => notify(WORDS.update, WORDS.updateNow, takeOver));
-document.documentElement.dataset.ready = "yes";
+/** Another window's change, when it comes or when this window wakes. @param {string} [text] */
+function follow(text) {
+  if (!catchUp(text)) return;
+  showLook();
+  update();
+}
+window.addEventListener("storage", (event) => {
+  if (isOurs(event) && event.newValue !== null) follow(event.newValue);
+});
+window.addEventListener("pageshow", () => follow());
+document.addEventListener("visibilitychange", () => follow());
+
+// The core never breaks off as far as anyone knows. If it does, it cannot be
+// asked again before the page starts anew, and everything is kept.
+const broken = (/** @type {unknown} */ reason) => {
+  if (reason instanceof WebAssembly.RuntimeError) notify(WORDS.broken, WORDS.startAnew, () => location.reload());
+};
+window.addEventListener("error", (event) => broken(event.error));
+window.addEventListener("unhandledrejection", (event) => broken(event.reason));
+
+async function start() {
+  showLook();
+  try {
+    shown = Object.entries(SCREENS).map(([name, mount]) => ({ name, update: mount(one(document, `#${name}`), app) }));
+    update();
+  } catch (error) {
+    // Better an earlier state than a page that shows nothing.
+    if (saved && await giveUp(saved)) return location.reload();
+    throw error;
+  }
+  if (known.text === "") keepNow(asItIs);
+  if (saved && trouble !== "backup") backUpNow(saved);
+  showScreen();
+  if (trouble && aside) notify(WORDS[trouble], WORDS.saveAside, () => offerFile(aside, "glasscall-put-aside.json", "application/json"));
+  else if (trouble) notify(WORDS[trouble]);
+  if (log.damaged) notify(DAY_WORDS.damaged);
+  offerLink(app);
+  watchForUpdate((takeOver) => notify(WORDS.update, WORDS.updateNow, takeOver));
+  document.documentElement.dataset.ready = "yes";
+  return undefined;
+}
+
+await start();

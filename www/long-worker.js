@@ -1,7 +1,8 @@
 // @ts-check
 /** The worker that answers long questions, from beside this page. */
+import { scriptUrl } from "./scripts.js";
 
 /** @returns {Worker} */
 export function makeWorker() {
-  return new Worker(new URL("worker.js", document.baseURI), { type: "module" });
+  return new Worker(scriptUrl("worker.js"), { type: "module" });
 }

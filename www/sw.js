@@ -51,6 +51,18 @@ function assetOf(request) {
 
 async function fromCache(name, request) {
   const cache = await caches.open(CACHE);
-  // An entry the browser threw out is fetched again, if it can be.
-  return (await cache.match(name)) ?? fetch(request);
+  const kept = await cache.match(name);
+  if (kept) return kept;
+  // The browser threw this one out. It is fetched and kept again, but only as
+  // this version has it: a page of two versions would be a broken page.
+  try {
+    const fresh = await fetch(name, { cache: "no-store", integrity: ASSETS[name] });
+    if (!fresh.ok) throw new Error(`${name}: ${fresh.status}`);
+    await cache.put(name, fresh.clone());
+    return fresh;
+  } catch {
+    // A newer version may stand there by now: it installs whole, beside this.
+    self.registration.update().catch(() => {});
+    return fetch(request);
+  }
 }

@@ -1,5 +1,6 @@
 // @ts-check
 /** The service worker: makes the page work with no signal, updates when asked. */
+import { scriptUrl } from "./scripts.js";
 
 /**
  * Registers the worker where there can be one.
@@ -12,10 +13,13 @@ export async function watchForUpdate(onReady) {
   if (!("serviceWorker" in navigator)) return;
   let accepted = false;
   navigator.serviceWorker.addEventListener("controllerchange", () => {
-    if (accepted) location.reload();
+    // Another window took the update. This page still runs the old version and
+    // what it has not loaded yet would come from the new one.
+    if (accepted || document.hidden) location.reload();
+    else onReady(() => location.reload());
   });
   try {
-    const registration = await navigator.serviceWorker.register("sw.js", { updateViaCache: "none" });
+    const registration = await navigator.serviceWorker.register(scriptUrl("sw.js"), { updateViaCache: "none" });
     const offer = () => {
       const { waiting } = registration;
       if (!waiting || !navigator.serviceWorker.controller) return;

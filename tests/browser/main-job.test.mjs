@@ -228,7 +228,9 @@ test("the single file works from disk with the network off and storage blocked",
   const context = await phone();
   await context.setOffline(true);
   await context.addInitScript(() => {
-    Object.defineProperty(window, "localStorage", { get: () => { throw new DOMException("blocked", "SecurityError"); } });
+    for (const name of ["localStorage", "indexedDB"]) {
+      Object.defineProperty(window, name, { get: () => { throw new DOMException("blocked", "SecurityError"); } });
+    }
   });
   const file = pathToFileURL(path.join(DIST, "glasscall.html")).href;
   const foreign = watchForeign(context, file);

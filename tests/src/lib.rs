@@ -117,9 +117,9 @@ pub fn cases(file: &str) -> Vec<Case> {
 fn run<Q: DeserializeOwned, A: Serialize>(
     request: &Value,
     answer: fn(&Q) -> Result<A, Refusal>,
-) -> Result<Value, Refusal> {
-    let request = serde_json::from_value(request.clone()).expect("a request of the right shape");
-    answer(&request).map(|reply| serde_json::to_value(reply).expect("a plain reply"))
+) -> Option<Result<Value, Refusal>> {
+    let request = serde_json::from_value(request.clone()).ok()?;
+    Some(answer(&request).map(|reply| serde_json::to_value(reply).expect("a plain reply")))
 }
 
 /// Calls a function of the public interface.
@@ -132,6 +132,17 @@ fn run<Q: DeserializeOwned, A: Serialize>(
 ///
 /// When there is no such function, or the request has not its shape.
 pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
+    attempt(function, request).expect("a request of the right shape")
+}
+
+/// Calls a function of the public interface, unless the request has not its
+/// shape.
+///
+/// # Panics
+///
+/// When there is no such function.
+#[must_use]
+pub fn attempt(function: &str, request: &Value) -> Option<Result<Value, Refusal>> {
     match function {
         "readText" => run(request, web::read_text),
         "convertDensity" => run(request, web::convert_density),
@@ -176,6 +187,28 @@ pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
         "flicker" => run(request, web::flicker),
         "ramp" => run(request, web::ramp),
         _ => panic!("no function {function}"),
+    }
+}
+
+/// The names of the public functions, as the seam exports them.
+pub fn functions() -> impl Iterator<Item = &'static str> {
+    let seam = include_str!("../../web/src/seam.rs");
+    let exported = seam.split_once("\nexport! {").map_or("", |(_, rest)| rest);
+    let listed = (exported.lines())
+        .take_while(|line| *line != "}")
+        .filter_map(|line| line.strip_prefix("    \"")?.split('"').next());
+    listed.chain(["frameMap"])
+}
+
+/// Whether every number of a reply is finite. JSON writes what is not as null,
+/// and no reply has a null of its own but a map where it is clipped.
+#[must_use]
+pub fn finite(function: &str, reply: &Value) -> bool {
+    match reply {
+        Value::Null => function == "frameMap",
+        Value::Array(items) => items.iter().all(|item| finite(function, item)),
+        Value::Object(fields) => fields.values().all(|field| finite(function, field)),
+        _ => true,
     }
 }
 

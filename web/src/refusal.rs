@@ -42,6 +42,11 @@ pub enum Code {
     TooDeep,
 }
 
+/// Characters of a given text that a refusal repeats.
+const LONGEST_GIVEN: usize = 80;
+/// Characters of a path; a name of the sender's own making may be any length.
+const LONGEST_FIELD: usize = 200;
+
 /// What was given, as far as it fits a message.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
 #[serde(untagged)]
@@ -95,7 +100,7 @@ impl Refusal {
     pub fn new(code: Code, field: &str) -> Self {
         Self {
             code,
-            field: field.to_owned(),
+            field: shown(field, LONGEST_FIELD),
             given: None,
             line: None,
             min: None,
@@ -107,7 +112,7 @@ impl Refusal {
     /// With the text that was given.
     #[must_use]
     pub fn given(self, text: &str) -> Self {
-        let given = Some(Given::Text(text.to_owned()));
+        let given = Some(Given::Text(shown(text, LONGEST_GIVEN)));
         Self { given, ..self }
     }
 
@@ -152,6 +157,12 @@ impl Refusal {
         }
         message
     }
+}
+
+/// As much of a text as a refusal repeats: one of ten megabytes must not come
+/// back as an error of ten megabytes.
+fn shown(text: &str, most: usize) -> String {
+    text.chars().take(most).collect()
 }
 
 /// Names the field that a core error belongs to.

@@ -1,6 +1,7 @@
 // @ts-check
 /** The records of the day, kept on this device apart from the set-up. */
-import { place } from "../store.js";
+import { mirror } from "../keep/mirror.js";
+import { put, textAt } from "../store.js";
 import { areRecords } from "./record.js";
 
 export const KEY = "glasscall-day";
@@ -9,9 +10,8 @@ const ASIDE = "glasscall-day-aside";
 
 /** @typedef {import("./record.js").DayRecord} DayRecord */
 
-/** @returns {{records: DayRecord[], damaged: boolean}} */
-export function loadRecords() {
-  const text = place()?.getItem(KEY);
+/** @param {string} [text] the log, where another place knows it better @returns {{records: DayRecord[], damaged: boolean}} */
+export function loadRecords(text = textAt(KEY)) {
   if (!text) return { records: [], damaged: false };
   try {
     const records = JSON.parse(text);
@@ -19,18 +19,13 @@ export function loadRecords() {
   } catch {
     // Falls through: what cannot be read is put aside.
   }
-  place()?.setItem(ASIDE, text);
+  put(ASIDE, text);
   return { records: [], damaged: true };
 }
 
-/** @param {DayRecord[]} records @returns {boolean} whether they were kept */
-export function saveRecords(records) {
-  try {
-    const kept = place();
-    kept?.setItem(KEY, JSON.stringify(records));
-    return kept !== undefined;
-  } catch {
-    // Full, or blocked: the page goes on and says so.
-    return false;
-  }
+/** @param {DayRecord[]} records @param {number} edit number of the state they are kept with */
+export function saveRecords(records, edit) {
+  const text = JSON.stringify(records);
+  put(KEY, text);
+  mirror(KEY, { text, edit });
 }

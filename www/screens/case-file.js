@@ -5,11 +5,17 @@ import { caseContent, takeCase } from "../case-content.js";
 import { refusalSentence } from "../words.js";
 import { PLAN_WORDS } from "../words/planning.js";
 import { all, el, one } from "../parts/dom.js";
+import { offerFile } from "../parts/offer-file.js";
 
 /**
  * @typedef {import("../app.js").App} App
  * @typedef {import("../engine.js").Refusal} Refusal
  */
+
+/** What the core reads at most. */
+const LARGEST_BYTES = 4_000_000;
+/** Changes of the case after which a file is worth a word. */
+const REMIND_FROM = 20;
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountCaseFile(root, app) {
@@ -18,14 +24,22 @@ export function mountCaseFile(root, app) {
     const form = /** @type {"json" | "csv"} */ (button.dataset.form);
     button.addEventListener("click", () => {
       const { reply, refusal } = ask("writeCase", { case: caseContent(app.setup), as: form });
-      if (reply) offer(reply.text, `case.${form}`, form === "json" ? "application/json" : "text/csv");
-      else told.replaceChildren(el("p", { class: "complaint", text: refusalSentence(refusal) }));
+      if (reply) {
+        offerFile(reply.text, `case.${form}`, form === "json" ? "application/json" : "text/csv");
+        app.exported();
+      } else told.replaceChildren(el("p", { class: "complaint", text: refusalSentence(refusal) }));
     });
   }
   const file = /** @type {HTMLInputElement} */ (one(root, "#case-file"));
   file.addEventListener("change", async () => {
     const chosen = file.files?.[0];
     if (!chosen) return;
+    // Longer than the core reads: not worth the memory to be told so.
+    if (chosen.size > LARGEST_BYTES) {
+      file.value = "";
+      told.replaceChildren(el("p", { class: "complaint", text: PLAN_WORDS.fileTooLarge }));
+      return;
+    }
     const text = await chosen.text();
     // The same file can be chosen again.
     file.value = "";
@@ -52,18 +66,28 @@ export function mountCaseFile(root, app) {
       el("p", { class: "complaint", text: PLAN_WORDS.fileBad(refusal.line, why(refusal)) }),
       el("button", { type: "button", onclick: () => read(text, true) }, "Take what is sound"));
   }
-  return () => {};
+  mountEarlier(one(root, ".earlier"), app);
+  return () => {
+    one(root, ".file-reminder").textContent = app.unsaved >= REMIND_FROM ? PLAN_WORDS.unsaved(app.unsaved) : "";
+  };
+}
+
+/** States of earlier days, to go back to. @param {HTMLElement} box @param {App} app */
+function mountEarlier(box, app) {
+  box.addEventListener("toggle", async () => {
+    if (!(/** @type {HTMLDetailsElement} */ (box).open)) return;
+    const states = await app.earlier();
+    const list = one(box, "ul");
+    list.replaceChildren(...states.map(({ at, saved }) => {
+      const take = () => app.change((setup) => {
+        for (const part of Object.keys(setup)) delete (/** @type {any} */ (setup))[part];
+        Object.assign(setup, structuredClone(saved.setup));
+      });
+      return el("li", {}, PLAN_WORDS.earlier(at, saved.setup.kit.length), " ", el("button", { type: "button", onclick: take }, "Go back to it"));
+    }));
+    if (states.length === 0) list.append(el("li", { text: PLAN_WORDS.noEarlier }));
+  });
 }
 
 /** @param {Refusal} refusal */
 const why = (refusal) => (refusal.code === "damaged" ? PLAN_WORDS.damagedText : refusalSentence(refusal));
-
-/** @param {string} text @param {string} name @param {string} type */
-function offer(text, name, type) {
-  const url = URL.createObjectURL(new Blob([text], { type }));
-  const link = el("a", { href: url, download: name });
-  document.body.append(link);
-  link.click();
-  link.remove();
-  setTimeout(() => URL.revokeObjectURL(url), 10_000);
-}

@@ -77,5 +77,10 @@ export const PLAN_WORDS = {
   imported: (/** @type {number} */ pieces) => `Read: ${counted(pieces, "piece")}. Undo brings the old case back.`,
   skipped: (/** @type {number} */ lines) => `${counted(lines, "line")} left out:`,
   fileBad: (/** @type {number | undefined} */ line, /** @type {string} */ why) => `Nothing was read. Line ${line ?? "?"}: ${why}`,
+  fileTooLarge: "Nothing was read: a case file has at most 4 MB.",
+  unsaved: (/** @type {number} */ changes) => `${counted(changes, "change")} since this case was last saved as a file. A file survives a lost phone.`,
+  earlier: (/** @type {string | undefined} */ at, /** @type {number} */ pieces) =>
+    `${counted(pieces, "piece")}, ${at === undefined ? "kept before" : `as opened ${new Date(at).toLocaleString(undefined, { dateStyle: "medium", timeStyle: "short" })}`}`,
+  noEarlier: "None is kept yet.",
   damagedText: "the text is broken off or is no case file.",
 };

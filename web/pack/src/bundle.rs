@@ -30,7 +30,7 @@ pub(crate) fn single_file(files: &Files, page_name: &str, wasm: &[u8]) -> Result
     let script = script(files, &entry, wasm)?;
     let style = styles(files, page_name)?;
     let policy = format!(
-        "default-src 'none'; script-src '{}' 'wasm-unsafe-eval'; style-src '{}'; img-src data:; worker-src blob:; base-uri 'none'; form-action 'none'",
+        "default-src 'none'; script-src '{}' 'wasm-unsafe-eval'; style-src '{}'; img-src data:; worker-src blob:; base-uri 'none'; form-action 'none'; require-trusted-types-for 'script'; trusted-types glasscall glasscall-worker",
         integrity(script.as_bytes()),
         integrity(style.as_bytes())
     );
@@ -158,8 +158,9 @@ fn worker_starter(files: &Files) -> Result<String> {
     Ok(format!(
         "import {{ wasmBytes }} from \"./{BYTES}\";\n\
          const WORKER = URL.createObjectURL(new Blob([{worker}], {{ type: \"text/javascript\" }}));\n\
+         const policy = window.trustedTypes?.createPolicy(\"glasscall-worker\", {{ createScriptURL: () => WORKER }});\n\
          export function makeWorker() {{\n\
-         const worker = new Worker(WORKER);\n\
+         const worker = new Worker(policy ? policy.createScriptURL(\"\") : WORKER);\n\
          wasmBytes().then((wasm) => worker.postMessage({{ wasm }}));\n\
          return worker;\n}}\n"
     ))

@@ -31,6 +31,12 @@ pub(super) fn read(text: &str) -> Sheet {
             return sheet;
         }
     }
+    // Any text is a table of one column; only one that says which lists its rows
+    // belong to, or what they are called, is a case.
+    if !columns.iter().any(|column| [LIST, "id"].contains(column)) {
+        sheet.damage = Some(Damage::new(line, ""));
+        return sheet;
+    }
     for (line, cells) in rows {
         match entry(line, &columns, &cells) {
             Ok(entry) => sheet.entries.push(entry),
