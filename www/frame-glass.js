@@ -1,7 +1,7 @@
 // @ts-check
 /** What the Frame screen asks of the core: the set-up as requests. */
 import { ask } from "./engine.js";
-import { fNumberOf, openingsOf, pupilOf } from "./lens-fit.js";
+import { fNumberOf, lensOf, lossOf, openingsOf, pupilOf } from "./lens-fit.js";
 import { localIso, sunRequest } from "./light.js";
 import { withWhatIsInRequest } from "./setup.js";
 
@@ -14,21 +14,58 @@ import { withWhatIsInRequest } from "./setup.js";
  */
 
 /** The lens as every question about the picture has it, or nothing without a pupil. @param {Setup} setup */
-function lensOf(setup) {
+function pictureLens(setup) {
   const { place, refusal } = pupilOf(setup);
   if (place === undefined) return { refusal };
-  const { focalLengthMm, squeeze = 1, shiftXMm = 0, shiftYMm = 0 } = setup.lens;
-  const { sensor } = setup;
-  return { lens: { sensor, squeeze, shiftXMm, shiftYMm, focalLengthMm, fNumber: fNumberOf(setup), pupilBehindRimMm: place } };
+  const lensLossStops = lossOf(setup);
+  return {
+    lens: {
+      ...lensOf(setup),
+      fNumber: fNumberOf(setup),
+      ...(lensLossStops === undefined ? {} : { lensLossStops }),
+      pupilBehindRimMm: place,
+    },
+  };
 }
 
-/** @param {Frame} frame */
-const held = ({ fromRimMm, line, rotationDeg, invert }) =>
-  ({ distanceFromRimMm: fromRimMm, lineAtFrameHeight: line, rotationDeg, invert });
+/** Where a filter stands when no slot's place is known. Common practice, no source. */
+const USUAL_FROM_RIM = 36;
 
-/** The profile of the filter that is in, if one is. @param {Frame} frame @returns {Profile | undefined} */
-export function profileIn(frame) {
-  return frame.grads.find((grad) => grad.id === frame.grad)?.profile;
+/**
+ * How far ahead of the rim the filter stands: as said, as the slot it is in, or
+ * as the outermost one.
+ * @param {Setup} setup
+ * @returns {{mm: number, slot?: string}}
+ */
+export function fromRim({ frame, rig, inPlace }) {
+  if (frame.fromRimMm !== undefined) return { mm: frame.fromRimMm };
+  const holds = inPlace.find(({ piece }) => piece === frame.grad)?.slot;
+  const places = rig.slots.filter(({ id, opening }) => opening && (holds === undefined || id === holds))
+    .map(({ id, opening }) => ({ mm: opening?.distanceFromRimMm ?? 0, slot: id }));
+  return places.sort((a, b) => b.mm - a.mm)[0] ?? { mm: USUAL_FROM_RIM };
+}
+
+/** @param {Setup} setup */
+function held(setup) {
+  const { line, rotationDeg, invert } = setup.frame;
+  return { distanceFromRimMm: fromRim(setup).mm, lineAtFrameHeight: line, rotationDeg, invert };
+}
+
+/** How an edge runs when nobody says. Common practice, no source. @type {Profile} */
+const USUAL_EDGE = { kind: "soft", rampMm: 30 };
+
+/** The graduated filters of the case. @param {Setup} setup @returns {{id: string, profile: Profile}[]} */
+export function gradsOf({ kit }) {
+  return kit.filter(({ kind }) => kind === "grad").flatMap(({ id, density, measuredDensity, profile = USUAL_EDGE }) => {
+    if (profile.kind === "points") return [{ id, profile }];
+    const dense = measuredDensity ?? density;
+    return dense === undefined ? [] : [{ id, profile: { ...profile, density: dense } }];
+  });
+}
+
+/** The profile of the filter that is looked through, if one is. @param {Setup} setup @returns {Profile | undefined} */
+export function profileIn(setup) {
+  return gradsOf(setup).find(({ id }) => id === setup.frame.grad)?.profile;
 }
 
 /** What the edge advice takes when no filter is in. @type {Profile} */
@@ -36,7 +73,7 @@ const ANY_GRAD = { kind: "hard", density: 0.6 };
 
 /** Asks, with refusals in the page's own fields. @param {any} name @param {Setup} setup @param {(lens: any) => any} request @returns {{reply?: any, refusal?: Refusal}} */
 function asked(name, setup, request) {
-  const { lens, refusal: noPupil } = lensOf(setup);
+  const { lens, refusal: noPupil } = pictureLens(setup);
   if (!lens) return { refusal: noPupil };
   const { reply, refusal } = ask(name, request(lens));
   return refusal ? { refusal: asField(refusal) } : { reply };
@@ -47,8 +84,8 @@ export function askLine(setup) {
   const { frame } = setup;
   return asked("line", setup, (lens) => ({
     ...lens,
-    ...held(frame),
-    profile: profileIn(frame) ?? ANY_GRAD,
+    ...held(setup),
+    profile: profileIn(setup) ?? ANY_GRAD,
     heights: [],
     edges: { skylineOfFrame: frame.skyline },
   }));
@@ -60,12 +97,12 @@ export function askBalance(setup) {
   const spot = (/** @type {Spot} */ { aperture, at }) => ({ aperture, atFrameHeight: at });
   return asked("skyAndGround", setup, (lens) => ({
     ...lens,
-    ...held(frame),
+    ...held(setup),
     bright: spot(frame.bright),
     dark: spot(frame.dark),
     allowedStops: frame.allowedStops,
     subject: { atFrameHeight: frame.subject },
-    grads: frame.grads,
+    grads: gradsOf(setup),
   }));
 }
 
@@ -74,7 +111,7 @@ export function askMotion(setup) {
   const { frame } = setup;
   return asked("lineMotion", setup, (lens) => ({
     ...lens,
-    grad: { ...held(frame), profile: profileIn(frame) ?? ANY_GRAD },
+    grad: { ...held(setup), profile: profileIn(setup) ?? ANY_GRAD },
     subject: { atFrameHeight: frame.subject },
     move: frame.move,
   }));
@@ -116,15 +153,14 @@ function skyOf(setup) {
  * @returns {{request?: any, refusal?: Refusal}}
  */
 export function mapRequest(setup, { columns, rows }, uniform) {
-  const { lens, refusal } = lensOf(setup);
+  const { lens, refusal } = pictureLens(setup);
   if (!lens) return { refusal };
-  const { frame } = setup;
-  const profile = profileIn(frame);
+  const profile = profileIn(setup);
   return {
     request: {
       ...lens,
       uniformStops: uniform,
-      ...(profile ? { grad: { ...held(frame), profile } } : {}),
+      ...(profile ? { grad: { ...held(setup), profile } } : {}),
       ...skyOf(setup),
       openings: openingsOf(setup).map(({ opening }) => opening),
       columns,
@@ -142,6 +178,7 @@ const FIELDS = [
   [/^allowedStops$/, "frame.allowedStops"],
   [/^move\.(\w+)$/, "frame.move.$1"],
   [/^(focalLengthMm|fNumber|squeeze)$/, "lens.$1"],
+  [/^lensLossStops$/, "lens.lossStops"],
 ];
 
 /** @param {Refusal} refusal @returns {Refusal} */

@@ -2,7 +2,7 @@
 /** The part of the set-up that the Frame screen is a view of. */
 
 /**
- * @typedef {import("./api/glasscall.js").NamedGrad} NamedGrad
+ * @typedef {import("./api/glasscall.js").PieceRequest} Piece
  * @typedef {import("./api/glasscall.js").ProfileRequest} Profile
  */
 
@@ -14,9 +14,8 @@
 
 /**
  * @typedef {object} Frame
- * @property {NamedGrad[]} grads graduated filters of the case
- * @property {string} grad the one that is in; empty for none
- * @property {number} fromRimMm from the rim to the filter
+ * @property {string} grad the piece of the case that is looked through; empty for none
+ * @property {number} [fromRimMm] from the rim to it; absent: as its slot stands
  * @property {number} line height of the frame its line crosses
  * @property {number} rotationDeg
  * @property {boolean} invert
@@ -30,15 +29,38 @@
  * @property {{tiltToDeg: number, panToDeg: number, focalLengthToMm?: number}} move
  */
 
-/** The invented crew's filters and their evening on the estuary. @returns {Frame} */
+/** A graduated piece. @param {string} id @param {number | undefined} density @param {Profile} profile @returns {Piece} */
+export const gradPiece = (id, density, profile) =>
+  ({ id, kind: "grad", ...(density === undefined ? {} : { density }), size: "", count: 1, profile });
+
+/** The invented crew's graduated filters. @returns {Piece[]} */
+export const demoGrads = () => [
+  gradPiece("0.9 hard", 0.9, { kind: "hard" }),
+  gradPiece("0.6 soft", 0.6, { kind: "soft", rampMm: 30 }),
+  gradPiece("0.9 soft", 0.9, { kind: "soft", rampMm: 30 }),
+].map((piece) => ({ ...piece, size: "4x5.65" }));
+
+/**
+ * A frame kept before it had all its parts. It once had filters of its own;
+ * they go to the case.
+ * @param {any} kept
+ * @param {Frame} demo
+ * @returns {{frame: Frame, kit?: Piece[]}}
+ */
+export function completeFrame(kept, demo) {
+  const { grads = [], ...frame } = kept?.frame ?? {};
+  const whole = { ...demo, ...frame };
+  if (!Array.isArray(kept?.kit) || !Array.isArray(grads)) return { frame: whole };
+  const known = new Set(kept.kit.map((/** @type {Piece} */ { id }) => id));
+  const own = grads.filter(({ id }) => !known.has(id))
+    .map(({ id, profile: { density, ...profile } }) => gradPiece(id, density, profile));
+  return { frame: whole, kit: [...kept.kit, ...own] };
+}
+
+/** The invented crew's evening on the estuary. @returns {Frame} */
 export function demoFrame() {
-  /** @param {Profile["kind"]} kind @param {number} density @param {number} [rampMm] @returns {NamedGrad} */
-  const grad = (kind, density, rampMm) =>
-    ({ id: `${density} ${kind}`, profile: { kind, density, ...(rampMm ? { rampMm } : {}) } });
   return {
-    grads: [grad("hard", 0.6), grad("hard", 0.9), grad("soft", 0.6, 30), grad("soft", 0.9, 30), grad("reverse", 0.9, 30)],
     grad: "0.9 soft",
-    fromRimMm: 36,
     line: 0.5,
     rotationDeg: 0,
     invert: false,

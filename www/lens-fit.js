@@ -130,7 +130,7 @@ function workingFocalLength({ lens, shot }) {
 }
 
 /** A T-number that is known to be one has a wider pupil. @param {Setup} setup */
-const lossOf = ({ lens }) => (lens.fNumber === undefined ? lens.lossStops : undefined);
+export const lossOf = ({ lens }) => (lens.fNumber === undefined ? lens.lossStops : undefined);
 
 /** Without the fields that are not there. @template {object} T @param {T} fields @returns {T} */
 function given(fields) {

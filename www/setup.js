@@ -5,7 +5,7 @@
  */
 
 import { emptySlate } from "./day/slate.js";
-import { demoFrame } from "./frame-setup.js";
+import { completeFrame, demoFrame, demoGrads } from "./frame-setup.js";
 import { demoFitLens, lensFit } from "./lens-fit.js";
 import { demoLight } from "./light.js";
 import { completeOtherGlass, demoLens, demoOtherGlass } from "./other-glass.js";
@@ -78,6 +78,7 @@ export function demoSetup() {
       { id: "0.9", kind: "nd", density: 0.9, count: 1, ...panel },
       { id: "1.2 IR", kind: "nd", density: 1.2, measuredDensity: 1.23, infraredDensity: 1.2, count: 1, ...panel },
       { id: "1.8 IR", kind: "nd", density: 1.8, measuredDensity: 1.82, infraredDensity: 1.8, count: 1, ...panel },
+      ...demoGrads(),
       { id: "pola", kind: "polarizer", count: 1, ...panel },
     ],
     rig: {
@@ -127,7 +128,7 @@ export function complete(kept) {
     light: { ...demo.light, ...kept?.light },
     slate: { ...emptySlate(), ...kept?.slate },
     match: { ...emptyMatch(), ...kept?.match },
-    frame: { ...demo.frame, ...kept?.frame },
+    ...completeFrame(kept, demo.frame),
   };
 }
 
@@ -246,6 +247,7 @@ export function shotSettings({ shot, reading }) {
 export function forgetPiece(setup, id) {
   setup.inPlace = setup.inPlace.filter((placed) => placed.piece !== id);
   setup.keep = setup.keep.filter((kept) => kept !== id);
+  if (setup.frame.grad === id) setup.frame.grad = "";
   setup.reading.through = setup.reading.through.filter((piece) => piece !== id);
   // A reading through glass nobody knows any more says nothing.
   setup.light.timed = setup.light.timed.filter((reading) => !reading.through.includes(id));
@@ -257,6 +259,7 @@ export function renamePiece(setup, from, to) {
   for (const piece of setup.kit) piece.id = named(piece.id);
   for (const placed of setup.inPlace) placed.piece = named(placed.piece);
   setup.keep = setup.keep.map(named);
+  setup.frame.grad = named(setup.frame.grad);
   setup.reading.through = setup.reading.through.map(named);
   for (const reading of setup.light.timed) reading.through = reading.through.map(named);
 }

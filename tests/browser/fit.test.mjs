@@ -98,6 +98,28 @@ test("the corners of the loss map are darker than its middle where glass shades"
   await done();
 });
 
+test("a finger on the loss map reads the place, and what would do is said", async () => {
+  const { page, done } = await onPhone();
+  await focal(page).fill("18");
+  const map = page.locator(".fit-map-view");
+  assert.match(await page.locator(".fit-map-caption").innerText(), /Touch the picture/);
+  const box = await map.boundingBox();
+  await map.tap({ position: { x: box.width / 2, y: box.height / 2 } });
+  assert.match(await page.locator(".fit-map-caption").innerText(), /0 stops lost at 50 % across, 50 % up/);
+  await map.tap({ position: { x: 3, y: 3 } });
+  assert.match(await page.locator(".fit-map-caption").innerText(), /(\d stops lost|Black) at \d % across, \d\d % up/);
+  const notes = await page.locator(".fit-notes").innerText();
+  assert.match(notes, /Still clear: rotating/);
+  assert.match(notes, /tray 2 would be clear as \d/);
+  // Its other end is narrower; a wide one is told at the top.
+  await page.getByText("Zoom and lens shift").tap();
+  await focal(page).fill("35");
+  await page.getByLabel("Other end of the zoom").fill("16");
+  await page.getByLabel("Other end of the zoom").blur();
+  assert.match(await page.locator(".fit-notes").innerText(), /Zoomed to 16 mm, its worst: clips, 19\.1 mm too narrow/);
+  await done();
+});
+
 test("two cards find the pupil; a front diameter only bounds it", async () => {
   const { page, done } = await onPhone();
   const how = page.getByLabel("The entrance pupil is known");

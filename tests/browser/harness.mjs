@@ -92,11 +92,12 @@ export async function open(context, url) {
   return { page, errors };
 }
 
-/** Requests that leave the page's own host. @param {import("playwright-core").BrowserContext} context @param {string} url */
+/** Requests that leave the page's own host; blobs are of its own making. @param {import("playwright-core").BrowserContext} context @param {string} url */
 export function watchForeign(context, url) {
   const foreign = [];
   context.on("request", (request) => {
-    if (!request.url().startsWith(url) && !request.url().startsWith("data:")) foreign.push(request.url());
+    const own = [url, "data:", "blob:"].some((start) => request.url().startsWith(start));
+    if (!own) foreign.push(request.url());
   });
   return foreign;
 }

@@ -153,7 +153,7 @@ test("impossible input says why beside the field and keeps the last answer", asy
   const context = await phone();
   const { page } = await open(context, server.url);
   const stop = page.getByLabel("You read", { exact: true });
-  const error = page.locator("#read-stop-error");
+  const error = page.locator("#now [data-field='reading.aperture'] .field-error");
   for (const [text, why] of [
     ["letters", /“letters” is not understood\. Try T11⅔/],
     ["0", /cannot be 0; it goes from 0\.25 to 1024/],
@@ -182,7 +182,7 @@ test("a draft that is not possible is still there after a restart", async () => 
   await page.reload();
   await page.waitForSelector("html[data-ready]");
   assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "T0");
-  assert.match(await page.locator("#read-stop-error").innerText(), /cannot be 0/);
+  assert.match(await page.locator("#now [data-field='reading.aperture'] .field-error").innerText(), /cannot be 0/);
   await expectNineAndSix(page);
   await context.close();
 });

@@ -83,7 +83,7 @@ test("what a hostile hand could send is refused with its reason, quickly", async
 
 test("a set-up with a part of the wrong make is refused whole", async () => {
   const wrong = [
-    { frame: { grads: 5 } }, { light: { timed: [{ time: "x", through: 7 }] } }, { kit: {} }, { kit: [null] }, { reading: null },
+    { frame: { move: 5 } }, { light: { timed: [{ time: "x", through: 7 }] } }, { kit: {} }, { kit: [null] }, { reading: null },
     { stock: { lenses: "all" } }, { plan: { setUps: 3 } }, { slate: { note: {} } }, { sensor: { widthMm: "big" } }, { version: "1" }, { rig: { slots: [7] } }, { unsettled: 5 },
   ];
   for (const part of wrong) {

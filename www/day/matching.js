@@ -44,7 +44,8 @@ export function matchRequest(setup, record) {
 /** Where the line of a graduated filter was and goes. @param {Setup} setup @param {ShotRecord} record */
 export function lineOf(setup, record) {
   if (!record.line) return undefined;
-  const [was, is] = [askLine(record.setup).reply, askLine(today(setup, record)).reply];
+  // The filter that was in, whatever today's case holds.
+  const [was, is] = [askLine(record.setup).reply, askLine({ ...today(setup, record), kit: record.setup.kit }).reply];
   return was && is ? { was, is, at: record.setup.frame.line } : undefined;
 }
 

@@ -10,6 +10,7 @@ import { KINDS, refusalSentence } from "../words.js";
 import { all, el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
 import { choiceField, field, rows, textField } from "../parts/rows.js";
+import { gradFields } from "./grad-fields.js";
 
 /**
  * @typedef {import("../app.js").App} App
@@ -24,6 +25,7 @@ export function mountCase(root, app) {
   const pieces = rows(one(root, "[data-rows=kit]"), app, {
     list: () => app.setup.kit,
     path: "kit",
+    kind: ({ kind, profile }) => `${kind} ${profile?.kind ?? ""}`,
     fields: pieceFields,
     facts: pieceFacts,
     remove: (setup, at) => {
@@ -190,6 +192,7 @@ function pieceFields(app, at, path) {
       })),
     field("Weighs, grams", `${path}.massG`, "number", "from the above", "left empty: of size, thickness and material, no frame"),
     ...(kind.value === "closeUp" ? closeUpFields(app, at, path) : []),
+    ...(kind.value === "grad" ? gradFields(app, at, path) : []),
     field("How many", `${path}.count`, "number", "1"),
   ];
 }

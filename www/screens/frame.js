@@ -1,13 +1,11 @@
 // @ts-check
 /** Frame: the picture of what the glass does. */
-import { ask } from "../engine.js";
-import { askBalance, askLine, askMotion, asField, sunOf, uniformStops } from "../frame-glass.js";
+import { askBalance, askLine, askMotion, asField, fromRim, gradsOf, profileIn, sunOf, uniformStops } from "../frame-glass.js";
 import { fNumberOf, pupilOf } from "../lens-fit.js";
-import { freeId } from "../setup.js";
 import { fixed, stopsText } from "../show.js";
 import { refusalSentence } from "../words.js";
 import {
-  BALANCE_WORD, EDGE_WORD, FRAME_WORDS, MOTION_WORD, balanceText, cellText, edgeText, motionText, percent, remedyTexts, setLineText, sunText,
+  BALANCE_WORD, EDGE_WORD, FRAME_WORDS, MOTION_WORD, balanceText, cellText, edgeText, fromRimText, motionText, percent, remedyTexts, setLineText, sunText,
 } from "../words/frame.js";
 import { showChips } from "../parts/chips.js";
 import { all, el, one } from "../parts/dom.js";
@@ -15,6 +13,7 @@ import { mountField } from "../parts/field.js";
 import { KINDS_OF_FIELD } from "../parts/kinds.js";
 import { mountSlider } from "../parts/slider.js";
 import { mountFinger } from "./frame-finger.js";
+import { mountGrads, showGrads } from "./frame-grads.js";
 import { mountPicture } from "./frame-picture.js";
 
 /**
@@ -68,7 +67,7 @@ export function mountFrame(root, app) {
     slides.forEach((show) => show());
     showChips(one(root, "[data-chips=grad]"), [
       { id: FRAME_WORDS.none, on: frame.grad === "" },
-      ...frame.grads.map(({ id }) => ({ id, on: id === frame.grad })),
+      ...gradsOf(app.setup).map(({ id }) => ({ id, on: id === frame.grad })),
     ], (id) => app.change((setup) => {
       setup.frame.grad = id === FRAME_WORDS.none ? "" : id;
     }));
@@ -80,7 +79,7 @@ export function mountFrame(root, app) {
     light.uniform = uniformStops(app.setup);
     light.skyStops = showBalance(root, app.setup);
     showMotion(root, app.setup);
-    showOwn(root, app);
+    showGrads(root, app);
     drawNow();
     showTable(root, picture.at);
   };
@@ -151,41 +150,14 @@ function mountChoices(root, app) {
   one(root, "[data-do=darkest]").addEventListener("click", () => app.change((setup) => {
     delete setup.frame.sky.turnDeg;
   }));
-  one(root, "[data-do=add-grad]").addEventListener("click", () => addGrad(root, app));
-}
-
-/** Makes a filter of what was typed, when the core takes it. @param {HTMLElement} root @param {App} app */
-function addGrad(root, app) {
-  const [kind, density, ramp] = ["kind", "density", "rampMm"].map((name) => one(root, `[data-new=${name}]`).value.trim());
-  const error = one(root, ".frame-add-error");
-  const read = ask("readText", { text: density, as: "density" });
-  const rampRead = ramp === "" ? { reply: undefined, refusal: undefined } : ask("readText", { text: ramp, as: "length" });
-  const refusal = read.refusal ?? rampRead.refusal;
-  if (refusal) {
-    error.textContent = refusalSentence(refusal, { path: read.refusal ? "density" : "rampMm" });
-    return;
-  }
-  const profile = {
-    kind: /** @type {any} */ (kind),
-    density: /** @type {any} */ (read.reply).value,
-    ...(rampRead.reply ? { rampMm: rampRead.reply.value } : kind === "hard" ? {} : { rampMm: 30 }),
-  };
-  const id = freeId(app.setup.frame.grads, `${fixed(profile.density, 2)} ${kind}`);
-  const trial = structuredClone(app.setup);
-  trial.frame.grads.push({ id, profile });
-  const { refusal: refused } = askBalance(trial);
-  error.textContent = refused ? refusalSentence(refused) : "";
-  if (refused) return;
-  app.change((setup) => {
-    setup.frame.grads.push({ id, profile });
-    setup.frame.grad = id;
-  });
+  mountGrads(root, app);
 }
 
 /** The filter's line over the picture. @param {HTMLElement} root @param {Setup} setup */
-function showGrip(root, { frame }) {
+function showGrip(root, setup) {
+  const { frame } = setup;
   const grip = one(root, ".frame-grip");
-  grip.hidden = frame.grad === "";
+  grip.hidden = profileIn(setup) === undefined;
   grip.style.top = `${(1 - frame.line) * 100}%`;
   grip.style.transform = `rotate(${-frame.rotationDeg}deg)`;
 }
@@ -197,7 +169,7 @@ function showEdge(root, setup) {
   const edge = reply?.edge;
   one(root, ".frame-edge-word").textContent = edge ? EDGE_WORD[/** @type {keyof typeof EDGE_WORD} */ (edge.suits)] : "";
   one(root, ".frame-edge-why").textContent = edge ? edgeText(edge, setup.frame.skyline, lens) : "";
-  one(root, ".frame-set").replaceChildren(...(reply ? setLineText(reply) : []).map((text) => el("li", { text })));
+  one(root, ".frame-set").replaceChildren(...(reply ? [fromRimText(fromRim(setup)), ...setLineText(reply)] : []).map((text) => el("li", { text })));
 }
 
 /** Gives how much brighter the sky is. @param {HTMLElement} root @param {Setup} setup */
@@ -223,20 +195,6 @@ function showMotion(root, setup) {
   const { reply } = askMotion(setup);
   one(root, ".frame-motion-word").textContent = reply ? MOTION_WORD[/** @type {keyof typeof MOTION_WORD} */ (reply.verdict)] : "";
   one(root, ".frame-motion-why").textContent = reply ? motionText(reply) : "";
-}
-
-/** @param {HTMLElement} root @param {App} app */
-function showOwn(root, app) {
-  one(root, ".frame-own").replaceChildren(...app.setup.frame.grads.map(({ id, profile }, at) =>
-    el("li", {}, el("span", { text: `${id}: density ${fixed(profile.density ?? 0, 2)}${profile.rampMm ? `, ramp ${fixed(profile.rampMm, 0)} mm` : ""}` }),
-      el("button", {
-        type: "button",
-        "aria-label": `Remove ${id}`,
-        onclick: () => app.change((setup) => {
-          setup.frame.grads.splice(at, 1);
-          if (setup.frame.grad === id) setup.frame.grad = "";
-        }),
-      }, "Remove"))));
 }
 
 /** @param {HTMLElement} root @param {(place: {across: number, up: number}) => number | undefined} at */

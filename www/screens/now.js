@@ -94,7 +94,9 @@ export function mountNow(root, app) {
       on: on.includes(piece.id),
     });
     const wheelRead = setup.wheelNow > 0 ? [{ id: WORDS.wheelAt(setup.wheelNow), on: setup.throughWheel }] : [];
-    showChips(throughChips, [...setup.kit.map(chip(setup.reading.through)), ...wheelRead], tapThrough);
+    // Nobody reads light through a graduated filter.
+    const even = setup.kit.filter(({ kind }) => kind !== "grad");
+    showChips(throughChips, [...even.map(chip(setup.reading.through)), ...wheelRead], tapThrough);
     showChips(one(root, "[data-chips=wheel]"), setup.wheel.map((density) => ({
       id: WORDS.wheelAt(density),
       on: density === setup.wheelNow,

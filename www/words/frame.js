@@ -47,6 +47,18 @@ export function edgeText(edge, skyline, lens) {
   }
 }
 
+/** How the density of a filter runs across its line, as lists name it. */
+export const GRAD_EDGES = { hard: "hard", soft: "soft", smooth: "soft, smooth ends", reverse: "reverse", stripe: "stripe", points: "as measured" };
+
+/** A graduated filter in a list. @param {import("../api/glasscall.js").ProfileRequest} profile */
+export function gradText({ kind, density, rampMm, points }) {
+  if (kind === "points") return `as measured at ${points?.length ?? 0} heights`;
+  return `${GRAD_EDGES[kind]}, density ${fixed(density ?? 0, 2)}${rampMm ? `, ramp ${fixed(rampMm, 0)} mm` : ""}`;
+}
+
+/** Where the filter stands. @param {{mm: number, slot?: string}} place */
+export const fromRimText = ({ mm, slot }) => `The filter stands ${fixed(mm, 1)} mm ahead of the rim${slot ? `, in ${slot}` : ""}.`;
+
 /** Where to put the line and what tilting does. @param {LineReply} line */
 export function setLineText(line) {
   const height = line.lineHeightMm;

@@ -1,0 +1,92 @@
+// A set-up in the page of a real wiki engine (TiddlyWiki, a single-page wiki), written as its users write.
+import assert from "node:assert/strict";
+import { once } from "node:events";
+import { createServer } from "node:http";
+import { createRequire } from "node:module";
+import { after, before, test } from "node:test";
+import { PHONE, launch, serveDist } from "./harness.mjs";
+import { openUp } from "../../dist/api/glasscall.js";
+import { partsToSend } from "../../dist/day/arrive.js";
+import { answerTable } from "../../dist/day/columns.js";
+import { writeLink } from "../../dist/day/link.js";
+import { html } from "../../dist/day/markup.js";
+import { elementSnippet, frameSnippet } from "../../dist/day/snippet.js";
+import { demoSetup, openUpRequest } from "../../dist/setup.js";
+
+/** @type {import("playwright-core").Browser} */
+let browser;
+/** @type {Awaited<ReturnType<typeof serveDist>>} */
+let server;
+let wiki;
+let link;
+let table;
+
+before(async () => {
+  [browser, server] = await Promise.all([launch(), serveDist()]);
+  const setup = demoSetup();
+  setup.reading.aperture = 22;
+  link = await writeLink(partsToSend(setup));
+  table = answerTable(setup, openUp(openUpRequest(setup)));
+  wiki = createServer((request, response) => {
+    response.setHeader("Content-Type", "text/html; charset=utf-8");
+    response.end(pages.get(request.url ?? "") ?? "");
+  }).listen(0, "127.0.0.1");
+  await once(wiki, "listening");
+});
+after(async () => {
+  await browser.close();
+  await server.stop();
+  wiki.close();
+});
+
+/** Pages of the wiki by their path. @type {Map<string, string>} */
+const pages = new Map();
+
+const require = createRequire(import.meta.url);
+const THEMES = ["vanilla", "snowwhite"].map((name) => require.resolve(`tiddlywiki/themes/tiddlywiki/${name}/plugin.info`).replace("/plugin.info", ""));
+
+/** Opens the whole wiki, with this text as the note it begins with. @param {string} text */
+async function openWiki(text, more = {}) {
+  const engine = require("tiddlywiki").TiddlyWiki();
+  engine.boot.argv = ["--version"];
+  engine.preloadTiddler({ title: "Pickup", text });
+  engine.preloadTiddler({ title: "$:/DefaultTiddlers", text: "Pickup" });
+  await new Promise((done) => engine.boot.boot(done));
+  for (const theme of THEMES) engine.wiki.addTiddler(new engine.Tiddler(engine.loadPluginFolder(theme)));
+  pages.set("/", engine.wiki.renderTiddler("text/plain", "$:/core/save/all"));
+  const context = await browser.newContext({ viewport: PHONE, ...more });
+  const page = await context.newPage();
+  await page.goto(`http://127.0.0.1:${wiki.address().port}/`);
+  await page.getByRole("heading", { name: "Pickup" }).waitFor();
+  return { context, page };
+}
+
+test("the frame works in a note of the wiki", async () => {
+  const { context, page } = await openWiki(`Tomorrow again:\n\n${frameSnippet(`${link}&mode=live`, server.url)}`);
+  const frame = page.frameLocator("iframe");
+  await frame.locator(".need-stops").waitFor();
+  assert.equal(await frame.locator(".need-stops").innerText(), "6 stops");
+  await frame.getByLabel("You want", { exact: true }).fill("4");
+  assert.equal(await frame.locator(".need-stops").innerText(), "5 stops");
+  assert.equal(await frame.locator("html").evaluate(() => window.origin), "null");
+  assert.match(await frame.locator(".caution").innerText(), /not eye protection/);
+  await context.close();
+});
+
+test("where the wiki strips scripts, the element's place still tells the answer", async () => {
+  // Script tags of a note are not run here, as in most wikis.
+  const { context, page } = await openWiki(elementSnippet(link, server.url, html(table)));
+  const cells = page.locator("glasscall-setup td");
+  await cells.first().waitFor();
+  assert.deepEqual(await cells.allInnerTexts(), table.rows.flat());
+  await context.close();
+});
+
+test("the plain table stands in a note as it was written", async () => {
+  const { context, page } = await openWiki(html(table));
+  const caption = page.locator("caption");
+  await caption.waitFor();
+  assert.equal(await caption.innerText(), table.caption);
+  assert.deepEqual(await page.locator(".tc-tiddler-frame td").allInnerTexts(), table.rows.flat());
+  await context.close();
+});
