@@ -305,11 +305,10 @@ test("every kind of record ever kept still opens, with everything in it", async 
     assert.equal(await pieces(page), 2, file);
     const before = JSON.parse(text).setup;
     const { setup } = await kept(page);
-    for (const part of Object.keys(before)) {
-      // Whatever stood in the record stands in it still; parts may have grown.
-      assert.partialDeepStrictEqual?.(setup[part], before[part], `${file}: ${part}`);
-      if (["kit", "inPlace", "keep", "plan", "reading"].includes(part)) assert.deepEqual(setup[part], before[part], `${file}: ${part}`);
-    }
+    for (const part of ["kit", "inPlace", "keep", "reading"]) assert.deepEqual(setup[part], before[part], `${file}: ${part}`);
+    // The planned day has moved since; nothing of it may be lost on the way.
+    const now = JSON.stringify(setup);
+    for (const { id } of before.plan?.setUps ?? []) assert.ok(now.includes(JSON.stringify(id)), `${file}: ${id}`);
     for (const screen of ["now", "fit", "frame", "light", "case"]) await page.goto(`${server.url}#${screen}`);
     assert.deepEqual(errors, [], file);
     await context.close();

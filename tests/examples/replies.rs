@@ -1,0 +1,20 @@
+//! Answers requests natively: one `{"function", "request"}` to a line in, one
+//! reply or refusal to a line out. The module's test compares the two.
+
+use glasscall_tests::attempt;
+use serde_json::{Value, json};
+use std::io::{BufRead as _, Write as _};
+
+fn main() {
+    let mut out = std::io::stdout().lock();
+    for line in std::io::stdin().lock().lines() {
+        let asked: Value = serde_json::from_str(&line.expect("a line")).expect("JSON");
+        let function = asked["function"].as_str().expect("a function");
+        let answer = match attempt(function, &asked["request"]) {
+            Some(Ok(reply)) => json!({"reply": reply}),
+            Some(Err(refusal)) => json!({"refused": refusal.field}),
+            None => json!({"misshapen": true}),
+        };
+        writeln!(out, "{answer}").expect("a pipe");
+    }
+}
