@@ -19,6 +19,7 @@ import { mountFit } from "./screens/fit.js";
 import { mountFrame } from "./screens/frame.js";
 import { mountLight } from "./screens/light.js";
 import { mountNow } from "./screens/now.js";
+import { mountGuide } from "./parts/guide.js";
 import { mountWholeCase } from "./screens/whole-case.js";
 import { watchForUpdate } from "./update.js";
 import { all, el, one } from "./parts/dom.js";
@@ -202,12 +203,15 @@ function askToStay() {
 /** @type {{name: string, update: () => void}[]} */
 let shown = [];
 
+const showGuide = mountGuide(app);
+
 function update() {
   const { reply, refusal } = ask("openUp", openUpRequest(app.setup));
   app.answer = reply ?? app.answer;
   app.complaint = refusal ? refusalSentence(refusal) : "";
   one(document, "[data-do=undo]").disabled = history.length === 0;
   for (const screen of shown) screen.update();
+  showGuide();
 }
 
 function showScreen() {

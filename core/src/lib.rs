@@ -33,4 +33,5 @@ pub mod physics;
 pub mod quantity;
 pub mod search;
 pub mod setup;
+pub mod sorted;
 pub mod spoken;

@@ -4,6 +4,7 @@ use crate::refusal::{At, Code, Refusal, needed};
 use glasscall_core::physics::mired as law;
 use glasscall_core::physics::planckian::chromaticity;
 use glasscall_core::quantity::{Bounds, ColourTemperature, MiredShift, OutOfRange};
+use glasscall_core::sorted::sort_by;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -291,7 +292,9 @@ fn conversions(cast: f64) -> Result<Vec<ConversionReply>, OutOfRange> {
             })
         })
         .collect::<Result<Vec<_>, _>>()?;
-    found.sort_by(|a, b| a.left_mired.abs().total_cmp(&b.left_mired.abs()));
+    sort_by(&mut found, |a, b| {
+        a.left_mired.abs().total_cmp(&b.left_mired.abs())
+    });
     Ok(found)
 }
 

@@ -199,7 +199,7 @@ pub fn flag(request: &FlagRequest) -> Result<FlagReply, Refusal> {
     let answer = flag_length(shape, outer, field, source(&light, request.flag.side)?);
     let way = |shortest: Length| {
         let lean = shape.lean.degrees().to_radians();
-        let tip = shape.hinge_ahead.millimetres() + shortest.millimetres() * lean.cos();
+        let tip = shape.hinge_ahead.millimetres() + shortest.millimetres() * libm::cos(lean);
         Length::new(tip - outer.ahead.millimetres())
     };
     let reach = |shortest: Length| {

@@ -181,8 +181,8 @@ impl FrameSkyRequest {
                 let there = lens
                     .view
                     .tangents_of(0.5, Bounds::FRAME_PLACE.check(height).at(field)?);
-                let (sin, cos) = self.roll_deg.to_radians().sin_cos();
-                Elevation::new((there.x * sin - there.y * cos).atan().to_degrees()).at(field)
+                let (sin, cos) = libm::sincos(self.roll_deg.to_radians());
+                Elevation::new(libm::atan(there.x * sin - there.y * cos).to_degrees()).at(field)
             }
             (None, None) => Err(Refusal::new(crate::Code::Missing, "sky.aimElevationDeg")),
         }

@@ -124,7 +124,7 @@ impl Painter {
             .stops();
         let light = |shade: usize| {
             let stops = float(shade) / f64::from(STEPS_A_STOP) + f64::from(LEAST_STOPS) + exposed;
-            (GREY * stops.exp2()).min(1.0).powf(1.0 / DISPLAY_GAMMA)
+            libm::pow((GREY * libm::exp2(stops)).min(1.0), 1.0 / DISPLAY_GAMMA)
         };
         self.bright_from = (0..SHADES)
             .find(|&shade| light(shade) > 0.5)
@@ -238,7 +238,7 @@ impl Horizon {
             height: Bounds::FRAME_PLACE
                 .check(height)
                 .at("horizonAtFrameHeight")?,
-            rise: roll.degrees().to_radians().tan() * shape,
+            rise: libm::tan(roll.degrees().to_radians()) * shape,
             sky_stops,
         })
     }

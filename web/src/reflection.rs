@@ -108,7 +108,7 @@ pub fn reflection(request: &ReflectionRequest) -> Result<ReflectionReply, Refusa
         found.left_by_sheet(ratio)
     });
     let weaker = match ratio {
-        Some(_) => Some(-left.log2()),
+        Some(_) => Some(-libm::log2(left)),
         None => found.weaker_by().map(Stops::stops),
     };
     Ok(ReflectionReply {

@@ -3,6 +3,7 @@
 use crate::paint_frame::Painter;
 use crate::refusal::{Code, Given, Refusal};
 use crate::tree::{self, Fault, FaultKind, Tree};
+use crate::tree_of::tree_of;
 use glasscall_core::answer::frame_map::FrameMap;
 use js_sys::{Array, Error, Float32Array, Object, Reflect, Uint8ClampedArray};
 use serde::Serialize;
@@ -15,27 +16,60 @@ const DEEPEST: u8 = 8;
 
 /// Reads the request, answers it and hands the reply back.
 ///
+/// Neither way into and out of JavaScript knows a shape, so that they are
+/// compiled once and not for each function.
+///
 /// # Errors
 ///
 /// A JavaScript `Error` with the fields of [`Refusal`].
-fn reply<Q, A>(
+fn reply(
     request: &JsValue,
+    answer: &dyn Fn(&Tree) -> Result<Tree, Refusal>,
+) -> Result<JsValue, JsValue> {
+    planted(request)
+        .and_then(|tree| answer(&tree))
+        .map(|tree| grown(&tree))
+        .map_err(|refusal| thrown(&refusal))
+}
+
+/// An answer from tree to tree.
+fn answered<Q: DeserializeOwned, A: Serialize>(
+    tree: &Tree,
     answer: impl FnOnce(&Q) -> Result<A, Refusal>,
-) -> Result<JsValue, JsValue>
-where
-    Q: DeserializeOwned,
-    A: Serialize,
-{
-    let reply = read(request)
-        .and_then(|request| answer(&request))
-        .map_err(|refusal| thrown(&refusal))?;
-    let plain = serde_wasm_bindgen::Serializer::new().serialize_maps_as_objects(true);
-    Ok(reply.serialize(&plain)?)
+) -> Result<Tree, Refusal> {
+    // Every reply is a plain value.
+    Ok(tree_of(&answer(&asked(tree)?)?).unwrap_or(Tree::Nothing))
+}
+
+fn asked<Q: DeserializeOwned>(tree: &Tree) -> Result<Q, Refusal> {
+    tree::read(tree).map_err(refusal_of)
 }
 
 fn read<Q: DeserializeOwned>(request: &JsValue) -> Result<Q, Refusal> {
-    let tree = plant(request, DEEPEST).ok_or_else(|| Refusal::new(Code::TooDeep, ""))?;
-    tree::read(&tree).map_err(refusal_of)
+    asked(&planted(request)?)
+}
+
+fn planted(request: &JsValue) -> Result<Tree, Refusal> {
+    plant(request, DEEPEST).ok_or_else(|| Refusal::new(Code::TooDeep, ""))
+}
+
+/// The tree as a plain JavaScript value.
+fn grown(tree: &Tree) -> JsValue {
+    match tree {
+        Tree::Nothing => JsValue::UNDEFINED,
+        Tree::Bool(yes) => JsValue::from_bool(*yes),
+        Tree::Number(number) => JsValue::from_f64(*number),
+        Tree::Text(text) => JsValue::from_str(text),
+        Tree::List(items) => items.iter().map(grown).collect::<Array>().into(),
+        Tree::Record(fields) => {
+            let record = Object::new();
+            for (name, value) in fields {
+                // Setting a field of a fresh object cannot fail.
+                let _ = Reflect::set(&record, &JsValue::from_str(name), &grown(value));
+            }
+            record.into()
+        }
+    }
 }
 
 /// The value as a tree, or nothing when it is deeper than `levels`: one that
@@ -96,11 +130,10 @@ fn refusal_of(fault: Fault) -> Refusal {
 fn thrown(refusal: &Refusal) -> JsValue {
     let error = Error::new(&refusal.message());
     error.set_name("Refusal");
-    if let Ok(fields) = serde_wasm_bindgen::to_value(refusal) {
-        for entry in Object::entries(fields.unchecked_ref()).iter() {
-            let entry: Array = entry.unchecked_into();
+    if let Ok(Tree::Record(fields)) = tree_of(refusal) {
+        for (name, value) in &fields {
             // Setting a field of a fresh Error cannot fail.
-            let _ = Reflect::set(&error, &entry.get(0), &entry.get(1));
+            let _ = Reflect::set(&error, &JsValue::from_str(name), &grown(value));
         }
     }
     error.into()
@@ -119,7 +152,7 @@ macro_rules! export {
             pub fn $name(
                 #[wasm_bindgen(unchecked_param_type = $request)] request: &JsValue,
             ) -> Result<JsValue, JsValue> {
-                reply(request, $answer)
+                reply(request, &|tree| answered(tree, $answer))
             }
         )*
     };
@@ -289,8 +322,10 @@ pub fn read_code(
     #[wasm_bindgen(unchecked_param_type = "ReadCodeRequest")] request: &JsValue,
     pixels: &Uint8ClampedArray,
 ) -> Result<JsValue, JsValue> {
-    reply(request, |request: &crate::ReadCodeRequest| {
-        request.fits(usize::try_from(pixels.length()).unwrap_or(usize::MAX))?;
-        crate::read_code(request, &pixels.to_vec())
+    reply(request, &|tree| {
+        answered(tree, |request: &crate::ReadCodeRequest| {
+            request.fits(usize::try_from(pixels.length()).unwrap_or(usize::MAX))?;
+            crate::read_code(request, &pixels.to_vec())
+        })
     })
 }

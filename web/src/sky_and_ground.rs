@@ -204,7 +204,7 @@ impl SkyAndGroundRequest {
         let mut seen = std::collections::BTreeSet::new();
         (self.grads.iter().enumerate())
             .map(|(nth, grad)| {
-                if !seen.insert(&grad.id) {
+                if !seen.insert(grad.id.as_str()) {
                     let field = format!("grads[{nth}].id");
                     return Err(Refusal::new(Code::Duplicate, &field).given(&grad.id));
                 }

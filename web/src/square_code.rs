@@ -3,7 +3,7 @@
 
 use crate::refusal::{Code, Refusal};
 use qrcodegen::{QrCode, QrCodeEcc};
-use rqrr::PreparedImage;
+use quircs::Quirc;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -86,11 +86,15 @@ pub fn draw_code(request: &DrawCodeRequest) -> Result<DrawCodeReply, Refusal> {
 pub fn read_code(request: &ReadCodeRequest, pixels: &[u8]) -> Result<ReadCodeReply, Refusal> {
     let &ReadCodeRequest { columns, rows } = request;
     request.fits(pixels.len())?;
-    let grey = |x: usize, y: usize| luma(&pixels[(y * columns + x) * 4..][..4]);
-    let mut picture = PreparedImage::prepare_from_greyscale(columns, rows, grey);
+    let grey: Vec<u8> = pixels.chunks_exact(4).map(luma).collect();
     let mut texts = Vec::new();
-    for grid in picture.detect_grids().iter().take(MAX_CODES) {
-        if let Ok((_, text)) = grid.decode()
+    for found in Quirc::new()
+        .identify(columns, rows, &grey)
+        .take(MAX_CODES)
+        .flatten()
+    {
+        let text = found.decode().ok();
+        if let Some(text) = text.and_then(|data| String::from_utf8(data.payload).ok())
             && !texts.contains(&text)
         {
             texts.push(text);

@@ -3,7 +3,7 @@
 //! Reading straight from JavaScript would pass over unknown fields and lose
 //! where a fault lies; a tree keeps both, and a number that is not finite too.
 
-use serde::de::value::StrDeserializer;
+use serde::de::value::{StrDeserializer, U32Deserializer};
 use serde::de::{
     self, DeserializeOwned, Deserializer, EnumAccess, IntoDeserializer, MapAccess, SeqAccess,
     VariantAccess, Visitor,
@@ -39,54 +39,83 @@ pub(crate) enum FaultKind {
 
 /// Reads a tree as a request.
 pub(crate) fn read<Q: DeserializeOwned>(tree: &Tree) -> Result<Q, Fault> {
-    Q::deserialize(tree)
+    Q::deserialize(tree).map_err(|Thrown(fault)| *fault)
 }
 
-impl Fault {
+/// A fault on its way out: small, since every field of every request can have
+/// one.
+#[derive(Debug)]
+pub(crate) struct Thrown(Box<Fault>);
+
+// Out of line, each: a request's shape is compiled into a reader of its own,
+// and what does not depend on the shape must not be compiled into all of them.
+impl Thrown {
+    #[inline(never)]
     fn new(kind: FaultKind, path: &str) -> Self {
-        Self {
+        Self(Box::new(Fault {
             kind,
             path: path.to_owned(),
-        }
+        }))
+    }
+
+    #[inline(never)]
+    fn wrong(tree: &Tree) -> Self {
+        Self::new(FaultKind::WrongType(Some(tree.clone())), "")
     }
 
     /// The same fault seen from one level further out.
+    #[inline(never)]
     fn inside(mut self, outer: &str) -> Self {
-        let joint = if self.path.is_empty() || self.path.starts_with('[') {
-            ""
-        } else {
-            "."
-        };
-        self.path = format!("{outer}{joint}{}", self.path);
+        let path = &mut self.0.path;
+        if !path.is_empty() && !path.starts_with('[') {
+            path.insert(0, '.');
+        }
+        path.insert_str(0, outer);
         self
     }
 
-    fn of(self, tree: &Tree) -> Self {
-        match self.kind {
-            FaultKind::WrongType(None) => Self {
-                kind: FaultKind::WrongType(Some(tree.clone())),
-                ..self
-            },
-            _ => self,
+    #[inline(never)]
+    fn inside_item(self, item: usize) -> Self {
+        self.inside(&format!("[{item}]"))
+    }
+
+    /// With the tree in question, if it is not yet known.
+    #[inline(never)]
+    fn of(mut self, tree: &Tree) -> Self {
+        if self.0.kind == FaultKind::WrongType(None) {
+            self.0.kind = FaultKind::WrongType(Some(tree.clone()));
         }
+        self
     }
 }
 
-impl fmt::Display for Fault {
+impl fmt::Display for Thrown {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        write!(f, "{}: {:?}", self.path, self.kind)
+        f.write_str(&self.0.path)
     }
 }
 
-impl std::error::Error for Fault {}
+impl std::error::Error for Thrown {}
 
-impl de::Error for Fault {
+impl de::Error for Thrown {
     fn custom<T: fmt::Display>(_: T) -> Self {
         Self::new(FaultKind::WrongType(None), "")
     }
 
-    fn unknown_field(field: &str, _: &'static [&'static str]) -> Self {
-        Self::new(FaultKind::Unknown, field)
+    fn invalid_type(_: de::Unexpected<'_>, _: &dyn de::Expected) -> Self {
+        Self::new(FaultKind::WrongType(None), "")
+    }
+
+    fn invalid_value(_: de::Unexpected<'_>, _: &dyn de::Expected) -> Self {
+        Self::new(FaultKind::WrongType(None), "")
+    }
+
+    fn invalid_length(_: usize, _: &dyn de::Expected) -> Self {
+        Self::new(FaultKind::WrongType(None), "")
+    }
+
+    fn duplicate_field(field: &'static str) -> Self {
+        Self::new(FaultKind::WrongType(None), field)
     }
 
     fn missing_field(field: &'static str) -> Self {
@@ -94,94 +123,181 @@ impl de::Error for Fault {
     }
 }
 
-impl<'de> IntoDeserializer<'de, Fault> for &'de Tree {
+impl<'de> IntoDeserializer<'de, Thrown> for &'de Tree {
     type Deserializer = Self;
     fn into_deserializer(self) -> Self {
         self
     }
 }
 
-/// Answers whatever is asked with what is there; the shape decides if it fits.
-impl<'de> Deserializer<'de> for &'de Tree {
-    type Error = Fault;
+impl Tree {
+    #[inline(never)]
+    fn number(&self) -> Result<f64, Thrown> {
+        match self {
+            Self::Number(number) => Ok(*number),
+            _ => Err(Thrown::wrong(self)),
+        }
+    }
 
-    fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+    /// A whole number, no further from zero than any count is.
+    #[inline(never)]
+    fn whole(&self) -> Result<i64, Thrown> {
+        match *self {
+            #[expect(clippy::cast_possible_truncation, reason = "whole and within u32")]
+            Self::Number(n) if n.abs() <= f64::from(u32::MAX) && n % 1.0 == 0.0 => Ok(n as i64),
+            _ => Err(Thrown::wrong(self)),
+        }
+    }
+
+    #[inline(never)]
+    fn text(&self) -> Result<&str, Thrown> {
+        match self {
+            Self::Text(text) => Ok(text),
+            _ => Err(Thrown::wrong(self)),
+        }
+    }
+
+    #[inline(never)]
+    fn yes(&self) -> Result<bool, Thrown> {
+        match self {
+            Self::Bool(yes) => Ok(*yes),
+            _ => Err(Thrown::wrong(self)),
+        }
+    }
+
+    #[inline(never)]
+    fn items(&self) -> Result<Items<'_>, Thrown> {
+        match self {
+            Self::List(items) => Ok(Items(items, 0)),
+            _ => Err(Thrown::wrong(self)),
+        }
+    }
+
+    #[inline(never)]
+    fn fields(&self, names: &'static [&'static str]) -> Result<Fields<'_>, Thrown> {
+        match self {
+            Self::Record(fields) => Ok(Fields {
+                fields,
+                names,
+                next: 0,
+            }),
+            _ => Err(Thrown::wrong(self)),
+        }
+    }
+
+    /// Which of the names stands here.
+    #[inline(never)]
+    fn variant(&self, names: &'static [&'static str]) -> Result<Variant, Thrown> {
+        let text = self.text()?;
+        place_of(text, names)
+            .map(Variant)
+            .ok_or_else(|| Thrown::wrong(self))
+    }
+}
+
+#[inline(never)]
+fn place_of(name: &str, names: &'static [&'static str]) -> Option<u32> {
+    let at = names.iter().position(|known| *known == name)?;
+    u32::try_from(at).ok()
+}
+
+/// Gives what a shape asks for, if it is there. Names are looked up here, so
+/// that a shape sees only the place of a field or variant in its own list.
+impl<'de> Deserializer<'de> for &'de Tree {
+    type Error = Thrown;
+
+    /// Asked only by what can be one of several types.
+    fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
         let read = match self {
             Tree::Nothing => visitor.visit_unit(),
             Tree::Bool(yes) => visitor.visit_bool(*yes),
             Tree::Number(number) => visitor.visit_f64(*number),
             Tree::Text(text) => visitor.visit_borrowed_str(text),
             Tree::List(items) => visitor.visit_seq(Items(items, 0)),
-            Tree::Record(fields) => visitor.visit_map(Fields(fields, 0)),
+            Tree::Record(fields) => visitor.visit_map(Named(fields, 0)),
         };
-        read.map_err(|fault: Fault| fault.of(self))
+        read.map_err(|thrown| thrown.of(self))
     }
 
-    fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
+    fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
         match self {
             Tree::Nothing => visitor.visit_none(),
             _ => visitor.visit_some(self),
         }
     }
 
-    fn deserialize_u64<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
-        match *self {
-            #[expect(
-                clippy::cast_possible_truncation,
-                clippy::cast_sign_loss,
-                reason = "whole and within u32, so u64 holds it exactly"
-            )]
-            Tree::Number(n) if n >= 0.0 && n <= f64::from(u32::MAX) && n % 1.0 == 0.0 => visitor
-                .visit_u64(n as u64)
-                .map_err(|fault: Fault| fault.of(self)),
-            _ => self.deserialize_any(visitor),
-        }
+    fn deserialize_bool<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
+        visitor.visit_bool(self.yes()?)
     }
 
-    fn deserialize_u8<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
-        self.deserialize_u64(visitor)
+    fn deserialize_f64<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
+        visitor.visit_f64(self.number()?)
     }
 
-    fn deserialize_u16<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
-        self.deserialize_u64(visitor)
+    fn deserialize_f32<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
+        visitor.visit_f64(self.number()?)
     }
 
-    fn deserialize_u32<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
-        self.deserialize_u64(visitor)
+    fn deserialize_i64<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
+        visitor
+            .visit_i64(self.whole()?)
+            .map_err(|thrown: Thrown| thrown.of(self))
     }
 
-    fn deserialize_i32<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
-        match *self {
-            #[expect(clippy::cast_possible_truncation, reason = "whole and within i32")]
-            Tree::Number(n) if n.abs() <= f64::from(i32::MAX) && n % 1.0 == 0.0 => visitor
-                .visit_i64(n as i64)
-                .map_err(|fault: Fault| fault.of(self)),
-            _ => self.deserialize_any(visitor),
-        }
+    fn deserialize_u64<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
+        self.deserialize_i64(visitor)
     }
 
-    fn deserialize_i64<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Fault> {
-        self.deserialize_i32(visitor)
+    fn deserialize_u32<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
+        self.deserialize_i64(visitor)
+    }
+
+    fn deserialize_u16<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
+        self.deserialize_i64(visitor)
+    }
+
+    fn deserialize_u8<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
+        self.deserialize_i64(visitor)
+    }
+
+    fn deserialize_i32<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
+        self.deserialize_i64(visitor)
+    }
+
+    fn deserialize_str<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
+        visitor.visit_str(self.text()?)
+    }
+
+    fn deserialize_string<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
+        visitor.visit_str(self.text()?)
+    }
+
+    fn deserialize_seq<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
+        visitor
+            .visit_seq(self.items()?)
+            .map_err(|thrown| thrown.of(self))
+    }
+
+    fn deserialize_tuple<V: Visitor<'de>>(self, _: usize, visitor: V) -> Result<V::Value, Thrown> {
+        self.deserialize_seq(visitor)
     }
 
     fn deserialize_enum<V: Visitor<'de>>(
         self,
         _name: &'static str,
-        _variants: &'static [&'static str],
+        variants: &'static [&'static str],
         visitor: V,
-    ) -> Result<V::Value, Fault> {
-        let read = match self {
-            Tree::Text(name) => visitor.visit_enum(Variant(name)),
-            _ => Err(Fault::new(FaultKind::WrongType(None), "")),
-        };
-        read.map_err(|fault: Fault| fault.of(self))
+    ) -> Result<V::Value, Thrown> {
+        visitor
+            .visit_enum(self.variant(variants)?)
+            .map_err(|thrown| thrown.of(self))
     }
 
     fn deserialize_newtype_struct<V: Visitor<'de>>(
         self,
         _name: &'static str,
         visitor: V,
-    ) -> Result<V::Value, Fault> {
+    ) -> Result<V::Value, Thrown> {
         visitor.visit_newtype_struct(self)
     }
 
@@ -189,18 +305,16 @@ impl<'de> Deserializer<'de> for &'de Tree {
     fn deserialize_struct<V: Visitor<'de>>(
         self,
         _name: &'static str,
-        _fields: &'static [&'static str],
+        fields: &'static [&'static str],
         visitor: V,
-    ) -> Result<V::Value, Fault> {
-        match self {
-            Tree::Record(_) => self.deserialize_any(visitor),
-            _ => Err(Fault::new(FaultKind::WrongType(None), "").of(self)),
-        }
+    ) -> Result<V::Value, Thrown> {
+        visitor
+            .visit_map(self.fields(fields)?)
+            .map_err(|thrown| thrown.of(self))
     }
 
     serde::forward_to_deserialize_any! {
-        bool i8 i16 f32 f64 char str string bytes byte_buf unit unit_struct seq tuple
-        tuple_struct map identifier ignored_any
+        i8 i16 char bytes byte_buf unit unit_struct tuple_struct map identifier ignored_any
     }
 }
 
@@ -208,19 +322,21 @@ impl<'de> Deserializer<'de> for &'de Tree {
 struct Items<'de>(&'de [Tree], usize);
 
 impl<'de> SeqAccess<'de> for Items<'de> {
-    type Error = Fault;
+    type Error = Thrown;
 
     fn next_element_seed<T: de::DeserializeSeed<'de>>(
         &mut self,
         seed: T,
-    ) -> Result<Option<T::Value>, Fault> {
+    ) -> Result<Option<T::Value>, Thrown> {
         let Some(item) = self.0.get(self.1) else {
             return Ok(None);
         };
-        let at = format!("[{}]", self.1);
+        let at = self.1;
         self.1 += 1;
-        let read = seed.deserialize(item).map_err(|fault| fault.inside(&at))?;
-        Ok(Some(read))
+        match seed.deserialize(item) {
+            Ok(read) => Ok(Some(read)),
+            Err(thrown) => Err(thrown.inside_item(at)),
+        }
     }
 
     fn size_hint(&self) -> Option<usize> {
@@ -228,67 +344,119 @@ impl<'de> SeqAccess<'de> for Items<'de> {
     }
 }
 
-/// The fields of a record, and how many are read.
-struct Fields<'de>(&'de [(String, Tree)], usize);
+/// The fields of a record whose names are known, and how many are read.
+struct Fields<'de> {
+    fields: &'de [(String, Tree)],
+    names: &'static [&'static str],
+    next: usize,
+}
+
+impl Fields<'_> {
+    /// The place of the next field's name.
+    #[inline(never)]
+    fn name(&mut self) -> Result<Option<u32>, Thrown> {
+        // A field that is set to nothing is a field left out.
+        while matches!(self.fields.get(self.next), Some((_, Tree::Nothing))) {
+            self.next += 1;
+        }
+        let Some((name, _)) = self.fields.get(self.next) else {
+            return Ok(None);
+        };
+        match place_of(name, self.names) {
+            Some(place) => Ok(Some(place)),
+            None => Err(Thrown::new(FaultKind::Unknown, name)),
+        }
+    }
+}
 
 impl<'de> MapAccess<'de> for Fields<'de> {
-    type Error = Fault;
+    type Error = Thrown;
 
     fn next_key_seed<K: de::DeserializeSeed<'de>>(
         &mut self,
         seed: K,
-    ) -> Result<Option<K::Value>, Fault> {
-        // A field that is set to nothing is a field left out.
-        while matches!(self.0.get(self.1), Some((_, Tree::Nothing))) {
-            self.1 += 1;
+    ) -> Result<Option<K::Value>, Thrown> {
+        match self.name()? {
+            Some(place) => seed.deserialize(U32Deserializer::new(place)).map(Some),
+            None => Ok(None),
         }
+    }
+
+    fn next_value_seed<V: de::DeserializeSeed<'de>>(
+        &mut self,
+        seed: V,
+    ) -> Result<V::Value, Thrown> {
+        let (name, value) = &self.fields[self.next];
+        self.next += 1;
+        seed.deserialize(value)
+            .map_err(|thrown| thrown.inside(name))
+    }
+}
+
+/// The fields of any record, and how many are read.
+struct Named<'de>(&'de [(String, Tree)], usize);
+
+impl<'de> MapAccess<'de> for Named<'de> {
+    type Error = Thrown;
+
+    fn next_key_seed<K: de::DeserializeSeed<'de>>(
+        &mut self,
+        seed: K,
+    ) -> Result<Option<K::Value>, Thrown> {
         let Some((name, _)) = self.0.get(self.1) else {
             return Ok(None);
         };
         seed.deserialize(StrDeserializer::new(name)).map(Some)
     }
 
-    fn next_value_seed<V: de::DeserializeSeed<'de>>(&mut self, seed: V) -> Result<V::Value, Fault> {
+    fn next_value_seed<V: de::DeserializeSeed<'de>>(
+        &mut self,
+        seed: V,
+    ) -> Result<V::Value, Thrown> {
         let (name, value) = &self.0[self.1];
         self.1 += 1;
-        seed.deserialize(value).map_err(|fault| fault.inside(name))
+        seed.deserialize(value)
+            .map_err(|thrown| thrown.inside(name))
     }
 }
 
-/// A variant without content, by its name.
-struct Variant<'de>(&'de str);
+/// A variant without content, by its place.
+struct Variant(u32);
 
-impl<'de> EnumAccess<'de> for Variant<'de> {
-    type Error = Fault;
+impl<'de> EnumAccess<'de> for Variant {
+    type Error = Thrown;
     type Variant = Self;
 
-    fn variant_seed<V: de::DeserializeSeed<'de>>(self, seed: V) -> Result<(V::Value, Self), Fault> {
-        let variant = seed.deserialize(StrDeserializer::<Fault>::new(self.0))?;
+    fn variant_seed<V: de::DeserializeSeed<'de>>(
+        self,
+        seed: V,
+    ) -> Result<(V::Value, Self), Thrown> {
+        let variant = seed.deserialize(U32Deserializer::new(self.0))?;
         Ok((variant, self))
     }
 }
 
-impl<'de> VariantAccess<'de> for Variant<'de> {
-    type Error = Fault;
+impl<'de> VariantAccess<'de> for Variant {
+    type Error = Thrown;
 
-    fn unit_variant(self) -> Result<(), Fault> {
+    fn unit_variant(self) -> Result<(), Thrown> {
         Ok(())
     }
 
-    fn newtype_variant_seed<T: de::DeserializeSeed<'de>>(self, _: T) -> Result<T::Value, Fault> {
-        Err(Fault::new(FaultKind::WrongType(None), ""))
+    fn newtype_variant_seed<T: de::DeserializeSeed<'de>>(self, _: T) -> Result<T::Value, Thrown> {
+        Err(Thrown::new(FaultKind::WrongType(None), ""))
     }
 
-    fn tuple_variant<V: Visitor<'de>>(self, _: usize, _: V) -> Result<V::Value, Fault> {
-        Err(Fault::new(FaultKind::WrongType(None), ""))
+    fn tuple_variant<V: Visitor<'de>>(self, _: usize, _: V) -> Result<V::Value, Thrown> {
+        Err(Thrown::new(FaultKind::WrongType(None), ""))
     }
 
     fn struct_variant<V: Visitor<'de>>(
         self,
         _: &'static [&'static str],
         _: V,
-    ) -> Result<V::Value, Fault> {
-        Err(Fault::new(FaultKind::WrongType(None), ""))
+    ) -> Result<V::Value, Thrown> {
+        Err(Thrown::new(FaultKind::WrongType(None), ""))
     }
 }
 

@@ -1,7 +1,9 @@
 //! A plain value as a tree, for writing it down.
 
 use crate::tree::Tree;
-use serde::ser::{self, Impossible, Serialize, SerializeSeq, SerializeStruct, Serializer};
+use serde::ser::{
+    self, Impossible, Serialize, SerializeSeq, SerializeStruct, SerializeTuple, Serializer,
+};
 use std::fmt;
 
 /// The tree of a value made of records, lists, texts, numbers and names.
@@ -39,7 +41,7 @@ impl Serializer for Plain {
     type Ok = Tree;
     type Error = NotPlain;
     type SerializeSeq = ListOf;
-    type SerializeTuple = Never;
+    type SerializeTuple = ListOf;
     type SerializeTupleStruct = Never;
     type SerializeTupleVariant = Never;
     type SerializeMap = Never;
@@ -70,8 +72,15 @@ impl Serializer for Plain {
     fn serialize_u32(self, number: u32) -> Result<Tree, NotPlain> {
         Ok(Tree::Number(f64::from(number)))
     }
+    #[expect(
+        clippy::cast_precision_loss,
+        reason = "exact within the bound, which is 2⁵³"
+    )]
     fn serialize_u64(self, number: u64) -> Result<Tree, NotPlain> {
-        u32::try_from(number).map_or(Err(NotPlain), |number| self.serialize_u32(number))
+        if number > 1 << 53 {
+            return Err(NotPlain);
+        }
+        Ok(Tree::Number(number as f64))
     }
     fn serialize_f32(self, number: f32) -> Result<Tree, NotPlain> {
         Ok(Tree::Number(f64::from(number)))
@@ -83,7 +92,7 @@ impl Serializer for Plain {
         Ok(Tree::Text(letter.to_string()))
     }
     fn serialize_str(self, text: &str) -> Result<Tree, NotPlain> {
-        Ok(Tree::Text(text.to_owned()))
+        Ok(text_of(text))
     }
     fn serialize_bytes(self, _: &[u8]) -> Result<Tree, NotPlain> {
         Err(NotPlain)
@@ -106,7 +115,7 @@ impl Serializer for Plain {
         _: u32,
         name: &'static str,
     ) -> Result<Tree, NotPlain> {
-        Ok(Tree::Text(name.to_owned()))
+        Ok(text_of(name))
     }
     fn serialize_newtype_struct<T: Serialize + ?Sized>(
         self,
@@ -127,8 +136,8 @@ impl Serializer for Plain {
     fn serialize_seq(self, _: Option<usize>) -> Result<ListOf, NotPlain> {
         Ok(ListOf(Vec::new()))
     }
-    fn serialize_tuple(self, _: usize) -> Result<Never, NotPlain> {
-        Err(NotPlain)
+    fn serialize_tuple(self, _: usize) -> Result<ListOf, NotPlain> {
+        Ok(ListOf(Vec::new()))
     }
     fn serialize_tuple_struct(self, _: &'static str, _: usize) -> Result<Never, NotPlain> {
         Err(NotPlain)
@@ -159,6 +168,11 @@ impl Serializer for Plain {
     }
 }
 
+#[inline(never)]
+fn text_of(text: &str) -> Tree {
+    Tree::Text(text.to_owned())
+}
+
 struct ListOf(Vec<Tree>);
 
 impl SerializeSeq for ListOf {
@@ -173,7 +187,26 @@ impl SerializeSeq for ListOf {
     }
 }
 
+impl SerializeTuple for ListOf {
+    type Ok = Tree;
+    type Error = NotPlain;
+    fn serialize_element<T: Serialize + ?Sized>(&mut self, value: &T) -> Result<(), NotPlain> {
+        SerializeSeq::serialize_element(self, value)
+    }
+    fn end(self) -> Result<Tree, NotPlain> {
+        Ok(Tree::List(self.0))
+    }
+}
+
 struct RecordOf(Vec<(String, Tree)>);
+
+impl RecordOf {
+    // Out of line: it is the same for every field of every shape.
+    #[inline(never)]
+    fn put(&mut self, name: &'static str, value: Tree) {
+        self.0.push((name.to_owned(), value));
+    }
+}
 
 impl SerializeStruct for RecordOf {
     type Ok = Tree;
@@ -183,7 +216,7 @@ impl SerializeStruct for RecordOf {
         name: &'static str,
         value: &T,
     ) -> Result<(), NotPlain> {
-        self.0.push((name.to_owned(), value.serialize(Plain)?));
+        self.put(name, value.serialize(Plain)?);
         Ok(())
     }
     fn end(self) -> Result<Tree, NotPlain> {

@@ -4,6 +4,7 @@ use crate::quantity::{Density, Stops};
 use crate::search::budget::Budget;
 use crate::search::cover::{self, Cover, Need, Ware};
 use crate::setup::{Piece, PieceKind, Slot};
+use crate::sorted::sort_by;
 use alloc::string::String;
 use alloc::vec::Vec;
 
@@ -110,7 +111,7 @@ fn one_more(wares: &[Ware], needs: &[Need], cover: &Cover) -> Option<OneMore> {
         }
     }
     // An interval that begins where another ends overlaps it: begins first.
-    ends.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
+    sort_by(&mut ends, |a, b| a.0.total_cmp(&b.0).then(a.1.cmp(&b.1)));
     let mut inside = alloc::vec![0_usize; needs.len()];
     let mut best: Option<(Vec<usize>, f64, f64)> = None;
     for (nth, &(at, ends_here, need)) in ends.iter().enumerate() {

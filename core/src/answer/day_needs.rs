@@ -3,6 +3,7 @@
 use crate::physics::exposure::change_but_iris;
 use crate::quantity::{Aperture, FrameRate, OutOfRange, Stops};
 use crate::setup::Settings;
+use crate::sorted::sort_by;
 use alloc::vec::Vec;
 
 /// Needs nearer than this are one: a thousandth of a stop.
@@ -96,7 +97,7 @@ pub fn day_needs(day: &Day<'_>) -> Result<Vec<DayNeed>, OutOfRange> {
             }
         }
     }
-    found.sort_by(|(a, _), (b, _)| a.total_cmp(b));
+    sort_by(&mut found, |(a, _), (b, _)| a.total_cmp(b));
     let mut needs: Vec<DayNeed> = Vec::new();
     for (stops, way) in found {
         match needs.last_mut() {

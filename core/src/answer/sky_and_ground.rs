@@ -4,6 +4,7 @@ use crate::physics::line::Line;
 use crate::physics::profile::Profile;
 use crate::quantity::{Aperture, Density, Stops};
 use crate::setup::Tangents;
+use crate::sorted::sort_by;
 use alloc::vec::Vec;
 
 /// The densest filter of one edge that is still proposed.
@@ -96,7 +97,7 @@ pub fn sky_and_ground(
     let mut balances: Vec<Balance> = (filters.iter().enumerate())
         .map(|(at, profile)| balance(&line.with_profile(profile.clone()), at, contrast))
         .collect();
-    balances.sort_by(|a, b| {
+    sort_by(&mut balances, |a, b| {
         let far = |balance: &Balance| balance.left.size().stops();
         let stolen = |balance: &Balance| balance.stolen.map_or(0.0, |stolen| stolen.size().stops());
         let by_theft = stolen(a).total_cmp(&stolen(b));

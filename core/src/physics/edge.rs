@@ -4,6 +4,7 @@ use super::opening::Side;
 use super::plane::Vector;
 use super::pupil::Pupil;
 use super::root::sign_change;
+use crate::sorted::sort_numbers;
 use alloc::vec::Vec;
 use core::f64::consts::{FRAC_PI_2, PI, TAU};
 
@@ -178,7 +179,7 @@ fn pupil_crosses(pupil: &Pupil, middle: Vector, radius: f64) -> Vec<Vector> {
         positive(turn + PI),
     ]
     .to_vec();
-    stops.sort_by(f64::total_cmp);
+    sort_numbers(&mut stops);
     // A slope of zero at a quarter turn must not hide one beside it.
     let inside = 1e-9;
     let turns: Vec<f64> = (stops.windows(2))
@@ -187,7 +188,7 @@ fn pupil_crosses(pupil: &Pupil, middle: Vector, radius: f64) -> Vec<Vector> {
         .map(|(from, to)| sign_change(slope, from, to))
         .collect();
     stops.extend(turns);
-    stops.sort_by(f64::total_cmp);
+    sort_numbers(&mut stops);
     (stops.windows(2))
         .filter(|ends| (f(ends[0]) < 0.0) != (f(ends[1]) < 0.0))
         .map(|ends| pupil.edge(sign_change(f, ends[0], ends[1])))

@@ -12,6 +12,7 @@ use super::plane::Vector;
 use super::pupil::Pupil;
 use crate::quantity::Stops;
 use crate::setup::Tangents;
+use crate::sorted::sort_numbers;
 use alloc::vec::Vec;
 use core::f64::consts::{PI, TAU};
 
@@ -121,7 +122,7 @@ fn area_within(edges: &[Edge]) -> f64 {
     (edges.iter().enumerate())
         .map(|(at, edge)| {
             let mut cuts: Vec<f64> = crossings(at).map(|point| edge.parameter(point)).collect();
-            cuts.sort_by(f64::total_cmp);
+            sort_numbers(&mut cuts);
             if !matches!(edge, Edge::Side(Side::Straight { .. })) {
                 // A closed edge comes round to where it began.
                 let first = cuts.first().copied().unwrap_or(0.0);

@@ -1,6 +1,7 @@
 //! Every choice of so many pieces whose sum lies in a band.
 
 use super::budget::Budget;
+use crate::sorted::sort_by;
 use alloc::vec::Vec;
 
 /// Room for the rounding of sums taken in different orders, in stops.
@@ -30,7 +31,7 @@ impl Choices {
         let mut copies: Vec<(usize, f64)> = (kinds.into_iter())
             .flat_map(|kind| core::iter::repeat_n((kind.name, kind.loss), kind.copies))
             .collect();
-        copies.sort_by(|a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
+        sort_by(&mut copies, |a, b| b.1.total_cmp(&a.1).then(a.0.cmp(&b.0)));
         let sums = core::iter::once(0.0)
             .chain(copies.iter().scan(0.0, |sum, (_, loss)| {
                 *sum += loss;

@@ -6,6 +6,7 @@ use super::copy_set::CopySet;
 pub use super::copy_set::MAX_COPIES;
 use super::purchase::{Purchase, cheapest};
 use crate::quantity::Stops;
+use crate::sorted::sort_by;
 use alloc::vec::Vec;
 
 /// The most needs a search looks at.
@@ -142,7 +143,7 @@ impl Shelf {
             (bits(|need| &need.may), bits(Need::asked))
         };
         let mut order: Vec<_> = (0..wares.len()).map(|ware| (ware, uses(ware))).collect();
-        order.sort_by(|(a, used_a), (b, used_b)| {
+        sort_by(&mut order, |(a, used_a), (b, used_b)| {
             (wares[*a].loss.stops().total_cmp(&wares[*b].loss.stops()))
                 .then(used_a.cmp(used_b))
                 .then(wares[*a].cost.cmp(&wares[*b].cost))

@@ -5,6 +5,7 @@ pub use super::day::{MAX_SET_UPS, OrderPiece, Problem, SetUp};
 use super::placement::{EMPTY, Left, Place, Rack};
 use super::tour::{Day, shortest_tour};
 use crate::quantity::Stops;
+use crate::sorted::sort_by;
 use alloc::vec::Vec;
 
 /// The most places kept for one set-up.
@@ -116,7 +117,7 @@ fn in_order(
         for (at, (_, step)) in before.iter_mut().enumerate() {
             step.from = at;
         }
-        before.sort_by(|(_, a), (_, b)| a.compare(b));
+        sort_by(&mut before, |(_, a), (_, b)| a.compare(b));
         if !done {
             // Out of steps: go on from the best place only.
             before.truncate(1);

@@ -4,6 +4,7 @@ use super::budget::Budget;
 use super::choices::{Choices, Kind};
 use super::day::{OrderPiece, Problem, SetUp};
 use crate::setup::{MAX_SLOTS, SlotSet};
+use crate::sorted::{sort_by, sort_by_key};
 use alloc::vec::Vec;
 
 /// What stands in the slots, up to swapping slots that take the same pieces.
@@ -153,7 +154,7 @@ impl Rack {
                 }
             }
         }
-        found.sort_by(|(a, left), (b, other)| {
+        sort_by(&mut found, |(a, left), (b, other)| {
             a.cmp(b)
                 .then(left.stops.abs().total_cmp(&other.stops.abs()))
                 .then(left.wheel.cmp(&other.wheel))
@@ -183,14 +184,14 @@ impl Rack {
                     next[slot] = Some(piece);
                 }
             }
-            wanted.sort_unstable();
+            sort_by(&mut wanted, Ord::cmp);
             to_come.push((at, wanted));
         }
         for (group, wanted) in to_come {
             let is_free = |slot: &&usize| next[**slot].is_none();
             let mut free: Vec<usize> = self.groups[group].iter().filter(is_free).copied().collect();
             // Slots that change anyway come before empty ones.
-            free.sort_by_key(|&slot| (now[slot].is_none(), slot));
+            sort_by_key(&mut free, |&slot| (now[slot].is_none(), slot));
             for (slot, kind) in free.into_iter().zip(wanted) {
                 next[slot] = unused[kind].pop();
             }
@@ -199,7 +200,7 @@ impl Rack {
     }
 
     fn each_place(&self, mut stack: Vec<usize>, visit: &mut impl FnMut(Place)) {
-        stack.sort_unstable();
+        sort_by(&mut stack, Ord::cmp);
         let room: Vec<usize> = self.groups.iter().map(Vec::len).collect();
         let mut into = alloc::vec![Vec::new(); self.groups.len()];
         self.put(&stack, 0, &room, &mut into, visit);
@@ -243,7 +244,7 @@ impl Rack {
         for (group, kinds) in self.groups.iter().zip(into) {
             let part = &mut place[start..start + group.len()];
             part[..kinds.len()].copy_from_slice(kinds);
-            part.sort_unstable_by(|a, b| b.cmp(a));
+            sort_by(part, |a, b| b.cmp(a));
             start += group.len();
         }
         place

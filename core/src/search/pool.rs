@@ -3,6 +3,7 @@
 use super::candidates::{Problem, whole_thirds};
 use crate::quantity::Stops;
 use crate::setup::SlotSet;
+use crate::sorted::{sort_by, sort_by_key};
 use alloc::vec::Vec;
 
 /// One copy of a candidate.
@@ -51,7 +52,7 @@ impl<'a> Pool<'a> {
             }
         }
         // Like copies stand together, so that like choices can be skipped.
-        free.sort_by(|a, b| {
+        sort_by(&mut free, |a, b| {
             let (p, q) = (
                 &problem.candidates[a.candidate],
                 &problem.candidates[b.candidate],
@@ -131,7 +132,7 @@ impl<'a> Pool<'a> {
                 copies,
             })
             .collect();
-        all.sort_by_key(|staying| staying.least_moves);
+        sort_by_key(&mut all, |staying| staying.least_moves);
         all
     }
 

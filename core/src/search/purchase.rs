@@ -2,6 +2,7 @@
 
 use super::budget::{Budget, Proof};
 use super::copy_set::CopySet;
+use crate::sorted::sort_by_key;
 use alloc::vec::Vec;
 
 /// What to buy.
@@ -183,7 +184,7 @@ fn with_bought(needs: &[Vec<CopySet>], bought: CopySet) -> Vec<Vec<CopySet>> {
 /// Σδ of the bound; takes the shares off `unspent`.
 fn dual_ascent(needs: &[Vec<CopySet>], unspent: &mut [u64]) -> u64 {
     let mut order: Vec<usize> = (0..needs.len()).collect();
-    order.sort_by_key(|&need| needs[need].len());
+    sort_by_key(&mut order, |&need| needs[need].len());
     order
         .into_iter()
         .map(|need| share(&needs[need], unspent))

@@ -6,6 +6,7 @@ pub use super::ring::{
 };
 use super::ring_paths::paths;
 use crate::quantity::Length;
+use crate::sorted::sort_by;
 use alloc::vec::Vec;
 
 /// Owned rings asked for by more lenses than there are.
@@ -158,7 +159,9 @@ impl<'a> Search<'a> {
             .filter(|&lens| !paths[lens].is_empty())
             .collect();
         // Lenses with the same paths stand together.
-        order.sort_by(|&a, &b| (paths[a].len(), &paths[a]).cmp(&(paths[b].len(), &paths[b])));
+        sort_by(&mut order, |&a, &b| {
+            (paths[a].len(), &paths[a]).cmp(&(paths[b].len(), &paths[b]))
+        });
         Self {
             problem,
             paths,
@@ -217,7 +220,7 @@ impl<'a> Search<'a> {
         let mut options: Vec<(Price, usize)> = (self.paths[lens].iter().enumerate())
             .filter_map(|(path, rings)| Some((self.price(rings)?, path)))
             .collect();
-        options.sort_unstable();
+        sort_by(&mut options, Ord::cmp);
         for (price, path) in options {
             if self.repeats(at, path) {
                 continue;

@@ -2,6 +2,7 @@
 
 use super::budget::{Budget, Proof};
 use super::placement::{EMPTY, Left, Place, Rack};
+use crate::sorted::sort_by_key;
 use alloc::collections::BTreeMap;
 use alloc::vec::Vec;
 
@@ -102,7 +103,7 @@ impl<'a> Day<'a> {
         // Set-ups hard to combine with others first: more of them stand apart.
         let near = |bit: usize| self.apart[bit].iter().filter(|&&moves| moves == 0).count();
         let mut ranked = core::mem::take(&mut self.ranked);
-        ranked.sort_by_key(|&bit| near(bit));
+        sort_by_key(&mut ranked, |&bit| near(bit));
         self.ranked = ranked;
     }
 
@@ -298,7 +299,7 @@ impl Search<'_> {
                 }
                 wider.extend(self.next(node));
             }
-            wider.sort_by_key(|&node| {
+            sort_by_key(&mut wider, |&node| {
                 let Node { bound, shot, .. } = self.nodes[node];
                 (bound, 64 - shot.count_ones())
             });
@@ -373,7 +374,9 @@ fn bits(mut shot: Shot) -> impl Iterator<Item = usize> {
 
 /// Places that serve most, and for each set-up one at least.
 fn most_useful(mut places: Vec<(Place, Shot)>) -> Vec<(Place, Shot)> {
-    places.sort_by_key(|(_, shot)| core::cmp::Reverse(shot.count_ones()));
+    sort_by_key(&mut places, |(_, shot)| {
+        core::cmp::Reverse(shot.count_ones())
+    });
     let mut met = 0;
     let mut at = 0;
     places.retain(|(_, shot)| {

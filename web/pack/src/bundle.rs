@@ -4,6 +4,7 @@
 //! order of its imports. That asks for a plain style in `www`: imports at the
 //! top, named exports as declarations, no cycles. Anything else stops the build.
 
+use crate::lean;
 use crate::site::{Files, integrity};
 use anyhow::{Context as _, Result, bail, ensure};
 use base64::Engine as _;
@@ -29,9 +30,13 @@ pub(crate) fn single_file(files: &Files, page_name: &str, wasm: &[u8]) -> Result
     let entry = entry(files, page_name)?;
     let script = script(files, &entry, wasm)?;
     let style = styles(files, page_name)?;
+    let early = early_scripts(files, page_name)?;
+    let scripts: Vec<String> = (early.iter().chain([&script]))
+        .map(|script| format!("'{}'", integrity(script.as_bytes())))
+        .collect();
     let policy = format!(
-        "default-src 'none'; script-src '{}' 'wasm-unsafe-eval'; style-src '{}'; img-src data:; worker-src blob:; base-uri 'none'; form-action 'none'; require-trusted-types-for 'script'; trusted-types glasscall glasscall-worker",
-        integrity(script.as_bytes()),
+        "default-src 'none'; script-src {} 'wasm-unsafe-eval'; style-src '{}'; img-src data:; worker-src blob:; base-uri 'none'; form-action 'none'; require-trusted-types-for 'script'; trusted-types glasscall glasscall-worker",
+        scripts.join(" "),
         integrity(style.as_bytes())
     );
     let mut page = String::new();
@@ -55,9 +60,14 @@ pub(crate) fn single_file(files: &Files, page_name: &str, wasm: &[u8]) -> Result
         {
             // A file on disk is not installed and has nothing to preload.
         } else if tag.starts_with("<script ") {
-            // It stands at the end of the body.
+            // One that must run before the first paint stands in the head, the
+            // module at the end of the body.
         } else if tag == "</head>" {
-            writeln!(page, "<style>{style}</style>\n</head>")?;
+            writeln!(page, "<style>{style}</style>")?;
+            for script in &early {
+                writeln!(page, "<script>{script}</script>")?;
+            }
+            writeln!(page, "</head>")?;
         } else if tag == "</body>" {
             writeln!(page, "<script type=\"module\">{script}</script>\n</body>")?;
         } else {
@@ -72,10 +82,18 @@ fn text<'a>(files: &'a Files, name: &str) -> Result<&'a str> {
     Ok(std::str::from_utf8(bytes)?)
 }
 
-/// The one script a page has.
+/// What runs before the first paint: classic scripts, few lines each.
+fn early_scripts(files: &Files, page: &str) -> Result<Vec<String>> {
+    (text(files, page)?.lines())
+        .filter(|line| line.trim().starts_with("<script src="))
+        .map(|line| lean::script(text(files, &quoted_source(line)?)?))
+        .collect()
+}
+
+/// The one module a page has.
 fn entry(files: &Files, page: &str) -> Result<String> {
     let mut scripts = (text(files, page)?.lines())
-        .filter(|line| line.trim().starts_with("<script "))
+        .filter(|line| line.trim().starts_with("<script type=\"module\""))
         .map(quoted_source);
     let only = scripts
         .next()
@@ -110,7 +128,7 @@ fn styles(files: &Files, page: &str) -> Result<String> {
                 .nth(1)
                 .and_then(|rest| rest.split('"').next());
             let name = name.with_context(|| format!("no href in {line}"))?;
-            all.push_str(text(files, name)?);
+            all.push_str(&lean::style(text(files, name)?));
         }
     }
     Ok(all)
@@ -199,7 +217,7 @@ impl<'a> Bundle<'a> {
         self.open.push(path.to_owned());
         let source = match self.own.get(path) {
             Some(own) => own.clone(),
-            None => text(self.files, path)?.to_owned(),
+            None => lean::script(text(self.files, path)?).with_context(|| path.to_owned())?,
         };
         let (mut body, mut exports) = (String::new(), Vec::new());
         let mut rest = source.as_str();

@@ -1,8 +1,10 @@
 //! Builds, serves and checks Glasscall: the only build tool.
 
+mod budget;
 mod bundle;
 mod charts;
 mod embed;
+mod lean;
 mod place;
 mod serve;
 mod site;

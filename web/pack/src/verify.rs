@@ -1,5 +1,6 @@
 //! Installs what the tests need and runs all of them.
 
+use crate::budget;
 use crate::place::top;
 use crate::{site, wasm};
 use anyhow::{Context as _, Result, ensure};
@@ -48,6 +49,7 @@ pub(crate) fn verify() -> Result<()> {
     ];
     step("core without std", cargo(&bare))?;
     step("page", site::build)?;
+    step("bytes", budget::check)?;
     let seam = [
         "test",
         "--locked",

@@ -2,6 +2,7 @@
 
 use super::{Damage, Entry, LISTS, Sheet};
 use crate::tree::Tree;
+use glasscall_core::sorted::sort_by_key;
 
 /// The column that says which list a row belongs to; without it rows are pieces.
 const LIST: &str = "list";
@@ -168,7 +169,7 @@ fn listed(tree: Tree) -> Tree {
         .map(|(name, value)| (name, listed(value)))
         .collect();
     if is_list {
-        fields.sort_by_key(nth);
+        sort_by_key(&mut fields, nth);
         return Tree::List(fields.into_iter().map(|(_, item)| item).collect());
     }
     Tree::Record(fields)

@@ -14,6 +14,7 @@ pub use records::{
 use crate::refusal::{Code, Refusal};
 use crate::tree::{self, Fault, FaultKind, Tree};
 use crate::tree_of::tree_of;
+use glasscall_core::sorted::sort_by_key;
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
@@ -209,7 +210,7 @@ pub fn read_case(request: &ReadCaseRequest) -> Result<ReadCaseReply, Refusal> {
     taking
         .skipped
         .extend(sheet.damage.iter().map(Damage::refusal));
-    taking.skipped.sort_by_key(|refusal| refusal.line);
+    sort_by_key(&mut taking.skipped, |refusal| refusal.line);
     match taking.skipped.first() {
         Some(first) if !request.take_part => Err(first.clone()),
         _ => Ok(ReadCaseReply {

@@ -5,6 +5,7 @@ use crate::physics::opening::Opening;
 use crate::physics::pupil_range::PupilRange;
 use crate::quantity::{Aperture, Bounds, FocalLength, Length, OutOfRange};
 use crate::setup::{Tangents, View};
+use crate::sorted::sort_by;
 use alloc::vec::Vec;
 
 /// The most openings in a row.
@@ -63,7 +64,7 @@ pub(in crate::answer) fn check_places(
         .fold(f64::INFINITY, f64::min);
     let rear = |at: usize| openings[at].record().distance.millimetres();
     let mut order: Vec<usize> = (0..openings.len()).collect();
-    order.sort_by(|&one, &other| rear(one).total_cmp(&rear(other)));
+    sort_by(&mut order, |&one, &other| rear(one).total_cmp(&rear(other)));
     let mut free_from = -nearest;
     for (nth, &at) in order.iter().enumerate() {
         let bounds = Bounds {

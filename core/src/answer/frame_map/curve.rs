@@ -4,6 +4,7 @@ use super::pixels;
 use crate::physics::graduated::Footprint;
 use crate::physics::line::Line;
 use crate::physics::profile::Profile;
+use crate::sorted::sort_numbers;
 use alloc::vec::Vec;
 
 /// A piece may miss the loss by so many stops.
@@ -81,7 +82,7 @@ impl LossCurve {
         let mut bends: Vec<f64> = (profile.bends())
             .flat_map(|bend| [bend - half, bend + half])
             .collect();
-        bends.sort_by(f64::total_cmp);
+        sort_numbers(&mut bends);
         bends.dedup();
         let low = bends.first().copied().unwrap_or(0.0);
         self.pieces.clear();

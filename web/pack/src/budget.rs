@@ -1,0 +1,60 @@
+//! How many bytes a visitor loads, held to a budget.
+
+use crate::place::dist;
+use anyhow::{Result, ensure};
+use flate2::Compression;
+use flate2::write::GzEncoder;
+use std::fs;
+use std::io::Write as _;
+use std::path::Path;
+
+/// Page and module as served, each file compressed by gzip. The aim is 200 kB.
+const SERVED: usize = 600_000;
+/// The single file as it lies on the disk. The aim is 400 kB.
+const SINGLE: usize = 1_010_000;
+
+/// What the page loads is counted; copies that stand on their own, types and
+/// what is read only on demand are not.
+fn is_loaded(name: &str) -> bool {
+    let alone = [
+        "glasscall.html",
+        "embed.js",
+        "embed.html",
+        "embed-help.html",
+    ];
+    !alone.contains(&name) && !name.starts_with("embed/") && !name.ends_with(".d.ts")
+}
+
+/// Weighs `dist/`.
+pub(crate) fn check() -> Result<()> {
+    let mut served = 0;
+    weigh(&dist(), "", &mut served)?;
+    let single = fs::read(dist().join("glasscall.html"))?.len();
+    println!("page and module, gzip: {served} of {SERVED} bytes");
+    println!("single file: {single} of {SINGLE} bytes");
+    ensure!(served <= SERVED, "page and module are over their budget");
+    ensure!(single <= SINGLE, "the single file is over its budget");
+    Ok(())
+}
+
+fn weigh(folder: &Path, prefix: &str, served: &mut usize) -> Result<()> {
+    for entry in fs::read_dir(folder)? {
+        let entry = entry?;
+        let name = format!("{prefix}{}", entry.file_name().to_string_lossy());
+        if entry.file_type()?.is_dir() {
+            weigh(&entry.path(), &format!("{name}/"), served)?;
+            continue;
+        }
+        let font = [".woff", ".woff2", ".ttf", ".otf"];
+        ensure!(
+            !font.iter().any(|end| name.ends_with(end)),
+            "{name}: no font files"
+        );
+        if is_loaded(&name) {
+            let mut packed = GzEncoder::new(Vec::new(), Compression::best());
+            packed.write_all(&fs::read(entry.path())?)?;
+            *served += packed.finish()?.len();
+        }
+    }
+    Ok(())
+}
