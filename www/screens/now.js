@@ -101,7 +101,10 @@ export function mountNow(root, app) {
       id: WORDS.wheelAt(density),
       on: density === setup.wheelNow,
     })), tapWheel);
-    showChips(one(root, "[data-chips=in]"), setup.kit.map(chip(setup.inPlace.map((p) => p.piece))), tapIn);
+    // It takes a slot and moves no stop: chosen under what must be in, it stands here.
+    const inPlace = setup.inPlace.map(({ piece }) => piece);
+    const wanted = setup.kit.filter(({ id, kind }) => kind !== "grad" || inPlace.includes(id) || setup.keep.includes(id));
+    showChips(one(root, "[data-chips=in]"), wanted.map(chip(inPlace)), tapIn);
     showChips(one(root, "[data-chips=keep]"), setup.kit.map(chip(setup.keep)), tapKeep);
     one(root, ".now-keep-line").textContent = setup.keep.join(", ") || "none";
     showNeed(root, app);
