@@ -51,8 +51,8 @@ export function completeFrame(kept, demo) {
   const { grads = [], ...frame } = kept?.frame ?? {};
   const whole = { ...demo, ...frame };
   if (!Array.isArray(kept?.kit) || !Array.isArray(grads)) return { frame: whole };
-  const known = new Set(kept.kit.map((/** @type {Piece} */ { id }) => id));
-  const own = grads.filter(({ id }) => !known.has(id))
+  const known = new Set(kept.kit.map((/** @type {Piece | null} */ piece) => piece?.id));
+  const own = grads.filter((grad) => grad?.profile && !known.has(grad.id))
     .map(({ id, profile: { density, ...profile } }) => gradPiece(id, density, profile));
   return { frame: whole, kit: [...kept.kit, ...own] };
 }
