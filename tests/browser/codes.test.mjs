@@ -67,6 +67,7 @@ test("a case goes in numbered frames, and what differs stands side by side", asy
     localStorage.setItem("glasscall", JSON.stringify(kept));
   }, [{ id: "A", kind: "nd", density: 0.9, measuredDensity: 0.93, count: 1 }, { id: "C", kind: "nd", density: 1.2, count: 1 }]);
   await page.reload();
+  await page.waitForSelector("html[data-ready]");
   await page.goto(`${server.url}#day`);
   await showCode(page, "case");
   const [, count] = (await page.locator(".code-line").innerText()).match(/of (\d+)$/).map(Number);
@@ -88,6 +89,7 @@ test("a case goes in numbered frames, and what differs stands side by side", asy
     localStorage.setItem("glasscall", JSON.stringify(kept));
   });
   await theirs.reload();
+  await theirs.waitForSelector("html[data-ready]");
   await theirs.goto(`${server.url}#day`);
   await theirs.locator("[data-do=scan-picture]").setInputFiles(pictures.slice(1));
   await scanned(theirs).filter({ hasText: `${count - 1} of ${count} frames read.` }).waitFor();
@@ -101,6 +103,7 @@ test("a case goes in numbered frames, and what differs stands side by side", asy
   assert.deepEqual(await kit(), [["A", null], ["B", null], ["C", null]]);
   // Undecided it outlives a restart.
   await theirs.reload();
+  await theirs.waitForSelector("html[data-ready]");
   assert.equal(await theirs.locator(".conflict").count(), 1);
   await theirs.getByRole("button", { name: "Take there’s" }).tap();
   assert.equal(await theirs.locator(".conflict").count(), 0);

@@ -33,9 +33,10 @@ test("every page allows nothing but what it names, and inline code only by its h
     assert.match(policy, /form-action '(none|self)'/, name);
     assert.doesNotMatch(policy, /'unsafe-inline'|'unsafe-eval'|https?:|\*/, name);
     if (/<script/.test(page)) assert.match(policy, /require-trusted-types-for 'script'/, name);
-    for (const [, inline] of page.matchAll(/<script[^>]*>([\s\S]+?)<\/script>/g)) assert.ok(policy.includes(hash(inline)), `${name}: script`);
+    for (const [, inline] of page.matchAll(/<script[^>]*>([\s\S]*?)<\/script>/g)) if (inline) assert.ok(policy.includes(hash(inline)), `${name}: script`);
     for (const [, inline] of page.matchAll(/<style[^>]*>([\s\S]+?)<\/style>/g)) assert.ok(policy.includes(hash(inline)), `${name}: style`);
-    assert.doesNotMatch(page, /<[^>]*\s(?:on[a-z]+|style)=|="javascript:/, name);
+    const markup = page.replace(/(<script[^>]*>)[\s\S]*?(<\/script>)/g, "$1$2");
+    assert.doesNotMatch(markup, /<[^>]*\s(?:on[a-z]+|style)=|="javascript:/, name);
   }
 });
 
