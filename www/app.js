@@ -101,6 +101,7 @@ const app = {
       app.drafts = {};
       app.setup = structuredClone(setup);
       update();
+      refresh();
     } catch {
       // A screen could not show it; the one before comes back.
       Object.assign(app, before);
@@ -202,6 +203,8 @@ function askToStay() {
 
 /** @type {{name: string, update: () => void}[]} */
 let shown = [];
+/** Those that have not shown the set-up as it is: a screen out of sight waits until it is wanted. */
+const stale = new Set();
 
 const showGuide = mountGuide(app);
 
@@ -210,13 +213,29 @@ function update() {
   app.answer = reply ?? app.answer;
   app.complaint = refusal ? refusalSentence(refusal) : "";
   one(document, "[data-do=undo]").disabled = history.length === 0;
-  for (const screen of shown) screen.update();
+  for (const screen of shown) stale.add(screen);
+  refresh(openName());
   showGuide();
 }
 
-function showScreen() {
+/** Shows the set-up as it is. @param {string} [name] of one screen; of all unless said */
+function refresh(name) {
+  for (const screen of shown) {
+    if (stale.has(screen) && (name === undefined || screen.name === name)) {
+      screen.update();
+      stale.delete(screen);
+    }
+  }
+}
+
+function openName() {
   const wanted = location.hash.slice(1).split("?")[0];
-  const name = wanted in SCREENS ? wanted : "now";
+  return wanted in SCREENS ? wanted : "now";
+}
+
+function showScreen() {
+  const name = openName();
+  refresh(name);
   for (const screen of shown) one(document, `#${screen.name}`).hidden = screen.name !== name;
   for (const link of all(document, ".tabs a")) {
     const here = link.getAttribute("href") === `#${name}`;
@@ -292,21 +311,35 @@ async function start() {
   try {
     shown = Object.entries(SCREENS).map(([name, mount]) => ({ name, update: mount(one(document, `#${name}`), app) }));
     update();
+    showScreen();
   } catch (error) {
-    // Better an earlier state than a page that shows nothing.
-    if (saved && await giveUp(saved)) return location.reload();
-    throw error;
+    return insteadOf(error);
   }
   if (known.text === "") keepNow(asItIs);
-  if (saved && trouble !== "backup") backUpNow(saved);
-  showScreen();
   if (trouble && aside) notify(WORDS[trouble], WORDS.saveAside, () => offerFile(aside, "glasscall-put-aside.json", "application/json"));
   else if (trouble) notify(WORDS[trouble]);
   if (log.damaged) notify(DAY_WORDS.damaged);
   offerLink(app);
   watchForUpdate((takeOver) => notify(WORDS.update, WORDS.updateNow, takeOver));
   document.documentElement.dataset.ready = "yes";
+  setTimeout(showRest);
   return undefined;
+}
+
+/** The first answer stands; now the screens out of sight, which prove the record sound. */
+function showRest() {
+  try {
+    refresh();
+    if (saved && trouble !== "backup") backUpNow(saved);
+  } catch (error) {
+    insteadOf(error);
+  }
+}
+
+/** Better an earlier state than a page that shows nothing. @param {unknown} error */
+async function insteadOf(error) {
+  if (saved && await giveUp(saved)) return location.reload();
+  throw error;
 }
 
 await start();
