@@ -31,6 +31,7 @@ test("one tap on Now logs the set-up, and it outlives a restart", async () => {
   await putInAndLog(page);
   assert.match(await page.locator("#notice").innerText(), /^Logged\. Camera A; set T2\.8/);
   await page.getByRole("button", { name: "See the log" }).tap();
+  await rows(page).first().waitFor();
   assert.equal(await rows(page).count(), 1);
   assert.match(await rows(page).first().innerText(), /^\d\d:\d\d A\s*T2\.8, 0\.9 \+ 0\.6/);
   await page.reload();
