@@ -278,4 +278,11 @@ mod tests {
         );
         assert!(((tip.0 + 50.0) / tip.1 - 50f64.to_radians().tan()).abs() < 1e-12);
     }
+
+    #[test]
+    fn a_slanting_light_shifts_the_reach_and_keeps_its_width() {
+        // 0.5·100 = 50 to the right, 40 either way, by hand.
+        assert_eq!(sideways_reach(mm(40.0), 0.5, mm(100.0)), (10.0, 90.0));
+        assert_eq!(sideways_reach(mm(40.0), -0.5, mm(100.0)), (-90.0, -10.0));
+    }
 }

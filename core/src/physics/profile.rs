@@ -391,4 +391,20 @@ pub(crate) mod tests {
             Err(ProfileError::Ramp(_))
         ));
     }
+
+    #[test]
+    fn a_stronger_filter_keeps_its_shape() {
+        let reverse = Profile::reverse(d(0.9), d(0.3), mm(40.0)).unwrap();
+        let twice = reverse.scaled(2.0).unwrap();
+        for height in [-1.0, 0.0, 7.0, 20.0, 39.0, 60.0] {
+            assert!((at(&twice, height) - 2.0 * at(&reverse, height)).abs() < 1e-14);
+        }
+    }
+
+    #[test]
+    fn each_refusal_says_what_is_wrong() {
+        use alloc::string::ToString;
+        assert_eq!(ProfileError::NoPoints.to_string(), "no points");
+        assert!(ProfileError::Descending(3).to_string().contains("point 3"));
+    }
 }

@@ -302,4 +302,25 @@ mod tests {
             longitude: Longitude::new(0.0).unwrap(),
         }
     }
+
+    #[test]
+    fn the_mean_tilt_falls_as_the_source_has_it() {
+        // Equation 24 ten centuries on, by hand:
+        // (84 381.448 − 468.093 − 0.0155 + 1.999 25)/3600.
+        assert!((super::mean_obliquity(10.0) - 83_915.338_75 / 3600.0).abs() < 1e-10);
+    }
+
+    #[test]
+    fn the_reports_worked_example_comes_out() {
+        // Table A5.1 of the source, 2003-10-17 19:30:30 UT, ΔT 67 s (from
+        // memory); the example's day number is 2 452 930.312 847.
+        let centuries = (2_452_930.312_847 + 67.0 / 86_400.0 - 2_451_545.0) / 36_525.0;
+        let (longitude, obliquity) = super::nutation(centuries);
+        assert!((longitude + 0.003_998_4).abs() < 1e-5, "{longitude}");
+        assert!((obliquity - 0.001_666_57).abs() < 1e-5, "{obliquity}");
+        let sun = super::apparent_sun(centuries);
+        let ascension = sun.right_ascension + 360.0;
+        assert!((ascension - 202.227_41).abs() < 3e-5, "{ascension}");
+        assert!((sun.declination.to_degrees() + 9.314_34).abs() < 3e-5);
+    }
 }

@@ -138,4 +138,13 @@ mod tests {
         assert_eq!(found(0, (-1.0, 0.0)), [Vec::new()]);
         assert!(found(5, (0.0, 99.0)).is_empty());
     }
+
+    #[test]
+    fn every_choice_in_the_band_is_shown_and_no_other() {
+        // Two of 1, one of 2, one of 3: the sums by hand.
+        assert_eq!(found(3, (6.0, 6.0)), [[2, 1, 0]]);
+        assert_eq!(found(3, (4.0, 5.0)), [[2, 0, 0].to_vec(), [1, 0, 0].into()]);
+        assert_eq!(found(4, (7.0, 7.0)), [[2, 1, 0, 0]]);
+        assert!(found(4, (0.0, 6.9)).is_empty());
+    }
 }
