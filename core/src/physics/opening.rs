@@ -188,3 +188,23 @@ fn bundle_middle(pupil: &Pupil, field: Tangents, ahead: f64) -> Vector {
         y: (position.vertical.millimetres() + ahead) * field.y,
     }
 }
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
+mod tests {
+    use super::*;
+    use crate::quantity::{Aperture, FocalLength, Squeeze};
+
+    #[test]
+    fn a_chief_ray_is_as_far_out_as_it_has_come_from_the_pupil() {
+        // (30 + 20)·0.1 = 5 and (30 + 20)·0.2 = 10, by hand.
+        let pupil = Pupil::new(
+            FocalLength::new(50.0).unwrap(),
+            Aperture::from_number(4.0).unwrap(),
+            Squeeze::new(1.0).unwrap(),
+            Length::new(30.0).unwrap().into(),
+        );
+        let (x, y) = chief_ray_at(&pupil, Tangents { x: 0.1, y: 0.2 }, 20.0);
+        assert!((x - 5.0).abs() < 1e-12 && (y - 10.0).abs() < 1e-12);
+    }
+}

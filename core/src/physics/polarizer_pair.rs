@@ -166,6 +166,8 @@ pub fn measured(brightest: Stops, darkest: Stops) -> MeasuredPolarizer {
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
     use super::*;
+    use crate::quantity::{Angle, Elevation};
+    use crate::setup::Aim;
 
     fn pair(loss: f64, ratio: f64) -> PolarizerPair {
         PolarizerPair::new(Stops::computed(loss), ExtinctionRatio::new(ratio).unwrap())
@@ -225,5 +227,20 @@ mod tests {
         let along = 2f64.powf(-2.0 / 3.0);
         let pair = PolarizerPair::of_sheets(along, 0.0);
         assert!((pair.loss.stops() - PolarizerPair::USUAL_LOSS.stops()).abs() < 1e-12);
+    }
+
+    #[test]
+    fn flat_sheets_met_head_on_are_the_pair_at_that_angle() {
+        // An independent route: Malus's law for the angle between the axes.
+        let pair = pair(2.0, 200.0);
+        let angle = |degrees| Angle::new(degrees).unwrap();
+        let aim = |roll| Aim::new(angle(0.0), Elevation::new(0.0).unwrap(), angle(roll));
+        let head_on = aim(0.0).forward();
+        for degrees in [0.0, 20.0, 45.0, 70.0, 90.0] {
+            let sheets = [0.0, degrees].map(|roll| Sheet::new(aim(roll), 0.0));
+            let found = pair.taken_from(head_on, sheets);
+            let wanted = pair.taken_at(degrees).unwrap();
+            assert!((found.unwrap() - wanted).stops().abs() < 1e-9, "{degrees}");
+        }
     }
 }
