@@ -1,10 +1,10 @@
-// Every example of API.md runs and gives what stands beside it; every function has one.
+// Every example of web/API.md runs and gives what stands beside it; every function has one.
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { test } from "node:test";
 import * as glass from "../../dist/api/glasscall.js";
 
-const page = await readFile(new URL("../../API.md", import.meta.url), "utf8");
+const page = await readFile(new URL("../../web/API.md", import.meta.url), "utf8");
 const FENCE = "`".repeat(3);
 /** Heading above each example, and its lines. */
 const examples = page.split(new RegExp(`^(?=#{2,3} )`, "m")).flatMap((part) =>
