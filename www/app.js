@@ -228,13 +228,13 @@ function refresh(name) {
   }
 }
 
-function openName() {
-  const wanted = location.hash.slice(1).split("?")[0];
+/** @param {string} [hash] */
+function openName(hash = location.hash) {
+  const wanted = hash.slice(1).split("?")[0];
   return wanted in SCREENS ? wanted : "now";
 }
 
-function showScreen() {
-  const name = openName();
+function showScreen(name = openName()) {
   refresh(name);
   for (const screen of shown) one(document, `#${screen.name}`).hidden = screen.name !== name;
   for (const link of all(document, ".tabs a")) {
@@ -244,6 +244,12 @@ function showScreen() {
   }
   window.scrollTo(0, 0);
 }
+
+// A tap shows its screen at once; the address and its event follow.
+one(document, ".tabs").addEventListener("click", (/** @type {Event} */ event) => {
+  const link = /** @type {Element} */ (event.target).closest("a");
+  if (link) showScreen(openName(link.hash));
+});
 
 function showLook() {
   document.documentElement.dataset.look = app.look;
