@@ -12,7 +12,7 @@ import { offerLink } from "./day/arrive.js";
 import { stamped } from "./day/merge-case.js";
 import { caseToSend } from "./day/shared-case.js";
 import { localIso } from "./light.js";
-import { language, say, sayAll } from "./say.js";
+import { language, sayAll } from "./say.js";
 import { useUnits } from "./show.js";
 import { refusalSentence, WORDS } from "./words.js";
 import { DAY_WORDS } from "./words/day.js";
@@ -277,8 +277,7 @@ function showLook() {
   for (const select of all(document, "[data-shows]")) {
     /** @type {HTMLSelectElement} */ (select).value = app.shows[/** @type {keyof typeof app.shows} */ (select.dataset.shows)];
   }
-  one(document, ".shows > summary").textContent = `${language.toUpperCase()} ${app.shows.lengths} ${app.shows.distances}`;
-  one(document, ".shows > summary").setAttribute("aria-label", say("Language and units"));
+  one(document, ".shows-now").textContent = `${language.toUpperCase()} ${app.shows.lengths} ${app.shows.distances}`;
   document.documentElement.dataset.look = app.look;
   one(document, "[data-do=look]").value = app.look;
 }
