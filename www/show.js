@@ -49,6 +49,16 @@ export function lengthText(mm, most) {
 /** The same as a bare number, where the unit stands beside. @param {number} mm @param {number} most */
 export const lengthNumber = (mm, most) => (units.lengths === "in" ? fixed(mm / INCH, most + 2) : fixed(mm, most));
 
+/** The same with its sign, for slides along the filter. @param {number} mm */
+export function signedLength(mm) {
+  const inches = units.lengths === "in";
+  const decimals = inches ? 3 : 2;
+  const text = new Intl.NumberFormat(locale, {
+    minimumFractionDigits: decimals, maximumFractionDigits: decimals, signDisplay: "exceptZero",
+  }).format(inches ? mm / INCH : mm);
+  return `${text} ${units.lengths}`;
+}
+
 /** A distance for the eye: from a metre or a foot on. @param {import("./api/glasscall.js").Place} place @param {number} [most] decimals of a metre */
 export function distanceText(place, most = 2) {
   if (place === "infinity") return say("infinity");
@@ -96,3 +106,9 @@ export function limitText(place, depth) {
   const unit = isLarge ? (feet ? "ft" : "m") : feet ? "in" : "mm";
   return `${even(millimetres / (isLarge ? large : small), decimals)} ${unit}`;
 }
+
+/** The sign between whole and part, as the reader writes it. */
+const decimalSign = new Intl.NumberFormat(locale).formatToParts(0.5).find(({ type }) => type === "decimal")?.value ?? ".";
+
+/** A stop as the core labels it, in the reader's notation: `T2,8⅓`. @param {string} label */
+export const stopLabel = (label) => label.replace(".", decimalSign);
