@@ -82,11 +82,12 @@ export function mountField(root, app, check = mainQuestion) {
 
   // Inside an embedded tree the document only knows the host of it.
   const isFocused = () => /** @type {Document | ShadowRoot} */ (root.getRootNode()).activeElement === input;
+  let visit = {};
   const commit = (/** @type {any} */ value) => {
     const refusal = value === undefined ? undefined : refused(app.setup, plan, value, check);
     if (refusal) return refuse(refusal);
     delete app.drafts[plan.path];
-    app.change((setup) => write(setup, plan.path, value));
+    app.change((setup) => write(setup, plan.path, value), true, visit);
     return undefined;
   };
   const refuse = (/** @type {Refusal} */ refusal) => {
@@ -108,7 +109,10 @@ export function mountField(root, app, check = mainQuestion) {
   };
   input.addEventListener("input", take);
   input.addEventListener("blur", () => update());
-  input.addEventListener("focus", () => input.select());
+  input.addEventListener("focus", () => {
+    visit = {};
+    input.select();
+  });
 
   const update = () => {
     const draft = app.drafts[plan.path];
