@@ -6,12 +6,14 @@
 import { ask } from "./engine.js";
 import { demoSetup, openUpRequest } from "./setup.js";
 import { mergedDrafts, windowOf } from "./keep/windows.js";
-import { backUpNow, earlierStates, giveUp, isOurs, keepAgain, keptElsewhere, load, mirroredText, save } from "./store.js";
+import { backUpNow, earlierStates, giveUp, isOurs, keepAgain, keptElsewhere, load, mirroredText, save, shownAs } from "./store.js";
 import { KEY as DAY, loadRecords, saveRecords } from "./day/keep.js";
 import { offerLink } from "./day/arrive.js";
 import { stamped } from "./day/merge-case.js";
 import { caseToSend } from "./day/shared-case.js";
 import { localIso } from "./light.js";
+import { language, sayAll } from "./say.js";
+import { useUnits } from "./show.js";
 import { refusalSentence, WORDS } from "./words.js";
 import { DAY_WORDS } from "./words/day.js";
 import { mountDay } from "./screens/day.js";
@@ -36,6 +38,7 @@ import { offerFile } from "./parts/offer-file.js";
  * @property {Setup} setup
  * @property {Record<string, string>} drafts texts that are not (yet) possible, by field
  * @property {string} look
+ * @property {import("./store.js").Shows} shows language and units
  * @property {OpenUpReply | undefined} answer the last good main answer
  * @property {string} complaint why there is no newer one, or nothing
  * @property {(edit: (setup: Setup) => void, ours?: boolean, visit?: object) => void} change edits a copy, keeps it, shows it; what is ours was edited now; edits of one visit to a field are one step back
@@ -76,6 +79,7 @@ const app = {
   setup: saved?.setup ?? demoSetup(),
   drafts: saved?.drafts ?? {},
   look: saved?.look ?? "system",
+  shows: saved?.shows ?? shownAs(),
   answer: undefined,
   complaint: "",
   unsaved: saved?.unsaved ?? 0,
@@ -152,14 +156,14 @@ const asItIs = () => {};
 
 /** @param {(setup: Setup) => void} [edit] what made this state; nothing when it joins two */
 function keepNow(edit) {
-  const { setup, drafts, look, unsaved } = app;
+  const { setup, drafts, look, shows, unsaved } = app;
   const marks = here.next(edit);
   const tell = (/** @type {boolean} */ kept) => (one(document, "#keeping").textContent = kept ? "" : WORDS.notKept);
   if (keptRecords !== app.records) {
     saveRecords(app.records, marks.edit);
     keptRecords = app.records;
   }
-  const text = save({ setup, drafts, look, unsaved, ...marks }, tell);
+  const text = save({ setup, drafts, look, shows, unsaved, ...marks }, tell);
   known = { text, drafts: { ...drafts } };
 }
 
@@ -175,6 +179,7 @@ function catchUp(text) {
   const redone = doneAgain(next, again);
   app.drafts = mergedDrafts(known.drafts, app.drafts, other.drafts);
   app.look = other.look;
+  app.shows = other.shows;
   app.unsaved = other.unsaved;
   if (JSON.stringify(next) !== JSON.stringify(app.setup)) {
     remember();
@@ -211,6 +216,10 @@ function askToStay() {
 let shown = [];
 /** Those that have not shown the set-up as it is: a screen out of sight waits until it is wanted. */
 const stale = new Set();
+
+// Before anything reads the page or writes into it.
+sayAll(document.body);
+document.documentElement.dataset.said = "yes";
 
 const showGuide = mountGuide(app);
 
@@ -257,7 +266,24 @@ one(document, ".tabs").addEventListener("click", (/** @type {Event} */ event) =>
   if (link) showScreen(openName(link.hash));
 });
 
+for (const select of all(document, "[data-shows]")) {
+  select.addEventListener("change", () => {
+    const { dataset, value } = /** @type {HTMLSelectElement} */ (select);
+    app.shows = { ...app.shows, [String(dataset.shows)]: value };
+    app.keep();
+    // Words are said in many places; a page in another language starts anew.
+    if (dataset.shows === "language") return location.reload();
+    showLook();
+    return update();
+  });
+}
+
 function showLook() {
+  useUnits(app.shows);
+  for (const select of all(document, "[data-shows]")) {
+    /** @type {HTMLSelectElement} */ (select).value = app.shows[/** @type {keyof typeof app.shows} */ (select.dataset.shows)];
+  }
+  one(document, ".shows-now").textContent = `${language.toUpperCase()} ${app.shows.lengths} ${app.shows.distances}`;
   document.documentElement.dataset.look = app.look;
   one(document, "[data-do=look]").value = app.look;
 }

@@ -4,7 +4,7 @@
  * step through. Values come from the core; only lists of the trade stand here.
  */
 import { ask } from "../engine.js";
-import { distanceText, fixed } from "../show.js";
+import { distanceText, distanceUnit, fixed, lengthText, lengthUnit } from "../show.js";
 
 /**
  * @typedef {object} Kind
@@ -59,8 +59,11 @@ const MIRED = /\s*(mired|mrd|mk-?1|mk⁻¹)$/i;
 
 const INFINITY = /^(∞|inf(inity|inite)?)$/i;
 
-/** A bare number of a distance counts metres; the field shows it back so. @param {string} text */
-const withMetres = (text) => (/^[\d.,\s]+$/.test(text) ? `${text} m` : text);
+/** A bare number counts in the unit the field shows. @param {string} text @param {string} unit */
+const withUnit = (text, unit) => (/^[-+−]?[\d.,\s]+$/.test(text) ? `${text} ${unit}` : text);
+
+/** @param {string} text */
+const readLength = (text) => read(withUnit(text, lengthUnit()), "length").value;
 
 /** @type {Record<string, Kind>} */
 export const KINDS_OF_FIELD = {
@@ -72,7 +75,10 @@ export const KINDS_OF_FIELD = {
   density: { ...plain("density") },
   stops: { ...plain("stops") },
   number: { ...plain("number") },
-  length: { ...plain("length") },
+  // What hangs about the lens: millimetres or inches, as chosen.
+  length: { as: "length", read: readLength, show: (mm) => lengthText(mm, 3) },
+  // Focal lengths, sensors, threads, thickness of glass: millimetres everywhere.
+  mm: { ...plain("length") },
   angle: { ...plain("angle") },
   bearing: { ...plain("angle"), steps: () => rising(0, 355, 5), wraps: true, stepNames: ["turn left", "turn right"] },
   tilt: { ...plain("angle"), steps: () => rising(-90, 90, 5), stepNames: ["down", "up"] },
@@ -106,7 +112,7 @@ export const KINDS_OF_FIELD = {
   },
   distance: {
     as: "distance",
-    read: (text) => (INFINITY.test(text.trim()) ? "infinity" : read(withMetres(text), "length").value),
+    read: (text) => (INFINITY.test(text.trim()) ? "infinity" : read(withUnit(text, distanceUnit()), "length").value),
     show: (place) => distanceText(place, 3),
   },
   share: {

@@ -184,7 +184,7 @@ function pieceFields(app, at, path) {
     field("Density in infrared", `${path}.infraredDensity`, "density", "not known"),
     field("Mired shift", `${path}.miredShift`, "number", "none", "positive is warmer"),
     field("Measured on", `${path}.measuredOn`, "text", "not said", "as 2026-05-01"),
-    field("Thickness", `${path}.thicknessMm`, "length", "not known"),
+    field("Thickness", `${path}.thicknessMm`, "mm", "not known"),
     choiceField("Made of", { glass: "glass", resin: "resin" }, app.setup.kit[at].material ?? "", "not said", (value) =>
       app.change((setup) => {
         if (value) setup.kit[at].material = /** @type {any} */ (value);

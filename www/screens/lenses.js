@@ -126,12 +126,12 @@ function lensFields(app, at, path) {
       if (lens.fromCase === stock.lenses[at].id) lens.fromCase = name;
       stock.lenses[at].id = name;
     }),
-    field("Focal length", `${path}.focalMm`, "length", "not known", "of a zoom the shortest"),
-    field("Longest, of a zoom", `${path}.focalToMm`, "length", "no zoom"),
+    field("Focal length", `${path}.focalMm`, "mm", "not known", "of a zoom the shortest"),
+    field("Longest, of a zoom", `${path}.focalToMm`, "mm", "no zoom"),
     field("Widest T-stop", `${path}.tNumber`, "aperture", "not known"),
     field("Widest f-stop", `${path}.fNumber`, "aperture", "not known"),
-    field("Filter thread", `${path}.threadMm`, "length", "no thread"),
-    field("Outside diameter", `${path}.outerMm`, "length", "not known", "of a front without thread"),
+    field("Filter thread", `${path}.threadMm`, "mm", "no thread"),
+    field("Outside diameter", `${path}.outerMm`, "mm", "not known", "of a front without thread"),
     field("Clear diameter it needs", `${path}.needsClearMm`, "length", "from pupil and stop", "left empty it follows from pupil and widest stop"),
     field("Pupil behind the rim", `${path}.pupilBehindRimMm`, "length", "not known"),
     choiceField("Pupil known by", PUPIL_BY, lenses[at].pupilBy ?? "", "not said", (value) =>
@@ -178,8 +178,8 @@ function lensFacts(lens) {
 /** @param {App} app @param {number} at @param {string} path */
 function ringFields(app, at, path) {
   return [
-    field("Towards the lens", `${path}.fromMm`, "length", undefined, "thread, or what a clamp holds"),
-    field("Towards the filter", `${path}.toMm`, "length", undefined),
+    field("Towards the lens", `${path}.fromMm`, "mm", undefined, "thread, or what a clamp holds"),
+    field("Towards the filter", `${path}.toMm`, "mm", undefined),
     field("Depth", `${path}.depthMm`, "length", "3 mm assumed"),
     field("Clear diameter", `${path}.clearMm`, "length", "4 mm less assumed"),
     field("How many", `${path}.count`, "number", undefined),
@@ -193,8 +193,8 @@ function ringFields(app, at, path) {
 /** @param {App} app @param {number} at @param {string} path */
 function offerFields(app, at, path) {
   return [
-    field("Towards the lens", `${path}.fromMm`, "length", undefined, "thread, or what a clamp holds"),
-    field("Towards the filter", `${path}.toMm`, "length", undefined),
+    field("Towards the lens", `${path}.fromMm`, "mm", undefined, "thread, or what a clamp holds"),
+    field("Towards the filter", `${path}.toMm`, "mm", undefined),
     field("Costs", `${path}.cost`, "number", undefined),
     field("Depth", `${path}.depthMm`, "length", "3 mm assumed"),
     field("Clear diameter", `${path}.clearMm`, "length", "4 mm less assumed"),
@@ -251,8 +251,8 @@ function modeFields(app, at, path) {
     nameField(app, app.setup.stock.modes, at, ({ stock }, name) => {
       stock.modes[at].id = name;
     }),
-    field("Width read out", `${path}.widthMm`, "length", undefined),
-    field("Height read out", `${path}.heightMm`, "length", undefined),
+    field("Width read out", `${path}.widthMm`, "mm", undefined),
+    field("Height read out", `${path}.heightMm`, "mm", undefined),
     el("button", {
       type: "button",
       class: "row-use",

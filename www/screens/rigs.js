@@ -29,7 +29,7 @@ const factFields = (path) => [
   field("Minutes a move", `${path}.minutesPerMove`, "number", "not known", "take out, clean, put in, check"),
   field("Weighs, grams", `${path}.massG`, "number", "not known", "without filters"),
   field("Its middle ahead of the rim", `${path}.middleMm`, "length", "at the rim", "where its weight hangs"),
-  field("Screws on a thread of", `${path}.threadMm`, "length", "stands on rods", "then rings join it to each lens"),
+  field("Screws on a thread of", `${path}.threadMm`, "mm", "stands on rods", "then rings join it to each lens"),
   field("Costs", `${path}.cost`, "number", "nothing", "0 where you have it"),
 ];
 

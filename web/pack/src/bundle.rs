@@ -6,6 +6,7 @@
 
 use crate::lean;
 use crate::site::{Files, integrity};
+use crate::words;
 use anyhow::{Context as _, Result, bail, ensure};
 use base64::Engine as _;
 use base64::prelude::BASE64_STANDARD;
@@ -17,6 +18,8 @@ use std::io::Write as _;
 
 /// The one module that finds the WebAssembly bytes; the file carries its own.
 const BYTES: &str = "api/bytes.js";
+/// The one module that finds the words of another language; the file carries them.
+const TABLE: &str = "words/table.js";
 /// The one module that starts the worker of long questions; the file carries
 /// the worker's text, for a page on disk may load no script from beside it.
 const WORKER_STARTER: &str = "long-worker.js";
@@ -135,17 +138,17 @@ fn styles(files: &Files, page: &str) -> Result<String> {
 }
 
 fn script(files: &Files, entry: &str, wasm: &[u8]) -> Result<String> {
-    let mut packed = GzEncoder::new(Vec::new(), Compression::best());
-    packed.write_all(wasm)?;
-    let packed = BASE64_STANDARD.encode(packed.finish()?);
     let bytes = format!(
-        "export async function wasmBytes() {{\n\
-         const packed = Uint8Array.from(atob(\"{packed}\"), (c) => c.charCodeAt(0));\n\
-         const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream(\"gzip\"));\n\
-         return new Response(stream).arrayBuffer();\n}}\n"
+        "export async function wasmBytes() {{\nreturn {}.arrayBuffer();\n}}\n",
+        unpacking(wasm)?
     );
     let starter = worker_starter(files)?;
-    let mut bundle = Bundle::new(files, [(BYTES, bytes), (WORKER_STARTER, starter)].into());
+    let own = [
+        (BYTES, bytes),
+        (TABLE, table(files)?),
+        (WORKER_STARTER, starter),
+    ];
+    let mut bundle = Bundle::new(files, own.into());
     bundle.add(entry)?;
     // The HTML parser must not see an end tag inside the script.
     ensure!(
@@ -153,6 +156,33 @@ fn script(files: &Files, entry: &str, wasm: &[u8]) -> Result<String> {
         "a script holds an end tag"
     );
     Ok(bundle.out)
+}
+
+/// An expression whose value is a response with these bytes, which stand in it
+/// compressed.
+fn unpacking(bytes: &[u8]) -> Result<String> {
+    let mut packed = GzEncoder::new(Vec::new(), Compression::best());
+    packed.write_all(bytes)?;
+    let packed = BASE64_STANDARD.encode(packed.finish()?);
+    Ok(format!(
+        "new Response(new Blob([Uint8Array.from(atob(\"{packed}\"), (c) => c.charCodeAt(0))]).stream().pipeThrough(new DecompressionStream(\"gzip\")))"
+    ))
+}
+
+/// The words of all other languages.
+fn table(files: &Files) -> Result<String> {
+    let mut cases = String::new();
+    for language in words::languages(files) {
+        let words = text(files, &format!("words/{language}.json"))?;
+        writeln!(
+            cases,
+            "if (language === \"{language}\") return {}.json();",
+            unpacking(words.as_bytes())?
+        )?;
+    }
+    Ok(format!(
+        "export async function wordsOf(language) {{\n{cases}throw new Error(language);\n}}\n"
+    ))
 }
 
 /// The module that starts the worker from its text and hands it the bytes, so

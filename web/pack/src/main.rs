@@ -10,6 +10,7 @@ mod serve;
 mod site;
 mod verify;
 mod wasm;
+mod words;
 
 use anyhow::{Result, bail};
 

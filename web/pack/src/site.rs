@@ -5,6 +5,7 @@ use crate::charts;
 use crate::embed;
 use crate::place::{dist, www};
 use crate::wasm::{self, Engine};
+use crate::words;
 use anyhow::{Context as _, Result, ensure};
 use base64::Engine as _;
 use base64::prelude::BASE64_STANDARD;
@@ -23,7 +24,9 @@ const API: &str = "api/";
 pub(crate) fn build() -> Result<()> {
     let engine = wasm::compile()?;
     let mut files = hand_written()?;
+    put_in_parts(&mut files)?;
     add_charts(&mut files)?;
+    words::put_together(&mut files)?;
     add_engine(&mut files, &engine);
     files.insert(embed::STYLES.into(), embed::styles(&files)?.into_bytes());
     let single = bundle::single_file(&files, "index.html", &engine.wasm)?;
@@ -39,6 +42,22 @@ pub(crate) fn build() -> Result<()> {
     files.insert("embed.js".into(), element.into_bytes());
     write(&files)?;
     println!("dist/ holds {} files", files.len());
+    Ok(())
+}
+
+/// The page's parts, each where its name stands in a comment.
+fn put_in_parts(files: &mut Files) -> Result<()> {
+    let page = files.remove("index.html").context("www has no page")?;
+    let mut whole = Vec::with_capacity(4 * page.len());
+    for line in page.split_inclusive(|byte| *byte == b'\n') {
+        let text = std::str::from_utf8(line)?.trim();
+        let name = (text.strip_prefix("<!-- ")).and_then(|rest| rest.strip_suffix(" -->"));
+        match name.filter(|name| name.ends_with(".html")) {
+            Some(name) => whole.extend(files.remove(name).with_context(|| format!("no {name}"))?),
+            None => whole.extend(line),
+        }
+    }
+    files.insert("index.html".into(), whole);
     Ok(())
 }
 
