@@ -10,6 +10,8 @@ import { chromium } from "playwright-core";
 
 const PACK = fileURLToPath(new URL("../../target/tool/glasscall-pack", import.meta.url));
 export const DIST = fileURLToPath(new URL("../../dist/", import.meta.url));
+/** The page's modules, each in its own file. */
+export const MODULES = fileURLToPath(new URL("../../target/modules/", import.meta.url));
 export const PHONE = { width: 390, height: 844 };
 export const DESK = { width: 1280, height: 800 };
 
