@@ -5,6 +5,17 @@ import { locale, say } from "./say.js";
 const INCH = 25.4;
 const FOOT = 12 * INCH;
 
+/** @type {Map<string, Intl.NumberFormat>} */
+const formats = new Map();
+
+/** Making a format costs a hundred times what using it does. @param {Intl.NumberFormatOptions} options */
+function formatOf(options) {
+  const name = JSON.stringify(options);
+  const format = formats.get(name) ?? new Intl.NumberFormat(locale, options);
+  formats.set(name, format);
+  return format;
+}
+
 /** What the reader has chosen: `mm` or `in`, `m` or `ft`. */
 const units = { lengths: "mm", distances: "m" };
 
@@ -19,18 +30,19 @@ export const distanceUnit = () => units.distances;
 
 /** @param {number} value @param {number} most decimals at most */
 export function fixed(value, most) {
-  return new Intl.NumberFormat(locale, { maximumFractionDigits: most, useGrouping: false }).format(value);
+  return formatOf({ maximumFractionDigits: most, useGrouping: false }).format(value);
 }
 
 /** A left-over with its sign, always two decimals. @param {number} stops */
 export function signed(stops) {
-  return new Intl.NumberFormat(locale, {
+  return formatOf({
     minimumFractionDigits: 2,
     maximumFractionDigits: 2,
     signDisplay: "exceptZero",
   }).format(stops);
 }
 
+/** The sign between whole and part, as the reader writes it. */
 const decimalSign = new Intl.NumberFormat(locale).formatToParts(0.5).find(({ type }) => type === "decimal")?.value ?? ".";
 
 /** A label of the core, as `T2.8⅓` or `1/59.94 s`, with the reader's decimal sign. @param {string} label */
@@ -54,6 +66,16 @@ export function lengthText(mm, most) {
 /** The same as a bare number, where the unit stands beside. @param {number} mm @param {number} most */
 export const lengthNumber = (mm, most) => (units.lengths === "in" ? fixed(mm / INCH, most + 2) : fixed(mm, most));
 
+/** The same with its sign, for slides along the filter. @param {number} mm */
+export function signedLength(mm) {
+  const inches = units.lengths === "in";
+  const decimals = inches ? 3 : 2;
+  const text = formatOf({
+    minimumFractionDigits: decimals, maximumFractionDigits: decimals, signDisplay: "exceptZero",
+  }).format(inches ? mm / INCH : mm);
+  return `${text} ${units.lengths}`;
+}
+
 /** A distance for the eye: from a metre or a foot on. @param {import("./api/glasscall.js").Place} place @param {number} [most] decimals of a metre */
 export function distanceText(place, most = 2) {
   if (place === "infinity") return say("infinity");
@@ -75,13 +97,13 @@ function feetText(mm, most) {
 
 /** A shift of colour temperature with its sign. @param {number} mired */
 export function shiftText(mired) {
-  const text = new Intl.NumberFormat(locale, { maximumFractionDigits: 0, signDisplay: "exceptZero" }).format(mired);
+  const text = formatOf({ maximumFractionDigits: 0, signDisplay: "exceptZero" }).format(mired);
   return `${text} mired`;
 }
 
 /** Always so many decimals, for columns that are compared. @param {number} value @param {number} decimals */
 export function even(value, decimals) {
-  return new Intl.NumberFormat(locale, { minimumFractionDigits: decimals, maximumFractionDigits: decimals, useGrouping: false }).format(value);
+  return formatOf({ minimumFractionDigits: decimals, maximumFractionDigits: decimals, useGrouping: false }).format(value);
 }
 
 /**

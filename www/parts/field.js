@@ -84,11 +84,12 @@ export function mountField(root, app, check = mainQuestion) {
 
   // Inside an embedded tree the document only knows the host of it.
   const isFocused = () => /** @type {Document | ShadowRoot} */ (root.getRootNode()).activeElement === input;
+  let visit = {};
   const commit = (/** @type {any} */ value) => {
     const refusal = value === undefined ? undefined : refused(app.setup, plan, value, check);
     if (refusal) return refuse(refusal);
     delete app.drafts[plan.path];
-    app.change((setup) => write(setup, plan.path, value));
+    app.change((setup) => write(setup, plan.path, value), true, visit);
     return undefined;
   };
   const refuse = (/** @type {Refusal} */ refusal) => {
@@ -114,6 +115,7 @@ export function mountField(root, app, check = mainQuestion) {
   input.addEventListener("input", take);
   input.addEventListener("blur", () => update());
   input.addEventListener("focus", () => {
+    visit = {};
     if (app.drafts[plan.path] === undefined) stood = { text: input.value.trim(), value: read(app.setup, plan.path) };
     input.select();
   });

@@ -39,10 +39,10 @@ const labelled = (text, as) => stopLabel(read(text, as).label);
 /** With its unit understood, so that 2 does not ask back. @param {number} density */
 const densityLabel = (density) => labelled(`${plainText(density)} D`, "density");
 
+const PLAIN = new Intl.NumberFormat("en", { useGrouping: false, maximumFractionDigits: 12 });
+
 /** A number as text without an exponent. @param {number} value */
-function plainText(value) {
-  return value.toLocaleString("en", { useGrouping: false, maximumFractionDigits: 12 });
-}
+const plainText = (value) => PLAIN.format(value);
 
 const FULL_STOPS = ["1", "1.4", "2", "2.8", "4", "5.6", "8", "11", "16", "22", "32", "45"];
 const THIRDS = ["", "⅓", "⅔"];
