@@ -42,9 +42,15 @@ export function signed(stops) {
   }).format(stops);
 }
 
-/** @param {number} stops */
-export function stopsText(stops) {
-  const text = fixed(stops, 2);
+/** The sign between whole and part, as the reader writes it. */
+const decimalSign = new Intl.NumberFormat(locale).formatToParts(0.5).find(({ type }) => type === "decimal")?.value ?? ".";
+
+/** A label of the core, as `T2.8⅓` or `1/59.94 s`, with the reader's decimal sign. @param {string} label */
+export const stopLabel = (label) => label.replace(/(\d)\.(?=\d)/g, `$1${decimalSign}`);
+
+/** @param {number} stops @param {number} [most] decimals at most */
+export function stopsText(stops, most = 2) {
+  const text = fixed(stops, most);
   return text === "1" ? say("{stops} stop", { stops: text }) : say("{stops} stops", { stops: text });
 }
 
@@ -117,9 +123,3 @@ export function limitText(place, depth) {
   const unit = isLarge ? (feet ? "ft" : "m") : feet ? "in" : "mm";
   return `${even(millimetres / (isLarge ? large : small), decimals)} ${unit}`;
 }
-
-/** The sign between whole and part, as the reader writes it. */
-const decimalSign = new Intl.NumberFormat(locale).formatToParts(0.5).find(({ type }) => type === "decimal")?.value ?? ".";
-
-/** A stop as the core labels it, in the reader's notation: `T2,8⅓`. @param {string} label */
-export const stopLabel = (label) => label.replace(".", decimalSign);

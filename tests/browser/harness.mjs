@@ -71,6 +71,7 @@ export async function serveDist(port = "0") {
     url,
     port: new URL(url).port,
     stop: async () => {
+      if (server.signalCode) return;
       server.kill("SIGKILL");
       await once(server, "exit");
     },
