@@ -90,7 +90,7 @@ test("the day is ordered and packed, and a need is typed as it is said", async (
   const { page, done } = await inGerman("case?order");
   const answer = page.locator(".order-answer");
   await answer.getByText("Bewiesen").waitFor();
-  assert.match(await answer.innerText(), /^5 Handgriffe\s+2,5 Minuten/);
+  assert.match(await answer.innerText(), /^5 Handgriffe\s+Das kostet 2,5 Minuten/);
   await page.locator("#new-set-up").fill("Kai 5⅓ Blenden");
   await page.locator("[data-do=add-set-up]").tap();
   assert.match(await page.locator("[data-rows='plan.setUps']").innerText(), /Kai\s+5,33 Blenden/);
