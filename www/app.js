@@ -41,7 +41,7 @@ import { offerFile } from "./parts/offer-file.js";
  * @property {import("./store.js").Shows} shows language and units
  * @property {OpenUpReply | undefined} answer the last good main answer
  * @property {string} complaint why there is no newer one, or nothing
- * @property {(edit: (setup: Setup) => void, ours?: boolean) => void} change edits a copy, keeps it, shows it; what is ours was edited now
+ * @property {(edit: (setup: Setup) => void, ours?: boolean, visit?: object) => void} change edits a copy, keeps it, shows it; what is ours was edited now; edits of one visit to a field are one step back
  * @property {(setup: Setup) => boolean} take puts a set-up from elsewhere in its place, if every screen can show it
  * @property {DayRecord[]} records the log of the day
  * @property {(records: DayRecord[]) => void} write puts a longer log in its place
@@ -83,7 +83,7 @@ const app = {
   answer: undefined,
   complaint: "",
   unsaved: saved?.unsaved ?? 0,
-  change(edit, ours = true) {
+  change(edit, ours = true, visit = undefined) {
     catchUp();
     const next = structuredClone(app.setup);
     edit(next);
@@ -94,7 +94,7 @@ const app = {
       askToStay();
       if (JSON.stringify(before) !== JSON.stringify(after)) app.unsaved += 1;
     }
-    remember();
+    remember(app.setup, visit);
     app.setup = next;
     keepNow(edit);
     return update();
@@ -137,8 +137,14 @@ const app = {
   earlier: () => earlierStates(isSound),
 };
 
-/** @param {Setup} [setup] */
-function remember(setup = app.setup) {
+/** The visit the last step belongs to. @type {object | undefined} */
+let lastVisit;
+
+/** @param {Setup} [setup] @param {object} [visit] */
+function remember(setup = app.setup, visit = undefined) {
+  // Every key typed is an edit; one step back undoes the word.
+  if (visit !== undefined && visit === lastVisit) return;
+  lastVisit = visit;
   history.push({ setup, records: app.records });
   history.splice(0, history.length - STEPS_BACK);
 }
@@ -285,6 +291,7 @@ function showLook() {
 one(document, "[data-do=undo]").addEventListener("click", () => {
   const before = history.pop();
   if (!before) return;
+  lastVisit = undefined;
   app.setup = before.setup;
   app.records = before.records;
   app.drafts = {};

@@ -5,6 +5,17 @@ import { locale, say } from "./say.js";
 const INCH = 25.4;
 const FOOT = 12 * INCH;
 
+/** @type {Map<string, Intl.NumberFormat>} */
+const formats = new Map();
+
+/** Making a format costs a hundred times what using it does. @param {Intl.NumberFormatOptions} options */
+function formatOf(options) {
+  const name = JSON.stringify(options);
+  const format = formats.get(name) ?? new Intl.NumberFormat(locale, options);
+  formats.set(name, format);
+  return format;
+}
+
 /** What the reader has chosen: `mm` or `in`, `m` or `ft`. */
 const units = { lengths: "mm", distances: "m" };
 
@@ -19,21 +30,27 @@ export const distanceUnit = () => units.distances;
 
 /** @param {number} value @param {number} most decimals at most */
 export function fixed(value, most) {
-  return new Intl.NumberFormat(locale, { maximumFractionDigits: most, useGrouping: false }).format(value);
+  return formatOf({ maximumFractionDigits: most, useGrouping: false }).format(value);
 }
 
 /** A left-over with its sign, always two decimals. @param {number} stops */
 export function signed(stops) {
-  return new Intl.NumberFormat(locale, {
+  return formatOf({
     minimumFractionDigits: 2,
     maximumFractionDigits: 2,
     signDisplay: "exceptZero",
   }).format(stops);
 }
 
-/** @param {number} stops */
-export function stopsText(stops) {
-  const text = fixed(stops, 2);
+/** The sign between whole and part, as the reader writes it. */
+const decimalSign = new Intl.NumberFormat(locale).formatToParts(0.5).find(({ type }) => type === "decimal")?.value ?? ".";
+
+/** A label of the core, as `T2.8⅓` or `1/59.94 s`, with the reader's decimal sign. @param {string} label */
+export const stopLabel = (label) => label.replace(/(\d)\.(?=\d)/g, `$1${decimalSign}`);
+
+/** @param {number} stops @param {number} [most] decimals at most */
+export function stopsText(stops, most = 2) {
+  const text = fixed(stops, most);
   return text === "1" ? say("{stops} stop", { stops: text }) : say("{stops} stops", { stops: text });
 }
 
@@ -53,7 +70,7 @@ export const lengthNumber = (mm, most) => (units.lengths === "in" ? fixed(mm / I
 export function signedLength(mm) {
   const inches = units.lengths === "in";
   const decimals = inches ? 3 : 2;
-  const text = new Intl.NumberFormat(locale, {
+  const text = formatOf({
     minimumFractionDigits: decimals, maximumFractionDigits: decimals, signDisplay: "exceptZero",
   }).format(inches ? mm / INCH : mm);
   return `${text} ${units.lengths}`;
@@ -80,13 +97,13 @@ function feetText(mm, most) {
 
 /** A shift of colour temperature with its sign. @param {number} mired */
 export function shiftText(mired) {
-  const text = new Intl.NumberFormat(locale, { maximumFractionDigits: 0, signDisplay: "exceptZero" }).format(mired);
+  const text = formatOf({ maximumFractionDigits: 0, signDisplay: "exceptZero" }).format(mired);
   return `${text} mired`;
 }
 
 /** Always so many decimals, for columns that are compared. @param {number} value @param {number} decimals */
 export function even(value, decimals) {
-  return new Intl.NumberFormat(locale, { minimumFractionDigits: decimals, maximumFractionDigits: decimals, useGrouping: false }).format(value);
+  return formatOf({ minimumFractionDigits: decimals, maximumFractionDigits: decimals, useGrouping: false }).format(value);
 }
 
 /**
@@ -106,9 +123,3 @@ export function limitText(place, depth) {
   const unit = isLarge ? (feet ? "ft" : "m") : feet ? "in" : "mm";
   return `${even(millimetres / (isLarge ? large : small), decimals)} ${unit}`;
 }
-
-/** The sign between whole and part, as the reader writes it. */
-const decimalSign = new Intl.NumberFormat(locale).formatToParts(0.5).find(({ type }) => type === "decimal")?.value ?? ".";
-
-/** A stop as the core labels it, in the reader's notation: `T2,8⅓`. @param {string} label */
-export const stopLabel = (label) => label.replace(".", decimalSign);

@@ -39,11 +39,11 @@ async function site() {
     assets: Object.keys(assets),
     /** A new version whose words are others. */
     async release(version) {
-      const words = (await readFile(path.join(DIST, "words.js"), "utf8")).replace("too small to act on", version);
-      changed.set("words.js", words);
+      const words = (await readFile(path.join(DIST, "app.js"), "utf8")).replace("too small to act on", version);
+      changed.set("app.js", words);
       const hash = createHash("sha256").update(words).digest("base64");
       changed.set("sw.js", worker
-        .replace(/"words\.js": "[^"]*"/, `"words.js": "sha256-${hash}"`)
+        .replace(/"app\.js": "[^"]*"/, `"app.js": "sha256-${hash}"`)
         .replace(/VERSION = "[^"]*"/, `VERSION = "${version}"`));
     },
     /** Another worker text, the assets as they are. */

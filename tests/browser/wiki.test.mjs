@@ -5,13 +5,13 @@ import { createServer } from "node:http";
 import { createRequire } from "node:module";
 import { after, before, test } from "node:test";
 import { PHONE, launch, serveDist } from "./harness.mjs";
-import { openUp } from "../../dist/api/glasscall.js";
-import { partsToSend } from "../../dist/day/arrive.js";
-import { answerTable } from "../../dist/day/columns.js";
-import { writeLink } from "../../dist/day/link.js";
-import { html } from "../../dist/day/markup.js";
-import { elementSnippet, frameSnippet } from "../../dist/day/snippet.js";
-import { demoSetup, openUpRequest } from "../../dist/setup.js";
+import { openUp } from "../../target/modules/api/glasscall.js";
+import { partsToSend } from "../../target/modules/day/arrive.js";
+import { answerTable } from "../../target/modules/day/columns.js";
+import { writeLink } from "../../target/modules/day/link.js";
+import { html } from "../../target/modules/day/markup.js";
+import { elementSnippet, frameSnippet } from "../../target/modules/day/snippet.js";
+import { demoSetup, openUpRequest } from "../../target/modules/setup.js";
 
 /** @type {import("playwright-core").Browser} */
 let browser;

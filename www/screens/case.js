@@ -7,6 +7,7 @@ import { weighs } from "../rig-compare.js";
 import { onPage } from "../other-glass.js";
 import { fixed } from "../show.js";
 import { KINDS, refusalSentence } from "../words.js";
+import { choiceLabel, takenAs } from "../parts/choices.js";
 import { all, el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
 import { choiceField, field, rows, textField } from "../parts/rows.js";
@@ -125,13 +126,13 @@ function mountAdd(root, app) {
   };
   const add = () => {
     const text = input.value.trim();
-    if (/^pola|^c?pl$/i.test(text)) return put({ kind: "polarizer" }, text);
+    if (/^pol(a|filter)|^c?pl$/i.test(text)) return put({ kind: "polarizer" }, text);
     const { reply, refusal } = ask("readText", { text, as: "density" });
     if (reply) return put({ kind: "nd", density: reply.value }, text);
     error.replaceChildren(refusalSentence(refusal, { as: "density", path: "density" }));
     for (const choice of refusal.choices ?? []) {
-      const take = () => put({ kind: "nd", density: choice.value }, `${text} (${choice.label.split(":")[0]})`);
-      error.append(" ", el("button", { type: "button", class: "choice", onclick: take }, choice.label));
+      const take = () => put({ kind: "nd", density: choice.value }, `${text} (${takenAs(choice)})`);
+      error.append(" ", el("button", { type: "button", class: "choice", onclick: take }, choiceLabel(choice)));
     }
     return undefined;
   };

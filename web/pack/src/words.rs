@@ -1,7 +1,7 @@
 //! The words of other languages: one folder for each, one file for each part of
 //! the page, put together into one table.
 
-use crate::site::Files;
+use crate::files::Files;
 use anyhow::{Context as _, Result, ensure};
 use serde_json::{Map, Value};
 use std::collections::BTreeMap;
@@ -48,7 +48,7 @@ fn part_of(name: &str) -> Option<&str> {
 #[cfg(test)]
 mod tests {
     use super::{languages, put_together};
-    use crate::site::Files;
+    use crate::files::Files;
 
     fn files(parts: [(&str, &str); 2]) -> Files {
         parts
