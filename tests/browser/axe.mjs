@@ -18,5 +18,5 @@ export async function faultsOf(page) {
 /** Every screen there is, from the page itself. @param {import("playwright-core").Page} page @returns {Promise<string[]>} */
 export const screensOf = (page) => page.locator(".tabs a").evaluateAll((links) => links.map((link) => link.getAttribute("href").slice(1)));
 
-/** Opens everything that can be opened. @param {import("playwright-core").Page} page @param {string} [within] */
-export const openAll = (page, within = "") => page.locator(`${within} details`).evaluateAll((all) => all.forEach((one) => { one.open = true; }));
+/** Opens everything of the screens that can be opened. @param {import("playwright-core").Page} page @param {string} [within] */
+export const openAll = (page, within = "main") => page.locator(`${within} details`).evaluateAll((all) => all.forEach((one) => { one.open = true; }));

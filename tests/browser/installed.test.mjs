@@ -5,7 +5,7 @@ import { readFile } from "node:fs/promises";
 import { createServer } from "node:http";
 import path from "node:path";
 import { after, before, test } from "node:test";
-import { DIST, PHONE, launch, open, serveDist } from "./harness.mjs";
+import { DIST, PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -191,9 +191,9 @@ test("the device's own bar goes with the look", async () => {
   const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
   const { page } = await open(context, server.url);
   const bar = () => page.locator("meta[name=theme-color]").getAttribute("content");
-  await page.locator("[data-do=look]").selectOption("day");
+  await chooseLook(page, "day");
   assert.equal(await bar(), "#17323a");
-  await page.locator("[data-do=look]").selectOption("night");
+  await chooseLook(page, "night");
   assert.equal(await bar(), "#2a0805");
   await context.close();
 });

@@ -4,7 +4,7 @@ import { mkdir } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import { after, before, test } from "node:test";
 import { faultsOf, openAll, screensOf } from "./axe.mjs";
-import { DESK, PHONE, launch, open, serveDist } from "./harness.mjs";
+import { DESK, PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
 
 const LOOKS = ["day", "sun", "night"];
 /** With PICTURES set the README's own pictures are made anew. */
@@ -28,7 +28,7 @@ for (const look of LOOKS) {
     test(`no accessibility fault on any screen, ${look} look, ${size}`, async () => {
       const context = await browser.newContext({ viewport, bypassCSP: true, serviceWorkers: "block" });
       const { page, errors } = await open(context, server.url);
-      await page.locator("[data-do=look]").selectOption(look);
+      await chooseLook(page, look);
       for (const name of await screensOf(page)) {
         await page.goto(`${server.url}#${name}`);
         await openAll(page, `#${name}`);
