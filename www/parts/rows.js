@@ -42,14 +42,22 @@ export function rows(root, app, plan) {
   function row(at) {
     const template = /** @type {HTMLTemplateElement} */ (one(document, "#piece-row"));
     const made = /** @type {HTMLElement} */ (template.content.firstElementChild?.cloneNode(true));
-    one(made, ".row-fields").append(...plan.fields(app, at, `${plan.path}[${at}]`));
+    /** Made when the row is first opened: most never are. @type {(() => void)[] | undefined} */
+    let fields;
+    const fill = () => {
+      if (fields) return;
+      one(made, ".row-fields").append(...plan.fields(app, at, `${plan.path}[${at}]`));
+      fields = all(made, ".field[data-field]").map((field) => mountField(field, app, plan.check));
+    };
+    one(made, "summary").addEventListener("click", fill);
+    // What opens it in another way is told a moment later.
+    one(made, "details").addEventListener("toggle", fill);
     one(made, "[data-do=remove-row]").addEventListener("click", () => app.change((setup) => plan.remove(setup, at)));
-    const fields = all(made, ".field[data-field]").map((field) => mountField(field, app, plan.check));
     shown.push(() => {
       const item = plan.list()[at];
       one(made, ".row-name").textContent = item.id;
       one(made, ".row-facts").textContent = plan.facts(item);
-      fields.forEach((show) => show());
+      fields?.forEach((show) => show());
     });
     return made;
   }
