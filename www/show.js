@@ -95,6 +95,9 @@ function feetText(mm, most) {
   return rest === "0" ? `${feet} ft` : `${feet} ft ${rest} in`;
 }
 
+/** Names as a list: `a, b and c`. @param {string[]} names */
+export const listText = (names) => new Intl.ListFormat(locale, { type: "conjunction" }).format(names);
+
 /** A shift of colour temperature with its sign. @param {number} mired */
 export function shiftText(mired) {
   const text = formatOf({ maximumFractionDigits: 0, signDisplay: "exceptZero" }).format(mired);
