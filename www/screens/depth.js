@@ -5,6 +5,7 @@ import { depthRequest, onPage, workingStopRequest } from "../other-glass.js";
 import { say } from "../say.js";
 import { distanceText, even, fixed, limitText, stopLabel } from "../show.js";
 import { refusalSentence } from "../words.js";
+import { formatName } from "../words/sizes.js";
 import { all, el, one } from "../parts/dom.js";
 import { blurPicture } from "../parts/blur-picture.js";
 import { mountField } from "../parts/field.js";
@@ -183,7 +184,7 @@ function mountFormat(box, app) {
   const choice = /** @type {HTMLSelectElement} */ (one(box, "[data-do=take-format]"));
   const { reply } = ask("sizes", {});
   const formats = reply?.sensors ?? [];
-  choice.append(...formats.map((format, at) => el("option", { value: String(at) }, FORMATS[format.name] ?? format.name)));
+  choice.append(...formats.map((format, at) => el("option", { value: String(at) }, formatName(format.name))));
   choice.addEventListener("change", () => {
     const format = formats[Number(choice.value)];
     if (format) {
