@@ -1,6 +1,7 @@
 // @ts-check
 /** Sizes of the trade in the reader's language; the core names them in English. */
 import { say } from "../say.js";
+import { stopLabel } from "../show.js";
 
 /** Formats by the core's name. @type {Record<string, string>} */
 const FORMATS = {
@@ -24,7 +25,7 @@ export const formatName = (name) => FORMATS[name] ?? name;
 /** Panels go by their numbers; only a round one has a word. @param {string} name */
 export function panelName(name) {
   const [, size] = /^(.*) round$/.exec(name) ?? [];
-  return size ? say("{size} round", { size }) : name;
+  return size ? say("{size} round", { size: stopLabel(size) }) : stopLabel(name);
 }
 
 /** Where sizes come from, by the core's words. @type {Record<string, string>} */
