@@ -43,7 +43,7 @@ export function rows(root, app, plan) {
   /** @param {number} at */
   function row(at) {
     const remove = () => app.change((setup) => plan.remove(setup, at));
-    const name = el("span", { class: "row-name" });
+    const name = el("span", { class: "row-name", translate: "no" });
     const facts = el("span", { class: "row-facts" });
     const made = el("li", { class: "row" },
       el("details", {},
