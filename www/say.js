@@ -6,8 +6,8 @@
  */
 import { wordsOf } from "./words/table.js";
 
-/** The page says its language before the first paint; outside a page it is English. */
-export const language = globalThis.document?.documentElement.lang === "de" ? "de" : "en";
+/** The page, ours or the one that holds our element, says its language; outside a page it is English. */
+export const language = /^de\b/i.test(globalThis.document?.documentElement.lang ?? "") ? "de" : "en";
 
 /** Numbers and dates as the reader's country has them, where the device says which. */
 export const locale = globalThis.navigator?.languages?.find((tag) => tag.startsWith(language))

@@ -62,7 +62,7 @@ async function openWiki(text, more = {}) {
 }
 
 test("the frame works in a note of the wiki", async () => {
-  const { context, page } = await openWiki(`Tomorrow again:\n\n${frameSnippet(`${link}&mode=live`, server.url)}`);
+  const { context, page } = await openWiki(`Tomorrow again:\n\n${frameSnippet(`${link}&mode=live`, server.url, "en")}`);
   const frame = page.frameLocator("iframe");
   await frame.locator(".need-stops").waitFor();
   assert.equal(await frame.locator(".need-stops").innerText(), "6 stops");

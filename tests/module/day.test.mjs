@@ -9,7 +9,7 @@ import { BadLink, linkIn, readLink, writeLink } from "../../target/modules/day/l
 import { amended, areRecords, isFoundBy, merged, recordOf } from "../../target/modules/day/record.js";
 import { answerTable, logTable } from "../../target/modules/day/columns.js";
 import { localIso } from "../../target/modules/light.js";
-import { sentence } from "../../target/modules/day/say.js";
+import { sentence } from "../../target/modules/day/sentence.js";
 import { partsToSend } from "../../target/modules/day/arrive.js";
 import { complete, demoSetup, openUpRequest } from "../../target/modules/setup.js";
 import { openUp } from "../../target/modules/api/glasscall.js";

@@ -109,7 +109,7 @@ test("two cases become one; what differs is kept apart and nothing is overwritte
   assert.deepEqual([conflicts[0].list, conflicts[0].key, conflicts[0].edited], ["pieces", "A", late]);
   assert.equal(edited["pieces/C"], old);
   assert.equal(JSON.stringify(mine), before);
-  assert.deepEqual(compared(mine.content.pieces[0], conflicts[0].theirs), [{ field: "measuredDensity", mine: "not said", theirs: "0.93" }]);
+  assert.deepEqual(compared(mine.content.pieces[0], conflicts[0].theirs), [{ field: "measuredDensity", mine: undefined, theirs: 0.93 }]);
   const both = settled(content, conflicts[0], "both");
   assert.deepEqual(both.pieces.map((piece) => [piece.id, piece.measuredDensity]), [["A", undefined], ["B", undefined], ["C", undefined], ["A (2)", 0.93]]);
   const taken = settled(content, conflicts[0], "theirs");
