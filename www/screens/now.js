@@ -187,7 +187,7 @@ function whatIsIn(app, message) {
     : say("exposes right with {pieces}: {taken} taken, {left} left to {stop}.", {
         pieces: inIt.join(" + "), taken: stopsText(stack.stops), left: signed(stack.leftOverStops), stop: labelOf(app.setup.shot.aperture),
       });
-  const stop = stack.apertureLabel === undefined ? say("beyond any iris") : stopLabel(stack.apertureLabel);
+  const stop = stack.apertureLabel === undefined ? say("stack|beyond any iris") : stopLabel(stack.apertureLabel);
   return [...complaint, el("strong", { class: "now-in-stop", text: stop }), ` ${told}`];
 }
 
