@@ -28,6 +28,12 @@ export function useUnits({ lengths, distances }) {
 export const lengthUnit = () => units.lengths;
 export const distanceUnit = () => units.distances;
 
+/** Units as they are read. "in" alone would be another word in a German sentence. @type {Record<string, string>} */
+const UNITS = { mm: "mm", m: "m", in: say("unit|in"), ft: say("unit|ft") };
+
+/** @param {string} unit as the core knows it */
+export const unitName = (unit) => UNITS[unit] ?? unit;
+
 /** @param {number} value @param {number} most decimals at most */
 export function fixed(value, most) {
   return formatOf({ maximumFractionDigits: most, useGrouping: false }).format(value);
@@ -60,7 +66,7 @@ export function stopsText(stops, most = 2) {
  * @param {number} mm @param {number} most decimals of a millimetre at most
  */
 export function lengthText(mm, most) {
-  return units.lengths === "in" ? `${fixed(mm / INCH, most + 2)} in` : `${fixed(mm, most)} mm`;
+  return units.lengths === "in" ? `${fixed(mm / INCH, most + 2)} ${UNITS.in}` : `${fixed(mm, most)} mm`;
 }
 
 /** The same as a bare number, where the unit stands beside. @param {number} mm @param {number} most */
@@ -73,7 +79,7 @@ export function signedLength(mm) {
   const text = formatOf({
     minimumFractionDigits: decimals, maximumFractionDigits: decimals, signDisplay: "exceptZero",
   }).format(inches ? mm / INCH : mm);
-  return `${text} ${units.lengths}`;
+  return `${text} ${UNITS[units.lengths]}`;
 }
 
 /** A distance for the eye: from a metre or a foot on. @param {import("./api/glasscall.js").Place} place @param {number} [most] decimals of a metre */
@@ -91,8 +97,8 @@ function feetText(mm, most) {
   const inches = Number((mm / INCH).toFixed(decimals));
   const feet = Math.floor(inches / 12);
   const rest = fixed(inches - 12 * feet, decimals);
-  if (feet === 0) return `${rest} in`;
-  return rest === "0" ? `${feet} ft` : `${feet} ft ${rest} in`;
+  if (feet === 0) return `${rest} ${UNITS.in}`;
+  return rest === "0" ? `${feet} ${UNITS.ft}` : `${feet} ${UNITS.ft} ${rest} ${UNITS.in}`;
 }
 
 /** Names as a list: `a, b and c`. @param {string[]} names */
@@ -124,5 +130,5 @@ export function limitText(place, depth) {
   const step = Number(depth) / 20 / (isLarge ? large : small);
   const decimals = Math.min(isLarge ? 4 : 2, Math.max(isLarge ? 1 : 0, Math.ceil(-Math.log10(step))));
   const unit = isLarge ? (feet ? "ft" : "m") : feet ? "in" : "mm";
-  return `${even(millimetres / (isLarge ? large : small), decimals)} ${unit}`;
+  return `${even(millimetres / (isLarge ? large : small), decimals)} ${UNITS[unit]}`;
 }

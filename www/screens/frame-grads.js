@@ -5,7 +5,7 @@ import { gradPiece } from "../frame-setup.js";
 import { askBalance, gradsOf } from "../frame-glass.js";
 import { forgetPiece, freeId } from "../setup.js";
 import { say } from "../say.js";
-import { fixed, lengthUnit } from "../show.js";
+import { fixed, lengthUnit, stopLabel, unitName } from "../show.js";
 import { refusalSentence } from "../words.js";
 import { GRAD_EDGES, GRAD_NAMES, gradText } from "../words/frame.js";
 import { all, el, one } from "../parts/dom.js";
@@ -92,10 +92,11 @@ function measured(text) {
 
 /** @param {HTMLElement} root @param {App} app */
 export function showGrads(root, app) {
-  const unit = lengthUnit();
+  const unit = unitName(lengthUnit());
   one(root, ".frame-ramp-label").textContent = say("Ramp, {unit}", { unit });
   one(root, ".frame-points-label").textContent = say("Height above the line in {unit} and density, a line each", { unit });
-  one(root, "[data-new=points]").placeholder = POINTS[/** @type {keyof typeof POINTS} */ (unit)];
+  one(root, "[data-new=points]").placeholder = stopLabel(POINTS[/** @type {keyof typeof POINTS} */ (lengthUnit())]);
+  one(root, "[data-new=density]").placeholder = fixed(0.6, 1);
   one(root, ".frame-own").replaceChildren(...gradsOf(app.setup).map(({ id, profile }) =>
     el("li", {}, el("span", { text: `${id}: ${gradText(profile)}` }),
       el("button", {

@@ -1,7 +1,7 @@
 // @ts-check
 /** Sizes of the trade in the reader's language; the core names them in English. */
 import { say } from "../say.js";
-import { stopLabel } from "../show.js";
+import { stopLabel, unitName } from "../show.js";
 
 /** Formats by the core's name. @type {Record<string, string>} */
 const FORMATS = {
@@ -22,10 +22,12 @@ const FORMATS = {
 /** @param {string} name */
 export const formatName = (name) => FORMATS[name] ?? name;
 
-/** Panels go by their numbers; only a round one has a word. @param {string} name */
+/** Panels go by their numbers, `4 × 5.65 in`; only a round one has a word. @param {string} name */
 export function panelName(name) {
-  const [, size] = /^(.*) round$/.exec(name) ?? [];
-  return size ? say("{size} round", { size: stopLabel(size) }) : stopLabel(name);
+  const [, numbers, unit, round] = /^(.*) (mm|in)( round)?$/.exec(name) ?? [];
+  if (numbers === undefined) return name;
+  const size = `${stopLabel(numbers)} ${unitName(unit)}`;
+  return round ? say("{size} round", { size }) : size;
 }
 
 /** Where sizes come from, by the core's words. @type {Record<string, string>} */
