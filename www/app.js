@@ -212,10 +212,10 @@ function askToStay() {
   navigator.storage?.persist?.().catch(() => {});
 }
 
-/** @type {{name: string, update: () => void}[]} */
-let shown = [];
+/** @type {{name: string, mount: (root: HTMLElement, app: App) => () => void, update?: () => void}[]} */
+const screens = Object.entries(SCREENS).map(([name, mount]) => ({ name, mount }));
 /** Those that have not shown the set-up as it is: a screen out of sight waits until it is wanted. */
-const stale = new Set();
+const stale = new Set(screens);
 
 // Before anything reads the page or writes into it.
 sayAll(document.body);
@@ -228,15 +228,16 @@ function update() {
   app.answer = reply ?? app.answer;
   app.complaint = refusal ? refusalSentence(refusal) : "";
   one(document, "[data-do=undo]").disabled = history.length === 0;
-  for (const screen of shown) stale.add(screen);
+  for (const screen of screens) stale.add(screen);
   refresh(openName());
   showGuide();
 }
 
 /** Shows the set-up as it is. @param {string} [name] of one screen; of all unless said */
 function refresh(name) {
-  for (const screen of shown) {
+  for (const screen of screens) {
     if (stale.has(screen) && (name === undefined || screen.name === name)) {
+      screen.update ??= screen.mount(one(document, `#${screen.name}`), app);
       screen.update();
       stale.delete(screen);
     }
@@ -251,7 +252,7 @@ function openName(hash = location.hash) {
 
 function showScreen(name = openName()) {
   refresh(name);
-  for (const screen of shown) one(document, `#${screen.name}`).hidden = screen.name !== name;
+  for (const screen of screens) one(document, `#${screen.name}`).hidden = screen.name !== name;
   for (const link of all(document, ".tabs a")) {
     const here = link.getAttribute("href") === `#${name}`;
     if (here) link.setAttribute("aria-current", "page");
@@ -348,7 +349,6 @@ window.addEventListener("unhandledrejection", (event) => broken(event.reason));
 async function start() {
   showLook();
   try {
-    shown = Object.entries(SCREENS).map(([name, mount]) => ({ name, update: mount(one(document, `#${name}`), app) }));
     update();
     showScreen();
   } catch (error) {
@@ -365,10 +365,14 @@ async function start() {
   return undefined;
 }
 
-/** The first answer stands; now the screens out of sight, which prove the record sound. */
-function showRest() {
+/** The first answer stands; now the screens out of sight, one by one, which proves the record sound. */
+async function showRest() {
   try {
-    refresh();
+    for (const { name } of screens) {
+      refresh(name);
+      // Whoever taps meanwhile comes first.
+      await new Promise((done) => setTimeout(done));
+    }
     if (saved && trouble !== "backup") backUpNow(saved);
   } catch (error) {
     insteadOf(error);

@@ -51,6 +51,7 @@ const JOURNEYS = {
     await page.fill("#read-stop", "letters");
     await page.sees("#now [data-field='reading.aperture'] .field-error", /“letters” is not understood/);
     await nineAndSix(page);
+    await page.tap(".shows > summary");
     await page.choose("[data-do=look]", "night");
     const black = () => getComputedStyle(document.documentElement).backgroundColor === "rgb(0, 0, 0)";
     await page.until("the night look", black);

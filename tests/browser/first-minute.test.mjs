@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { createRequire } from "node:module";
 import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
 
 const AXE = createRequire(import.meta.url).resolve("axe-core/axe.min.js");
 const SIZES = [
@@ -60,7 +60,7 @@ test("the guide opens by keyboard and stands on every screen", async () => {
 test("a kept night look is there before anything is painted", async () => {
   const context = await fresh();
   const { page } = await open(context, server.url);
-  await page.locator("[data-do=look]").selectOption("night");
+  await chooseLook(page, "night");
   // Without the page's module the look must be there all the same.
   await page.route("**/app.js", (route) => route.abort());
   await page.reload();
@@ -122,7 +122,7 @@ test("no accessibility fault with errors shown, with an empty case, with a notic
   await page.locator("#read-stop").press("Enter");
   await page.locator("#guide").evaluate((guide) => { guide.open = true; });
   for (const look of ["day", "sun", "night"]) {
-    await page.locator("[data-do=look]").selectOption(look);
+    await chooseLook(page, look);
     assert.deepEqual(await faults(), [], `an error, ${look}`);
   }
   await page.locator(".now-demo [data-do=own]").click();

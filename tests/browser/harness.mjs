@@ -104,3 +104,10 @@ export function watchForeign(context, url) {
   });
   return foreign;
 }
+
+/** Opens what is folded away at the top and chooses a look. @param {import("playwright-core").Page} page @param {string} look */
+export async function chooseLook(page, look) {
+  await page.locator(".shows > summary").click();
+  await page.locator("[data-do=look]").selectOption(look);
+  await page.locator(".shows > summary").click();
+}

@@ -4,7 +4,7 @@ import { mkdir } from "node:fs/promises";
 import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
 import { after, before, test } from "node:test";
-import { DESK, PHONE, launch, open, serveDist } from "./harness.mjs";
+import { DESK, PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
 
 const AXE = createRequire(import.meta.url).resolve("axe-core/axe.min.js");
 const LOOKS = ["day", "sun", "night"];
@@ -43,7 +43,7 @@ for (const look of LOOKS) {
     test(`no accessibility fault on any screen, ${look} look, ${size}`, async () => {
       const context = await browser.newContext({ viewport, bypassCSP: true, serviceWorkers: "block" });
       const { page, errors } = await open(context, server.url);
-      await page.locator("[data-do=look]").selectOption(look);
+      await chooseLook(page, look);
       for (const name of await screens(page)) {
         await page.goto(`${server.url}#${name}`);
         await page.locator(`#${name} details`).evaluateAll((all) => all.forEach((one) => { one.open = true; }));

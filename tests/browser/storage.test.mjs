@@ -379,8 +379,7 @@ test("an earlier day's state can be gone back to, and that undone", async () => 
 test("a core that breaks off says so, and nothing is lost", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   await context.addInitScript(() => {
-    const real = WebAssembly.instantiate;
-    WebAssembly.instantiate = async (...given) => {
+    const broken = (real) => async (...given) => {
       const made = await real(...given);
       const instance = made.instance ?? made;
       const exports = { ...instance.exports, openUp: (...args) => {
@@ -389,6 +388,7 @@ test("a core that breaks off says so, and nothing is lost", async () => {
       } };
       return made.instance ? { ...made, instance: { exports } } : { exports };
     };
+    for (const name of ["instantiate", "instantiateStreaming"]) WebAssembly[name] = broken(WebAssembly[name]);
   });
   const { page } = await open(context, server.url);
   await closeThird(page);
