@@ -107,7 +107,7 @@ export const listText = (names) => new Intl.ListFormat(locale, { type: "conjunct
 /** A shift of colour temperature with its sign. @param {number} mired */
 export function shiftText(mired) {
   const text = formatOf({ maximumFractionDigits: 0, signDisplay: "exceptZero" }).format(mired);
-  return `${text} mired`;
+  return say("{shift} mired", { shift: text });
 }
 
 /** Always so many decimals, for columns that are compared. @param {number} value @param {number} decimals */
