@@ -7,6 +7,9 @@ import { SAID, WRITTEN } from "./notation.js";
 /** @typedef {import("./record.js").ShotRecord} ShotRecord */
 /** @typedef {import("./slate.js").Slate} Slate */
 
+/** With a capital, as a sentence starts. @param {string} text */
+const started = (text) => `${text[0].toUpperCase()}${text.slice(1)}`;
+
 /** @param {ShotRecord} record */
 function glassText({ pieces, wheelDensity, stops }) {
   const glass = pieces.map((piece) => `${piece.slot} ${piece.id}`);
@@ -45,7 +48,7 @@ export function sentence(record, slate = record.slate) {
     readingText(record, slate),
     wishText(record),
   ].filter(Boolean).join("; ");
-  return `${text[0].toUpperCase()}${text.slice(1)}.`;
+  return started(`${text}.`);
 }
 
 /**
@@ -55,9 +58,9 @@ export function sentence(record, slate = record.slate) {
  */
 export function needSentence({ reading, shot }, answer) {
   const stopRead = WRITTEN.aperture(reading.aperture);
-  return say("{reading}; wanted {stop}; {stops} to take.", {
+  return started(say("{reading}; wanted {stop}; {stops} to take.", {
     reading: readingText({ stopRead, through: reading.through }),
     stop: SAID.aperture(shot.aperture),
     stops: answer ? stopsText(answer.needStops) : "—",
-  });
+  }));
 }
