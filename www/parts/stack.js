@@ -1,11 +1,10 @@
 // @ts-check
 /** A stack of pieces: as a card with everything, and as one line to choose. */
 import { shotSettings } from "../setup.js";
-import { say } from "../say.js";
+import { say, sayCount } from "../say.js";
 import { fixed, signed, stopLabel, stopsText } from "../show.js";
 import { KNOWN_BY, NOTES, SIDE_EFFECTS, WORDS } from "../words.js";
 import { stackFitText } from "../words/fit.js";
-import { movesText } from "../words/planning.js";
 import { KINDS_OF_FIELD } from "./kinds.js";
 import { el } from "./dom.js";
 import { flickerText } from "./flicker.js";
@@ -29,7 +28,7 @@ function pieces(stack) {
 
 /** @param {Offer} stack */
 function movesText(stack) {
-  return stack.moves === 0 ? say("it is in") : movesText(stack.moves);
+  return stack.moves === 0 ? say("it is in") : sayCount(stack.moves, "{count} move", "{count} moves");
 }
 
 /** The stop to set, as the ring has it. @param {Offer} stack */
