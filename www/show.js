@@ -36,7 +36,9 @@ export const unitName = (unit) => UNITS[unit] ?? unit;
 
 /** @param {number} value @param {number} most decimals at most */
 export function fixed(value, most) {
-  return formatOf({ maximumFractionDigits: most, useGrouping: false }).format(value);
+  // A hair below zero is not minus nothing.
+  const shown = Math.abs(value) < 0.5 * 10 ** -most ? 0 : value;
+  return formatOf({ maximumFractionDigits: most, useGrouping: false }).format(shown);
 }
 
 /** A left-over with its sign, always two decimals. @param {number} stops */

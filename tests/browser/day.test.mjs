@@ -115,45 +115,6 @@ test("the log leaves as JSON and comes back beside another", async () => {
   await other.close();
 });
 
-test("a log kept in English is read in German, and files are the same in both", async () => {
-  const context = await phone();
-  const { page } = await open(context, server.url);
-  await putInAndLog(page);
-  await page.goto(`${server.url}#day`);
-  const written = async (of) => {
-    await of.locator("[data-do=what]").selectOption("log");
-    await of.locator("[data-do=form]").selectOption("csv");
-    await of.locator("[data-do=copy-out]").tap();
-    await of.locator(".day-text").waitFor({ state: "visible" });
-    return of.locator(".day-text").inputValue();
-  };
-  const csv = await written(page);
-  const records = await page.evaluate(() => localStorage.getItem("glasscall-day"));
-  await context.close();
-  assert.match(csv, /^Time,Zone,Scene,/);
-
-  const other = await phone({ locale: "de-DE" });
-  const { page: theirs, errors } = await open(other, `${server.url}#day`);
-  await theirs.locator("[data-do=add-log]").setInputFiles({ name: "log.json", mimeType: "application/json", buffer: Buffer.from(`{"records":${records}}`) });
-  await theirs.locator(".day-message").filter({ hasText: "1 Eintrag hinzugefügt." }).waitFor();
-  await rows(theirs).first().locator("summary").first().tap();
-  const shown = await rows(theirs).first().innerText();
-  assert.match(shown, /Kamera A; Blende T2,8; drin rotating 0\.9, tray 1 0\.6, 4,98 Blenden; EI 800, 24 Bilder, 180°; gemessen T16 ohne Filter; gewünscht T2,8, Rest plus 0,02\./);
-  assert.match(shown, /Gewünschte Blende\s+T2,8/);
-  assert.doesNotMatch(shown, /\b(bare|set|stops|wanted|frames)\b/);
-  await theirs.getByRole("searchbox").fill("gemessen t2,8");
-  assert.equal(await rows(theirs).count(), 1);
-  assert.equal((await written(theirs)).replaceAll("\r", ""), csv.replaceAll("\r", ""));
-  // What is logged here says the same to an English phone.
-  await theirs.getByRole("searchbox").fill("");
-  await theirs.locator("#day [data-do=log]").tap();
-  const [first, second] = await theirs.evaluate(() => JSON.parse(localStorage.getItem("glasscall-day")));
-  assert.deepEqual([second.stopToSet, second.stopWanted, second.stopRead].map((label) => label[0]), ["T", "T", "T"]);
-  assert.equal(second.stopWanted, first.stopWanted);
-  assert.deepEqual(errors, []);
-  await other.close();
-});
-
 test("a link brings the set-up to another phone, and only when taken up", async () => {
   const context = await phone();
   const { page } = await open(context, server.url);

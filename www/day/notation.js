@@ -56,12 +56,13 @@ export const WRITTEN = {
   word: (english) => english,
 };
 
+const MOMENT = new Intl.DateTimeFormat(locale, { dateStyle: "medium", timeStyle: "short", hourCycle: "h23", timeZone: "UTC" });
+
 /** A moment by the clock of its place. @param {string} iso with its offset */
 export function momentText(iso) {
   const local = new Date(`${iso.slice(0, 19)}Z`);
   // A time from elsewhere may be written in another way.
-  if (Number.isNaN(local.getTime())) return iso;
-  return new Intl.DateTimeFormat(locale, { dateStyle: "medium", timeStyle: "short", hourCycle: "h23", timeZone: "UTC" }).format(local);
+  return Number.isNaN(local.getTime()) ? iso : MOMENT.format(local);
 }
 
 /** @type {Notation} */

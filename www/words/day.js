@@ -1,7 +1,7 @@
 // @ts-check
 /** Sentences of the day and of what leaves the phone. */
 import { say, sayCount } from "../say.js";
-import { even, fixed, lengthText, lengthUnit } from "../show.js";
+import { even, fixed, lengthText, lengthUnit, unitName } from "../show.js";
 import { WORDS } from "../words.js";
 
 /** Headings and words of tables that people read; files have the English ones. @type {Record<string, string>} */
@@ -143,7 +143,7 @@ export const DAY_WORDS = {
   notReached: say("cannot be reached"),
   clipCaption: (/** @type {string} */ size) => say("Clip chart: lenses wide open by what is in front, sensor {size} mm", { size }),
   clipNote: () => say("Beside each word the room left in {unit}; less than none is missing. Computed: with less than {margin} to spare look through the lens. What is not known of a lens says “look”.", {
-    unit: lengthUnit(), margin: lengthText(3, 0),
+    unit: unitName(lengthUnit()), margin: lengthText(3, 0),
   }),
   look: say("clip|look"),
   pupilUnknown: say("not known"),

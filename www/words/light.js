@@ -47,12 +47,10 @@ export function clockText(degrees) {
   return say("{hour} or {opposite}", { hour: hourText(minutes % 720), opposite: hourText((minutes + 360) % 720) });
 }
 
+const CLOCK = new Intl.DateTimeFormat(locale, { hour: "2-digit", minute: "2-digit" });
+
 /** A UTC moment by this device's clock. @param {string | undefined} iso */
-export function clockTime(iso) {
-  return iso === undefined
-    ? "—"
-    : new Intl.DateTimeFormat(locale, { hour: "2-digit", minute: "2-digit" }).format(new Date(iso));
-}
+export const clockTime = (iso) => (iso === undefined ? "—" : CLOCK.format(new Date(iso)));
 
 /** @type {Record<string, string>} */
 export const DAY_KINDS = {
