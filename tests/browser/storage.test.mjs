@@ -65,6 +65,22 @@ test("an edit survives the whole browser killed right after it", async () => {
   await rm(folder, { recursive: true });
 });
 
+test("the log survives the whole browser killed right after an entry", async () => {
+  const folder = await mkdtemp(path.join(tmpdir(), "profile-"));
+  const entries = (page) => page.locator("#day .day-log > li").count();
+  for (let round = 0; round < 3; round += 1) {
+    const { context, kill } = await launchKept(folder);
+    const { page } = await open(context, server.url);
+    await page.click(".tabs a[href='#day']");
+    assert.equal(await entries(page), round, `after kill ${round}`);
+    await page.click(".tabs a[href='#now']");
+    await page.getByRole("button", { name: "Log this" }).click();
+    await page.waitForTimeout(60);
+    await kill();
+  }
+  await rm(folder, { recursive: true });
+});
+
 test("an edit survives the tab killed in the same moment", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   const { page } = await open(context, server.url);

@@ -42,20 +42,28 @@ export function rows(root, app, plan) {
 
   /** @param {number} at */
   function row(at) {
-    const remove = () => app.change((setup) => plan.remove(setup, at));
     const name = el("span", { class: "row-name", translate: "no" });
     const facts = el("span", { class: "row-facts" });
+    const inside = el("div", { class: "row-fields" });
+    /** Made when the row is first opened: most never are. @type {(() => void)[] | undefined} */
+    let fields;
+    const fill = () => {
+      if (fields) return;
+      inside.append(...plan.fields(app, at, `${plan.path}[${at}]`));
+      fields = all(inside, ".field[data-field]").map((field) => mountField(field, app, plan.check));
+    };
+    const remove = () => app.change((setup) => plan.remove(setup, at));
+    // What opens it in another way than by a click is told a moment later.
     const made = el("li", { class: "row" },
-      el("details", {},
-        el("summary", {}, name, " ", facts),
-        el("div", { class: "row-fields" }, ...plan.fields(app, at, `${plan.path}[${at}]`)),
+      el("details", { ontoggle: fill },
+        el("summary", { onclick: fill }, name, " ", facts),
+        inside,
         el("button", { type: "button", class: "row-remove", "data-do": "remove-row", onclick: remove }, say("Remove"))));
-    const fields = all(made, ".field[data-field]").map((field) => mountField(field, app, plan.check));
     shown.push(() => {
       const item = plan.list()[at];
       name.textContent = item.id;
       facts.textContent = plan.facts(item);
-      fields.forEach((show) => show());
+      fields?.forEach((show) => show());
     });
     return made;
   }
