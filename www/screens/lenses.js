@@ -42,8 +42,9 @@ export function mountLenses(root, app) {
     one(root, `[data-do=add-${name}]`).addEventListener("click", () => {
       app.change(put);
       const rows_ = one(root, `[data-rows='stock.${name}']`);
-      const last = /** @type {HTMLDetailsElement | null} */ (rows_.querySelector("li:last-child details"));
-      if (last) last.open = true;
+      const last = rows_.querySelector("li:last-child details");
+      // As by a finger: only then its fields are made at once.
+      last?.querySelector("summary")?.click();
       last?.querySelector("input")?.focus();
     });
   add("lenses", ({ stock }) => stock.lenses.push({ id: freeId(stock.lenses, say("id|lens")), threadMm: 77 }));
