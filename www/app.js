@@ -22,7 +22,9 @@ import { mountFrame } from "./screens/frame.js";
 import { mountLight } from "./screens/light.js";
 import { mountNow } from "./screens/now.js";
 import { mountGuide } from "./parts/guide.js";
+import { mountSignal } from "./parts/signal.js";
 import { mountWholeCase } from "./screens/whole-case.js";
+import { watchArrivals } from "./arrivals.js";
 import { watchForUpdate } from "./update.js";
 import { all, el, one } from "./parts/dom.js";
 import { offerFile } from "./parts/offer-file.js";
@@ -285,7 +287,10 @@ function showLook() {
     /** @type {HTMLSelectElement} */ (select).value = app.shows[/** @type {keyof typeof app.shows} */ (select.dataset.shows)];
   }
   one(document, ".shows-now").textContent = `${language.toUpperCase()} ${app.shows.lengths} ${app.shows.distances}`;
-  document.documentElement.dataset.look = app.look;
+  const root = document.documentElement;
+  root.dataset.look = app.look;
+  // The bar of the device above an installed page; at night it must not shine.
+  one(document, "meta[name=theme-color]").content = getComputedStyle(root).getPropertyValue("--deep");
   one(document, "[data-do=look]").value = app.look;
 }
 
@@ -359,6 +364,8 @@ async function start() {
   else if (trouble) notify(WORDS[trouble]);
   if (log.damaged) notify(DAY_WORDS.damaged);
   offerLink(app);
+  watchArrivals(app);
+  mountSignal();
   watchForUpdate((takeOver) => notify(WORDS.update, WORDS.updateNow, takeOver));
   document.documentElement.dataset.ready = "yes";
   setTimeout(showRest);

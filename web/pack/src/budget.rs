@@ -1,6 +1,7 @@
 //! How many bytes a visitor loads, held to a budget.
 
 use crate::place::dist;
+use crate::served::FOR_INSTALL;
 use anyhow::{Result, ensure};
 use flate2::Compression;
 use flate2::write::GzEncoder;
@@ -23,7 +24,7 @@ fn is_loaded(name: &str) -> bool {
         "embed-help.html",
     ];
     let for_others = name.starts_with("api/") && !name.ends_with(".wasm");
-    !alone.contains(&name) && !for_others
+    !alone.contains(&name) && !for_others && !name.starts_with(FOR_INSTALL)
 }
 
 /// Weighs `dist/`.

@@ -111,7 +111,10 @@ fn kind_of(path: &Path) -> &'static str {
         Some("css") => "text/css; charset=utf-8",
         Some("wasm") => "application/wasm",
         Some("svg") => "image/svg+xml",
-        Some("json" | "webmanifest") => "application/json",
+        Some("png") => "image/png",
+        Some("webp") => "image/webp",
+        Some("webmanifest") => "application/manifest+json",
+        Some("json") => "application/json",
         _ => "text/plain; charset=utf-8",
     }
 }

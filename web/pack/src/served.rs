@@ -55,10 +55,15 @@ fn with_few_links(page: &str) -> Result<String> {
     linked.then_some(made).context("a page without styles")
 }
 
+/// Icons and pictures that a device asks for when it installs the page: once,
+/// with a signal.
+pub(crate) const FOR_INSTALL: &str = "install/";
+
 /// Kept offline: all that the page may ask for. The module for other people's
-/// scripts is not.
+/// scripts and what only an install wants are not.
 fn is_kept(name: &str) -> bool {
-    !name.starts_with("api/") || name.ends_with(".wasm")
+    let for_others = name.starts_with("api/") && !name.ends_with(".wasm");
+    !for_others && !name.starts_with(FOR_INSTALL)
 }
 
 /// The worker with the list of every file kept offline and a version made from it.

@@ -61,6 +61,7 @@ pub(crate) fn single_file(files: &Files, page_name: &str, wasm: &[u8]) -> Result
                 "<link rel=\"icon\" href=\"data:image/svg+xml;base64,{icon}\">"
             )?;
         } else if tag.starts_with("<link rel=\"manifest\"")
+            || tag.starts_with("<link rel=\"apple-touch-icon\"")
             || tag.starts_with("<link rel=\"modulepreload\"")
         {
             // A file on disk is not installed and has nothing to preload.
