@@ -103,10 +103,13 @@ function feetText(mm, most) {
   return rest === "0" ? `${feet} ${UNITS.ft}` : `${feet} ${UNITS.ft} ${rest} ${UNITS.in}`;
 }
 
+/** Names as a list: `a, b and c`. @param {string[]} names */
+export const listText = (names) => new Intl.ListFormat(locale, { type: "conjunction" }).format(names);
+
 /** A shift of colour temperature with its sign. @param {number} mired */
 export function shiftText(mired) {
   const text = formatOf({ maximumFractionDigits: 0, signDisplay: "exceptZero" }).format(mired);
-  return `${text} mired`;
+  return say("{shift} mired", { shift: text });
 }
 
 /** Always so many decimals, for columns that are compared. @param {number} value @param {number} decimals */

@@ -77,7 +77,7 @@ test("sheets are printed in German, lengths as chosen", async () => {
     await page.locator("[data-do=print]").tap();
     return page.locator("#sheet").textContent();
   };
-  assert.match(await sheet("log"), /^TagesprotokollZeitSzene.*T2,8.*ohne Filter/);
+  assert.match(await sheet("log"), /^TagesprotokollZeitSzene.*T2,8.*ohne Glas/);
   assert.match(await sheet("kit"), /^BestandFilterArt.*1,82/);
   assert.match(await sheet("labels"), /aufgedruckt 1,2, gemessen 1,23/);
   assert.match(await sheet("rings"), /^Ringe zu Filtern 82 mm.*Gewinde 77/);

@@ -89,6 +89,9 @@ test("in German no sentence is left in English", async () => {
   const context = await browser.newContext({ viewport: PHONE, locale: "de-DE" });
   const { page, errors } = await open(context, server.url);
   assert.equal(await page.evaluate(() => document.documentElement.lang), "de");
+  // Names that somebody typed, here the demo's, are never translated.
+  const names = await page.evaluate(() => JSON.parse(localStorage.getItem("glasscall")).setup.plan.setUps.map(({ id }) => id));
+  const withoutNames = (text) => names.reduce((rest, name) => rest.replaceAll(name, ""), text);
   const left = [];
   for (const screen of ["now", "fit", "frame", "light", "case", "day"]) {
     await page.click(`.tabs a[href="#${screen}"]`);
@@ -105,7 +108,7 @@ test("in German no sentence is left in English", async () => {
       }
       return found;
     });
-    left.push(...texts.filter((text) => ENGLISH.test(text)).map((text) => `${screen}: ${text}`));
+    left.push(...texts.map(withoutNames).filter((text) => ENGLISH.test(text)).map((text) => `${screen}: ${text}`));
   }
   assert.deepEqual([...new Set(left)], []);
   assert.deepEqual(errors, []);

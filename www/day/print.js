@@ -8,9 +8,10 @@ import { amended } from "./record.js";
 import { clipTable, ringTable } from "./sheets.js";
 import { tableElement } from "./table.js";
 import { say } from "../say.js";
+import { stopLabel } from "../show.js";
 import { DAY_WORDS } from "../words/day.js";
 import { pathText } from "../words/planning.js";
-import { el, one } from "../parts/dom.js";
+import { all, el, one } from "../parts/dom.js";
 
 /** @typedef {import("../app.js").App} App */
 
@@ -50,8 +51,15 @@ function contentOf(app, what) {
   if (what === "rings") return [tableElement(ringTable(app.setup, pathText))];
   if (what === "density") return chart(1);
   if (what === "code") return [el("p", { text: DAY_WORDS.printedCode })];
-  if (what === "charts") return [one(document, "#charts").cloneNode(true)];
+  if (what === "charts") return [copied(one(document, "#charts"))];
   return [tableElement(logTable(amended(app.records), SAID, PRINTED))];
+}
+
+/** A part of the charts, its figures as the reader writes them. @param {Element} part */
+function copied(part) {
+  const copy = /** @type {Element} */ (part.cloneNode(true));
+  for (const cell of all(copy, "th, td")) cell.textContent = stopLabel(cell.textContent ?? "");
+  return copy;
 }
 
 /** One of the page's charts with its heading and note. @param {number} nth @returns {Node[]} */
@@ -59,7 +67,7 @@ function chart(nth) {
   const heading = one(document, "#charts").querySelectorAll("h3")[nth];
   const parts = [heading, heading.nextElementSibling, heading.nextElementSibling?.nextElementSibling];
   const box = el("div", { class: "charts" });
-  box.append(...parts.flatMap((part) => (part ? [part.cloneNode(true)] : [])));
+  box.append(...parts.flatMap((part) => (part ? [copied(part)] : [])));
   return [box, el("p", {}, el("strong", { text: DAY_WORDS.notEyeProtection }))];
 }
 

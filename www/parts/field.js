@@ -7,6 +7,7 @@ import { ask } from "../engine.js";
 import { openUpRequest } from "../setup.js";
 import { setAt, valueAt } from "../path.js";
 import { say } from "../say.js";
+import { stopLabel } from "../show.js";
 import { refusalSentence } from "../words.js";
 import { choiceLabel, choiceText } from "./choices.js";
 import { KINDS_OF_FIELD } from "./kinds.js";
@@ -78,7 +79,7 @@ export function mountField(root, app, check = mainQuestion) {
   const hint = root.querySelector(".field-hint, .field-unit");
   if (hint) hint.id = `${input.id}-hint`;
   input.setAttribute("aria-describedby", [hint?.id, error.id].filter(Boolean).join(" "));
-  if (plan.emptyMeans) input.placeholder = plan.emptyMeans;
+  if (plan.emptyMeans) input.placeholder = stopLabel(plan.emptyMeans);
   root.append(error);
   addSteppers(root, input, plan, app);
 

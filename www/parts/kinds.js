@@ -87,7 +87,7 @@ export const KINDS_OF_FIELD = {
   stops: { ...plain("stops") },
   number: { ...plain("number") },
   // What hangs about the lens: millimetres or inches, as chosen.
-  length: { as: "length", read: (text) => readIn(text, lengthUnit()), show: (mm) => lengthText(mm, 3) },
+  length: { as: "rigLength", read: (text) => readIn(text, lengthUnit()), show: (mm) => lengthText(mm, 3) },
   // Focal lengths, sensors, threads, thickness of glass: millimetres everywhere.
   mm: { ...plain("length") },
   angle: { ...plain("angle") },

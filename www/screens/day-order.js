@@ -133,7 +133,7 @@ function orderAnswer(progress) {
   const stages = reply.stages.map((/** @type {import("../api/glasscall.js").StageReply} */ stage) => {
     const pieces = stage.slots.map(({ piece }) => piece).join(" + ") || say("glass|nothing");
     return el("li", { class: "stage" },
-      el("span", { class: "stage-name", text: stage.setUp }),
+      el("span", { class: "stage-name", translate: "no", text: stage.setUp }),
       el("span", { class: "stage-moves", text: stage.moves ? movesText(stage.moves) : say("no move") }),
       el("span", { class: "stage-pieces", text: stage.wheel ? say("{pieces}, wheel {density}", { pieces, density: fixed(stage.wheel, 2) }) : pieces }),
       el("span", { class: "stage-left", text: say("{stops} left", { stops: signed(stage.leftOverStops) }) }));
