@@ -25,7 +25,9 @@ for (const { title, score, auditRefs } of Object.values(categories)) {
   console.log(`${title}: ${Math.round(score * 100)}`);
   for (const { id, weight } of auditRefs) {
     const { score: part, displayValue = "" } = audits[id];
-    if (weight > 0 && part !== null && part < 1) console.log(`  ${part.toFixed(2)} ${audits[id].title} ${displayValue}`);
+    if (weight === 0 || part === null || part === 1) continue;
+    console.log(`  ${part.toFixed(2)} ${audits[id].title} ${displayValue}`);
+    for (const { node } of audits[id].details?.items ?? []) if (node) console.log(`       ${node.selector}`);
   }
 }
 for (const id of ["first-contentful-paint", "largest-contentful-paint", "total-blocking-time", "cumulative-layout-shift", "speed-index"]) {
