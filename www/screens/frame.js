@@ -186,7 +186,7 @@ function showBalance(root, setup) {
   word.textContent = balanceVerdict(reply);
   one(root, ".frame-remedies").replaceChildren(...remedyTexts(reply.remedies).map((text) => el("li", { text })));
   one(root, ".frame-grads").replaceChildren(...reply.grads.map((/** @type {any} */ grad) =>
-    el("li", {}, el("strong", { text: grad.id }), ` ${balanceText(grad)}`)));
+    el("li", {}, el("strong", { translate: "no", text: grad.id }), ` ${balanceText(grad)}`)));
   return reply.apartStops;
 }
 

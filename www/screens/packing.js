@@ -166,7 +166,7 @@ function coverAnswer(needs, progress, owned) {
   const sum = owned ? say("Pack {names}.", { names: names(reply.chosen) || say("glass|nothing") }) : bought;
   const least = owned ? say("least|fewer") : say("a cost of {cost}", { cost: fixed(reply.leastCost, 2) });
   const served = reply.served.map((/** @type {any} */ one_, /** @type {number} */ at) => el("li", {},
-    el("strong", { text: needs[at]?.name ?? "" }), ` ${stopsText(one_.stops)}: `,
+    el("strong", { translate: "no", text: needs[at]?.name ?? "" }), ` ${stopsText(one_.stops)}: `,
     one_.can
       ? say("{pieces}, {stops} left", { pieces: one_.pieces.map(ownName).join(" + ") || say("nothing in"), stops: signed(one_.leftOverStops) })
       : say("cannot be served")));

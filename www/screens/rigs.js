@@ -4,9 +4,9 @@ import { ask } from "../engine.js";
 import { IN_USE } from "../case-content.js";
 import { movedRefusal } from "../plan-requests.js";
 import { forgetLostSlots, freeId } from "../setup.js";
-import { say, sayCount } from "../say.js";
+import { say } from "../say.js";
 import { fixed } from "../show.js";
-import { MOUNTS, openingText } from "../words/planning.js";
+import { MOUNTS, openingText, slotsText } from "../words/planning.js";
 import { all, el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
 import { checkField, choiceField, field, rows, textField } from "../parts/rows.js";
@@ -51,7 +51,7 @@ export function mountRigs(root, app) {
     fields: rigFields,
     facts: ({ id, mount: how, minutesPerMove }) => [
       MOUNTS[how],
-      sayCount(slotsOf(id).length, "{count} slot", "{count} slots"),
+      slotsText(slotsOf(id).length),
       minutesPerMove === undefined ? "" : say("{minutes} min a move", { minutes: fixed(minutesPerMove, 2) }),
     ].filter(Boolean).join(", "),
     check: rigsCheck,

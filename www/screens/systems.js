@@ -75,7 +75,7 @@ function comparison(setup, rigs, days) {
   const buys = columns.filter(({ rings }) => rings?.buy.length).map(({ rig, rings }) =>
     el("li", {}, el("strong", { text: rigName(rig.id) }), ` ${rings?.buy.map(({ ring, count }) => timesText(ringText(ring), count)).join(", ")}`));
   const short = columns.filter(({ day }) => day?.cannot.length).map(({ rig, day }) =>
-    el("li", {}, el("strong", { text: rigName(rig.id) }), ` ${day?.cannot.join(", ")}`));
+    el("li", {}, el("strong", { text: rigName(rig.id) }), " ", el("span", { translate: "no", text: day?.cannot.join(", ") ?? "" })));
   return [
     table({ corner: say("What"), label: say("Comparison") }, columns, lines),
     ...(short.length ? [el("h4", { text: say("Set-ups it cannot serve") }), el("ul", { class: "plain-list" }, ...short)] : []),

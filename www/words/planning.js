@@ -24,9 +24,6 @@ export const slotsText = (count) => sayCount(count, "{count} slot", "{count} slo
 /** @param {number} count */
 const piecesText = (count) => sayCount(count, "{count} piece", "{count} pieces");
 
-/** @param {number} count @param {string} one @param {string} [many] */
-export const counted = (count, one, many = `${one}s`) => `${count} ${count === 1 ? one : many}`;
-
 /** Some names and how many more there are. @param {string[]} names @param {number} [most] that are all named */
 export const fewNames = (names, most = 4) => (names.length <= most
   ? names.join("; ")
