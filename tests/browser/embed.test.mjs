@@ -148,6 +148,7 @@ test("the element speaks the language of the page it stands in, the frame the on
   const element = german.page.locator("glasscall-setup");
   await element.locator(".need-stops").waitFor();
   assert.match(await element.locator(".need-stops").innerText(), /^6 Blenden$/);
+  assert.match(await element.locator(".caution").innerText(), /kein Augenschutz/);
   assert.equal(await element.getByLabel("Gewünscht", { exact: true }).inputValue(), "T2,8");
   assert.deepEqual(german.errors, []);
   await german.context.close();
