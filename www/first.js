@@ -12,6 +12,7 @@
     // A window that may keep nothing, or a damaged record: as the device has it.
   }
   if (kept.look) root.dataset.look = kept.look;
+  if (kept.setup && !kept.setup.demo) root.dataset.own = "";
   const wanted = [kept.shows?.language, ...navigator.languages].map((tag) => String(tag).slice(0, 2));
   root.lang = wanted.find((tag) => ["en", "de"].includes(tag)) ?? "en";
 }

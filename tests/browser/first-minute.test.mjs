@@ -54,6 +54,37 @@ test("the guide opens by keyboard and stands on every screen", async () => {
   await context.close();
 });
 
+test("nothing jumps away from the finger while the page starts", async () => {
+  for (const viewport of [PHONE, { width: 1350, height: 940 }]) {
+    const context = await fresh({ viewport });
+    await context.addInitScript(() => {
+      let sum = 0;
+      new PerformanceObserver((list) => {
+        for (const entry of list.getEntries()) sum += /** @type {any} */ (entry).value;
+        document.documentElement.dataset.shifted = String(sum);
+      }).observe({ type: "layout-shift", buffered: true });
+    });
+    const shifted = async (page) => {
+      await page.waitForTimeout(300);
+      return Number(await page.evaluate(() => document.documentElement.dataset.shifted ?? 0));
+    };
+    // The module comes late, so that the page stands there before it is filled.
+    await context.route("**/*.wasm", async (route) => {
+      await new Promise((done) => setTimeout(done, 400));
+      await route.continue();
+    });
+    const { page } = await open(context, server.url);
+    // Below a tenth a shift counts as none: https://web.dev/articles/cls
+    assert.ok(await shifted(page) < 0.1, `the example, ${viewport.width}: ${await shifted(page)}`);
+    await page.locator(".now-demo [data-do=own]").click();
+    await page.waitForFunction(() => document.activeElement?.id === "new-piece");
+    await page.goto(`${server.url}?again`);
+    await page.waitForSelector("html[data-ready]");
+    assert.ok(await shifted(page) < 0.1, `one's own, ${viewport.width}: ${await shifted(page)}`);
+    await context.close();
+  }
+});
+
 test("a kept night look is there before anything is painted", async () => {
   const context = await fresh();
   const { page } = await open(context, server.url);
