@@ -67,7 +67,7 @@ impl Observer {
 pub struct SunPosition {
     /// Where its centre is, air apart.
     pub direction: Direction,
-    /// How much higher the air shows it, in degrees; nothing when it is down.
+    /// How much higher the air shows it, in degrees; it dies away when it is down.
     pub lifted_by: f64,
     /// Hour angle in degrees, [−180, 180): negative before noon.
     pub hour_angle: f64,
@@ -212,19 +212,28 @@ fn from_the_place(observer: Observer, hour_angle: f64, sun: ApparentSun) -> Dire
 ///
 /// # Domain
 ///
-/// Nothing once the upper limb is below the horizon.
+/// The algorithm lifts by nothing once the upper limb is down, a jump of 0.6°.
+/// Below that depth d the lift dies away as 1/tan h instead, R(−d)·tan d/tan(−h):
+/// no jump, and none left at the nadir. Nobody sees that sun; it only keeps what
+/// follows its height from jumping.
 ///
 /// # Source
 ///
-/// The algorithm's equation 42, for 1010 hPa and 10 °C scaled by density.
+/// The algorithm's equation 42, for 1010 hPa and 10 °C scaled by density. The
+/// form below the horizon: NOAA, Solar Calculation Details, Atmospheric
+/// Refraction Effects, last row (−20.774″/tan h); the constant is our own, so
+/// that the two meet.
 fn refraction(elevation: f64, air: Air) -> f64 {
-    if elevation < -RISE_AND_SET_DEPTH {
-        return 0.0;
-    }
     let density =
         air.pressure.hectopascals() / 1010.0 * 283.0 / (273.0 + air.temperature.celsius());
-    let bent = (elevation + 10.3 / (elevation + 5.11)).to_radians();
-    density * 1.02 / (60.0 * libm::tan(bent))
+    let seen = elevation.max(-RISE_AND_SET_DEPTH);
+    let bent = (seen + 10.3 / (seen + 5.11)).to_radians();
+    let lift = density * 1.02 / (60.0 * libm::tan(bent));
+    if elevation < seen {
+        lift * libm::tan(seen.to_radians()) / libm::tan(elevation.to_radians())
+    } else {
+        lift
+    }
 }
 
 /// An angle in degrees as [−180, 180).
@@ -293,7 +302,19 @@ mod tests {
         assert!((lifted(-0.566_7) - 0.566_7).abs() < 0.05);
         assert!((lifted(45.0) - 0.0168).abs() < 0.001);
         assert!(lifted(90.0).abs() < 1e-3);
-        assert_eq!(lifted(-1.0), 0.0);
+    }
+
+    #[test]
+    fn the_lift_dies_away_below_the_horizon_without_a_jump() {
+        let air = Observer::at(place()).unwrap().air;
+        let lifted = |elevation| super::refraction(elevation, air);
+        let last = lifted(-super::RISE_AND_SET_DEPTH);
+        assert!((lifted(-super::RISE_AND_SET_DEPTH - 1e-9) - last).abs() < 1e-8);
+        // Equation 42 at −0.833 37° by hand: 1.02′/tan 1.575 07° = 37.0949′. A tenth
+        // at ten times the tangent: −8.276 24°.
+        assert!((last - 37.0949 / 60.0).abs() < 2e-6, "{last}");
+        assert!((lifted(-8.276_242) - last / 10.0).abs() < 1e-7);
+        assert!(lifted(-90.0).abs() < 1e-15);
     }
 
     fn place() -> Place {
