@@ -134,5 +134,5 @@ test("native and WebAssembly agree to the last bit, with and without vectors", a
     assert.deepEqual(painted[0], painted[1]);
     pixels += ours.length;
   }
-  assert.ok(pixels > 20_000, `${pixels} pixels`);
+  assert.ok(pixels > 10_000, `${pixels} pixels`);
 });
