@@ -8,8 +8,11 @@ use glasscall_web::{
 };
 use serde_json::{Value, json};
 
-/// The targets, by the name of their folder in `fuzz/corpus`.
-pub const TARGETS: [(&str, fn(&str)); 4] = [
+/// A folder in `fuzz/corpus` and what must hold of each text in it.
+pub type Target = (&'static str, fn(&str));
+
+/// All of them.
+pub const TARGETS: [Target; 4] = [
     ("request", request),
     ("case_file", case_file),
     ("read_text", text),

@@ -272,7 +272,7 @@ mod tests {
     /// Changes of sign of the circle's equation along the ellipse, counted by
     /// going round it; `None` where it only just touches, which no count decides.
     fn counted(pupil: &Pupil, middle: Vector, radius: f64) -> Option<usize> {
-        const STEPS: u32 = 7200;
+        const STEPS: u32 = 3600;
         let f: Vec<f64> = (0..STEPS)
             .map(|step| {
                 let gap = pupil.edge(f64::from(step) * TAU / f64::from(STEPS)) - middle;
@@ -300,8 +300,8 @@ mod tests {
             from + (to - from) * share
         };
         let mut seen = [0; 5];
-        for _ in 0..1500 {
-            let pupil = pupil([0.5, 1.3, 2.0][(dice(0.0, 3.0)) as usize % 3]);
+        for _ in 0..500 {
+            let pupil = pupil(dice(0.5, 2.5));
             let middle = Vector {
                 x: dice(-6.0, 6.0),
                 y: dice(-6.0, 6.0),
@@ -319,7 +319,7 @@ mod tests {
                 assert!(Edge::Pupil(pupil).beyond(point).abs() < 1e-9);
             }
         }
-        assert!(seen[2] > 300 && seen[4] > 50, "{seen:?}");
+        assert!(seen[2] > 100 && seen[4] > 15, "{seen:?}");
     }
 
     #[test]
