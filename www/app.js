@@ -6,12 +6,14 @@
 import { ask } from "./engine.js";
 import { demoSetup, openUpRequest } from "./setup.js";
 import { mergedDrafts, windowOf } from "./keep/windows.js";
-import { backUpNow, earlierStates, giveUp, isOurs, keepAgain, keptElsewhere, load, mirroredText, save } from "./store.js";
+import { backUpNow, earlierStates, giveUp, isOurs, keepAgain, keptElsewhere, load, mirroredText, save, shownAs } from "./store.js";
 import { KEY as DAY, loadRecords, saveRecords } from "./day/keep.js";
 import { offerLink } from "./day/arrive.js";
 import { stamped } from "./day/merge-case.js";
 import { caseToSend } from "./day/shared-case.js";
 import { localIso } from "./light.js";
+import { language, sayAll } from "./say.js";
+import { useUnits } from "./show.js";
 import { refusalSentence, WORDS } from "./words.js";
 import { DAY_WORDS } from "./words/day.js";
 import { mountDay } from "./screens/day.js";
@@ -20,7 +22,9 @@ import { mountFrame } from "./screens/frame.js";
 import { mountLight } from "./screens/light.js";
 import { mountNow } from "./screens/now.js";
 import { mountGuide } from "./parts/guide.js";
+import { mountSignal } from "./parts/signal.js";
 import { mountWholeCase } from "./screens/whole-case.js";
+import { watchArrivals } from "./arrivals.js";
 import { watchForUpdate } from "./update.js";
 import { all, el, one } from "./parts/dom.js";
 import { offerFile } from "./parts/offer-file.js";
@@ -36,9 +40,10 @@ import { offerFile } from "./parts/offer-file.js";
  * @property {Setup} setup
  * @property {Record<string, string>} drafts texts that are not (yet) possible, by field
  * @property {string} look
+ * @property {import("./store.js").Shows} shows language and units
  * @property {OpenUpReply | undefined} answer the last good main answer
  * @property {string} complaint why there is no newer one, or nothing
- * @property {(edit: (setup: Setup) => void, ours?: boolean) => void} change edits a copy, keeps it, shows it; what is ours was edited now
+ * @property {(edit: (setup: Setup) => void, ours?: boolean, visit?: object) => void} change edits a copy, keeps it, shows it; what is ours was edited now; edits of one visit to a field are one step back
  * @property {(setup: Setup) => boolean} take puts a set-up from elsewhere in its place, if every screen can show it
  * @property {DayRecord[]} records the log of the day
  * @property {(records: DayRecord[]) => void} write puts a longer log in its place
@@ -76,10 +81,11 @@ const app = {
   setup: saved?.setup ?? demoSetup(),
   drafts: saved?.drafts ?? {},
   look: saved?.look ?? "system",
+  shows: saved?.shows ?? shownAs(),
   answer: undefined,
   complaint: "",
   unsaved: saved?.unsaved ?? 0,
-  change(edit, ours = true) {
+  change(edit, ours = true, visit = undefined) {
     catchUp();
     const next = structuredClone(app.setup);
     edit(next);
@@ -90,7 +96,7 @@ const app = {
       askToStay();
       if (JSON.stringify(before) !== JSON.stringify(after)) app.unsaved += 1;
     }
-    remember();
+    remember(app.setup, visit);
     app.setup = next;
     keepNow(edit);
     return update();
@@ -133,8 +139,14 @@ const app = {
   earlier: () => earlierStates(isSound),
 };
 
-/** @param {Setup} [setup] */
-function remember(setup = app.setup) {
+/** The visit the last step belongs to. @type {object | undefined} */
+let lastVisit;
+
+/** @param {Setup} [setup] @param {object} [visit] */
+function remember(setup = app.setup, visit = undefined) {
+  // Every key typed is an edit; one step back undoes the word.
+  if (visit !== undefined && visit === lastVisit) return;
+  lastVisit = visit;
   history.push({ setup, records: app.records });
   history.splice(0, history.length - STEPS_BACK);
 }
@@ -146,14 +158,14 @@ const asItIs = () => {};
 
 /** @param {(setup: Setup) => void} [edit] what made this state; nothing when it joins two */
 function keepNow(edit) {
-  const { setup, drafts, look, unsaved } = app;
+  const { setup, drafts, look, shows, unsaved } = app;
   const marks = here.next(edit);
   const tell = (/** @type {boolean} */ kept) => (one(document, "#keeping").textContent = kept ? "" : WORDS.notKept);
   if (keptRecords !== app.records) {
     saveRecords(app.records, marks.edit);
     keptRecords = app.records;
   }
-  const text = save({ setup, drafts, look, unsaved, ...marks }, tell);
+  const text = save({ setup, drafts, look, shows, unsaved, ...marks }, tell);
   known = { text, drafts: { ...drafts } };
 }
 
@@ -169,6 +181,7 @@ function catchUp(text) {
   const redone = doneAgain(next, again);
   app.drafts = mergedDrafts(known.drafts, app.drafts, other.drafts);
   app.look = other.look;
+  app.shows = other.shows;
   app.unsaved = other.unsaved;
   if (JSON.stringify(next) !== JSON.stringify(app.setup)) {
     remember();
@@ -201,10 +214,14 @@ function askToStay() {
   navigator.storage?.persist?.().catch(() => {});
 }
 
-/** @type {{name: string, update: () => void}[]} */
-let shown = [];
+/** @type {{name: string, mount: (root: HTMLElement, app: App) => () => void, update?: () => void}[]} */
+const screens = Object.entries(SCREENS).map(([name, mount]) => ({ name, mount }));
 /** Those that have not shown the set-up as it is: a screen out of sight waits until it is wanted. */
-const stale = new Set();
+const stale = new Set(screens);
+
+// Before anything reads the page or writes into it.
+sayAll(document.body);
+document.documentElement.dataset.said = "yes";
 
 const showGuide = mountGuide(app);
 
@@ -213,15 +230,16 @@ function update() {
   app.answer = reply ?? app.answer;
   app.complaint = refusal ? refusalSentence(refusal) : "";
   one(document, "[data-do=undo]").disabled = history.length === 0;
-  for (const screen of shown) stale.add(screen);
+  for (const screen of screens) stale.add(screen);
   refresh(openName());
   showGuide();
 }
 
 /** Shows the set-up as it is. @param {string} [name] of one screen; of all unless said */
 function refresh(name) {
-  for (const screen of shown) {
+  for (const screen of screens) {
     if (stale.has(screen) && (name === undefined || screen.name === name)) {
+      screen.update ??= screen.mount(one(document, `#${screen.name}`), app);
       screen.update();
       stale.delete(screen);
     }
@@ -236,7 +254,7 @@ function openName(hash = location.hash) {
 
 function showScreen(name = openName()) {
   refresh(name);
-  for (const screen of shown) one(document, `#${screen.name}`).hidden = screen.name !== name;
+  for (const screen of screens) one(document, `#${screen.name}`).hidden = screen.name !== name;
   for (const link of all(document, ".tabs a")) {
     const here = link.getAttribute("href") === `#${name}`;
     if (here) link.setAttribute("aria-current", "page");
@@ -251,14 +269,35 @@ one(document, ".tabs").addEventListener("click", (/** @type {Event} */ event) =>
   if (link) showScreen(openName(link.hash));
 });
 
+for (const select of all(document, "[data-shows]")) {
+  select.addEventListener("change", () => {
+    const { dataset, value } = /** @type {HTMLSelectElement} */ (select);
+    app.shows = { ...app.shows, [String(dataset.shows)]: value };
+    app.keep();
+    // Words are said in many places; a page in another language starts anew.
+    if (dataset.shows === "language") return location.reload();
+    showLook();
+    return update();
+  });
+}
+
 function showLook() {
-  document.documentElement.dataset.look = app.look;
+  useUnits(app.shows);
+  for (const select of all(document, "[data-shows]")) {
+    /** @type {HTMLSelectElement} */ (select).value = app.shows[/** @type {keyof typeof app.shows} */ (select.dataset.shows)];
+  }
+  one(document, ".shows-now").textContent = `${language.toUpperCase()} ${app.shows.lengths} ${app.shows.distances}`;
+  const root = document.documentElement;
+  root.dataset.look = app.look;
+  // The bar of the device above an installed page; at night it must not shine.
+  one(document, "meta[name=theme-color]").content = getComputedStyle(root).getPropertyValue("--deep");
   one(document, "[data-do=look]").value = app.look;
 }
 
 one(document, "[data-do=undo]").addEventListener("click", () => {
   const before = history.pop();
   if (!before) return;
+  lastVisit = undefined;
   app.setup = before.setup;
   app.records = before.records;
   app.drafts = {};
@@ -315,7 +354,6 @@ window.addEventListener("unhandledrejection", (event) => broken(event.reason));
 async function start() {
   showLook();
   try {
-    shown = Object.entries(SCREENS).map(([name, mount]) => ({ name, update: mount(one(document, `#${name}`), app) }));
     update();
     showScreen();
   } catch (error) {
@@ -326,16 +364,22 @@ async function start() {
   else if (trouble) notify(WORDS[trouble]);
   if (log.damaged) notify(DAY_WORDS.damaged);
   offerLink(app);
+  watchArrivals(app);
+  mountSignal();
   watchForUpdate((takeOver) => notify(WORDS.update, WORDS.updateNow, takeOver));
   document.documentElement.dataset.ready = "yes";
   setTimeout(showRest);
   return undefined;
 }
 
-/** The first answer stands; now the screens out of sight, which prove the record sound. */
-function showRest() {
+/** The first answer stands; now the screens out of sight, one by one, which proves the record sound. */
+async function showRest() {
   try {
-    refresh();
+    for (const { name } of screens) {
+      refresh(name);
+      // Whoever taps meanwhile comes first.
+      await new Promise((done) => setTimeout(done));
+    }
     if (saved && trouble !== "backup") backUpNow(saved);
   } catch (error) {
     insteadOf(error);

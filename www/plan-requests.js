@@ -1,8 +1,10 @@
 // @ts-check
 /** What the planned day asks of the core. */
+import { IN_USE } from "./case-content.js";
 import { ask } from "./engine.js";
 import { localIso, offsetMinutes } from "./light.js";
 import { rigRequest, shotSettings } from "./setup.js";
+import { fewNames } from "./words/planning.js";
 
 /**
  * @typedef {import("./api/glasscall.js").CaseRig} CaseRig
@@ -21,7 +23,7 @@ export function rigsOf({ rig, stock }) {
     slots: stock.slots.filter((slot) => slot.rig === kept_.id),
     always: stock.openings.filter((always) => always.rig === kept_.id).map(({ opening }) => opening),
   }));
-  return [{ id: "in use", ...rig }, ...kept];
+  return [{ id: IN_USE, ...rig }, ...kept];
 }
 
 /** What the order of the day asks, in the rig in use. @param {Setup} setup */
@@ -68,8 +70,7 @@ export function packingNeeds(setup, nameOf) {
   if (!reply) return { needs: [], tooDark: 0, refusal };
   const needs = reply.needs.map(({ stops, ways }) => {
     const names = [...new Set(ways.map((way) => nameOf(way, lights?.[way.light].time)))];
-    const name = names.length > 2 ? `${names[0]} and ${names.length - 1} more` : names.join("; ");
-    return { name, stops, toleranceStops: plan.toleranceStops, polarizer: plan.polarizer };
+    return { name: fewNames(names, 2), stops, toleranceStops: plan.toleranceStops, polarizer: plan.polarizer };
   });
   return { needs, tooDark: reply.tooDark.length };
 }

@@ -1,6 +1,8 @@
 // @ts-check
 /** The rings between a lens and what screws on it: what is asked, what they do. */
 import { ask } from "./engine.js";
+import { say } from "./say.js";
+import { fixed } from "./show.js";
 
 /**
  * @typedef {import("./setup.js").Setup} Setup
@@ -46,7 +48,7 @@ export function ringOpenings({ rings }) {
   let from = 0;
   return rings.map(({ fromMm, toMm, depthMm, clearMm }) => {
     const opening = {
-      name: `ring ${fromMm} → ${toMm}`,
+      name: say("ring {from} → {to}", { from: fixed(fromMm, 1), to: fixed(toMm, 1) }),
       distanceFromRimMm: from,
       ...(depthMm > 0 ? { depthMm } : {}),
       shape: /** @type {const} */ ("circle"),

@@ -10,6 +10,8 @@ import { complete, demoSetup } from "./setup.js";
 
 const VERSION = 1;
 const LOOKS = ["system", "day", "sun", "night"];
+/** How things are shown, the first of each unless chosen. */
+const SHOWS = { language: ["auto", "en", "de"], lengths: ["mm", "in"], distances: ["m", "ft"] };
 /** Where the newest state stands. */
 export const KEY = "glasscall";
 /** A newer Glasscall wrote there: this one leaves it alone and keeps its own here. */
@@ -22,11 +24,14 @@ const ASIDE = ["glasscall-aside", "glasscall-aside-2", "glasscall-aside-3"];
  * @property {import("./setup.js").Setup} setup
  * @property {Record<string, string>} drafts
  * @property {string} look
+ * @property {Shows} shows
  * @property {number} edit counts every state that was ever kept
  * @property {string} by the window that kept it
  * @property {Record<string, number>} heads the newest edit of each window that is in it
  * @property {number} unsaved changes since the case was saved as a file
  */
+
+/** @typedef {{language: string, lengths: string, distances: string}} Shows */
 
 /** @typedef {"newer" | "backup" | "damaged"} Trouble what the user must be told */
 
@@ -86,6 +91,7 @@ export function savedIn(text, isSound) {
       setup,
       drafts: isTexts(kept.drafts) ? kept.drafts : {},
       look: LOOKS.includes(kept.look) ? kept.look : LOOKS[0],
+      shows: shownAs(kept.shows),
       edit: Number.isSafeInteger(kept.edit) ? kept.edit : 0,
       by: String(kept.by ?? ""),
       heads: hasShape({}, kept.heads) ? kept.heads : {},
@@ -94,6 +100,12 @@ export function savedIn(text, isSound) {
   } catch {
     return undefined;
   }
+}
+
+/** What was chosen, as far as it can be. @param {any} [kept] @returns {Shows} */
+export function shownAs(kept = {}) {
+  const chosen = Object.entries(SHOWS).map(([name, all]) => [name, all.includes(kept?.[name]) ? kept[name] : all[0]]);
+  return Object.fromEntries(chosen);
 }
 
 /**

@@ -5,11 +5,16 @@ const PREFIX = "glasscall-";
 const CACHE = PREFIX + VERSION;
 const PAGE = "index.html";
 
-self.addEventListener("install", (event) => event.waitUntil(install()));
+self.addEventListener("install", (event) => {
+  // Some browsers ask the network while the worker starts, to be quick. It would
+  // learn what was shared to the page; every request goes through here alone.
+  event.addRoutes?.({ condition: { requestMethod: "GET" }, source: "fetch-event" });
+  event.waitUntil(install());
+});
 self.addEventListener("activate", (event) => event.waitUntil(dropOldCaches()));
 self.addEventListener("fetch", (event) => {
   const name = assetOf(event.request);
-  if (name) event.respondWith(fromCache(name, event.request));
+  if (name) event.respondWith(fromCache(name));
 });
 // The page asks for this only after the user has accepted the update.
 self.addEventListener("message", (event) => {
@@ -49,7 +54,7 @@ function assetOf(request) {
   return name in ASSETS ? name : undefined;
 }
 
-async function fromCache(name, request) {
+async function fromCache(name) {
   const cache = await caches.open(CACHE);
   const kept = await cache.match(name);
   if (kept) return kept;
@@ -63,6 +68,7 @@ async function fromCache(name, request) {
   } catch {
     // A newer version may stand there by now: it installs whole, beside this.
     self.registration.update().catch(() => {});
-    return fetch(request);
+    // Asked for by name: what was shared to the page stands in the address.
+    return fetch(name);
   }
 }

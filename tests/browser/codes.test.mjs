@@ -5,11 +5,11 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { PHONE, launch, open, serveDist } from "./harness.mjs";
-import { drawCode } from "../../dist/api/glasscall.js";
-import { partsToSend } from "../../dist/day/arrive.js";
-import { writeFrames } from "../../dist/day/frames.js";
-import { writeLink } from "../../dist/day/link.js";
-import { demoSetup } from "../../dist/setup.js";
+import { drawCode } from "../../target/modules/api/glasscall.js";
+import { partsToSend } from "../../target/modules/day/arrive.js";
+import { writeFrames } from "../../target/modules/day/frames.js";
+import { writeLink } from "../../target/modules/day/link.js";
+import { demoSetup } from "../../target/modules/setup.js";
 
 /** @type {import("playwright-core").Browser} */
 let browser;

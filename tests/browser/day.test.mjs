@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist, watchForeign } from "./harness.mjs";
+import { PHONE, chooseLook, launch, open, serveDist, watchForeign } from "./harness.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -55,7 +55,7 @@ test("a record is amended, found, and taken up again", async () => {
   await page.getByLabel("How it reads now").fill("77 dusk");
   await page.getByRole("button", { name: "Amend" }).tap();
   assert.match(await rows(page).first().innerText(), /77 dusk/);
-  assert.match(await rows(page).first().innerText(), /\+\d\d:\d\d: Scene “77 dusk”/);
+  assert.match(await rows(page).first().innerText(), /\d\d:\d\d: Scene “77 dusk”/);
   await page.getByLabel("Search the log").fill("dusk nowhere");
   assert.equal(await rows(page).count(), 0);
   assert.match(await page.locator(".day-empty").innerText(), /No record/);
@@ -162,7 +162,7 @@ test("every sheet prints on its paper in black only", async () => {
   });
   await page.goto(`${server.url}#day`);
   await page.locator("#day [data-do=log]").click();
-  await page.locator("[data-do=look]").selectOption("night");
+  await chooseLook(page, "night");
   const points = { a4: [595, 842], letter: [612, 792] };
   for (const [what, holds] of [["log", /Day log/], ["kit", /1\.8 IR/], ["labels", /1\.8 IR/], ["charts", /172\.8°/], ["density", /0\.9\s+2\.99/], ["clip", /zoom 50–140 at 140 mm/], ["rings", /Rings to 82 mm/], ["code", /Scan this/]]) {
     for (const [paper, [width, height]] of Object.entries(points)) {

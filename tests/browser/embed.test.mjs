@@ -5,9 +5,9 @@ import { readFile } from "node:fs/promises";
 import { createServer } from "node:http";
 import { after, before, test } from "node:test";
 import { DIST, PHONE, launch, serveDist } from "./harness.mjs";
-import { writeLink } from "../../dist/day/link.js";
-import { elementSnippet, frameSnippet } from "../../dist/day/snippet.js";
-import { demoSetup } from "../../dist/setup.js";
+import { writeLink } from "../../target/modules/day/link.js";
+import { elementSnippet, frameSnippet } from "../../target/modules/day/snippet.js";
+import { demoSetup } from "../../target/modules/setup.js";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -15,14 +15,14 @@ let browser;
 let server;
 /** A page of somebody else, on an origin of its own. */
 let host;
-let hosted = { policy: "", body: "" };
+let hosted = { policy: "", body: "", lang: "en" };
 let link;
 before(async () => {
   [browser, server] = await Promise.all([launch(), serveDist()]);
   host = createServer((_, response) => {
     response.setHeader("Content-Type", "text/html; charset=utf-8");
     response.setHeader("Content-Security-Policy", hosted.policy);
-    response.end(`<!doctype html><html lang="en"><title>Host</title><body>${hosted.body}</body></html>`);
+    response.end(`<!doctype html><html lang="${hosted.lang}"><title>Host</title><body>${hosted.body}</body></html>`);
   }).listen(0, "127.0.0.1");
   await once(host, "listening");
   const setup = demoSetup();
@@ -36,8 +36,8 @@ after(async () => {
 });
 
 /** Opens the host page; gives what the browser complained about too. */
-async function openHost(policy, body, more = {}) {
-  hosted = { policy, body };
+async function openHost(policy, body, { lang = "en", ...more } = {}) {
+  hosted = { policy, body, lang };
   const context = await browser.newContext({ viewport: PHONE, ...more });
   const page = await context.newPage();
   const errors = [];
@@ -58,7 +58,7 @@ const HEIGHT_SCRIPT = async () => {
 };
 
 test("the frame's snippet works sandboxed under a strict policy, and its height is told", async () => {
-  const { context, page, errors, requests } = await openHost(framePolicy(), (await HEIGHT_SCRIPT()) + frameSnippet(link, `${server.url}#day`));
+  const { context, page, errors, requests } = await openHost(framePolicy(), (await HEIGHT_SCRIPT()) + frameSnippet(link, `${server.url}#day`, "en"));
   const frame = page.frameLocator("iframe");
   await frame.locator(".need-stops").waitFor();
   assert.match(await frame.locator(".need-stops").innerText(), /^6 stops$/);
@@ -76,7 +76,7 @@ test("the frame's snippet works sandboxed under a strict policy, and its height 
 });
 
 test("a live frame answers, steps, and keeps what is typed under the finger", async () => {
-  const { context, page, errors } = await openHost(framePolicy(), frameSnippet(`${link}&mode=live&look=night`, server.url));
+  const { context, page, errors } = await openHost(framePolicy(), frameSnippet(`${link}&mode=live&look=night`, server.url, "en"));
   const frame = page.frameLocator("iframe");
   const stop = frame.getByLabel("You read", { exact: true });
   await stop.fill("T11 and two thirds");
@@ -94,13 +94,13 @@ test("a live frame answers, steps, and keeps what is typed under the finger", as
 
 test("the host changes the frame's look by a message", async () => {
   const script = '<script nonce="a">document.querySelector("iframe").addEventListener("load", (e) => e.target.contentWindow.postMessage({ type: "glasscall:look", look: "sun" }, "*"))</script>';
-  const { context, page } = await openHost(framePolicy(), frameSnippet(link, server.url) + script);
+  const { context, page } = await openHost(framePolicy(), frameSnippet(link, server.url, "en") + script);
   await page.frameLocator("iframe").locator('.glass[data-look="sun"]').waitFor();
   await context.close();
 });
 
 test("a damaged set-up says so instead of showing another", async () => {
-  const { context, page } = await openHost(framePolicy(), frameSnippet(link.slice(0, -20), server.url));
+  const { context, page } = await openHost(framePolicy(), frameSnippet(link.slice(0, -20), server.url, "en"));
   const frame = page.frameLocator("iframe");
   assert.match(await frame.getByRole("alert").innerText(), /damaged/);
   assert.equal(await frame.locator(".need").count(), 0);
@@ -141,6 +141,24 @@ test("the element is dark where the host is, and follows when that changes", asy
   await page.locator('glasscall-setup .glass[data-look="dark"]').waitFor();
   assert.notEqual(await box.evaluate((one) => getComputedStyle(one).backgroundColor), before);
   await context.close();
+});
+
+test("the element speaks the language of the page it stands in, the frame the one it is asked for", async () => {
+  const german = await openHost(elementPolicy(), elementSnippet(link, server.url, ""), { lang: "de-CH", locale: "en-GB" });
+  const element = german.page.locator("glasscall-setup");
+  await element.locator(".need-stops").waitFor();
+  assert.match(await element.locator(".need-stops").innerText(), /^6 Blenden$/);
+  assert.match(await element.locator(".caution").innerText(), /kein Augenschutz/);
+  assert.equal(await element.getByLabel("Gewünscht", { exact: true }).inputValue(), "T2,8");
+  assert.deepEqual(german.errors, []);
+  await german.context.close();
+  const english = await openHost(framePolicy(), frameSnippet(link, server.url, "en"), { locale: "de-DE" });
+  await english.page.frameLocator("iframe").locator(".need-stops", { hasText: "6 stops" }).waitFor();
+  await english.context.close();
+  const asked = await openHost(framePolicy(), frameSnippet(link, server.url, "de"), { locale: "en-GB" });
+  await asked.page.frameLocator("iframe").locator(".need-stops", { hasText: "6 Blenden" }).waitFor();
+  assert.deepEqual(asked.errors, []);
+  await asked.context.close();
 });
 
 test("without a script the element's place shows the table", async () => {

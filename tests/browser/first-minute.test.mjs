@@ -1,11 +1,10 @@
 // The first minute, and the reader's own settings: what the example is, the way
 // out of it, the guide, no white flash at night, large text, forced colours.
 import assert from "node:assert/strict";
-import { createRequire } from "node:module";
 import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { faultsOf, openAll, screensOf } from "./axe.mjs";
+import { PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
 
-const AXE = createRequire(import.meta.url).resolve("axe-core/axe.min.js");
 const SIZES = [
   { width: 360, height: 740 },
   { width: 740, height: 360 },
@@ -28,8 +27,6 @@ after(async () => {
 /** @param {import("playwright-core").BrowserContextOptions} [options] */
 const fresh = (options) => browser.newContext({ viewport: PHONE, serviceWorkers: "block", ...options });
 
-const screens = (page) => page.locator(".tabs a").evaluateAll((links) => links.map((link) => link.getAttribute("href").slice(1)));
-
 test("the example says what it is and one tap replaces it", async () => {
   const context = await fresh({ hasTouch: true });
   const { page, errors } = await open(context, server.url);
@@ -50,17 +47,48 @@ test("the guide opens by keyboard and stands on every screen", async () => {
   const { page } = await open(context, server.url);
   await page.locator(".now-demo [data-do=guide]").press("Enter");
   assert.equal(await page.evaluate(() => document.activeElement?.closest("#guide") !== null), true);
-  for (const name of await screens(page)) {
+  for (const name of await screensOf(page)) {
     await page.goto(`${server.url}#${name}`);
     assert.match(await page.locator("#guide").innerText(), /Left over/, name);
   }
   await context.close();
 });
 
+test("nothing jumps away from the finger while the page starts", async () => {
+  for (const viewport of [PHONE, { width: 1350, height: 940 }]) {
+    const context = await fresh({ viewport });
+    await context.addInitScript(() => {
+      let sum = 0;
+      new PerformanceObserver((list) => {
+        for (const entry of list.getEntries()) sum += /** @type {any} */ (entry).value;
+        document.documentElement.dataset.shifted = String(sum);
+      }).observe({ type: "layout-shift", buffered: true });
+    });
+    const shifted = async (page) => {
+      await page.waitForTimeout(300);
+      return Number(await page.evaluate(() => document.documentElement.dataset.shifted ?? 0));
+    };
+    // The module comes late, so that the page stands there before it is filled.
+    await context.route("**/*.wasm", async (route) => {
+      await new Promise((done) => setTimeout(done, 400));
+      await route.continue();
+    });
+    const { page } = await open(context, server.url);
+    // Below a tenth a shift counts as none: https://web.dev/articles/cls
+    assert.ok(await shifted(page) < 0.1, `the example, ${viewport.width}: ${await shifted(page)}`);
+    await page.locator(".now-demo [data-do=own]").click();
+    await page.waitForFunction(() => document.activeElement?.id === "new-piece");
+    await page.goto(`${server.url}?again`);
+    await page.waitForSelector("html[data-ready]");
+    assert.ok(await shifted(page) < 0.1, `one's own, ${viewport.width}: ${await shifted(page)}`);
+    await context.close();
+  }
+});
+
 test("a kept night look is there before anything is painted", async () => {
   const context = await fresh();
   const { page } = await open(context, server.url);
-  await page.locator("[data-do=look]").selectOption("night");
+  await chooseLook(page, "night");
   // Without the page's module the look must be there all the same.
   await page.route("**/app.js", (route) => route.abort());
   await page.reload();
@@ -72,7 +100,7 @@ for (const viewport of SIZES) {
   test(`nothing is lost sideways at ${viewport.width} × ${viewport.height}, at 200 % text too`, async () => {
     const context = await fresh({ viewport });
     const { page } = await open(context, server.url);
-    for (const name of await screens(page)) {
+    for (const name of await screensOf(page)) {
       await page.goto(`${server.url}#${name}`);
       for (const size of ["100%", "200%"]) {
         await page.evaluate((size) => { document.documentElement.style.fontSize = size; }, size);
@@ -87,9 +115,9 @@ for (const viewport of SIZES) {
 test("every target is large enough for a finger", async () => {
   const context = await fresh({ viewport: SIZES[0] });
   const { page } = await open(context, server.url);
-  for (const name of await screens(page)) {
+  for (const name of await screensOf(page)) {
     await page.goto(`${server.url}#${name}`);
-    await page.locator("details").evaluateAll((all) => all.forEach((one) => { one.open = true; }));
+    await openAll(page);
     const small = await page.locator("button:visible, select:visible, summary:visible, input:not([type=radio]):not([type=checkbox]):visible, .tabs a")
       .evaluateAll((all) => all.filter((one) => one.getBoundingClientRect().height < 43.9)
         .map((one) => `${one.tagName} ${one.className} ${one.id} ${one.textContent?.slice(0, 20)} ${one.getBoundingClientRect().height}`));
@@ -109,27 +137,18 @@ test("what is pressed and where one is shows in forced colours", async () => {
 test("no accessibility fault with errors shown, with an empty case, with a notice", async () => {
   const context = await fresh({ viewport: SIZES[0], bypassCSP: true });
   const { page } = await open(context, server.url);
-  const faults = async () => {
-    await page.setViewportSize({ width: 360, height: 600 + await page.evaluate(() => document.documentElement.scrollHeight) });
-    const { violations } = await page.evaluate(() => window.axe.run(document, {
-      runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-    }));
-    await page.setViewportSize(SIZES[0]);
-    return violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.target.join(" ")).join(", ")}`);
-  };
-  await page.addScriptTag({ path: AXE });
   await page.locator("#read-stop").fill("nonsense");
   await page.locator("#read-stop").press("Enter");
   await page.locator("#guide").evaluate((guide) => { guide.open = true; });
   for (const look of ["day", "sun", "night"]) {
-    await page.locator("[data-do=look]").selectOption(look);
-    assert.deepEqual(await faults(), [], `an error, ${look}`);
+    await chooseLook(page, look);
+    assert.deepEqual(await faultsOf(page), [], `an error, ${look}`);
   }
   await page.locator(".now-demo [data-do=own]").click();
   await page.waitForFunction(() => document.activeElement?.id === "new-piece");
-  assert.deepEqual(await faults(), [], "an empty case");
+  assert.deepEqual(await faultsOf(page), [], "an empty case");
   await page.locator(".tabs a[href='#now']").click();
   await page.locator("#now").waitFor();
-  assert.deepEqual(await faults(), [], "no stack");
+  assert.deepEqual(await faultsOf(page), [], "no stack");
   await context.close();
 });

@@ -182,15 +182,15 @@ test("impossible sizes say why beside the field and keep the last answer", async
   const { page, done } = await onPhone();
   const errorOf = (path) => page.locator(`#fit [data-field='${path}'] .field-error`);
   await focal(page).fill("0.5");
-  assert.match(await errorOf("lens.focalLengthMm").innerText(), /The focal length cannot be 0\.5; it goes from/);
+  assert.match(await errorOf("lens.focalLengthMm").innerText(), /The focal length cannot be 0\.5 mm; it goes from/);
   await focal(page).fill("24");
   const tray = row(page, "tray 2");
   await tray.locator("summary").tap();
   await tray.getByLabel("Ahead of the rim").first().fill("24");
   const path = "rig.slots[2].opening.distanceFromRimMm";
-  assert.match(await errorOf(path).innerText(), /cannot be 24; it goes from 24\.01/);
+  assert.match(await errorOf(path).innerText(), /cannot be 24 mm; it goes from 24\.01 mm/);
   await page.getByLabel("Behind the rim", { exact: true }).fill("-20");
-  assert.match(await errorOf("lens.pupil.mm").innerText(), /Not with what is there: The distance ahead of the rim cannot be 12; it goes from 20/);
+  assert.match(await errorOf("lens.pupil.mm").innerText(), /Not with what is there: The distance ahead of the rim cannot be 12 mm; it goes from 20 mm/);
   await tray.getByLabel("Clear width").fill("0");
   assert.match(await errorOf("rig.slots[2].opening.widthMm").innerText(), /cannot be 0/);
   assert.match(await verdict(page), /^Clear\s+6\.3 mm/);

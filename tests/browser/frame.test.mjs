@@ -153,7 +153,7 @@ test("the filters are those of the case, measured ones too, and follow their nam
   assert.match(await page.locator(".frame-own").innerText(), /measured: as measured at 2 heights/);
   await page.locator("[data-new=points]").fill("10 0.3\n-10 0.6");
   await page.locator("[data-do=add-grad]").click();
-  assert.match(await page.locator(".frame-add-error").innerText(), /The height cannot be -10; it goes from 10/);
+  assert.match(await page.locator(".frame-add-error").innerText(), /The height cannot be -10 mm; it goes from 10 mm/);
   // It is a piece of the case: there it has a name and an edge.
   await page.locator(".tabs").getByText("Case").click();
   const row = page.locator("[data-rows=kit] > li").last();

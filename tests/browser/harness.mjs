@@ -10,6 +10,8 @@ import { chromium } from "playwright-core";
 
 const PACK = fileURLToPath(new URL("../../target/tool/glasscall-pack", import.meta.url));
 export const DIST = fileURLToPath(new URL("../../dist/", import.meta.url));
+/** The page's modules, each in its own file. */
+export const MODULES = fileURLToPath(new URL("../../target/modules/", import.meta.url));
 export const PHONE = { width: 390, height: 844 };
 export const DESK = { width: 1280, height: 800 };
 
@@ -69,6 +71,7 @@ export async function serveDist(port = "0") {
     url,
     port: new URL(url).port,
     stop: async () => {
+      if (server.signalCode) return;
       server.kill("SIGKILL");
       await once(server, "exit");
     },
@@ -100,4 +103,11 @@ export function watchForeign(context, url) {
     if (!own) foreign.push(request.url());
   });
   return foreign;
+}
+
+/** Opens what is folded away at the top and chooses a look. @param {import("playwright-core").Page} page @param {string} look */
+export async function chooseLook(page, look) {
+  await page.locator(".shows > summary").click();
+  await page.locator("[data-do=look]").selectOption(look);
+  await page.locator(".shows > summary").click();
 }

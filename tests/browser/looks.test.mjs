@@ -1,12 +1,11 @@
 // How the page looks and whom it serves: contrast, names, targets, each look.
 import assert from "node:assert/strict";
 import { mkdir } from "node:fs/promises";
-import { createRequire } from "node:module";
 import { fileURLToPath } from "node:url";
 import { after, before, test } from "node:test";
-import { DESK, PHONE, launch, open, serveDist } from "./harness.mjs";
+import { faultsOf, openAll, screensOf } from "./axe.mjs";
+import { DESK, PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
 
-const AXE = createRequire(import.meta.url).resolve("axe-core/axe.min.js");
 const LOOKS = ["day", "sun", "night"];
 /** With PICTURES set the README's own pictures are made anew. */
 const PICTURES = fileURLToPath(new URL(process.env.PICTURES ? "../pictures/" : "../output/", import.meta.url));
@@ -24,30 +23,16 @@ after(async () => {
   await server.stop();
 });
 
-/** Every screen there is, from the page itself. */
-const screens = (page) => page.locator(".tabs a").evaluateAll((links) => links.map((link) => link.getAttribute("href").slice(1)));
-
-async function violations(page) {
-  // As tall as the content: what lies under the tabs would count as covered.
-  const width = page.viewportSize().width;
-  await page.setViewportSize({ width, height: 600 + await page.evaluate(() => document.documentElement.scrollHeight) });
-  await page.addScriptTag({ path: AXE });
-  const { violations: found } = await page.evaluate(() => window.axe.run(document, {
-    runOnly: ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"],
-  }));
-  return found.map((one) => `${one.id}: ${one.nodes.map((node) => node.target.join(" ")).join(", ")}`);
-}
-
 for (const look of LOOKS) {
   for (const [size, viewport] of Object.entries({ phone: PHONE, desk: DESK })) {
     test(`no accessibility fault on any screen, ${look} look, ${size}`, async () => {
       const context = await browser.newContext({ viewport, bypassCSP: true, serviceWorkers: "block" });
       const { page, errors } = await open(context, server.url);
-      await page.locator("[data-do=look]").selectOption(look);
-      for (const name of await screens(page)) {
+      await chooseLook(page, look);
+      for (const name of await screensOf(page)) {
         await page.goto(`${server.url}#${name}`);
-        await page.locator(`#${name} details`).evaluateAll((all) => all.forEach((one) => { one.open = true; }));
-        assert.deepEqual(await violations(page), [], `${name}, ${look}, ${size}`);
+        await openAll(page, `#${name}`);
+        assert.deepEqual(await faultsOf(page), [], `${name}, ${look}, ${size}`);
       }
       assert.deepEqual(errors, []);
       await context.close();
@@ -58,7 +43,7 @@ for (const look of LOOKS) {
 test("nothing is wider than a small phone", async () => {
   const context = await browser.newContext({ viewport: { width: 360, height: 740 }, serviceWorkers: "block" });
   const { page } = await open(context, server.url);
-  for (const name of await screens(page)) {
+  for (const name of await screensOf(page)) {
     await page.goto(`${server.url}#${name}`);
     const over = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
     assert.ok(over <= 0, `${name} is ${over} px too wide`);
@@ -94,7 +79,7 @@ test("the page makes sense with no script at all", async () => {
 test("pictures of the page are made", async () => {
   const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
   const { page } = await open(context, server.url);
-  for (const name of await screens(page)) {
+  for (const name of await screensOf(page)) {
     await page.goto(`${server.url}#${name}`);
     const picture = await page.screenshot({ path: `${PICTURES}${name}.png` });
     assert.ok(picture.length > 5000, name);

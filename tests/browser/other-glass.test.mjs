@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import AxeBuilder from "axe-core";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -255,7 +255,7 @@ test("names, roles and contrast hold in every look", async () => {
   await page.getByLabel("Frame rate, end", { exact: true }).fill("48");
   await page.evaluate(AxeBuilder.source);
   for (const look of ["day", "sun", "night"]) {
-    await page.locator("[data-do=look]").selectOption(look);
+    await chooseLook(page, look);
     const { violations } = await page.evaluate(() => /** @type {any} */ (window).axe.run("main"));
     assert.deepEqual(violations.map(({ id, nodes }) => `${look} ${id}: ${nodes.map((node) => node.target).join(" ")}`), []);
   }

@@ -65,6 +65,22 @@ test("an edit survives the whole browser killed right after it", async () => {
   await rm(folder, { recursive: true });
 });
 
+test("the log survives the whole browser killed right after an entry", async () => {
+  const folder = await mkdtemp(path.join(tmpdir(), "profile-"));
+  const entries = (page) => page.locator("#day .day-log > li").count();
+  for (let round = 0; round < 3; round += 1) {
+    const { context, kill } = await launchKept(folder);
+    const { page } = await open(context, server.url);
+    await page.click(".tabs a[href='#day']");
+    assert.equal(await entries(page), round, `after kill ${round}`);
+    await page.click(".tabs a[href='#now']");
+    await page.getByRole("button", { name: "Log this" }).click();
+    await page.waitForTimeout(60);
+    await kill();
+  }
+  await rm(folder, { recursive: true });
+});
+
 test("an edit survives the tab killed in the same moment", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   const { page } = await open(context, server.url);
@@ -379,8 +395,7 @@ test("an earlier day's state can be gone back to, and that undone", async () => 
 test("a core that breaks off says so, and nothing is lost", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   await context.addInitScript(() => {
-    const real = WebAssembly.instantiate;
-    WebAssembly.instantiate = async (...given) => {
+    const broken = (real) => async (...given) => {
       const made = await real(...given);
       const instance = made.instance ?? made;
       const exports = { ...instance.exports, openUp: (...args) => {
@@ -389,6 +404,7 @@ test("a core that breaks off says so, and nothing is lost", async () => {
       } };
       return made.instance ? { ...made, instance: { exports } } : { exports };
     };
+    for (const name of ["instantiate", "instantiateStreaming"]) WebAssembly[name] = broken(WebAssembly[name]);
   });
   const { page } = await open(context, server.url);
   await closeThird(page);

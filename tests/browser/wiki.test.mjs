@@ -5,13 +5,13 @@ import { createServer } from "node:http";
 import { createRequire } from "node:module";
 import { after, before, test } from "node:test";
 import { PHONE, launch, serveDist } from "./harness.mjs";
-import { openUp } from "../../dist/api/glasscall.js";
-import { partsToSend } from "../../dist/day/arrive.js";
-import { answerTable } from "../../dist/day/columns.js";
-import { writeLink } from "../../dist/day/link.js";
-import { html } from "../../dist/day/markup.js";
-import { elementSnippet, frameSnippet } from "../../dist/day/snippet.js";
-import { demoSetup, openUpRequest } from "../../dist/setup.js";
+import { openUp } from "../../target/modules/api/glasscall.js";
+import { partsToSend } from "../../target/modules/day/arrive.js";
+import { answerTable } from "../../target/modules/day/columns.js";
+import { writeLink } from "../../target/modules/day/link.js";
+import { html } from "../../target/modules/day/markup.js";
+import { elementSnippet, frameSnippet } from "../../target/modules/day/snippet.js";
+import { demoSetup, openUpRequest } from "../../target/modules/setup.js";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -62,7 +62,7 @@ async function openWiki(text, more = {}) {
 }
 
 test("the frame works in a note of the wiki", async () => {
-  const { context, page } = await openWiki(`Tomorrow again:\n\n${frameSnippet(`${link}&mode=live`, server.url)}`);
+  const { context, page } = await openWiki(`Tomorrow again:\n\n${frameSnippet(`${link}&mode=live`, server.url, "en")}`);
   const frame = page.frameLocator("iframe");
   await frame.locator(".need-stops").waitFor();
   assert.equal(await frame.locator(".need-stops").innerText(), "6 stops");

@@ -4,15 +4,15 @@ import { test } from "node:test";
 import { deflateSync } from "node:zlib";
 import { parse } from "csv-parse/sync";
 import markdownIt from "markdown-it";
-import { csv, html, markdown, wiki } from "../../dist/day/markup.js";
-import { BadLink, linkIn, readLink, writeLink } from "../../dist/day/link.js";
-import { amended, areRecords, isFoundBy, merged, recordOf } from "../../dist/day/record.js";
-import { answerTable, logTable } from "../../dist/day/columns.js";
-import { localIso } from "../../dist/light.js";
-import { sentence } from "../../dist/day/say.js";
-import { partsToSend } from "../../dist/day/arrive.js";
-import { complete, demoSetup, openUpRequest } from "../../dist/setup.js";
-import { openUp } from "../../dist/api/glasscall.js";
+import { csv, html, markdown, wiki } from "../../target/modules/day/markup.js";
+import { BadLink, linkIn, readLink, writeLink } from "../../target/modules/day/link.js";
+import { amended, areRecords, isFoundBy, merged, recordOf } from "../../target/modules/day/record.js";
+import { answerTable, logTable } from "../../target/modules/day/columns.js";
+import { localIso } from "../../target/modules/light.js";
+import { sentence } from "../../target/modules/day/sentence.js";
+import { partsToSend } from "../../target/modules/day/arrive.js";
+import { complete, demoSetup, openUpRequest } from "../../target/modules/setup.js";
+import { openUp } from "../../target/modules/api/glasscall.js";
 
 /** Texts that are markup somewhere. */
 const AWKWARD = [

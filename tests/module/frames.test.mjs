@@ -2,12 +2,12 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { deflateSync } from "node:zlib";
-import { FrameCollector, writeFrames } from "../../dist/day/frames.js";
-import { BadLink, readLink } from "../../dist/day/link.js";
-import { setupFrom } from "../../dist/day/arrive.js";
-import { writeLink } from "../../dist/day/link.js";
-import { compared, keyOf, mergedCase, settled, stamped } from "../../dist/day/merge-case.js";
-import { demoSetup } from "../../dist/setup.js";
+import { FrameCollector, writeFrames } from "../../target/modules/day/frames.js";
+import { BadLink, readLink } from "../../target/modules/day/link.js";
+import { setupFrom } from "../../target/modules/day/arrive.js";
+import { writeLink } from "../../target/modules/day/link.js";
+import { compared, keyOf, mergedCase, settled, stamped } from "../../target/modules/day/merge-case.js";
+import { demoSetup } from "../../target/modules/setup.js";
 
 const packed = (text) => `1.${deflateSync(Buffer.from(text)).toString("base64url")}`;
 const value = { case: { pieces: Array.from({ length: 60 }, (_, at) => ({ id: `piece ${at}`, kind: "nd", density: (at * 37 % 50) / 20 })) }, edited: {} };
@@ -109,7 +109,7 @@ test("two cases become one; what differs is kept apart and nothing is overwritte
   assert.deepEqual([conflicts[0].list, conflicts[0].key, conflicts[0].edited], ["pieces", "A", late]);
   assert.equal(edited["pieces/C"], old);
   assert.equal(JSON.stringify(mine), before);
-  assert.deepEqual(compared(mine.content.pieces[0], conflicts[0].theirs), [{ field: "measuredDensity", mine: "not said", theirs: "0.93" }]);
+  assert.deepEqual(compared(mine.content.pieces[0], conflicts[0].theirs), [{ field: "measuredDensity", mine: undefined, theirs: 0.93 }]);
   const both = settled(content, conflicts[0], "both");
   assert.deepEqual(both.pieces.map((piece) => [piece.id, piece.measuredDensity]), [["A", undefined], ["B", undefined], ["C", undefined], ["A (2)", 0.93]]);
   const taken = settled(content, conflicts[0], "theirs");

@@ -20,7 +20,7 @@ async function hashes(folder = fileURLToPath(DIST)) {
 
 test("two builds give the same bytes", async () => {
   const first = await hashes();
-  assert.ok(first.length > 50);
+  assert.ok(first.length > 10);
   const built = spawnSync(PACK, ["build"], { cwd: ROOT, encoding: "utf8" });
   assert.equal(built.status, 0, built.stderr);
   assert.deepEqual(await hashes(), first);

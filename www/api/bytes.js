@@ -1,7 +1,8 @@
 // @ts-check
 /**
- * The WebAssembly bytes, from beside this file.
- * @returns {Promise<BufferSource>}
+ * The WebAssembly bytes, from beside this file; a response is compiled while it
+ * arrives.
+ * @returns {Promise<BufferSource | Response>}
  */
 export async function wasmBytes() {
   const url = new URL("glasscall.wasm", import.meta.url);
@@ -12,5 +13,5 @@ export async function wasmBytes() {
   }
   const response = await fetch(url);
   if (!response.ok) throw new Error(`${url.pathname}: ${response.status}`);
-  return response.arrayBuffer();
+  return response;
 }

@@ -6,7 +6,7 @@ import { complete, demoSetup, openUpRequest } from "../setup.js";
 import { DAY_WORDS } from "../words/day.js";
 import { BadLink, linkIn, readLink } from "./link.js";
 import { recordOf } from "./record.js";
-import { sentence } from "./say.js";
+import { sentence } from "./sentence.js";
 
 /** What every set-up is about; always in the link, so that no later start can change it. */
 const ALWAYS = ["version", "reading", "shot", "lens", "kit", "rig", "wheel", "wheelNow", "throughWheel", "inPlace", "keep", "slate"];

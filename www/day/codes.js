@@ -1,6 +1,7 @@
 // @ts-check
 /** Square codes on the screen: a set-up in one, a case or a log in numbered frames. */
 import { ask } from "../engine.js";
+import { say } from "../say.js";
 import { DAY_WORDS } from "../words/day.js";
 import { partsToSend } from "./arrive.js";
 import { caseToSend } from "./shared-case.js";
@@ -73,7 +74,7 @@ export function mountCodes(root, app) {
   const run = (/** @type {boolean} */ on) => {
     clearInterval(running);
     running = on && texts.length > 1 ? setInterval(() => step(1), FRAME_MS) : undefined;
-    pause.textContent = running ? "Pause" : "Run";
+    pause.textContent = running ? say("frames|Pause") : say("frames|Run");
   };
   const close = () => {
     run(false);

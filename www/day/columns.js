@@ -1,74 +1,73 @@
 // @ts-check
-/** Records and answers as tables: a caption, headings, rows of texts. */
-import { plain } from "./say.js";
+/** Records and answers as tables: a caption, headings, rows of texts, in a notation. */
+import { SAID, WRITTEN } from "./notation.js";
 import { SLATE } from "./slate.js";
-import { KINDS_OF_FIELD } from "../parts/kinds.js";
 
 /** @typedef {{caption: string, head: string[], rows: string[][]}} Table */
 /** @typedef {ReturnType<typeof import("./record.js").amended>} Amended */
+/** @typedef {import("./notation.js").Notation} Notation */
+/** @typedef {(shown: Amended[number], as: Notation) => string} Cell */
 
-/** @param {number | undefined} value @param {number} most */
-const maybe = (value, most) => (value === undefined ? "" : plain(value, most));
+/** @param {Notation} as @param {number | undefined} value @param {number} most */
+const maybe = (as, value, most) => (value === undefined ? "" : as.number(value, most));
 
-/** @param {import("../api/glasscall.js").Place | undefined} place */
-const focusText = (place) => (place === undefined ? "" : place === "infinity" ? "infinity" : `${plain(Number(place) / 1000, 3)} m`);
-
-/** Headings name their unit; the order never changes. @type {[string, (shown: Amended[number]) => string][]} */
+/** Headings name their unit; the order never changes. @type {[string, Cell][]} */
 const COLUMNS = [
-  ["Time", ({ record }) => record.time],
+  ["Time", ({ record }, as) => as.time(record.time)],
   ["Zone", ({ record }) => record.zone],
-  ...SLATE.map(([part, name]) => /** @type {[string, (shown: Amended[number]) => string]} */ ([name, ({ slate }) => slate[part] ?? ""])),
-  ["Focal length, mm", ({ record }) => maybe(record.setup.lens?.focalLengthMm, 1)],
-  ["Focused at", ({ record }) => focusText(record.setup.focus?.onMm)],
-  ["Sensor, mm", ({ record }) => (record.setup.sensor ? `${plain(record.setup.sensor.widthMm, 2)} x ${plain(record.setup.sensor.heightMm, 2)}` : "")],
-  ["Stop to set", ({ record }) => record.stopToSet],
-  ["Stop wanted", ({ record }) => record.stopWanted],
-  ["EI", ({ record }) => plain(record.shot.exposureIndex, 0)],
-  ["Frames a second", ({ record }) => plain(record.shot.frameRate, 3)],
-  ["Shutter", ({ record }) => KINDS_OF_FIELD.shutter.show(record.shot)],
-  ["Stop read", ({ record }) => record.stopRead],
-  ["Read through", ({ record }) => record.through.join(" + ") || "bare"],
+  ...SLATE.map(([part, name]) => /** @type {[string, Cell]} */ ([name, ({ slate }) => slate[part] ?? ""])),
+  ["Focal length, mm", ({ record }, as) => maybe(as, record.setup.lens?.focalLengthMm, 1)],
+  ["Focused at", ({ record }, as) => (record.setup.focus?.onMm === undefined ? "" : as.distance(record.setup.focus.onMm))],
+  ["Sensor, mm", ({ record }, as) => (record.setup.sensor ? `${as.number(record.setup.sensor.widthMm, 2)} x ${as.number(record.setup.sensor.heightMm, 2)}` : "")],
+  ["Stop to set", ({ record }, as) => as.label(record.stopToSet)],
+  ["Stop wanted", ({ record }, as) => as.label(record.stopWanted)],
+  ["EI", ({ record }, as) => as.number(record.shot.exposureIndex, 0)],
+  ["Frames a second", ({ record }, as) => as.number(record.shot.frameRate, 3)],
+  ["Shutter", ({ record }, as) => as.shutter(record.shot)],
+  ["Stop read", ({ record }, as) => as.label(record.stopRead)],
+  ["Read through", ({ record }, as) => record.through.join(" + ") || as.word("bare")],
   ["Pieces, lens outward", ({ record }) => record.pieces.map((piece) => `${piece.slot}: ${piece.id}`).join("; ")],
-  ["Marked densities", ({ record }) => record.pieces.map((piece) => maybe(piece.markedDensity, 3) || "-").join("; ")],
-  ["Measured densities", ({ record }) => record.pieces.map((piece) => maybe(piece.measuredDensity, 3) || "-").join("; ")],
-  ["Wheel, density", ({ record }) => maybe(record.wheelDensity, 3)],
-  ["Taken, stops", ({ record }) => plain(record.stops, 2)],
-  ["Taken, density", ({ record }) => plain(record.density, 2)],
-  ["Left over, stops", ({ record }) => plain(record.leftOverStops, 2)],
-  ["Sun azimuth, deg", ({ record }) => maybe(record.sun?.azimuthDeg, 1)],
-  ["Sun elevation, deg", ({ record }) => maybe(record.sun?.elevationDeg, 1)],
-  ["Fit, computed", ({ record }) => record.fit?.verdict ?? ""],
-  ["Corner loss, stops", ({ record }) => maybe(record.fit?.cornerLossStops, 2)],
-  ["Drift, stops an hour", ({ record }) => maybe(record.drift?.stopsPerHour, 2)],
-  ["Line, share of the frame from below", ({ record }) => maybe(record.line?.atFrameHeight, 2)],
-  ["Line above the axis, mm", ({ record }) => maybe(record.line?.aboveAxisMm, 1)],
-  ["Line turned, deg", ({ record }) => maybe(record.line?.rotationDeg, 1)],
-  ["Amended", ({ amendments }) => amendments.at(-1)?.time ?? ""],
+  ["Marked densities", ({ record }, as) => record.pieces.map((piece) => maybe(as, piece.markedDensity, 3) || "-").join("; ")],
+  ["Measured densities", ({ record }, as) => record.pieces.map((piece) => maybe(as, piece.measuredDensity, 3) || "-").join("; ")],
+  ["Wheel, density", ({ record }, as) => maybe(as, record.wheelDensity, 3)],
+  ["Taken, stops", ({ record }, as) => as.number(record.stops, 2)],
+  ["Taken, density", ({ record }, as) => as.number(record.density, 2)],
+  ["Left over, stops", ({ record }, as) => as.number(record.leftOverStops, 2)],
+  ["Sun azimuth, deg", ({ record }, as) => maybe(as, record.sun?.azimuthDeg, 1)],
+  ["Sun elevation, deg", ({ record }, as) => maybe(as, record.sun?.elevationDeg, 1)],
+  ["Fit, computed", ({ record }, as) => (record.fit ? as.fit(record.fit) : "")],
+  ["Corner loss, stops", ({ record }, as) => maybe(as, record.fit?.cornerLossStops, 2)],
+  ["Drift, stops an hour", ({ record }, as) => maybe(as, record.drift?.stopsPerHour, 2)],
+  ["Line, share of the frame from below", ({ record }, as) => maybe(as, record.line?.atFrameHeight, 2)],
+  ["Line above the axis, mm", ({ record }, as) => (record.line ? as.length(record.line.aboveAxisMm) : "")],
+  ["Line turned, deg", ({ record }, as) => maybe(as, record.line?.rotationDeg, 1)],
+  ["Amended", ({ amendments }, as) => as.time(amendments.at(-1)?.time ?? "")],
   ["Record", ({ record }) => record.id],
 ];
 
-/** @param {Amended} shown newest first @returns {Table} */
-export function logTable(shown) {
+/** @param {Amended} shown newest first @param {Notation} [as] @param {string[]} [only] some of the columns @returns {Table} */
+export function logTable(shown, as = WRITTEN, only) {
+  const columns = COLUMNS.filter(([name]) => only?.includes(name) ?? true);
   return {
-    caption: "Day log",
-    head: COLUMNS.map(([name]) => name),
-    rows: shown.toReversed().map((one) => COLUMNS.map(([, cell]) => cell(one))),
+    caption: as.word("Day log"),
+    head: columns.map(([name]) => as.word(name)),
+    rows: shown.toReversed().map((one) => columns.map(([, cell]) => cell(one, as))),
   };
 }
 
 /** What a record says, filled parts only. @param {Amended[number]} shown @returns {[string, string][]} */
 export function factsOf(shown) {
-  return COLUMNS.map(([name, cell]) => /** @type {[string, string]} */ ([name, cell(shown)])).filter(([, text]) => text !== "");
+  return COLUMNS.map(([name, cell]) => /** @type {[string, string]} */ ([SAID.word(name), cell(shown, SAID)])).filter(([, text]) => text !== "");
 }
 
 /**
- * The main answer: one row for each stack.
+ * The main answer, for a file: one row for each stack.
  * @param {import("../setup.js").Setup} setup
  * @param {import("../api/glasscall.js").OpenUpReply} [answer] none: there was never a good one
  * @returns {Table}
  */
 export function answerTable(setup, answer) {
-  const stop = KINDS_OF_FIELD.aperture.show;
+  const { aperture: stop, number: plain } = WRITTEN;
   const through = setup.reading.through.join(" + ");
   const slots = setup.rig.slots.map((slot) => slot.id);
   const stacks = answer?.stacks ?? [];
@@ -78,7 +77,7 @@ export function answerTable(setup, answer) {
     head: [...slots, ...(wheel ? ["Wheel, density"] : []), "Takes, stops", "Density", "Left over, stops", "Set", "Moves"],
     rows: stacks.map((stack) => [
       ...slots.map((slot) => stack.slots.find((placed) => placed.slot === slot)?.piece ?? ""),
-      ...(wheel ? [maybe(stack.wheel, 2)] : []),
+      ...(wheel ? [maybe(WRITTEN, stack.wheel, 2)] : []),
       plain(stack.stops, 2),
       plain(stack.density, 2),
       plain(stack.leftOverStops, 2),
@@ -88,15 +87,16 @@ export function answerTable(setup, answer) {
   };
 }
 
-/** The pieces of the case. @param {import("../setup.js").Setup} setup @returns {Table} */
-export function kitTable({ kit }) {
+/** The pieces of the case. @param {import("../setup.js").Setup} setup @param {Notation} [as] @returns {Table} */
+export function kitTable({ kit }, as = WRITTEN) {
+  const head = ["Piece", "Kind", "Size", "Count", "Marked density", "Measured density", "Loss, stops", "Infrared density", "Mired shift"];
   return {
-    caption: "Kit",
-    head: ["Piece", "Kind", "Size", "Count", "Marked density", "Measured density", "Loss, stops", "Infrared density", "Mired shift"],
+    caption: as.word("Kit"),
+    head: head.map(as.word),
     rows: kit.map((piece) => [
-      piece.id, piece.kind, piece.size ?? "", String(piece.count ?? 1),
-      maybe(piece.density, 3), maybe(piece.measuredDensity, 3), maybe(piece.lossStops, 2),
-      maybe(piece.infraredDensity, 3), maybe(piece.miredShift, 0),
+      piece.id, as.kind(piece.kind), piece.size ?? "", String(piece.count ?? 1),
+      maybe(as, piece.density, 3), maybe(as, piece.measuredDensity, 3), maybe(as, piece.lossStops, 2),
+      maybe(as, piece.infraredDensity, 3), maybe(as, piece.miredShift, 0),
     ]),
   };
 }

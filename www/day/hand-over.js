@@ -1,6 +1,7 @@
 // @ts-check
 /** What leaves the phone: tables, JSON, a link; and a log that comes back. */
 import { localIso } from "../light.js";
+import { language } from "../say.js";
 import { DAY_WORDS } from "../words/day.js";
 import { partsToSend } from "./arrive.js";
 import { tryCopy } from "./clipboard.js";
@@ -102,7 +103,7 @@ function inForm(app, what, form) {
 async function snippet(app, form) {
   const link = await writeLink(partsToSend(app.setup));
   const text = form === "frame"
-    ? frameSnippet(link, location.href)
+    ? frameSnippet(link, location.href, language)
     : elementSnippet(link, location.href, FORMS.html.write(answerTable(app.setup, app.answer)));
   return { text, type: FORMS.html.type, end: "html" };
 }

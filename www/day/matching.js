@@ -4,8 +4,10 @@ import { ask } from "../engine.js";
 import { askLine, sunOf } from "../frame-glass.js";
 import { skyRequest } from "../light.js";
 import { openUpRequest, shotSettings } from "../setup.js";
-import { KINDS_OF_FIELD } from "../parts/kinds.js";
-import { plain } from "./say.js";
+import { say } from "../say.js";
+import { fixed, shiftText } from "../show.js";
+import { DAY_WORDS } from "../words/day.js";
+import { SAID } from "./notation.js";
 
 /**
  * @typedef {import("../setup.js").Setup} Setup
@@ -70,9 +72,6 @@ export function turnOf(setup, record) {
   return best && { wasDeg: was.polarizerDeg, wasStops: was.darkeningStops, isDeg: best.turn, isStops: best.stops };
 }
 
-/** @param {import("../api/glasscall.js").SettingsRequest} shot */
-const shutter = (shot) => KINDS_OF_FIELD.shutter.show(shot);
-
 /** Infrared and colour that a set of pieces adds. @param {Setup} of @param {string[]} ids */
 function tintOf({ kit }, ids) {
   const shifts = ids.flatMap((id) => kit.find((piece) => piece.id === id)?.miredShift ?? []);
@@ -90,30 +89,33 @@ export function differences(setup, record, stack) {
   const now = today(setup, record);
   const shot = shotSettings(now);
   const [lens, then] = [now.lens, record.setup.lens];
-  const millimetres = (/** @type {number | undefined} */ mm) => (mm === undefined ? "not said" : `${plain(mm, 1)} mm`);
+  const millimetres = (/** @type {number | undefined} */ mm) => (mm === undefined ? DAY_WORDS.notSaid : `${fixed(mm, 1)} mm`);
   const ids = stack?.slots.map((placed) => placed.piece) ?? [];
-  const tint = (/** @type {Setup} */ of, /** @type {string[]} */ names) => `${plain(tintOf(of, names), 0)} mired`;
-  const glass = (/** @type {string[]} */ names) => names.toSorted().join(" + ") || "nothing";
+  const had = record.pieces.map((piece) => piece.id);
+  const left = (/** @type {number} */ stops) => say("{stops} left over", { stops: fixed(stops, 2) });
+  const glass = (/** @type {string[]} */ names) => names.toSorted().join(" + ") || say("nothing");
   const rows = [
-    { what: "Stop set", was: record.stopToSet, is: stack?.apertureLabel ?? "no stop of this lens" },
-    { what: "Exposure against the shot wanted", was: `${plain(record.leftOverStops, 2)} left over`, is: stack ? `${plain(stack.leftOverStops, 2)} left over` : "not reached" },
-    { what: "Focal length: field, depth and blur", was: millimetres(then?.focalLengthMm), is: millimetres(lens.focalLengthMm) },
-    { what: "Sensor: field", was: sensorText(record.setup), is: sensorText(now) },
-    { what: "Exposure index: noise and headroom", was: plain(record.shot.exposureIndex, 0), is: plain(shot.exposureIndex ?? 0, 0) },
-    { what: "Frame rate: motion", was: plain(record.shot.frameRate, 3), is: plain(shot.frameRate ?? 0, 3) },
-    { what: "Shutter: motion blur", was: shutter(record.shot), is: shutter(shot) },
-    { what: "Glass", was: glass(record.pieces.map((piece) => piece.id)), is: glass(ids) },
-    { what: "Colour shift of the glass", was: tint(record.setup, record.pieces.map((piece) => piece.id)), is: tint(setup, ids) },
-    { what: "Sun", was: sunText(record.sun), is: sunText(record.sun && sunOf(setup)) },
+    { what: say("Stop set"), was: SAID.label(record.stopToSet), is: stack?.apertureLabel ? SAID.label(stack.apertureLabel) : DAY_WORDS.noStop },
+    { what: say("Exposure against the shot wanted"), was: left(record.leftOverStops), is: stack ? left(stack.leftOverStops) : say("not reached") },
+    { what: say("Focal length: field, depth and blur"), was: millimetres(then?.focalLengthMm), is: millimetres(lens.focalLengthMm) },
+    { what: say("Sensor: field"), was: sensorText(record.setup), is: sensorText(now) },
+    { what: say("Exposure index: noise and headroom"), was: fixed(record.shot.exposureIndex, 0), is: fixed(shot.exposureIndex ?? 0, 0) },
+    { what: say("Frame rate: motion"), was: fixed(record.shot.frameRate, 3), is: fixed(shot.frameRate ?? 0, 3) },
+    { what: say("Shutter: motion blur"), was: SAID.shutter(record.shot), is: SAID.shutter(shot) },
+    { what: say("Glass"), was: glass(had), is: glass(ids) },
+    { what: say("Colour shift of the glass"), was: shiftText(tintOf(record.setup, had)), is: shiftText(tintOf(setup, ids)) },
+    { what: say("Sun"), was: sunText(record.sun), is: sunText(record.sun && sunOf(setup)) },
   ];
   return rows.filter((row) => row.was !== row.is);
 }
 
 /** @param {Setup} setup */
-const sensorText = ({ sensor }) => (sensor ? `${plain(sensor.widthMm, 2)} × ${plain(sensor.heightMm, 2)} mm` : "not said");
+const sensorText = ({ sensor }) => (sensor ? `${fixed(sensor.widthMm, 2)} × ${fixed(sensor.heightMm, 2)} mm` : DAY_WORDS.notSaid);
 
 /** @param {{azimuthDeg: number, elevationDeg: number} | undefined} sun */
-const sunText = (sun) => (sun ? `${plain(sun.azimuthDeg, 0)}° from north, ${plain(sun.elevationDeg, 0)}° up` : "not known");
+const sunText = (sun) => (sun
+  ? say("{azimuth}° from north, {elevation}° up", { azimuth: fixed(sun.azimuthDeg, 0), elevation: fixed(sun.elevationDeg, 0) })
+  : say("not known"));
 
 /**
  * Two bodies in the same light; the second has what the first leaves in the case.

@@ -103,10 +103,9 @@ export function settled(content, { list, key, theirs }, how) {
   return next;
 }
 
-/** Fields of two records side by side, those that differ first. @param {Record<string, any>} mine @param {Record<string, any>} theirs */
+/** The fields in which two records differ, side by side. @param {Record<string, any>} mine @param {Record<string, any>} theirs */
 export function compared(mine, theirs) {
-  const said = (/** @type {any} */ value) => (value === undefined ? "not said" : typeof value === "object" ? JSON.stringify(value) : String(value));
   return [...new Set([...Object.keys(mine), ...Object.keys(theirs)])]
-    .map((field) => ({ field, mine: said(mine[field]), theirs: said(theirs[field]) }))
-    .filter((row) => row.mine !== row.theirs);
+    .map((field) => ({ field, mine: mine[field], theirs: theirs[field] }))
+    .filter((row) => ordered(row.mine) !== ordered(row.theirs));
 }

@@ -3,12 +3,15 @@
 import { printedCode, textsOf } from "./codes.js";
 import { kitTable, logTable } from "./columns.js";
 import { BadLink } from "./link.js";
+import { SAID } from "./notation.js";
 import { amended } from "./record.js";
 import { clipTable, ringTable } from "./sheets.js";
 import { tableElement } from "./table.js";
+import { say } from "../say.js";
+import { stopLabel } from "../show.js";
 import { DAY_WORDS } from "../words/day.js";
 import { pathText } from "../words/planning.js";
-import { el, one } from "../parts/dom.js";
+import { all, el, one } from "../parts/dom.js";
 
 /** @typedef {import("../app.js").App} App */
 
@@ -42,20 +45,21 @@ export function mountPrint(root, app) {
 
 /** @param {App} app @param {string} what @returns {Node[]} */
 function contentOf(app, what) {
-  if (what === "kit") return [tableElement(kitTable(app.setup))];
+  if (what === "kit") return [tableElement(kitTable(app.setup, SAID))];
   if (what === "labels") return [labels(app)];
-  if (what === "clip") return [tableElement(clipTable(app.setup)), el("p", { text: DAY_WORDS.clipNote })];
+  if (what === "clip") return [tableElement(clipTable(app.setup)), el("p", { text: DAY_WORDS.clipNote() })];
   if (what === "rings") return [tableElement(ringTable(app.setup, pathText))];
   if (what === "density") return chart(1);
   if (what === "code") return [el("p", { text: DAY_WORDS.printedCode })];
-  if (what === "charts") return [one(document, "#charts").cloneNode(true)];
-  const table = logTable(amended(app.records));
-  const kept = table.head.map((name, at) => ({ name, at })).filter(({ name }) => PRINTED.includes(name));
-  return [tableElement({
-    caption: table.caption,
-    head: kept.map(({ name }) => name),
-    rows: table.rows.map((row) => kept.map(({ at, name }) => (name === "Time" ? row[at].slice(0, 16).replace("T", " ") : row[at]))),
-  })];
+  if (what === "charts") return [copied(one(document, "#charts"))];
+  return [tableElement(logTable(amended(app.records), SAID, PRINTED))];
+}
+
+/** A part of the charts, its figures as the reader writes them. @param {Element} part */
+function copied(part) {
+  const copy = /** @type {Element} */ (part.cloneNode(true));
+  for (const cell of all(copy, "th, td")) cell.textContent = stopLabel(cell.textContent ?? "");
+  return copy;
 }
 
 /** One of the page's charts with its heading and note. @param {number} nth @returns {Node[]} */
@@ -63,7 +67,7 @@ function chart(nth) {
   const heading = one(document, "#charts").querySelectorAll("h3")[nth];
   const parts = [heading, heading.nextElementSibling, heading.nextElementSibling?.nextElementSibling];
   const box = el("div", { class: "charts" });
-  box.append(...parts.flatMap((part) => (part ? [part.cloneNode(true)] : [])));
+  box.append(...parts.flatMap((part) => (part ? [copied(part)] : [])));
   return [box, el("p", {}, el("strong", { text: DAY_WORDS.notEyeProtection }))];
 }
 
@@ -83,6 +87,14 @@ function labels(app) {
   return el("ul", { class: "labels" }, ...app.setup.kit.flatMap((piece) =>
     Array.from({ length: piece.count ?? 1 }, () => el("li", { class: "label" },
       el("strong", { text: piece.id }),
-      el("span", { text: [piece.density !== undefined && `marked ${piece.density}`, piece.measuredDensity !== undefined && `measured ${piece.measuredDensity}`].filter(Boolean).join(", ") || piece.kind }),
+      el("span", { text: densitiesText(piece) || SAID.kind(piece.kind) }),
       el("span", { text: piece.size ?? "" })))));
+}
+
+/** @param {import("../setup.js").Piece} piece */
+function densitiesText({ density, measuredDensity }) {
+  return [
+    ...(density === undefined ? [] : [say("marked {density}", { density: SAID.number(density, 3) })]),
+    ...(measuredDensity === undefined ? [] : [say("measured {density}", { density: SAID.number(measuredDensity, 3) })]),
+  ].join(", ");
 }

@@ -1,14 +1,16 @@
 // @ts-check
 /**
  * Records of the day: what was in front of the lens, when, and how the light
- * was read. A record is never altered; an amendment is a record of its own.
+ * was read. A record is never altered; an amendment is a record of its own. It
+ * holds data in one notation; every reader says it in his language.
  */
 import { ask } from "../engine.js";
 import { openUpRequest, withWhatIsInRequest } from "../setup.js";
 import { askLine } from "../frame-glass.js";
 import { askFit } from "../lens-fit.js";
 import { demoLight, driftRequest, sunRequest } from "../light.js";
-import { KINDS_OF_FIELD } from "../parts/kinds.js";
+import { NO_IRIS, WRITTEN } from "./notation.js";
+import { sentence } from "./sentence.js";
 import { SLATE } from "./slate.js";
 
 /**
@@ -93,10 +95,10 @@ export function recordOf(setup, stamp) {
     ...stamp,
     slate: structuredClone(setup.slate),
     setup: structuredClone(setup),
-    stopToSet: stack.apertureLabel ?? "beyond any iris",
-    stopWanted: KINDS_OF_FIELD.aperture.show(setup.shot.aperture),
+    stopToSet: stack.apertureLabel ?? NO_IRIS,
+    stopWanted: WRITTEN.aperture(setup.shot.aperture),
     shot: { ...shot, aperture: stack.apertureToSet ?? shot.aperture },
-    stopRead: KINDS_OF_FIELD.aperture.show(reading.aperture),
+    stopRead: WRITTEN.aperture(reading.aperture),
     through: reading.through ?? [],
     pieces,
     ...(setup.wheelNow > 0 ? { wheelDensity: setup.wheelNow } : {}),
@@ -158,10 +160,10 @@ export function amended(records) {
   });
 }
 
-/** Whether every word of a search stands somewhere in a record. @param {ReturnType<typeof amended>[number]} shown @param {string} search */
+/** Whether every word of a search stands somewhere in a record, as it is held or as it is said. @param {ReturnType<typeof amended>[number]} shown @param {string} search */
 export function isFoundBy({ record, slate }, search) {
   const glass = record.pieces.flatMap((piece) => [piece.id, piece.slot, piece.kind]);
-  const all = [record.time, record.zone, record.stopToSet, record.stopRead, record.fit?.verdict ?? "", ...record.through, ...Object.values(slate), ...glass].join(" ").toLowerCase();
+  const all = [record.time, record.zone, record.stopToSet, record.stopRead, record.fit?.verdict ?? "", sentence(record, slate), ...record.through, ...Object.values(slate), ...glass].join(" ").toLowerCase();
   return search.toLowerCase().split(/\s+/).every((word) => all.includes(word));
 }
 

@@ -21,7 +21,7 @@ export function mountScan(root, app) {
   const box = one(root, ".scan-box");
   const video = /** @type {HTMLVideoElement} */ (one(box, "video"));
   const message = one(root, ".scan-message");
-  const say = (/** @type {string} */ text) => {
+  const tell = (/** @type {string} */ text) => {
     if (message.textContent !== text) message.textContent = text;
   };
   const frames = new FrameCollector();
@@ -42,15 +42,15 @@ export function mountScan(root, app) {
       const link = linkIn(`#${text.split("#")[1] ?? ""}`);
       if (link) {
         await offerSetup(app, link);
-        say(DAY_WORDS.scanned);
+        tell(DAY_WORDS.scanned);
         done = true;
         continue;
       }
       const seen = frames.take(text);
-      if (!seen) say(DAY_WORDS.foreignCode);
-      else if (seen.missing.length > 0) say(DAY_WORDS.frames(seen.count - seen.missing.length, seen.count, seen.missing));
+      if (!seen) tell(DAY_WORDS.foreignCode);
+      else if (seen.missing.length > 0) tell(DAY_WORDS.frames(seen.count - seen.missing.length, seen.count, seen.missing));
       else {
-        say(await takeWhole(app, await frames.read(seen.name)));
+        tell(await takeWhole(app, await frames.read(seen.name)));
         done = true;
       }
     }
@@ -62,7 +62,7 @@ export function mountScan(root, app) {
       return await act();
     } catch (error) {
       if (!(error instanceof BadLink)) throw error;
-      say(DAY_WORDS.badLink[error.code]);
+      tell(DAY_WORDS.badLink[error.code]);
       return false;
     }
   };
@@ -75,18 +75,18 @@ export function mountScan(root, app) {
   };
   one(root, "[data-do=scan]").addEventListener("click", async () => {
     stop();
-    say("");
+    tell("");
     try {
       stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: "environment", width: { ideal: 1280 } } });
     } catch {
       // No camera, no permission, or a page that may not ask.
-      say(DAY_WORDS.noCamera);
+      tell(DAY_WORDS.noCamera);
       return;
     }
     box.hidden = false;
     video.srcObject = stream;
     await video.play();
-    say(DAY_WORDS.lookForCode);
+    tell(DAY_WORDS.lookForCode);
     look();
   });
   one(root, "[data-do=scan-stop]").addEventListener("click", stop);
@@ -95,10 +95,10 @@ export function mountScan(root, app) {
     const input = /** @type {HTMLInputElement} */ (event.target);
     const files = [...(input.files ?? [])];
     input.value = "";
-    say("");
+    tell("");
     for (const file of files) {
       const texts = await textsInFile(file);
-      if (texts.length === 0) say(DAY_WORDS.noCode(file.name));
+      if (texts.length === 0) tell(DAY_WORDS.noCode(file.name));
       else await orSayWhy(() => take(texts));
     }
   });

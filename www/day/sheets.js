@@ -2,8 +2,9 @@
 /** Tables that only go on paper: where glass clips, and which rings join what. */
 import { ask } from "../engine.js";
 import { openingsOf } from "../lens-fit.js";
-import { plain } from "./say.js";
 import { ringsRequest } from "../ring-way.js";
+import { say } from "../say.js";
+import { fixed, lengthNumber, lengthText } from "../show.js";
 import { DAY_WORDS } from "../words/day.js";
 import { verdictWord } from "../words/fit.js";
 
@@ -19,11 +20,11 @@ export function clipTable(setup) {
   const ends = setup.stock.lenses.flatMap((lens) =>
     [lens.focalMm, lens.focalToMm].filter((focal) => focal !== undefined).map((focal) => ({ lens, focal: Number(focal) })));
   return {
-    caption: DAY_WORDS.clipCaption(plain(setup.sensor.widthMm, 2), plain(setup.sensor.heightMm, 2)),
-    head: ["Lens", "Pupil behind the rim", ...found.map(({ opening }) => `${opening.name ?? "opening"}, ${plain(opening.distanceFromRimMm, 0)} mm`)],
+    caption: DAY_WORDS.clipCaption(`${fixed(setup.sensor.widthMm, 2)} × ${fixed(setup.sensor.heightMm, 2)}`),
+    head: [say("Lens"), say("Pupil behind the rim"), ...found.map(({ opening }) => `${opening.name ?? say("opening")}, ${lengthText(opening.distanceFromRimMm, 0)}`)],
     rows: ends.map(({ lens, focal }) => {
       const pupil = pupilOf(setup, lens, focal);
-      const name = `${lens.id}${lens.focalToMm === undefined ? "" : ` at ${plain(focal, 0)} mm`}`;
+      const name = lens.focalToMm === undefined ? lens.id : say("{lens} at {focal} mm", { lens: lens.id, focal: fixed(focal, 0) });
       return [name, pupil?.said ?? DAY_WORDS.pupilUnknown, ...cells(setup, lens, focal, pupil?.place, found)];
     }),
   };
@@ -31,12 +32,15 @@ export function clipTable(setup) {
 
 /** Where the pupil is; by the front of the lens where nobody has measured. @param {Setup} setup @param {CaseLens} lens @param {number} focalLengthMm */
 function pupilOf(setup, lens, focalLengthMm) {
-  if (lens.pupilBehindRimMm !== undefined) return { place: lens.pupilBehindRimMm, said: `${plain(lens.pupilBehindRimMm, 0)} mm` };
+  if (lens.pupilBehindRimMm !== undefined) return { place: lens.pupilBehindRimMm, said: lengthText(lens.pupilBehindRimMm, 0) };
   const [front, stop] = [lens.threadMm ?? lens.outerMm, widest(lens)];
   if (front === undefined || stop === undefined) return undefined;
   const { sensor, lens: { squeeze } } = setup;
   const { reply } = ask("pupilByFront", { sensor, ...(squeeze === undefined ? {} : { squeeze }), focalLengthMm, widestFNumber: stop, frontDiameterMm: front });
-  return reply && { place: { nearestMm: reply.nearestMm, farthestMm: reply.farthestMm }, said: `${plain(reply.nearestMm, 0)} to ${plain(reply.farthestMm, 0)} mm, by its front` };
+  return reply && {
+    place: { nearestMm: reply.nearestMm, farthestMm: reply.farthestMm },
+    said: say("{nearest} to {farthest}, by its front", { nearest: lengthNumber(reply.nearestMm, 0), farthest: lengthText(reply.farthestMm, 0) }),
+  };
 }
 
 /** @param {CaseLens} lens */
@@ -63,7 +67,7 @@ function cells(setup, lens, focalLengthMm, place, found) {
   });
   return found.map((_, at) => {
     const told = reply?.openings[at];
-    return told ? `${verdictWord(told)} ${plain(told.spareMm, 1)}` : "look";
+    return told ? `${verdictWord(told)} ${lengthNumber(told.spareMm, 1)}` : DAY_WORDS.look;
   });
 }
 
@@ -72,11 +76,11 @@ export function ringTable(setup, pathText) {
   const { reply } = ask("rings", ringsRequest(setup, setup.plan.filterMm));
   const front = (/** @type {string} */ id) => {
     const lens = setup.stock.lenses.find((one) => one.id === id);
-    return lens?.threadMm !== undefined ? `${plain(lens.threadMm, 1)} thread` : `${plain(lens?.outerMm ?? 0, 1)} outside`;
+    return lens?.threadMm !== undefined ? say("{diameter} thread", { diameter: fixed(lens.threadMm, 1) }) : say("{diameter} outside", { diameter: fixed(lens?.outerMm ?? 0, 1) });
   };
   return {
-    caption: `Rings to ${plain(setup.plan.filterMm, 1)} mm filters`,
-    head: ["Lens", "Front, mm", "Rings from the lens outward"],
+    caption: say("Rings to {diameter} mm filters", { diameter: fixed(setup.plan.filterMm, 1) }),
+    head: [say("Lens"), say("Front, mm"), say("Rings from the lens outward")],
     rows: (reply?.lenses ?? []).map((path) => [path.id, front(path.id), pathText(path)]),
   };
 }

@@ -4,9 +4,14 @@
 /** The folder this page is in. @param {string} address */
 const folderOf = (address) => address.split(/[?#]/)[0].replace(/[^/]*$/, "");
 
-/** In a link only letters, digits, `-`, `_` and dots stand, so nothing needs escaping. @param {string} link @param {string} address of this page */
-export function frameSnippet(link, address) {
-  return `<iframe src="${folderOf(address)}embed.html#s=${link}"\n  sandbox="allow-scripts" title="Glasscall set-up"\n  width="100%" height="620" style="border:0"></iframe>\n`;
+/**
+ * In a link only letters, digits, `-`, `_` and dots stand, so nothing needs escaping.
+ * @param {string} link
+ * @param {string} address of this page
+ * @param {string} language that the set-up is said in
+ */
+export function frameSnippet(link, address, language) {
+  return `<iframe src="${folderOf(address)}embed.html#lang=${language}&s=${link}"\n  sandbox="allow-scripts" title="Glasscall set-up"\n  width="100%" height="620" style="border:0"></iframe>\n`;
 }
 
 /** @param {string} link @param {string} address @param {string} fallback what stands there without a script, as HTML */

@@ -1,7 +1,10 @@
 // @ts-check
 /** Records of the case that two phones have differently: side by side until somebody chooses. */
+import { say } from "../say.js";
+import { caseFieldName, caseValueText, LIST_NAMES } from "../words/case-fields.js";
 import { DAY_WORDS } from "../words/day.js";
 import { compared, keyOf, settled } from "./merge-case.js";
+import { momentText } from "./notation.js";
 import { caseToSend, takeShared } from "./shared-case.js";
 import { el, one } from "../parts/dom.js";
 
@@ -29,24 +32,25 @@ function sideBySide(app, conflict) {
   const { list, key, theirs, edited } = conflict;
   const mine = ownOf(app, conflict);
   const here = app.setup.edited[`${list}/${key}`];
-  const newer = here && edited ? (Date.parse(here) >= Date.parse(edited) ? "here" : "there") : "";
+  const age = here && edited ? Date.parse(here) - Date.parse(edited) : NaN;
   const head = (/** @type {string} */ where, /** @type {string | undefined} */ time) =>
-    el("th", { scope: "col" }, `${where}${newer === where.toLowerCase() ? ", newer" : ""}`, el("small", { text: time ? time.slice(0, 16).replace("T", " ") : DAY_WORDS.timeUnknown }));
+    el("th", { scope: "col" }, where, el("small", { text: time ? momentText(time) : DAY_WORDS.timeUnknown }));
+  const name = `${LIST_NAMES[list] ?? list}: ${key}`;
   const settle = (/** @type {"mine" | "theirs" | "both"} */ how) => app.change((setup) => {
     setup.unsettled = setup.unsettled.filter((one_) => one_.list !== list || one_.key !== key);
     if (how === "mine") return;
     takeShared(setup, settled(caseToSend(setup), conflict, how));
   });
-  return el("section", { class: "conflict", "aria-label": `${list}: ${key}` },
+  return el("section", { class: "conflict", "aria-label": name },
     el("table", {},
-      el("caption", { text: `${DAY_WORDS.listNames[list] ?? list}: ${key}` }),
-      el("thead", {}, el("tr", {}, el("td"), head("Here", here), head("There", edited))),
+      el("caption", { text: name }),
+      el("thead", {}, el("tr", {}, el("td"), head(age >= 0 ? say("Here, newer") : say("Here"), here), head(age < 0 ? say("There, newer") : say("There"), edited))),
       el("tbody", {}, ...compared(mine ?? {}, theirs).map((row) =>
-        el("tr", {}, el("th", { scope: "row", text: DAY_WORDS.fieldName(row.field) }), el("td", { text: row.mine }), el("td", { text: row.theirs }))))),
+        el("tr", {}, el("th", { scope: "row", text: caseFieldName(row.field) }), ...[row.mine, row.theirs].map((value) => el("td", { text: caseValueText(row.field, value) })))))),
     el("div", { class: "day-buttons" },
-      el("button", { type: "button", onclick: () => settle("mine") }, "Keep here’s"),
-      el("button", { type: "button", onclick: () => settle("theirs") }, "Take there’s"),
-      ...(theirs.id === undefined ? [] : [el("button", { type: "button", onclick: () => settle("both") }, "Keep both")])));
+      el("button", { type: "button", onclick: () => settle("mine") }, say("Keep here’s")),
+      el("button", { type: "button", onclick: () => settle("theirs") }, say("Take there’s")),
+      ...(theirs.id === undefined ? [] : [el("button", { type: "button", onclick: () => settle("both") }, say("Keep both"))])));
 }
 
 /** @param {App} app @param {Conflict} conflict */

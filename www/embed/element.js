@@ -2,15 +2,16 @@
 /**
  * A set-up on any page: `<glasscall-setup setup="1.…" mode="live" look="day">`.
  * It stands in a tree of its own, so that neither page touches the other; what
- * is between the tags is shown where no script runs.
+ * is between the tags is shown where no script runs. It speaks the language of
+ * the page it stands in.
  */
 import { ask } from "../engine.js";
 import { setupFrom } from "../day/arrive.js";
-import { answerTable } from "../day/columns.js";
 import { BadLink } from "../day/link.js";
 import { recordOf } from "../day/record.js";
-import { sentence } from "../day/say.js";
+import { needSentence, sentence } from "../day/sentence.js";
 import { demoSetup, openUpRequest } from "../setup.js";
+import { say } from "../say.js";
 import { fixed, stopsText } from "../show.js";
 import { DAY_WORDS } from "../words/day.js";
 import { refusalSentence, WORDS } from "../words.js";
@@ -87,7 +88,7 @@ function needParts({ needStops }) {
   const { reply } = ask("convertDensity", { stops: Math.max(0, needStops) });
   return [
     el("span", { class: "need-stops", text: stopsText(Math.abs(needStops)) }),
-    el("span", { class: "need-more", text: needStops < -0.005 ? "of light missing" : `to take away: density ${fixed(reply?.density ?? 0, 2)}` }),
+    el("span", { class: "need-more", text: needStops < -0.005 ? say("of light missing") : say("to take away: density {density}", { density: fixed(reply?.density ?? 0, 2) }) }),
   ];
 }
 
@@ -98,10 +99,10 @@ function showStill(box, setup) {
   const somethingIn = setup.inPlace.length > 0 || setup.wheelNow > 0;
   const app = /** @type {App} */ (/** @type {unknown} */ ({ setup, answer: reply }));
   const best = reply?.stacks[0];
-  const card = best ? [stackCard(app, best, "Best", () => {})] : [];
+  const card = best ? [stackCard(app, best, say("Best"), () => {})] : [];
   for (const button of card.flatMap((one) => all(one, "button"))) button.remove();
   box.replaceChildren(
-    el("p", { class: "say", text: record && somethingIn ? sentence(record) : answerTable(setup, reply).caption }),
+    el("p", { class: "say", text: record && somethingIn ? sentence(record) : needSentence(setup, reply) }),
     ...(reply ? [el("div", { class: "need" }, ...needParts(reply))] : []),
     ...(refusal ? [el("p", { class: "complaint", text: refusalSentence(refusal) })] : []),
     ...card,
@@ -122,7 +123,7 @@ function stopField(path, label) {
 /** The same as a question to play with. @param {HTMLElement} box @param {import("../setup.js").Setup} setup */
 function mountLive(box, setup) {
   let chosen = 0;
-  const stops = [stopField("reading.aperture", "You read"), stopField("shot.aperture", "You want")];
+  const stops = [stopField("reading.aperture", say("You read")), stopField("shot.aperture", say("You want"))];
   box.replaceChildren(
     el("div", { class: "now-pair" }, ...stops),
     el("output", { class: "need", "aria-live": "polite" }),
@@ -148,7 +149,7 @@ function mountLive(box, setup) {
     if (app.answer) one(box, ".need").replaceChildren(...needParts(app.answer));
     one(box, ".best").replaceChildren(...stacks.map((stack, at) =>
       at === chosen
-        ? stackCard(app, stack, at === 0 ? "Best" : "Or", () => app.change((now) => {
+        ? stackCard(app, stack, at === 0 ? say("Best") : say("Or"), () => app.change((now) => {
             now.inPlace = stack.slots.map(({ slot, piece }) => ({ slot, piece }));
             chosen = 0;
           }))

@@ -3,7 +3,8 @@
  * The page inside a frame. It may be sandboxed: no storage, no worker, no
  * origin. The fragment says what to show, messages tell the host how tall.
  *
- * Fragment: `s` the set-up, `mode` `live`, `look` `day`, `sun`, `night`, `dark`.
+ * Fragment: `s` the set-up, `mode` `live`, `look` `day`, `sun`, `night`, `dark`,
+ * `lang` `en`, `de`.
  * To the host: `{type: "glasscall:height", height}`. From the host:
  * `{type: "glasscall:look", look}`.
  */

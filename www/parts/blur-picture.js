@@ -1,6 +1,7 @@
 // @ts-check
 /** A background point as each stop draws it, on a strip of the picture. */
-import { fixed } from "../show.js";
+import { say } from "../say.js";
+import { fixed, stopLabel } from "../show.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const WIDTH = 320;
@@ -17,7 +18,7 @@ function svg(tag, attributes) {
 
 /**
  * @param {{label: string, share: number, chosen: boolean}[]} stops discs as shares of the picture's height
- * @returns {{picture: SVGElement, strip: string}} the strip, and how high it is in words
+ * @returns {{picture: SVGElement, strip: number}} the strip, and what share of the picture’s height it is
  */
 export function blurPicture(stops) {
   const largest = Math.max(...stops.map(({ share }) => share));
@@ -26,7 +27,9 @@ export function blurPicture(stops) {
     class: "blur-picture",
     viewBox: `0 0 ${WIDTH} ${HEIGHT}`,
     role: "img",
-    "aria-label": `A background point: ${stops.map(({ label, share }) => `${label} ${fixed(share * 100, 1)} %`).join(", ")} of the picture’s height.`,
+    "aria-label": say("A background point: {discs} of the picture’s height.", {
+      discs: stops.map(({ label, share }) => `${stopLabel(label)} ${fixed(share * 100, 1)} %`).join(", "),
+    }),
   }));
   picture.append(svg("rect", { class: "blur-frame", x: 0.5, y: 0.5, width: WIDTH - 1, height: HEIGHT - 1 }));
   stops.forEach(({ share, chosen }, nth) => {
@@ -38,5 +41,5 @@ export function blurPicture(stops) {
       r: Math.max(0.6, Math.min(share / strip, 4) * (HEIGHT / 2)),
     }));
   });
-  return { picture, strip: strip === 1 ? "the whole height" : `${fixed(strip * 100, 0)} % of the height` };
+  return { picture, strip };
 }

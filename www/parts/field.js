@@ -6,7 +6,10 @@
 import { ask } from "../engine.js";
 import { openUpRequest } from "../setup.js";
 import { setAt, valueAt } from "../path.js";
+import { say } from "../say.js";
+import { stopLabel } from "../show.js";
 import { refusalSentence } from "../words.js";
+import { choiceLabel, choiceText } from "./choices.js";
 import { KINDS_OF_FIELD } from "./kinds.js";
 import { el, one } from "./dom.js";
 
@@ -76,17 +79,18 @@ export function mountField(root, app, check = mainQuestion) {
   const hint = root.querySelector(".field-hint, .field-unit");
   if (hint) hint.id = `${input.id}-hint`;
   input.setAttribute("aria-describedby", [hint?.id, error.id].filter(Boolean).join(" "));
-  if (plan.emptyMeans) input.placeholder = plan.emptyMeans;
+  if (plan.emptyMeans) input.placeholder = stopLabel(plan.emptyMeans);
   root.append(error);
   addSteppers(root, input, plan, app);
 
   // Inside an embedded tree the document only knows the host of it.
   const isFocused = () => /** @type {Document | ShadowRoot} */ (root.getRootNode()).activeElement === input;
+  let visit = {};
   const commit = (/** @type {any} */ value) => {
     const refusal = value === undefined ? undefined : refused(app.setup, plan, value, check);
     if (refusal) return refuse(refusal);
     delete app.drafts[plan.path];
-    app.change((setup) => write(setup, plan.path, value));
+    app.change((setup) => write(setup, plan.path, value), true, visit);
     return undefined;
   };
   const refuse = (/** @type {Refusal} */ refusal) => {
@@ -97,8 +101,11 @@ export function mountField(root, app, check = mainQuestion) {
     });
     app.keep();
   };
+  // Shown rounded; typed back as it was shown, it is what it was.
+  let stood = { text: "", value: /** @type {any} */ (undefined) };
   const take = () => {
     const text = input.value.trim();
+    if (text !== "" && text === stood.text) return commit(stood.value);
     if (text === "" && plan.emptyMeans !== undefined) return commit(undefined);
     try {
       return commit(plan.kind.read(text));
@@ -108,7 +115,11 @@ export function mountField(root, app, check = mainQuestion) {
   };
   input.addEventListener("input", take);
   input.addEventListener("blur", () => update());
-  input.addEventListener("focus", () => input.select());
+  input.addEventListener("focus", () => {
+    visit = {};
+    if (app.drafts[plan.path] === undefined) stood = { text: input.value.trim(), value: read(app.setup, plan.path) };
+    input.select();
+  });
 
   const update = () => {
     const draft = app.drafts[plan.path];
@@ -130,7 +141,7 @@ export function mountField(root, app, check = mainQuestion) {
 
 /** @param {HTMLElement} root @param {HTMLInputElement} input @param {FieldPlan} plan @param {App} app */
 function addSteppers(root, input, plan, app) {
-  const { steps, stepNames = ["less", "more"] } = plan.kind;
+  const { steps, stepNames = [say("step|less"), say("step|more")] } = plan.kind;
   if (!steps) return;
   const size = (/** @type {any} */ value) => value?.shutterAngleDeg ?? value;
   const step = (/** @type {number} */ direction) => {
@@ -171,14 +182,8 @@ function showRefusal(error, input, refusal, plan, choose) {
   error.replaceChildren(refusalSentence(refusal, { as: plan.kind.as, path: plan.path }));
   for (const choice of refusal.choices ?? []) {
     const text = choiceText(choice);
-    error.append(" ", el("button", { type: "button", class: "choice", onclick: () => choose(text) }, choice.label));
+    error.append(" ", el("button", { type: "button", class: "choice", onclick: () => choose(text) }, choiceLabel(choice)));
   }
-}
-
-/** A choice as a text that means only that. @param {import("../api/glasscall.js").ChoiceReply} choice */
-function choiceText({ value, unit }) {
-  const unitText = { density: "D", stops: "stops", deg: "°", seconds: "s", aperture: "", mm: "mm", number: "" }[unit];
-  return `${value.toLocaleString("en", { useGrouping: false, maximumFractionDigits: 12 })} ${unitText}`.trim();
 }
 
 /** @param {HTMLElement} error @param {HTMLInputElement} input */

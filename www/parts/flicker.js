@@ -1,6 +1,7 @@
 // @ts-check
 /** What lamps on the mains make of a shutter, and the angles they leave alone. */
 import { ask } from "../engine.js";
+import { say } from "../say.js";
 import { fixed } from "../show.js";
 import { el } from "./dom.js";
 
@@ -20,10 +21,10 @@ export function flickerText(frameRate, shutter) {
   return mains(frameRate, shutter).map(({ mainsHz, given }) => {
     const hertz = `${fixed(mainsHz, 0)} Hz`;
     if (!given) return "";
-    if (given.safe) return `safe at ${hertz}`;
+    if (given.safe) return say("safe at {hertz}", { hertz });
     return given.nearestSafeDeg === undefined
-      ? `no safe angle at ${hertz}`
-      : `at ${hertz} ${fixed(given.nearestSafeDeg, 1)}° is safe`;
+      ? say("no safe angle at {hertz}", { hertz })
+      : say("at {hertz} {angle}° is safe", { hertz, angle: fixed(given.nearestSafeDeg, 1) });
   }).filter(Boolean).join("; ");
 }
 
@@ -36,9 +37,9 @@ export function flickerText(frameRate, shutter) {
 export function flickerRows(frameRate, shutter, take) {
   return mains(frameRate, shutter).map(({ mainsHz, safeAnglesDeg, beatHz, given }) => {
     const steady = given !== undefined && !given.safe && beatHz < 0.005;
-    const verdict = !given || given.safe ? "safe" : steady
-      ? "every frame alike, though not whole pulses"
-      : `pulses ${fixed(beatHz, 2)} times a second, ${fixed(given.ripple * 100, 0)} % either way at worst`;
+    const verdict = !given || given.safe ? say("lamps|safe") : steady
+      ? say("every frame alike, though not whole pulses")
+      : say("pulses {times} times a second, {percent} % either way at worst", { times: fixed(beatHz, 2), percent: fixed(given.ripple * 100, 0) });
     const nearest = given?.nearestSafeDeg ?? 180;
     // The few next to the shutter in use; far angles are no trim.
     const near = [...safeAnglesDeg].sort((a, b) => Math.abs(a - nearest) - Math.abs(b - nearest)).slice(0, 4).sort((a, b) => a - b);
@@ -46,10 +47,10 @@ export function flickerRows(frameRate, shutter, take) {
       el("span", { class: "flicker-mains", text: `${fixed(mainsHz, 0)} Hz` }),
       el("span", { class: given?.safe || steady ? "flicker-verdict" : "flicker-verdict flicker-bad", text: verdict }),
       el("span", { class: "flicker-angles" }, ...(near.length === 0
-        ? ["no whole pulse fits the frame"]
+        ? [say("no whole pulse fits the frame")]
         : near.map((degrees) => el("button", {
             type: "button", class: "flicker-angle", onclick: () => take(degrees),
-            "aria-label": `Shutter to ${fixed(degrees, 1)}°, safe at ${fixed(mainsHz, 0)} Hz`,
+            "aria-label": say("Shutter to {angle}°, safe at {hertz}", { angle: fixed(degrees, 1), hertz: `${fixed(mainsHz, 0)} Hz` }),
           }, `${fixed(degrees, 1)}°`)))));
   });
 }

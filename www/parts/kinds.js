@@ -4,7 +4,8 @@
  * step through. Values come from the core; only lists of the trade stand here.
  */
 import { ask } from "../engine.js";
-import { distanceText, fixed } from "../show.js";
+import { say } from "../say.js";
+import { distanceText, distanceUnit, fixed, lengthText, lengthUnit, stopLabel, stopsText } from "../show.js";
 
 /**
  * @typedef {object} Kind
@@ -28,14 +29,20 @@ function plain(as) {
   return {
     as,
     read: (text) => read(text, as).value,
-    show: (value) => ask("readText", { text: plainText(value), as }).reply?.label ?? String(value),
+    show: (value) => stopLabel(ask("readText", { text: plainText(value), as }).reply?.label ?? String(value)),
   };
 }
 
+/** What the core calls a value. @param {string} text @param {any} as @returns {string} */
+const labelled = (text, as) => stopLabel(read(text, as).label);
+
+/** With its unit understood, so that 2 does not ask back. @param {number} density */
+const densityLabel = (density) => labelled(`${plainText(density)} D`, "density");
+
+const PLAIN = new Intl.NumberFormat("en", { useGrouping: false, maximumFractionDigits: 12 });
+
 /** A number as text without an exponent. @param {number} value */
-function plainText(value) {
-  return value.toLocaleString("en", { useGrouping: false, maximumFractionDigits: 12 });
-}
+const plainText = (value) => PLAIN.format(value);
 
 const FULL_STOPS = ["1", "1.4", "2", "2.8", "4", "5.6", "8", "11", "16", "22", "32", "45"];
 const THIRDS = ["", "⅓", "⅔"];
@@ -57,14 +64,21 @@ const KELVINS = [2000, 2800, 3000, 3200, 3400, 4000, 4300, 4500, 5000, 5500, 560
 
 const MIRED = /\s*(mired|mrd|mk-?1|mk⁻¹)$/i;
 
-const INFINITY = /^(∞|inf(inity|inite)?)$/i;
+const INFINITY = /^(∞|inf(inity|inite)?|unendlich)$/i;
 
-/** A bare number of a distance counts metres; the field shows it back so. @param {string} text */
-const withMetres = (text) => (/^[\d.,\s]+$/.test(text) ? `${text} m` : text);
+/** A bare number, however it is said, counts in the unit the field shows. @param {string} text @param {string} unit */
+function readIn(text, unit) {
+  const { reply, refusal } = ask("readText", { text: `${text} ${unit}`, as: "length" });
+  if (refusal && refusal.code !== "notUnderstood") throw refusal;
+  return (reply ?? read(text, "length")).value;
+}
+
+/** The parts of a list, which other signs than decimal ones divide. @param {string} text @param {RegExp} [between] */
+const parts = (text, between = /[;/]/) => text.split(between).map((part) => part.trim()).filter(Boolean);
 
 /** @type {Record<string, Kind>} */
 export const KINDS_OF_FIELD = {
-  aperture: { ...plain("aperture"), steps: apertures, stepNames: ["open a third", "close a third"] },
+  aperture: { ...plain("aperture"), steps: apertures, stepNames: [say("open a third"), say("close a third")] },
   // The pupil is measured in f-stops; a bare number here is one.
   fNumber: { ...plain("aperture") },
   index: { ...plain("number"), steps: () => INDEXES },
@@ -72,10 +86,13 @@ export const KINDS_OF_FIELD = {
   density: { ...plain("density") },
   stops: { ...plain("stops") },
   number: { ...plain("number") },
-  length: { ...plain("length") },
+  // What hangs about the lens: millimetres or inches, as chosen.
+  length: { as: "rigLength", read: (text) => readIn(text, lengthUnit()), show: (mm) => lengthText(mm, 3) },
+  // Focal lengths, sensors, threads, thickness of glass: millimetres everywhere.
+  mm: { ...plain("length") },
   angle: { ...plain("angle") },
-  bearing: { ...plain("angle"), steps: () => rising(0, 355, 5), wraps: true, stepNames: ["turn left", "turn right"] },
-  tilt: { ...plain("angle"), steps: () => rising(-90, 90, 5), stepNames: ["down", "up"] },
+  bearing: { ...plain("angle"), steps: () => rising(0, 355, 5), wraps: true, stepNames: [say("turn left"), say("turn right")] },
+  tilt: { ...plain("angle"), steps: () => rising(-90, 90, 5), stepNames: [say("tilt|down"), say("tilt|up")] },
   place: {
     as: "place",
     read(text) {
@@ -83,6 +100,7 @@ export const KINDS_OF_FIELD = {
       if (refusal) throw refusal;
       return { latitudeDeg: reply.latitudeDeg, longitudeDeg: reply.longitudeDeg };
     },
+    // With points in any language: a comma parts the two.
     show: ({ latitudeDeg, longitudeDeg }) =>
       ask("readPlace", { text: `${plainText(latitudeDeg)}, ${plainText(longitudeDeg)}` }).reply?.label ?? "",
   },
@@ -93,20 +111,17 @@ export const KINDS_OF_FIELD = {
       return unit === "deg" ? { shutterAngleDeg: value } : { shutterSeconds: value };
     },
     show: ({ shutterAngleDeg, shutterSeconds }) =>
-      shutterSeconds === undefined
-        ? read(`${plainText(shutterAngleDeg)}°`, "shutter").label
-        : read(`${plainText(shutterSeconds)} s`, "shutter").label,
+      labelled(shutterSeconds === undefined ? `${plainText(shutterAngleDeg)}°` : `${plainText(shutterSeconds)} s`, "shutter"),
     steps: () => ANGLES.map((shutterAngleDeg) => ({ shutterAngleDeg })),
   },
   wheel: {
     as: "density",
-    read: (text) => text.split(/[;/]|\s{1,}(?=[\d.])/).map((one) => one.trim()).filter(Boolean)
-      .map((one) => read(one, "density").value),
-    show: (densities) => densities.map((/** @type {number} */ d) => read(`${plainText(d)} D`, "density").label).join("; "),
+    read: (text) => parts(text, /[;/]|\s{1,}(?=[\d.])/).map((one) => read(one, "density").value),
+    show: (densities) => densities.map(densityLabel).join("; "),
   },
   distance: {
     as: "distance",
-    read: (text) => (INFINITY.test(text.trim()) ? "infinity" : read(withMetres(text), "length").value),
+    read: (text) => (INFINITY.test(text.trim()) ? "infinity" : readIn(text, distanceUnit())),
     show: (place) => distanceText(place, 3),
   },
   share: {
@@ -116,17 +131,17 @@ export const KINDS_OF_FIELD = {
   },
   thicknesses: {
     as: "length",
-    read: (text) => text.split(/[;/]/).map((one) => one.trim()).filter(Boolean).map((one) => read(one, "length").value),
+    read: (text) => parts(text).map((one) => read(one, "length").value),
     show: (list) => list.map((/** @type {number} */ mm) => fixed(mm, 3)).join("; "),
   },
   stopsOpen: {
     as: "aperture",
-    read: (text) => text.split(/[;/]/).map((one) => one.trim()).filter(Boolean).map((one) => read(one, "aperture").value),
-    show: (list) => list.map((/** @type {number} */ number) => read(plainText(number), "aperture").label).join("; "),
+    read: (text) => parts(text).map((one) => read(one, "aperture").value),
+    show: (list) => list.map((/** @type {number} */ number) => labelled(plainText(number), "aperture")).join("; "),
   },
   rates: {
     as: "number",
-    read: (text) => text.split(/[;/]/).map((one) => one.trim()).filter(Boolean).map((one) => read(one, "number").value),
+    read: (text) => parts(text).map((one) => read(one, "number").value),
     show: (list) => list.map((/** @type {number} */ rate) => fixed(rate, 3)).join("; "),
   },
   kelvin: {
@@ -143,7 +158,6 @@ export const KINDS_OF_FIELD = {
   },
   text: { as: "text", read: (text) => text.trim(), show: (value) => value },
 };
-// A density is shown with its unit understood, so that 2 does not ask back.
-KINDS_OF_FIELD.density.show = (value) => read(`${plainText(value)} D`, "density").label;
-KINDS_OF_FIELD.stops.show = (value) => read(plainText(value), "stops").label;
+KINDS_OF_FIELD.density.show = densityLabel;
+KINDS_OF_FIELD.stops.show = (value) => stopsText(value, 3);
 KINDS_OF_FIELD.fNumber.show = (value) => KINDS_OF_FIELD.aperture.show(value).replace("T", "f/");

@@ -1,6 +1,8 @@
 // @ts-check
 /** Lists of records that open to their fields, and the fields made for them. */
-import { all, el, one } from "./dom.js";
+import { say } from "../say.js";
+import { lengthUnit } from "../show.js";
+import { all, el } from "./dom.js";
 import { mountField } from "./field.js";
 
 /** @typedef {import("../app.js").App} App */
@@ -18,7 +20,7 @@ import { mountField } from "./field.js";
 
 /**
  * A list of rows that open to their fields; rebuilt only when the list changes
- * length, so that typing keeps its place.
+ * length or its hints their unit, so that typing keeps its place.
  * @param {HTMLElement} root
  * @param {App} app
  * @param {RowPlan} plan
@@ -29,7 +31,7 @@ export function rows(root, app, plan) {
   let shown = [];
   let built = "";
   return () => {
-    const now = plan.list().map(plan.kind ?? ((item) => item.kind ?? "")).join() + plan.list().length;
+    const now = plan.list().map(plan.kind ?? ((item) => item.kind ?? "")).join() + plan.list().length + lengthUnit();
     if (now !== built) {
       built = now;
       shown = [];
@@ -40,16 +42,28 @@ export function rows(root, app, plan) {
 
   /** @param {number} at */
   function row(at) {
-    const template = /** @type {HTMLTemplateElement} */ (one(document, "#piece-row"));
-    const made = /** @type {HTMLElement} */ (template.content.firstElementChild?.cloneNode(true));
-    one(made, ".row-fields").append(...plan.fields(app, at, `${plan.path}[${at}]`));
-    one(made, "[data-do=remove-row]").addEventListener("click", () => app.change((setup) => plan.remove(setup, at)));
-    const fields = all(made, ".field[data-field]").map((field) => mountField(field, app, plan.check));
+    const name = el("span", { class: "row-name", translate: "no" });
+    const facts = el("span", { class: "row-facts" });
+    const inside = el("div", { class: "row-fields" });
+    /** Made when the row is first opened: most never are. @type {(() => void)[] | undefined} */
+    let fields;
+    const fill = () => {
+      if (fields) return;
+      inside.append(...plan.fields(app, at, `${plan.path}[${at}]`));
+      fields = all(inside, ".field[data-field]").map((field) => mountField(field, app, plan.check));
+    };
+    const remove = () => app.change((setup) => plan.remove(setup, at));
+    // What opens it in another way than by a click is told a moment later.
+    const made = el("li", { class: "row" },
+      el("details", { ontoggle: fill },
+        el("summary", { onclick: fill }, name, " ", facts),
+        inside,
+        el("button", { type: "button", class: "row-remove", "data-do": "remove-row", onclick: remove }, say("Remove"))));
     shown.push(() => {
       const item = plan.list()[at];
-      one(made, ".row-name").textContent = item.id;
-      one(made, ".row-facts").textContent = plan.facts(item);
-      fields.forEach((show) => show());
+      name.textContent = item.id;
+      facts.textContent = plan.facts(item);
+      fields?.forEach((show) => show());
     });
     return made;
   }
@@ -80,7 +94,7 @@ export function textField(label, value, take) {
   input.value = value;
   input.addEventListener("change", () => {
     const name = input.value.trim();
-    const complaint = name === "" ? "A name is needed." : take(name);
+    const complaint = name === "" ? say("A name is needed.") : take(name);
     error.textContent = complaint;
     input.toggleAttribute("aria-invalid", complaint !== "");
   });

@@ -1,6 +1,7 @@
 // @ts-check
 /** Pictures of the sky: the ring as a clock, the dial of aims, the day strip. */
-import { clockText, clockTime } from "../words/light.js";
+import { say } from "../say.js";
+import { NORTH, clockText, clockTime } from "../words/light.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 /** Two stops fill a petal and a bar: what a clean sky has at most. */
@@ -24,7 +25,7 @@ function at(degrees, radius) {
 export function ringClock(degrees) {
   const ticks = Array.from({ length: 12 }, (_, hour) =>
     svg("path", { class: "ring-tick", d: `M${at(hour * 30, 44)}L${at(hour * 30, 50)}` }));
-  return svg("svg", { class: "sky-picture", viewBox: "0 0 120 120", role: "img", "aria-label": `Passed axis at ${clockText(degrees)} on the clock` },
+  return svg("svg", { class: "sky-picture", viewBox: "0 0 120 120", role: "img", "aria-label": say("Passed axis at {clock} on the clock", { clock: clockText(degrees) }) },
     svg("circle", { class: "ring-edge", cx: 60, cy: 60, r: 51 }),
     ...ticks,
     svg("text", { class: "sky-label", x: 60, y: 29 }, "12"),
@@ -43,12 +44,12 @@ export function skyDial(aims, sun, aim) {
   });
   const [x, y] = at(sun, 51).split(" ");
   const north = at(0, 55).split(" ");
-  return svg("svg", { class: "sky-picture", viewBox: "0 0 120 120", role: "img", "aria-label": "How dark the sky gets towards each direction; north is up" },
+  return svg("svg", { class: "sky-picture", viewBox: "0 0 120 120", role: "img", "aria-label": say("How dark the sky gets towards each direction; north is up") },
     svg("circle", { class: "ring-edge", cx: 60, cy: 60, r: 44 }),
     ...petals,
     svg("path", { class: "ring-axis", d: `M60 60L${at(aim, 46)}` }),
     svg("circle", { class: "dial-sun", cx: x, cy: y, r: 5 }),
-    svg("text", { class: "sky-label", x: north[0], y: Number(north[1]) + 4 }, "N"));
+    svg("text", { class: "sky-label", x: north[0], y: Number(north[1]) + 4 }, NORTH));
 }
 
 /** @param {import("../api/glasscall.js").HourReply[]} hours @param {string} now */
@@ -59,7 +60,7 @@ export function dayStrip(hours, now) {
   const width = Math.max(1, 312 / hours.length);
   const here = x(now);
   const labels = hours.filter(({ time }) => new Date(time).getHours() % 3 === 0 && new Date(time).getMinutes() === 0);
-  return svg("svg", { class: "day-strip", viewBox: "0 0 320 64", role: "img", "aria-label": `How dark the sky this way gets, ${clockTime(hours[0].time)} to ${clockTime(hours[hours.length - 1].time)}` },
+  return svg("svg", { class: "day-strip", viewBox: "0 0 320 64", role: "img", "aria-label": say("How dark the sky this way gets, {from} to {to}", { from: clockTime(hours[0].time), to: clockTime(hours[hours.length - 1].time) }) },
     ...hours.map(({ time, darkeningStops }) => {
       const height = 44 * Math.min(1, darkeningStops / FULL);
       return svg("rect", { class: "strip-bar", x: x(time) - width / 2, y: 46 - height, width: width * 0.9, height });

@@ -31,9 +31,9 @@ export function mountSlider(root, app, plan) {
     setAt(setup, plan.path, value());
     return setup;
   };
-  const say = () => input.setAttribute("aria-valuetext", plan.show(value()));
+  const speak = () => input.setAttribute("aria-valuetext", plan.show(value()));
   input.addEventListener("input", () => {
-    say();
+    speak();
     plan.preview(trial());
   });
   input.addEventListener("change", () => {
@@ -45,6 +45,6 @@ export function mountSlider(root, app, plan) {
     const now = Number(valueAt(app.setup, plan.path) ?? plan.value?.(app.setup) ?? 0);
     const nearest = values.reduce((best, one, at) => (Math.abs(one - now) < Math.abs(values[best] - now) ? at : best), 0);
     input.value = String(nearest);
-    say();
+    speak();
   };
 }

@@ -2,6 +2,7 @@
 /** What a stack does to colour and infrared, in the few words its card has room for. */
 import { ask } from "../engine.js";
 import { colourRequest, infraredRequest } from "../other-glass.js";
+import { say } from "../say.js";
 import { shiftText } from "../show.js";
 import { INFRARED, LEAN, MIXED_INFRARED } from "../words/other-glass.js";
 
@@ -19,8 +20,11 @@ export function stackNotes(setup, stack) {
   if (infrared?.mixed) notes.push({ text: MIXED_INFRARED, grave: false });
   const colour = ask("colour", colourRequest(setup, stack)).reply;
   if (colour && Math.abs(colour.sumMired) >= 0.5) {
-    const lean = colour.cast ? `: ${LEAN[colour.cast.lean]}` : "";
-    notes.push({ text: `Shifts colour by ${shiftText(colour.sumMired)}${lean}.`, grave: false });
+    const shift = shiftText(colour.sumMired);
+    const text = colour.cast
+      ? say("Shifts colour by {shift}: {picture}.", { shift, picture: LEAN[colour.cast.lean] })
+      : say("Shifts colour by {shift}.", { shift });
+    notes.push({ text, grave: false });
   }
   return notes;
 }

@@ -1,8 +1,9 @@
 // @ts-check
 /** A stack of pieces: as a card with everything, and as one line to choose. */
 import { shotSettings } from "../setup.js";
-import { fixed, signed, stopsText } from "../show.js";
-import { KNOWN_BY, NOTES, SIDE_EFFECTS } from "../words.js";
+import { say, sayCount } from "../say.js";
+import { fixed, signed, stopLabel, stopsText } from "../show.js";
+import { KNOWN_BY, NOTES, SIDE_EFFECTS, WORDS } from "../words.js";
 import { stackFitText } from "../words/fit.js";
 import { KINDS_OF_FIELD } from "./kinds.js";
 import { el } from "./dom.js";
@@ -21,31 +22,34 @@ const isSmall = (stack) => stack.notes.includes("leftOverSmall");
 /** @param {Offer} stack */
 function pieces(stack) {
   const ids = stack.slots.map((placed) => placed.piece);
-  if (stack.wheel) ids.unshift(`wheel ${fixed(stack.wheel, 2)}`);
-  return ids.join(" + ") || "nothing";
+  if (stack.wheel) ids.unshift(WORDS.wheelAt(stack.wheel));
+  return ids.join(" + ") || say("nothing");
 }
 
 /** @param {Offer} stack */
 function movesText(stack) {
-  return stack.moves === 0 ? "it is in" : stack.moves === 1 ? "1 move" : `${stack.moves} moves`;
+  return stack.moves === 0 ? say("it is in") : sayCount(stack.moves, "{count} move", "{count} moves");
 }
+
+/** The stop to set, as the ring has it. @param {Offer} stack */
+const stopText = ({ apertureLabel }) => (apertureLabel === undefined ? say("no iris") : stopLabel(apertureLabel));
 
 /** @param {App} app @param {Offer} stack @param {string} title @param {() => void} putIn */
 export function stackCard(app, stack, title, putIn) {
   const rows = app.setup.rig.slots.map((slot) => {
     const placed = stack.slots.find((one) => one.slot === slot.id);
     const now = app.setup.inPlace.find((one) => one.slot === slot.id)?.piece;
-    const change = placed?.piece === now ? (placed ? "stays" : "") : now ? `${now} out` : "";
+    const change = placed?.piece === now ? (placed ? say("stack|stays") : "") : now ? say("{piece} out", { piece: now }) : "";
     return el("li", { class: placed ? "slot" : "slot slot-empty" },
       el("span", { class: "slot-name", text: slot.id }),
       el("span", { class: "slot-piece", text: placed?.piece ?? "—" }),
-      el("span", { class: "slot-facts", text: [placed && `${fixed(placed.stops, 2)} st ${KNOWN_BY[placed.knownBy]}`, change].filter(Boolean).join(", ") }),
+      el("span", { class: "slot-facts", text: [placed && say("{stops} st {known}", { stops: fixed(placed.stops, 2), known: KNOWN_BY[placed.knownBy] }), change].filter(Boolean).join(", ") }),
     );
   });
   if (stack.wheel !== undefined) {
     rows.unshift(el("li", { class: "slot" },
-      el("span", { class: "slot-name", text: "wheel" }),
-      el("span", { class: "slot-piece", text: stack.wheel === 0 ? "clear" : fixed(stack.wheel, 2) }),
+      el("span", { class: "slot-name", text: say("wheel") }),
+      el("span", { class: "slot-piece", text: stack.wheel === 0 ? say("piece|clear") : fixed(stack.wheel, 2) }),
       el("span", { class: "slot-facts" })));
   }
   return el("article", { class: "stack" },
@@ -53,19 +57,19 @@ export function stackCard(app, stack, title, putIn) {
       el("h4", { text: `${title}: ${pieces(stack)}` }),
       el("span", { class: "stack-moves", text: movesText(stack) })),
     el("p", { class: "stack-set" },
-      el("span", { class: "stack-set-word", text: "Set" }),
-      el("strong", { class: "stack-set-stop", text: stack.apertureLabel ?? "no iris" }),
-      el("span", { class: "stack-left", text: `${signed(stack.leftOverStops)} stop left over` })),
+      el("span", { class: "stack-set-word", text: say("iris|Set") }),
+      el("strong", { class: "stack-set-stop", text: stopText(stack) }),
+      el("span", { class: "stack-left", text: say("{stops} stop left over", { stops: signed(stack.leftOverStops) }) })),
     ...fitLine(stack),
     stopsBar(app.answer?.needStops ?? 0, stack),
     el("ol", { class: "slots" }, ...rows),
-    el("p", { class: "stack-sum", text: `Takes ${stopsText(stack.stops)}, density ${fixed(stack.density, 2)}.` }),
+    el("p", { class: "stack-sum", text: say("Takes {stops}, density {density}.", { stops: stopsText(stack.stops), density: fixed(stack.density, 2) }) }),
     ...trimList(app, stack),
     el("ul", { class: "notes" },
       ...stackNotes(app.setup, stack).map(({ text, grave }) => el("li", { class: grave ? "complaint" : "watch", text })),
       // Infrared is told above, against the user's own limits.
       ...stack.notes.filter((note) => !note.startsWith("infrared")).map((note) => el("li", { text: NOTES[note] ?? note }))),
-    ...(stack.moves > 0 ? [el("button", { type: "button", class: "put-in", onclick: putIn }, "It is in")] : []),
+    ...(stack.moves > 0 ? [el("button", { type: "button", class: "put-in", onclick: putIn }, say("It is in"))] : []),
   );
 }
 
@@ -73,8 +77,8 @@ export function stackCard(app, stack, title, putIn) {
 export function stackLine(stack, choose) {
   return el("button", { type: "button", class: "stack-line", onclick: choose },
     el("span", { class: "stack-line-pieces", text: pieces(stack) }),
-    el("span", { class: "stack-line-stop", text: stack.apertureLabel ?? "no iris" }),
-    el("span", { class: "stack-line-left", text: `${signed(stack.leftOverStops)} left, ${movesText(stack)}` }),
+    el("span", { class: "stack-line-stop", text: stopText(stack) }),
+    el("span", { class: "stack-line-left", text: say("{stops} left, {moves}", { stops: signed(stack.leftOverStops), moves: movesText(stack) }) }),
     ...(isClear(stack) ? [] : [el("span", { class: "stack-line-fit stack-fit-bad", text: fitText(stack) })]));
 }
 
@@ -96,16 +100,16 @@ function trimList(app, stack) {
   if (isSmall(stack) || stack.trims.length === 0) return [];
   const value = (/** @type {import("../api/glasscall.js").TrimReply} */ { by, to }) => {
     switch (by) {
-      case "iris": return `iris to ${KINDS_OF_FIELD.aperture.show(to)}`;
-      case "shutterAngleDeg": return `shutter to ${KINDS_OF_FIELD.shutter.show({ shutterAngleDeg: to })}`;
-      case "shutterSeconds": return `shutter to ${KINDS_OF_FIELD.shutter.show({ shutterSeconds: to })}`;
-      default: return `exposure index to ${fixed(to, 0)}`;
+      case "iris": return say("iris to {value}", { value: KINDS_OF_FIELD.aperture.show(to) });
+      case "shutterAngleDeg": return say("shutter to {value}", { value: KINDS_OF_FIELD.shutter.show({ shutterAngleDeg: to }) });
+      case "shutterSeconds": return say("shutter to {value}", { value: KINDS_OF_FIELD.shutter.show({ shutterSeconds: to }) });
+      default: return say("exposure index to {value}", { value: fixed(to, 0) });
     }
   };
   const { frameRate } = shotSettings(app.setup);
   const lamps = (/** @type {import("../api/glasscall.js").TrimReply} */ { by, to }) =>
-    by === "shutterAngleDeg" || by === "shutterSeconds" ? `. Lamps: ${flickerText(frameRate, { [by]: to })}` : "";
-  return [el("div", { class: "trims" }, "Trim what is left by one of:",
+    by === "shutterAngleDeg" || by === "shutterSeconds" ? say(". Lamps: {verdict}", { verdict: flickerText(frameRate, { [by]: to }) }) : "";
+  return [el("div", { class: "trims" }, say("Trim what is left by one of:"),
     el("ul", {}, ...stack.trims.map((trim) =>
       el("li", { text: `${value(trim)} (${SIDE_EFFECTS[trim.sideEffect]})${lamps(trim)}` }))))];
 }

@@ -1,5 +1,6 @@
 // @ts-check
 /** The need as a bar of stops, the pieces laid along it, the rest left open. */
+import { say } from "../say.js";
 import { signed } from "../show.js";
 
 const SVG = "http://www.w3.org/2000/svg";
@@ -24,12 +25,12 @@ export function stopsBar(need, stack) {
     class: "stops-bar",
     viewBox: `0 0 ${WIDTH} ${HEIGHT}`,
     role: "img",
-    "aria-label": `The need is ${signed(need)} stops; the pieces take ${signed(stack.stops)}.`,
+    "aria-label": say("The need is {need} stops; the pieces take {taken}.", { need: signed(need), taken: signed(stack.stops) }),
   });
   let from = 0;
   const wheelStops = stack.stops - stack.slots.reduce((sum, placed) => sum + placed.stops, 0);
   const parts = [
-    ...(wheelStops > 0.001 ? [{ piece: "wheel", stops: wheelStops }] : []),
+    ...(wheelStops > 0.001 ? [{ piece: say("wheel"), stops: wheelStops }] : []),
     ...stack.slots,
   ];
   parts.forEach(({ piece, stops }, nth) => {

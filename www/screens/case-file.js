@@ -2,6 +2,7 @@
 /** The case as a file, out and in. */
 import { ask } from "../engine.js";
 import { caseContent, takeCase } from "../case-content.js";
+import { say } from "../say.js";
 import { refusalSentence } from "../words.js";
 import { PLAN_WORDS } from "../words/planning.js";
 import { all, el, one } from "../parts/dom.js";
@@ -55,7 +56,7 @@ export function mountCaseFile(root, app) {
       el("p", { text: PLAN_WORDS.imported(reply.case.pieces?.length ?? 0) }),
       ...(reply.skipped.length ? [
         el("p", { class: "complaint", text: PLAN_WORDS.skipped(reply.skipped.length) }),
-        el("ul", { class: "plain-list" }, ...reply.skipped.map((skipped) => el("li", { text: `Line ${skipped.line ?? "?"}: ${why(skipped)}` }))),
+        el("ul", { class: "plain-list" }, ...reply.skipped.map((skipped) => el("li", { text: say("Line {line}: {why}", { line: skipped.line ?? "?", why: why(skipped) }) }))),
       ] : []));
     return undefined;
   }
@@ -64,7 +65,7 @@ export function mountCaseFile(root, app) {
   function refuse(text, refusal) {
     told.replaceChildren(
       el("p", { class: "complaint", text: PLAN_WORDS.fileBad(refusal.line, why(refusal)) }),
-      el("button", { type: "button", onclick: () => read(text, true) }, "Take what is sound"));
+      el("button", { type: "button", onclick: () => read(text, true) }, say("Take what is sound")));
   }
   mountEarlier(one(root, ".earlier"), app);
   return () => {
@@ -83,7 +84,7 @@ function mountEarlier(box, app) {
         for (const part of Object.keys(setup)) delete (/** @type {any} */ (setup))[part];
         Object.assign(setup, structuredClone(saved.setup));
       });
-      return el("li", {}, PLAN_WORDS.earlier(at, saved.setup.kit.length), " ", el("button", { type: "button", onclick: take }, "Go back to it"));
+      return el("li", {}, PLAN_WORDS.earlier(at, saved.setup.kit.length), " ", el("button", { type: "button", onclick: take }, say("Go back to it")));
     }));
     if (states.length === 0) list.append(el("li", { text: PLAN_WORDS.noEarlier }));
   });

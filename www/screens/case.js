@@ -5,8 +5,10 @@ import { demoSetup, forgetLostSlots, forgetPiece, freeId, renamePiece, takeRig }
 import { emptyStock } from "../stock.js";
 import { weighs } from "../rig-compare.js";
 import { onPage } from "../other-glass.js";
-import { fixed } from "../show.js";
-import { KINDS, refusalSentence } from "../words.js";
+import { say } from "../say.js";
+import { fixed, stopsText } from "../show.js";
+import { densityText, KINDS, refusalSentence } from "../words.js";
+import { choiceLabel, takenAs } from "../parts/choices.js";
 import { all, el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
 import { choiceField, field, rows, textField } from "../parts/rows.js";
@@ -47,7 +49,7 @@ export function mountCase(root, app) {
   mountAdd(root, app);
   one(root, "[data-do=add-slot]").addEventListener("click", () =>
     app.change((setup) => {
-      const id = freeId(setup.rig.slots, `slot ${setup.rig.slots.length + 1}`);
+      const id = freeId(setup.rig.slots, say("slot {number}", { number: setup.rig.slots.length + 1 }));
       setup.rig.slots.push({ id, size: "", rotates: false });
     }));
   one(root, "[data-do=take-rig]").addEventListener("change", (/** @type {Event} */ event) => {
@@ -125,13 +127,13 @@ function mountAdd(root, app) {
   };
   const add = () => {
     const text = input.value.trim();
-    if (/^pola|^c?pl$/i.test(text)) return put({ kind: "polarizer" }, text);
+    if (/^pol(a|filter)|^c?pl$/i.test(text)) return put({ kind: "polarizer" }, text);
     const { reply, refusal } = ask("readText", { text, as: "density" });
     if (reply) return put({ kind: "nd", density: reply.value }, text);
     error.replaceChildren(refusalSentence(refusal, { as: "density", path: "density" }));
     for (const choice of refusal.choices ?? []) {
-      const take = () => put({ kind: "nd", density: choice.value }, `${text} (${choice.label.split(":")[0]})`);
-      error.append(" ", el("button", { type: "button", class: "choice", onclick: take }, choice.label));
+      const take = () => put({ kind: "nd", density: choice.value }, `${text} (${takenAs(choice)})`);
+      error.append(" ", el("button", { type: "button", class: "choice", onclick: take }, choiceLabel(choice)));
     }
     return undefined;
   };
@@ -143,21 +145,20 @@ function mountAdd(root, app) {
 
 /** @param {Piece} piece */
 function pieceFacts(piece) {
-  const density = piece.measuredDensity ?? piece.density;
   const weight = weighs(piece)?.massG;
   return [
     piece.kind === "nd" ? "" : KINDS[piece.kind],
-    density === undefined ? "" : `D ${fixed(density, 3)}${piece.measuredDensity === undefined ? "" : " measured"}`,
-    piece.lossStops === undefined ? "" : `${fixed(piece.lossStops, 2)} stops`,
+    densityText(piece),
+    piece.lossStops === undefined ? "" : stopsText(piece.lossStops),
     piece.size,
     weight === undefined ? "" : `${fixed(weight, 0)} g`,
-    (piece.count ?? 1) > 1 ? `${piece.count} of them` : "",
+    (piece.count ?? 1) > 1 ? say("{count} of them", { count: piece.count ?? 1 }) : "",
   ].filter(Boolean).join(", ");
 }
 
 /** @param {Slot} slot */
 function slotFacts(slot) {
-  return [slot.size || "any size", slot.rotates ? "rotates" : ""].filter(Boolean).join(", ");
+  return [slot.size || say("any size"), slot.rotates ? say("rotates") : ""].filter(Boolean).join(", ");
 }
 
 /** @param {App} app @param {number} at @param {string} path */
@@ -176,24 +177,24 @@ function pieceFields(app, at, path) {
   const isNd = app.setup.kit[at].kind === "nd";
   return [
     nameField(app, at),
-    el("label", { class: "row-kind" }, "Kind ", kind),
-    field("Marked density", `${path}.density`, "density", isNd ? undefined : "none", "0.9, ND64 or 3 stops"),
-    field("Measured density", `${path}.measuredDensity`, "density", "not measured", "reading in minus reading out, as stops or density"),
-    ...(isNd ? [] : [field("Loss", `${path}.lossStops`, "stops", kind.value === "polarizer" ? "1⅔ assumed" : "none", "stops it costs all over")]),
-    field("Size", `${path}.size`, "text", "any", "as your slots call it: 4x5.65, 77"),
-    field("Density in infrared", `${path}.infraredDensity`, "density", "not known"),
-    field("Mired shift", `${path}.miredShift`, "number", "none", "positive is warmer"),
-    field("Measured on", `${path}.measuredOn`, "text", "not said", "as 2026-05-01"),
-    field("Thickness", `${path}.thicknessMm`, "length", "not known"),
-    choiceField("Made of", { glass: "glass", resin: "resin" }, app.setup.kit[at].material ?? "", "not said", (value) =>
+    el("label", { class: "row-kind" }, `${say("Kind")} `, kind),
+    field(say("Marked density"), `${path}.density`, "density", isNd ? undefined : say("none"), say("0.9, ND64 or 3 stops")),
+    field(say("Measured density"), `${path}.measuredDensity`, "density", say("not measured"), say("reading in minus reading out, as stops or density")),
+    ...(isNd ? [] : [field(say("Loss"), `${path}.lossStops`, "stops", kind.value === "polarizer" ? say("1⅔ assumed") : say("none"), say("stops it costs all over"))]),
+    field(say("Size"), `${path}.size`, "text", say("any"), say("as your slots call it: 4x5.65, 77")),
+    field(say("Density in infrared"), `${path}.infraredDensity`, "density", say("not known")),
+    field(say("Mired shift"), `${path}.miredShift`, "number", say("none"), say("positive is warmer")),
+    field(say("Measured on"), `${path}.measuredOn`, "text", say("not said"), say("as 2026-05-01")),
+    field(say("Thickness"), `${path}.thicknessMm`, "mm", say("not known")),
+    choiceField(say("Made of"), { glass: say("material|glass"), resin: say("material|resin") }, app.setup.kit[at].material ?? "", say("not said"), (value) =>
       app.change((setup) => {
         if (value) setup.kit[at].material = /** @type {any} */ (value);
         else delete setup.kit[at].material;
       })),
-    field("Weighs, grams", `${path}.massG`, "number", "from the above", "left empty: of size, thickness and material, no frame"),
+    field(say("Weighs, grams"), `${path}.massG`, "number", say("from the above"), say("left empty: of size, thickness and material, no frame")),
     ...(kind.value === "closeUp" ? closeUpFields(app, at, path) : []),
     ...(kind.value === "grad" ? gradFields(app, at, path) : []),
-    field("How many", `${path}.count`, "number", "1"),
+    field(say("How many"), `${path}.count`, "number", "1"),
   ];
 }
 
@@ -210,15 +211,15 @@ function closeUpFields(app, at, path) {
   });
   split.checked = app.setup.kit[at].split ?? false;
   return [
-    field("Power, dioptres", `${path}.dioptres`, "number", "not known"),
-    el("label", { class: "row-check" }, split, " covers only part of the picture"),
+    field(say("Power, dioptres"), `${path}.dioptres`, "number", say("not known")),
+    el("label", { class: "row-check" }, split, ` ${say("covers only part of the picture")}`),
   ];
 }
 
 /** The name is what the rest of the set-up calls the piece. @param {App} app @param {number} at */
 function nameField(app, at) {
-  return textField("Name", app.setup.kit[at].id, (name) => {
-    if (app.setup.kit.some((piece, other) => other !== at && piece.id === name)) return `“${name}” is used already.`;
+  return textField(say("Name"), app.setup.kit[at].id, (name) => {
+    if (app.setup.kit.some((piece, other) => other !== at && piece.id === name)) return say("“{name}” is used already.", { name });
     app.change((setup) => renamePiece(setup, setup.kit[at].id, name));
     return "";
   });
@@ -236,8 +237,8 @@ function slotFields(app, at, path) {
     },
   });
   rotates.checked = Boolean(app.setup.rig.slots[at].rotates);
-  const name = textField("Name", app.setup.rig.slots[at].id, (wanted) => {
-    if (app.setup.rig.slots.some((slot, other) => other !== at && slot.id === wanted)) return `“${wanted}” is used already.`;
+  const name = textField(say("Name"), app.setup.rig.slots[at].id, (wanted) => {
+    if (app.setup.rig.slots.some((slot, other) => other !== at && slot.id === wanted)) return say("“{name}” is used already.", { name: wanted });
     app.change((setup) => {
       const from = setup.rig.slots[at].id;
       setup.rig.slots[at].id = wanted;
@@ -247,7 +248,7 @@ function slotFields(app, at, path) {
   });
   return [
     name,
-    field("Size", `${path}.size`, "text", "any", "as your pieces call it"),
-    el("label", { class: "row-check" }, rotates, " a piece in it can be turned"),
+    field(say("Size"), `${path}.size`, "text", say("any"), say("as your pieces call it")),
+    el("label", { class: "row-check" }, rotates, ` ${say("a piece in it can be turned")}`),
   ];
 }

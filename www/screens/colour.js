@@ -2,9 +2,10 @@
 /** Colour and infrared of the stack, beside it. */
 import { ask } from "../engine.js";
 import { colourRequest, infraredRequest, onPage, piecesOf } from "../other-glass.js";
+import { say } from "../say.js";
 import { fixed, shiftText, stopsText } from "../show.js";
 import { refusalSentence } from "../words.js";
-import { INFRARED, LEAN, MIXED_INFRARED } from "../words/other-glass.js";
+import { CONVERSIONS, INFRARED, LEAN, MIXED_INFRARED } from "../words/other-glass.js";
 import { all, el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
 
@@ -45,34 +46,49 @@ function colourLines(setup, stack) {
   const known = setup.colour.lightKelvin !== undefined;
   const lines = [];
   if (!shifted && !known) {
-    lines.push("No piece in this stack is known to shift colour.");
+    lines.push(say("No piece in this stack is known to shift colour."));
   } else {
-    const seen = reply.seen === "none" ? "bluer than any colour temperature" : `${fixed(reply.seen.kelvin, 0)} K`;
-    const light = `${fixed(reply.light.kelvin, 0)} K (${fixed(reply.light.mired, 0)} mired)${known ? "" : ", assumed"}`;
+    const seen = reply.seen === "none" ? say("bluer than any colour temperature") : kelvinText(reply.seen.kelvin);
+    const [kelvin, mired] = [kelvinText(reply.light.kelvin), fixed(reply.light.mired, 0)];
+    const light = known ? say("{kelvin} ({mired} mired)", { kelvin, mired }) : say("{kelvin} ({mired} mired), assumed", { kelvin, mired });
     lines.push(shifted
-      ? `The stack shifts ${shiftText(reply.sumMired)}: light of ${light} looks like ${seen}.`
-      : `Light of ${light}; the stack is not known to shift it.`);
+      ? say("The stack shifts {shift}: light of {light} looks like {seen}.", { shift: shiftText(reply.sumMired), light, seen })
+      : say("Light of {light}; the stack is not known to shift it.", { light }));
   }
   const { cast, otherBody } = reply;
-  if (cast) {
-    lines.push(`Balanced for ${fixed(cast.balance.kelvin, 0)} K: ${LEAN[cast.lean]}${cast.lean === "even" ? "" : ` by ${shiftText(Math.abs(cast.mired)).replace("+", "")}`}.`);
-    if (cast.lean !== "even") {
-      const best = cast.conversions[0];
-      const own = nearestPiece(setup, cast.wantedShiftMired);
-      lines.push([
-        cast.evenAtKelvin === undefined ? "" : `Even at a balance of ${fixed(cast.evenAtKelvin, 0)} K`,
-        `or with a piece of ${shiftText(cast.wantedShiftMired)}`,
-        own ? `, in the case: ${own.id} (${shiftText(own.miredShift ?? 0)})` : `; the usual nearest is ${best.colour} ${fixed(best.fromKelvin, 0)} to ${fixed(best.toKelvin, 0)} K, ${shiftText(best.shiftMired)}`,
-        ".",
-      ].join(" ").replace(/ ([,;.])/g, "$1"));
-    }
-  }
+  if (cast) lines.push(...castLines(setup, cast));
   if (otherBody) {
     lines.push(otherBody.lean === "even"
-      ? "The other body sees the same."
-      : `The other body: add ${shiftText(otherBody.mismatchMired)} to every balance carried over, here ${fixed(otherBody.balance.kelvin, 0)} K.`);
+      ? say("The other body sees the same.")
+      : say("The other body: add {shift} to every balance carried over, here {kelvin}.", {
+          shift: shiftText(otherBody.mismatchMired), kelvin: kelvinText(otherBody.balance.kelvin),
+        }));
   }
   return lines.map((text) => el("p", { text }));
+}
+
+/** @param {number} kelvin */
+const kelvinText = (kelvin) => `${fixed(kelvin, 0)} K`;
+
+/** What the picture leans to, and what would make it even. @param {Setup} setup @param {import("../api/glasscall.js").CastReply} cast */
+function castLines(setup, cast) {
+  const balance = kelvinText(cast.balance.kelvin);
+  const picture = LEAN[cast.lean];
+  if (cast.lean === "even") return [say("Balanced for {kelvin}: {picture}.", { kelvin: balance, picture })];
+  const by = shiftText(Math.abs(cast.mired)).replace("+", "");
+  const shift = shiftText(cast.wantedShiftMired);
+  const own = nearestPiece(setup, cast.wantedShiftMired);
+  const [best] = cast.conversions;
+  const piece = own
+    ? say("or with a piece of {shift}, in the case: {piece} ({its}).", { shift, piece: own.id, its: shiftText(own.miredShift ?? 0) })
+    : say("or with a piece of {shift}; the usual nearest is {colour} {from} to {to}, {its}.", {
+        shift, colour: CONVERSIONS[best.colour], from: fixed(best.fromKelvin, 0), to: kelvinText(best.toKelvin), its: shiftText(best.shiftMired),
+      });
+  const even = cast.evenAtKelvin === undefined ? "" : say("Even at a balance of {kelvin}", { kelvin: kelvinText(cast.evenAtKelvin) });
+  return [
+    say("Balanced for {kelvin}: {picture} by {shift}.", { kelvin: balance, picture, shift: by }),
+    [even, piece].filter(Boolean).join(" "),
+  ];
 }
 
 /** The piece of the case next to a wanted shift, if it brings it nearer. @param {Setup} setup @param {number} wanted */
@@ -88,7 +104,9 @@ function infraredLines(setup, stack) {
   if (!reply) return [];
   const alike = Math.abs(reply.excessStops) < 0.005;
   const text = alike
-    ? "Infrared is taken like visible light."
-    : `Infrared: visible light loses ${stopsText(reply.visibleStops)}, infrared ${stopsText(reply.infraredStops)}; the excess is density ${fixed(reply.excessDensity, 2)}. ${INFRARED[reply.verdict]}`;
-  return [el("p", { text }), ...(reply.mixed ? [el("p", { text: MIXED_INFRARED })] : [])];
+    ? say("Infrared is taken like visible light.")
+    : say("Infrared: visible light loses {visible}, infrared {infrared}; the excess is density {density}.", {
+        visible: stopsText(reply.visibleStops), infrared: stopsText(reply.infraredStops), density: fixed(reply.excessDensity, 2),
+      });
+  return [el("p", { text: alike ? text : `${text} ${INFRARED[reply.verdict]}` }), ...(reply.mixed ? [el("p", { text: MIXED_INFRARED })] : [])];
 }

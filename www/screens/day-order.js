@@ -4,9 +4,10 @@ import { ask } from "../engine.js";
 import { longQuestion } from "../long.js";
 import { freeId } from "../setup.js";
 import { movedRefusal, orderRequest } from "../plan-requests.js";
+import { say } from "../say.js";
 import { fixed, signed, stopsText } from "../show.js";
 import { refusalSentence } from "../words.js";
-import { counted, PLAN_WORDS, proofText } from "../words/planning.js";
+import { movesText, PLAN_WORDS, proofText } from "../words/planning.js";
 import { all, el, one } from "../parts/dom.js";
 import { whileSeen } from "../parts/seen.js";
 import { checkField, field, rows, textField } from "../parts/rows.js";
@@ -26,7 +27,7 @@ export function mountDayOrder(root, app) {
     list: () => app.setup.plan.setUps,
     path: "plan.setUps",
     fields: setUpFields,
-    facts: ({ needStops, polarizer }) => `${stopsText(needStops)}${polarizer ? ", polarizer" : ""}`,
+    facts: ({ needStops, polarizer }) => (polarizer ? say("{stops}, polarizer", { stops: stopsText(needStops) }) : stopsText(needStops)),
     check: planCheck,
     remove: (setup, at) => {
       setup.plan.setUps.splice(at, 1);
@@ -71,11 +72,11 @@ function mountAdd(root, app) {
   const put = (/** @type {number} */ needStops, /** @type {string} */ name) =>
     app.change((setup) => {
       const { setUps } = setup.plan;
-      setUps.push({ id: freeId(setUps, name || `set-up ${setUps.length + 1}`), needStops });
+      setUps.push({ id: freeId(setUps, name || say("set-up {number}", { number: setUps.length + 1 })), needStops });
     });
   const add = () => {
     // “quay 5⅓”: the last word is the need, what stands before it the name.
-    const [, name = "", text = ""] = /^(.*?)[\s,]*(\S+(?:\s+stops?)?)$/i.exec(input.value.trim()) ?? [];
+    const [, name = "", text = ""] = /^(.*?)[\s,]*(\S+(?:\s+(?:stops?|blenden?))?)$/i.exec(input.value.trim()) ?? [];
     const { reply, refusal } = ask("readText", { text, as: "stops" });
     if (!reply) {
       error.replaceChildren(refusalSentence(refusal, { as: "stops", path: "needStops" }));
@@ -92,7 +93,7 @@ function mountAdd(root, app) {
     if (event.key === "Enter") add();
   });
   one(root, "[data-do=add-need]").addEventListener("click", () => {
-    if (app.answer) put(app.answer.needStops, "as read now");
+    if (app.answer) put(app.answer.needStops, say("as read now"));
   });
 }
 
@@ -100,16 +101,16 @@ function mountAdd(root, app) {
 function setUpFields(app, at, path) {
   const { setUps } = app.setup.plan;
   return [
-    textField("Name", setUps[at].id, (name) => {
-      if (setUps.some((other, place) => place !== at && other.id === name)) return `“${name}” is used already.`;
+    textField(say("Name"), setUps[at].id, (name) => {
+      if (setUps.some((other, place) => place !== at && other.id === name)) return PLAN_WORDS.taken(name);
       app.change(({ plan }) => {
         plan.setUps[at].id = name;
       });
       return "";
     }),
-    field("Stops the glass must take", `${path}.needStops`, "stops", undefined),
-    field("Near enough, either way", `${path}.toleranceStops`, "stops", "⅓ stop"),
-    checkField("with a polarizer", Boolean(setUps[at].polarizer), (on) =>
+    field(say("Stops the glass must take"), `${path}.needStops`, "stops", undefined),
+    field(say("Near enough, either way"), `${path}.toleranceStops`, "stops", say("⅓ stop")),
+    checkField(say("with a polarizer"), Boolean(setUps[at].polarizer), (on) =>
       app.change(({ plan }) => {
         plan.setUps[at].polarizer = on;
       })),
@@ -119,7 +120,7 @@ function setUpFields(app, at, path) {
       onclick: () => app.change(({ plan }) => {
         plan.setUps.splice(at - 1, 2, plan.setUps[at], plan.setUps[at - 1]);
       }),
-    }, "Earlier")]),
+    }, say("Earlier"))]),
   ];
 }
 
@@ -130,18 +131,17 @@ function orderAnswer(progress) {
   if (!reply) return [el("p", { class: "hint", text: proofText(progress, "") })];
   if (reply.stages.length + reply.cannot.length === 0) return [el("p", { class: "hint", text: PLAN_WORDS.noSetUps })];
   const stages = reply.stages.map((/** @type {import("../api/glasscall.js").StageReply} */ stage) => {
-    const pieces = stage.slots.map(({ piece }) => piece).join(" + ") || "nothing";
-    const wheel = stage.wheel ? `, wheel ${fixed(stage.wheel, 2)}` : "";
+    const pieces = stage.slots.map(({ piece }) => piece).join(" + ") || say("glass|nothing");
     return el("li", { class: "stage" },
-      el("span", { class: "stage-name", text: stage.setUp }),
-      el("span", { class: "stage-moves", text: stage.moves ? counted(stage.moves, "move") : "no move" }),
-      el("span", { class: "stage-pieces", text: pieces + wheel }),
-      el("span", { class: "stage-left", text: `${signed(stage.leftOverStops)} left` }));
+      el("span", { class: "stage-name", translate: "no", text: stage.setUp }),
+      el("span", { class: "stage-moves", text: stage.moves ? movesText(stage.moves) : say("no move") }),
+      el("span", { class: "stage-pieces", text: stage.wheel ? say("{pieces}, wheel {density}", { pieces, density: fixed(stage.wheel, 2) }) : pieces }),
+      el("span", { class: "stage-left", text: say("{stops} left", { stops: signed(stage.leftOverStops) }) }));
   });
   return [
-    el("p", { class: "plan-sum", text: counted(reply.moves, "move") }),
-    el("p", { text: reply.minutes === undefined ? PLAN_WORDS.noMinutes : `${fixed(reply.minutes, 1)} minutes lost to them.` }),
-    el("p", { class: "hint", text: proofText(progress, counted(reply.leastMoves, "move")) }),
+    el("p", { class: "plan-sum", text: movesText(reply.moves) }),
+    el("p", { text: reply.minutes === undefined ? PLAN_WORDS.noMinutes : say("{minutes} minutes lost to them.", { minutes: fixed(reply.minutes, 1) }) }),
+    el("p", { class: "hint", text: proofText(progress, movesText(reply.leastMoves)) }),
     ...(reply.cannot.length ? [el("p", { class: "complaint", text: PLAN_WORDS.cannot(reply.cannot) })] : []),
     el("ol", { class: "stages" }, ...stages),
   ];

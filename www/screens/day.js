@@ -1,7 +1,8 @@
 // @ts-check
 /** Day: the log, the sentence for the radio, and what leaves the phone. */
 import { localIso } from "../light.js";
-import { DAY_WORDS } from "../words/day.js";
+import { say } from "../say.js";
+import { DAY_WORDS, slateText } from "../words/day.js";
 import { mountHandOver } from "../day/hand-over.js";
 import { mountCodes } from "../day/codes.js";
 import { mountScan } from "../day/scan.js";
@@ -12,7 +13,8 @@ import { copyText } from "../day/clipboard.js";
 import { factsOf } from "../day/columns.js";
 import { amended, isFoundBy, recordOf } from "../day/record.js";
 import { SLATE } from "../day/slate.js";
-import { sentence } from "../day/say.js";
+import { momentText, SAID } from "../day/notation.js";
+import { sentence } from "../day/sentence.js";
 import { all, el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
 
@@ -27,7 +29,7 @@ export function mountDay(root, app) {
   const handOver = mountHandOver(root, app);
   const others = [mountCodes(root, app), mountScan(root, app), mountUnsettled(root, app)];
   const print = mountPrint(root, app);
-  const say = one(root, ".say");
+  const spoken = one(root, ".say");
   const search = /** @type {HTMLInputElement} */ (one(root, "[data-do=search]"));
   /** Ids of the records that stand open. @type {Set<string>} */
   const open = new Set();
@@ -42,7 +44,7 @@ export function mountDay(root, app) {
   };
   // One tap from Now, and the same here.
   for (const button of all(document, "[data-do=log]")) button.addEventListener("click", log);
-  one(root, "[data-do=copy-sentence]").addEventListener("click", () => handOver.give(say.textContent ?? ""));
+  one(root, "[data-do=copy-sentence]").addEventListener("click", () => handOver.give(spoken.textContent ?? ""));
   search.addEventListener("input", () => showLog());
 
   const showLog = () => {
@@ -57,9 +59,9 @@ export function mountDay(root, app) {
   return () => {
     fields.forEach((show) => show());
     const record = recordOf(app.setup, { id: "", time: "", zone: "" });
-    say.textContent = record ? sentence(record) : DAY_WORDS.notLogged;
+    spoken.textContent = record ? sentence(record) : DAY_WORDS.notLogged;
     one(root, ".day-slate-line").textContent =
-      SLATE.filter(([part]) => app.setup.slate[part]).map(([part, name]) => `${name.toLowerCase()} ${app.setup.slate[part]}`).join(", ") || "nothing yet";
+      SLATE.filter(([part]) => app.setup.slate[part]).map(([part, name]) => `${SAID.word(name)} ${app.setup.slate[part]}`).join(", ") || DAY_WORDS.nothingSaid;
     showLog();
     match.update();
     handOver.update();
@@ -81,22 +83,22 @@ function newId() {
 /** @param {App} app @param {Shown} shown @param {Set<string>} open */
 function row(app, shown, open) {
   const { record, slate, amendments, disputed } = shown;
-  const glass = record.pieces.map((piece) => piece.id).join(" + ") || "nothing in";
+  const glass = record.pieces.map((piece) => piece.id).join(" + ") || DAY_WORDS.nothingIn;
   const name = [slate.scene, slate.take].filter(Boolean).join(" / ");
   const details = el("details", {},
     el("summary", {},
       el("span", { class: "row-name", text: [record.time.slice(11, 16), slate.camera, name].filter(Boolean).join(" ") }),
-      el("span", { class: "row-facts", text: `${record.stopToSet}, ${glass}` })),
+      el("span", { class: "row-facts", text: `${SAID.label(record.stopToSet)}, ${glass}` })),
     el("p", { class: "say say-record", text: sentence(record, slate) }),
     el("dl", { class: "day-facts" }, ...factsOf(shown).flatMap(([fact, text]) => [el("dt", { text: fact }), el("dd", { text })])),
     ...(disputed.length > 0 ? [el("p", { class: "complaint", text: DAY_WORDS.disputed(disputed.map(nameOf)) })] : []),
     ...(amendments.length > 0 ? [el("ul", { class: "day-amendments" }, ...amendments.map((one) => el("li", {
-      text: DAY_WORDS.amended(one.time, SLATE.filter(([part]) => one.slate[part] !== undefined).map(([part, label]) => `${label} “${one.slate[part]}”`)),
+      text: `${momentText(one.time)}: ${SLATE.flatMap(([part, name]) => (one.slate[part] === undefined ? [] : slateText(name, one.slate[part]))).join("; ")}`,
     })))] : []),
     amendForm(app, record.id, slate),
     el("div", { class: "day-buttons" },
-      el("button", { type: "button", onclick: () => takeUp(app, record) }, "Take it up again"),
-      el("button", { type: "button", onclick: (/** @type {Event} */ event) => copyText(sentence(record, slate), /** @type {HTMLElement} */ (event.target)) }, "Copy the sentence")));
+      el("button", { type: "button", onclick: () => takeUp(app, record) }, say("Take it up again")),
+      el("button", { type: "button", onclick: (/** @type {Event} */ event) => copyText(sentence(record, slate), /** @type {HTMLElement} */ (event.target)) }, say("Copy the sentence"))));
   const disclosure = /** @type {HTMLDetailsElement} */ (details);
   disclosure.open = open.has(record.id);
   disclosure.addEventListener("toggle", () => (disclosure.open ? open.add(record.id) : open.delete(record.id)));
@@ -108,10 +110,10 @@ const nameOf = (part) => SLATE.find(([key]) => key === part)?.[1] ?? part;
 
 /** @param {App} app @param {string} id @param {import("../day/slate.js").Slate} slate */
 function amendForm(app, id, slate) {
-  const part = /** @type {HTMLSelectElement} */ (el("select", { "aria-label": "What to amend" },
-    ...SLATE.map(([key, name]) => el("option", { value: key, text: name }))));
+  const part = /** @type {HTMLSelectElement} */ (el("select", { "aria-label": say("What to amend") },
+    ...SLATE.map(([key, name]) => el("option", { value: key, text: SAID.word(name) }))));
   part.value = "note";
-  const text = /** @type {HTMLInputElement} */ (el("input", { "aria-label": "How it reads now", autocomplete: "off", value: slate.note ?? "" }));
+  const text = /** @type {HTMLInputElement} */ (el("input", { "aria-label": say("How it reads now"), autocomplete: "off", value: slate.note ?? "" }));
   part.addEventListener("change", () => {
     text.value = slate[/** @type {keyof typeof slate} */ (part.value)] ?? "";
   });
@@ -120,7 +122,7 @@ function amendForm(app, id, slate) {
     if (now === (slate[/** @type {keyof typeof slate} */ (part.value)] ?? "")) return;
     app.write([...app.records, { version: 1, id: newId(), time: localIso(new Date()), amends: id, slate: { [part.value]: now } }]);
   };
-  return el("div", { class: "day-amend" }, part, text, el("button", { type: "button", onclick: amend }, "Amend"));
+  return el("div", { class: "day-amend" }, part, text, el("button", { type: "button", onclick: amend }, say("Amend")));
 }
 
 /** @param {App} app @param {import("../day/record.js").ShotRecord} record */

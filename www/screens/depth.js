@@ -1,14 +1,15 @@
 // @ts-check
 /** Depth beside the answer: what is sharp at the stop to set and next to it. */
 import { ask } from "../engine.js";
-import {
-  behindLensRequest, closeUpRequest, depthRequest, onPage, workingStopRequest,
-} from "../other-glass.js";
-import { distanceText, even, fixed, limitText } from "../show.js";
+import { depthRequest, onPage, workingStopRequest } from "../other-glass.js";
+import { say } from "../say.js";
+import { distanceText, even, fixed, limitText, stopLabel } from "../show.js";
 import { refusalSentence } from "../words.js";
+import { formatName } from "../words/sizes.js";
 import { all, el, one } from "../parts/dom.js";
 import { blurPicture } from "../parts/blur-picture.js";
 import { mountField } from "../parts/field.js";
+import { glassNotes } from "../parts/glass-notes.js";
 import { KINDS_OF_FIELD } from "../parts/kinds.js";
 
 /**
@@ -70,12 +71,12 @@ export function mountDepth(root, app) {
     const why = one(box, ".now-depth-why");
     why.textContent = "";
     if (setup.lens.focalLengthMm === undefined) {
-      return out.replaceChildren(el("p", { class: "hint", text: "Give the focal length above to see what is sharp." }));
+      return out.replaceChildren(el("p", { class: "hint", text: say("Give the focal length above to see what is sharp.") }));
     }
     const aperture = stack?.apertureToSet ?? setup.shot.aperture;
     const { working, depth, refusal } = depthAt(setup, aperture);
     if (!depth || !working) {
-      const stale = out.childElementCount > 0 ? " Below is the last good answer." : "";
+      const stale = out.childElementCount > 0 ? ` ${say("Below is the last good answer.")}` : "";
       why.textContent = refusal ? refusalSentence(refusal, { as: DISTANCES.test(refusal.field) ? "distance" : undefined, path: refusal.field }) + stale : "";
       return undefined;
     }
@@ -86,7 +87,7 @@ export function mountDepth(root, app) {
     return out.replaceChildren(
       table(depth, shootAt),
       picture,
-      el("p", { class: "hint blur-hint", text: `A point of light ${background(setup)} at each stop, on a strip of ${strip} of the picture.` }),
+      el("p", { class: "hint blur-hint", text: stripText(setup, strip) }),
       el("ul", { class: "notes" }, ...notes.map((text) => el("li", { text }))),
     );
   };
@@ -104,19 +105,20 @@ function table(depth, shootAt) {
   const shown = columns(depth);
   /** @type {[string, (column: Depth | Neighbour) => string][]} */
   const rows = [
-    ["Sharp from", ({ nearMm, depthMm }) => limitText(nearMm, depthMm)],
-    ["to", ({ farMm, depthMm }) => limitText(farMm, depthMm)],
-    ["Depth", ({ depthMm }) => distanceText(depthMm)],
-    ["Background blur, mm", ({ backgroundBlurMm }) => even(backgroundBlurMm, 2)],
-    ["of the height", ({ backgroundBlurOfFrame }) => `${even((backgroundBlurOfFrame ?? 0) * 100, 1)} %`],
-    ["Diffraction, mm", ({ diffractionMm }) => even(diffractionMm, 4)],
+    [say("Sharp from"), ({ nearMm, depthMm }) => limitText(nearMm, depthMm)],
+    [say("table|to"), ({ farMm, depthMm }) => limitText(farMm, depthMm)],
+    [say("Depth"), ({ depthMm }) => distanceText(depthMm)],
+    [say("Background blur, mm"), ({ backgroundBlurMm }) => even(backgroundBlurMm, 2)],
+    [say("of the height"), ({ backgroundBlurOfFrame }) => `${even((backgroundBlurOfFrame ?? 0) * 100, 1)} %`],
+    [say("Diffraction, mm"), ({ diffractionMm }) => even(diffractionMm, 4)],
   ];
   const head = shown.map((column) => {
-    const sub = el("span", { class: "depth-f", text: column.fNumberLabel });
-    if (column === depth) return el("th", { scope: "col", class: "depth-chosen" }, column.tNumberLabel, sub);
+    const sub = el("span", { class: "depth-f", text: stopLabel(column.fNumberLabel) });
+    const stop = stopLabel(column.tNumberLabel);
+    if (column === depth) return el("th", { scope: "col", class: "depth-chosen" }, stop, sub);
     return el("th", { scope: "col" }, el("button", {
       type: "button", class: "depth-stop", onclick: () => shootAt(column.tNumberLabel),
-    }, el("span", { class: "unseen", text: "Shoot at " }), `${column.tNumberLabel} `, sub));
+    }, el("span", { class: "unseen", text: `${say("Shoot at")} ` }), `${stop} `, sub));
   });
   return el("table", { class: "depth-table" },
     el("thead", {}, el("tr", {}, el("td", {}), ...head)),
@@ -125,19 +127,23 @@ function table(depth, shootAt) {
         el("td", { class: column === depth ? "depth-chosen" : "", text: text(column) }))))));
 }
 
-/** @param {Setup} setup */
-function background({ focus }) {
-  return focus.backgroundMm === undefined || focus.backgroundMm === "infinity"
-    ? "at infinity"
-    : `${distanceText(focus.backgroundMm)} away`;
+/** What the picture below the table shows. @param {Setup} setup @param {number} strip a share of the height */
+function stripText({ focus: { backgroundMm = "infinity" } }, strip) {
+  const high = strip === 1 ? say("the whole height") : say("{percent} % of the height", { percent: fixed(strip * 100, 0) });
+  return backgroundMm === "infinity"
+    ? say("A point of light at infinity at each stop, on a strip of {height} of the picture.", { height: high })
+    : say("A point of light {distance} away at each stop, on a strip of {height} of the picture.", { distance: distanceText(backgroundMm), height: high });
 }
 
 /** @param {Setup} setup */
 function lensLine(setup) {
-  const { lens, focus, sensor } = setup;
-  const focal = lens.focalLengthMm === undefined ? "focal length not known" : `${fixed(lens.focalLengthMm, 1)} mm`;
+  const { lens, focus: { onMm, backgroundMm = "infinity" }, sensor } = setup;
+  const focal = lens.focalLengthMm === undefined ? say("focal length not known") : `${fixed(lens.focalLengthMm, 1)} mm`;
   const extender = lens.extender === undefined ? "" : ` × ${fixed(lens.extender, 2)}`;
-  return `${focal}${extender} at ${distanceText(focus.onMm)}, background ${background(setup)}, picture ${fixed(sensor.widthMm, 1)} × ${fixed(sensor.heightMm, 1)} mm`;
+  const told = { lens: focal + extender, focus: distanceText(onMm), width: fixed(sensor.widthMm, 1), height: fixed(sensor.heightMm, 1) };
+  return backgroundMm === "infinity"
+    ? say("{lens} at {focus}, background at infinity, picture {width} × {height} mm", told)
+    : say("{lens} at {focus}, background {distance} away, picture {width} × {height} mm", { ...told, distance: distanceText(backgroundMm) });
 }
 
 /** What extender and close focus do to the ring. @param {Setup} setup @param {number} aperture @param {import("../api/glasscall.js").WorkingStopReply} working */
@@ -145,56 +151,17 @@ function lensNotes(setup, aperture, working) {
   const texts = [];
   if (Math.abs(working.lossStops) >= 0.005 && working.setForAskedLabel) {
     const costs = [
-      working.extenderLossStops === 0 ? "" : `the extender takes ${fixed(working.extenderLossStops, 2)}`,
-      working.closeFocusLossStops === 0 ? "" : `close focus takes ${fixed(working.closeFocusLossStops, 2)}`,
+      working.extenderLossStops === 0 ? "" : say("the extender takes {stops}", { stops: fixed(working.extenderLossStops, 2) }),
+      working.closeFocusLossStops === 0 ? "" : say("close focus takes {stops}", { stops: fixed(working.closeFocusLossStops, 2) }),
     ];
-    texts.push(`Ring to T${working.setForAskedLabel}: ${costs.filter(Boolean).join(", ")} stops. In front of the lens all is as at that ring: the pupil stays.`);
+    texts.push(say("Ring to {stop}: {costs} stops. In front of the lens all is as at that ring: the pupil stays.", {
+      stop: stopLabel(`T${working.setForAskedLabel}`), costs: costs.filter(Boolean).join(", "),
+    }));
   }
   if (!setup.lens.movesOut) {
     const near = ask("workingStop", workingStopRequest(setup, aperture, true)).reply;
     if (near && near.closeFocusLossStops >= WORTH_A_WORD) {
-      texts.push(`Focused this near, a lens that moves out as a whole loses ${fixed(near.closeFocusLossStops, 2)} stops. Say so above if yours does.`);
-    }
-  }
-  return texts;
-}
-
-/** Close-up lenses in the stack and glass behind the lens. @param {Setup} setup @param {Depth} depth @param {Offer} stack */
-function glassNotes(setup, depth, stack) {
-  const texts = [];
-  const closeUp = closeUpRequest(setup, stack);
-  if (closeUp) {
-    const { reply, refusal } = ask("closeUp", closeUp);
-    if (refusal) texts.push(refusalSentence(/** @type {any} */ (onPage(refusal))));
-    else {
-      const size = (/** @type {number | undefined} */ m) => (m === undefined ? "" : ` (${fixed(m, 2)} of life size)`);
-      texts.push(`With ${fixed(reply.dioptres, 2)} dioptres the lens focuses from ${distanceText(reply.nearMm)}${size(reply.nearMagnification)} to ${distanceText(reply.farMm)}${size(reply.farMagnification)}, counted from the close-up lens${reply.at?.fieldWidthMm === undefined ? "" : `; at its nearest it takes in ${fixed(reply.at.fieldWidthMm, 0)} × ${fixed(reply.at.fieldHeightMm ?? 0, 0)} mm`}.${setup.lens.nearMm === undefined ? " Closest setting taken as 1 m: give yours above." : ""}`);
-      if (reply.fieldFactor !== undefined) texts.push(`Where it stands it narrows the field in front to ${fixed(reply.fieldFactor * 100, 0)} %; what its rim shades is told with the fit.`);
-      if (reply.gap) texts.push(`Out of reach: ${distanceText(reply.gap.fromMm)} to ${distanceText(reply.gap.toMm)}, with it on or off.`);
-      if (reply.beside) texts.push(`Beside the split lens the scale holds as it is: ${distanceText(reply.beside.nearMm)} to infinity.`);
-      texts.push("The table above leaves the close-up lens out.");
-    }
-  }
-  const behind = behindLensRequest(setup, depth.fNumber, depth.circleMm, stack);
-  if (behind) {
-    const { reply, refusal } = ask("behindLens", behind);
-    if (refusal) texts.push(refusalSentence(/** @type {any} */ (onPage(refusal))));
-    else {
-      const mark = (/** @type {import("../api/glasscall.js").Mark} */ place) =>
-        place === "beyondInfinity" ? "beyond its infinity mark" : distanceText(place);
-      const depthOfFocus = `the depth of focus (± ${fixed(reply.depthOfFocusMm, 3)} mm)`;
-      if (reply.shiftMm !== 0) {
-        texts.push(reply.verdict === "within"
-          ? `Glass behind the lens moves focus ${fixed(reply.shiftMm, 3)} mm, within ${depthOfFocus}.`
-          : `Glass behind the lens moves focus ${fixed(reply.shiftMm, 3)} mm, beyond ${depthOfFocus}: focus by eye. Infinity reads ${mark(reply.infinityReadsMm)}, ${distanceText(setup.focus.onMm)} reads ${mark(reply.scaleReadsMm)}.`);
-      }
-      if (reply.inFrontShiftMm > 0) {
-        texts.push(setup.focus.onMm === "infinity"
-          ? "Flat glass in front moves nothing at infinity."
-          : `Through the flat glass in front things seem ${fixed(reply.inFrontShiftMm, 2)} mm nearer: ${distanceText(setup.focus.onMm, 3)} reads ${distanceText(reply.inFrontReadsMm, 3)}. None at infinity.`);
-      }
-      const moved = reply.wheel.filter(({ verdict }) => verdict === "beyond").length;
-      if (moved > 0) texts.push(`${moved} of ${reply.wheel.length} wheel positions move focus beyond the depth of focus at this stop.`);
+      texts.push(say("Focused this near, a lens that moves out as a whole loses {stops} stops. Say so above if yours does.", { stops: fixed(near.closeFocusLossStops, 2) }));
     }
   }
   return texts;
@@ -202,12 +169,13 @@ function glassNotes(setup, depth, stack) {
 
 /** @param {Depth} depth @param {Setup} setup */
 function depthNotes(depth, { focus }) {
-  const rule = depth.circleRule === "given" ? "as given" : `diagonal/${fixed(focus.diagonalParts ?? 1500, 0)}, common practice`;
+  const rule = depth.circleRule === "given" ? say("as given") : say("diagonal/{parts}, common practice", { parts: fixed(focus.diagonalParts ?? 1500, 0) });
+  const circle = say("Circle of confusion {circle} mm ({rule}).", { circle: fixed(depth.circleMm, 4), rule });
   const diffraction = depth.diffractionFromFNumber === undefined
-    ? "" : ` Diffraction is larger than that from f/${fixed(depth.diffractionFromFNumber, 1)} on.`;
+    ? "" : say("Diffraction is larger than that from {stop} on.", { stop: `f/${fixed(depth.diffractionFromFNumber, 1)}` });
   return [
-    `Circle of confusion ${fixed(depth.circleMm, 4)} mm (${rule}).${diffraction}`,
-    `Hyperfocal at this stop ${distanceText(depth.hyperfocalMm)}. Distances count from the sensor.`,
+    [circle, diffraction].filter(Boolean).join(" "),
+    say("Hyperfocal at this stop {distance}. Distances count from the sensor.", { distance: distanceText(depth.hyperfocalMm) }),
   ];
 }
 
@@ -216,7 +184,7 @@ function mountFormat(box, app) {
   const choice = /** @type {HTMLSelectElement} */ (one(box, "[data-do=take-format]"));
   const { reply } = ask("sizes", {});
   const formats = reply?.sensors ?? [];
-  choice.append(...formats.map((format, at) => el("option", { value: String(at) }, format.name)));
+  choice.append(...formats.map((format, at) => el("option", { value: String(at) }, formatName(format.name))));
   choice.addEventListener("change", () => {
     const format = formats[Number(choice.value)];
     if (format) {

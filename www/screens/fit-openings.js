@@ -2,8 +2,10 @@
 /** The openings of the Fit screen: each with its picture, verdict and sizes. */
 import { ask } from "../engine.js";
 import { openingsOf, setSeen } from "../lens-fit.js";
-import { fixed } from "../show.js";
-import { FIT_WORDS, arcsText, lossText, reachText, roomText, verdictWord } from "../words/fit.js";
+import { say } from "../say.js";
+import { fixed, lengthText } from "../show.js";
+import { FIT_WORDS, VERDICTS, arcsText, lossText, reachText, roomText, verdictWord } from "../words/fit.js";
+import { panelName, sourceText } from "../words/sizes.js";
 import { valueAt } from "../path.js";
 import { el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
@@ -36,15 +38,21 @@ export function mountOpenings(root, app, check, preview) {
   const { threads = [], panels = [] } = ask("sizes", {}).reply ?? {};
   const sizes = [
     ...panels.map((panel) => ({
-      name: `${panel.name}, clear ${fixed(panel.clearWidthMm, 1)}${panel.round ? "" : ` × ${fixed(panel.clearHeightMm, 1)}`}`,
-      source: panel.source,
+      name: say("{size}, clear {clear}", {
+        size: panelName(panel.name),
+        clear: `${fixed(panel.clearWidthMm, 1)}${panel.round ? "" : ` × ${fixed(panel.clearHeightMm, 1)}`}`,
+      }),
+      source: sourceText(panel.source),
       shape: panel.round
         ? { shape: "circle", diameterMm: panel.clearWidthMm }
         : { shape: "rectangle", widthMm: panel.clearWidthMm, heightMm: panel.clearHeightMm },
     })),
     ...threads.map((thread) => ({
-      name: `thread ${fixed(thread.threadMm, 1)}, clear ${fixed(thread.clearDiameterMm, 1)}`,
-      source: thread.source,
+      name: say("{size}, clear {clear}", {
+        size: say("thread {diameter}", { diameter: fixed(thread.threadMm, 1) }),
+        clear: fixed(thread.clearDiameterMm, 1),
+      }),
+      source: sourceText(thread.source),
       shape: { shape: "circle", diameterMm: thread.clearDiameterMm },
     })),
   ];
@@ -53,7 +61,7 @@ export function mountOpenings(root, app, check, preview) {
   let built = "";
 
   one(root, "[data-do=add-always]").addEventListener("click", () => app.change((setup) => {
-    setup.rig.always.push({ name: `ring ${setup.rig.always.length + 1}`, distanceFromRimMm: free(setup), shape: "circle", diameterMm: 78 });
+    setup.rig.always.push({ name: say("ring {number}", { number: setup.rig.always.length + 1 }), distanceFromRimMm: free(setup), shape: "circle", diameterMm: 78 });
   }));
 
   return { update, show };
@@ -81,17 +89,17 @@ export function mountOpenings(root, app, check, preview) {
       const made = rows.find((one_) => one_.path === path)?.made;
       const told = reply?.openings[at];
       if (!made) return;
-      one(made, ".fit-name").textContent = [opening.name || "ring", piece && `holds ${piece}`].filter(Boolean).join(", ");
+      one(made, ".fit-name").textContent = [opening.name || say("ring"), piece && say("holds {piece}", { piece })].filter(Boolean).join(", ");
       if (!told || !reply) return;
       made.dataset.verdict = told.trust;
       const word = verdictWord(told);
       one(made, ".fit-row-word").textContent = opening.seen ? word : `${word}: ${roomText(told.spareMm)}`;
       const loss = told.verdict === "clear" || opening.seen ? [] : [sentence(lossText(told.cornerLossStops))];
-      const look = told.trust === "look" ? ["Look through the lens."] : [];
-      const seen = opening.seen ? [`As seen through the lens; by figures ${roomText(told.spareMm)}.`] : [];
+      const look = told.trust === "look" ? [say("Look through the lens.")] : [];
+      const seen = opening.seen ? [say("As seen through the lens; by figures {room}.", { room: roomText(told.spareMm) })] : [];
       const turns = opening.turns && opening.shape === "rectangle" ? [arcsText(told)] : [];
       one(made, ".fit-row-more").textContent = [...seen, ...look, ...loss, reachText(told), ...turns].join(" ");
-      one(made, ".fit-view").replaceChildren(frontView(opening, told, reply.pupil, `${opening.name || "ring"}: ${word}`));
+      one(made, ".fit-view").replaceChildren(frontView(opening, told, reply.pupil, `${opening.name || say("ring")}: ${word}`));
     });
   }
 
@@ -104,32 +112,32 @@ export function mountOpenings(root, app, check, preview) {
         el("div", { class: "fit-head" },
           el("p", { class: "fit-name", text: slot.id }),
           el("p", { class: "fit-row-more hint", text: FIT_WORDS.noSize })),
-        sizeSelect(path, `Size of ${slot.id}`));
+        sizeSelect(path, say("Size of {slot}", { slot: slot.id })));
       return { path, made, update: () => {} };
     }
     const fields = [
       ...(opening.shape === "circle"
-        ? [field("Clear diameter", `${path}.diameterMm`, "length")]
-        : [field("Clear width", `${path}.widthMm`, "length"), field("Clear height", `${path}.heightMm`, "length")]),
-      field("Right of the axis", `${path}.offsetXMm`, "length", "centred"),
-      field("Above the axis", `${path}.offsetYMm`, "length", "centred"),
-      field("Depth", `${path}.depthMm`, "length", "a thin edge"),
+        ? [field(say("Clear diameter"), `${path}.diameterMm`, "length")]
+        : [field(say("Clear width"), `${path}.widthMm`, "length"), field(say("Clear height"), `${path}.heightMm`, "length")]),
+      field(say("Right of the axis"), `${path}.offsetXMm`, "length", say("centred")),
+      field(say("Above the axis"), `${path}.offsetYMm`, "length", say("centred")),
+      field(say("Depth"), `${path}.depthMm`, "length", say("a thin edge")),
     ];
-    const rotation = opening.shape === "circle" ? [] : [field("Turned", `${path}.rotationDeg`, "angle", "level")];
-    const distance = field("Ahead of the rim", `${path}.distanceFromRimMm`, "length");
+    const rotation = opening.shape === "circle" ? [] : [field(say("Turned"), `${path}.rotationDeg`, "angle", say("level"))];
+    const distance = field(say("Ahead of the rim"), `${path}.distanceFromRimMm`, "length");
     const slide = el("div", { class: "slide" });
     const turn = el("div", { class: "slide" });
     const turns = slot?.rotates && opening.shape === "rectangle";
     const seen = seenSelect(path);
-    const remove = el("button", { type: "button", onclick: () => drop(path) }, slot ? "Forget this opening" : "Remove");
-    const name = slot ? [] : [field("Name", `${path}.name`, "text")];
+    const remove = el("button", { type: "button", onclick: () => drop(path) }, slot ? say("Forget this opening") : say("Remove"));
+    const name = slot ? [] : [field(say("Name"), `${path}.name`, "text")];
     const details = el("details", {},
-      el("summary", { text: "Size and place" }),
+      el("summary", { text: say("Size and place") }),
       distance, slide,
       ...(turns ? [...rotation, turn] : []),
-      sizeSelect(path, "Take a usual size"),
+      sizeSelect(path, say("Take a usual size")),
       el("div", { class: "fit-pair" }, ...name, ...fields, ...(turns ? [] : rotation)),
-      el("p", { class: "fit-how" }, el("label", { for: seen.id }, "Seen through the lens"), seen),
+      el("p", { class: "fit-how" }, el("label", { for: seen.id }, say("Seen through the lens")), seen),
       el("p", {}, remove));
     details.open = open;
     const made = el("li", { class: "fit-row" },
@@ -142,11 +150,11 @@ export function mountOpenings(root, app, check, preview) {
       details);
     const mounted = [distance, ...name, ...fields, ...rotation].map((one_) => mountField(one_, app, check(one_)));
     const sliders = [mountSlider(slide, app, {
-      path: `${path}.distanceFromRimMm`, label: "Ahead of the rim", values: DISTANCES, show: (mm) => `${mm} mm`, preview,
+      path: `${path}.distanceFromRimMm`, label: say("Ahead of the rim"), values: DISTANCES, show: (mm) => lengthText(mm, 0), preview,
     })];
     if (turns) {
       sliders.push(mountSlider(turn, app, {
-        path: `${path}.rotationDeg`, label: "Turned", values: TURNS, show: (deg) => `${deg}°`, preview,
+        path: `${path}.rotationDeg`, label: say("Turned"), values: TURNS, show: (deg) => `${deg}°`, preview,
       }));
     }
     return {
@@ -163,7 +171,7 @@ export function mountOpenings(root, app, check, preview) {
   /** @param {string} path @param {string} label */
   function sizeSelect(path, label) {
     const id = nextId();
-    const select = el("select", { id }, el("option", { value: "" }, "choose…"),
+    const select = el("select", { id }, el("option", { value: "" }, say("choose…")),
       ...sizes.map(({ name, source }, at) => el("option", { value: String(at), title: source }, name)));
     select.addEventListener("change", () => {
       const size = sizes[Number(select.value)];
@@ -186,7 +194,7 @@ export function mountOpenings(root, app, check, preview) {
   /** @param {string} path */
   function seenSelect(path) {
     const select = el("select", { id: nextId() },
-      ...[["", "not looked"], ["clear", "clear"], ["shades", "shades"], ["clips", "clips"]]
+      ...[["", say("not looked")], ...Object.entries(VERDICTS)]
         .map(([value, text]) => el("option", { value }, text)));
     select.addEventListener("change", () => app.change((setup) => {
       const found = openingsOf(setup).find((one_) => one_.path === path);

@@ -3,10 +3,14 @@
 import { ask } from "../engine.js";
 import { askFit, fNumberOf, openingsOf } from "../lens-fit.js";
 import { ringsInUse } from "../ring-way.js";
+import { say } from "../say.js";
 import { fixed } from "../show.js";
 import { refusalSentence } from "../words.js";
-import { FIT_WORDS, LOOK, lossText, placeText, pointText, pupilText, remedies, roomText, stackFitText, verdictWord, zoomWorstText } from "../words/fit.js";
+import {
+  FIT_WORDS, LOOK, mapText, marginText, placeText, pointText, pupilText, remedies, stackFitText, verdictWord, worstText, zoomText, zoomWorstText,
+} from "../words/fit.js";
 import { pathText } from "../words/planning.js";
+import { formatName, sourceText } from "../words/sizes.js";
 import { all, el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
 import { KINDS_OF_FIELD } from "../parts/kinds.js";
@@ -51,7 +55,7 @@ export function mountFit(root, app) {
   const fields = all(root, ".field").map((field) => mountField(field, app, check(field)));
   const focal = mountSlider(one(root, "[data-slide='lens.focalLengthMm']"), app, {
     path: "lens.focalLengthMm",
-    label: "Focal length",
+    label: say("Focal length"),
     values: LENSES,
     show: (value) => `${value} mm`,
     preview,
@@ -71,7 +75,7 @@ export function mountFit(root, app) {
     const { reply, refusal, pupil } = askFit(setup, { lossMap: { columns, rows }, points: point ? [point] : [] });
     const found = openingsOf(setup);
     if (reply) good = { reply, found };
-    one(root, ".fit-complaint").textContent = refusal ? refusalSentence(refusal) + (good ? FIT_WORDS.stale : "") : "";
+    one(root, ".fit-complaint").textContent = refusal ? [refusalSentence(refusal), good && FIT_WORDS.stale].filter(Boolean).join(" ") : "";
     one(root, ".fit-pupil-line").textContent = pupil?.place === undefined ? "" : pupilText(pupil.place, pupil.spreadMm);
     showVerdict(root, setup, reply ?? (refusal ? good?.reply : undefined), app);
     const map = one(root, ".fit-map");
@@ -81,7 +85,7 @@ export function mountFit(root, app) {
       const caption = mapText(reply);
       const here = point && reply.points ? pointText(reply.points[0].lossStops, placeText(point)) : FIT_WORDS.touch;
       one(map, "figcaption").textContent = `${caption} ${here}`;
-      one(map, "canvas").setAttribute("aria-label", `Loss over the picture. ${caption}`);
+      one(map, "canvas").setAttribute("aria-label", say("Loss over the picture. {told}", { told: caption }));
     }
     one(root, ".fit-zoom-line").textContent = zoomText(reply?.zoom);
     openings.show(setup, reply);
@@ -104,8 +108,9 @@ export function mountFit(root, app) {
     for (const part of all(root, "[data-by]")) part.hidden = part.dataset.by !== by;
     const own = app.setup.lens.fNumber === undefined;
     one(root, ".fit-number-note").textContent = own
-      ? `The f-number is taken to be the stop you want, ${KINDS_OF_FIELD.fNumber.show(fNumberOf(app.setup))}: T-stop for f-stop.`
-      : "The f-number is the one given here; exposure goes by the T-stop.";
+      ? say("The f-number is taken to be the stop you want, {stop}: T-stop for f-stop.", { stop: KINDS_OF_FIELD.fNumber.show(fNumberOf(app.setup)) })
+      : say("The f-number is the one given here; exposure goes by the T-stop.");
+    one(root, ".fit-margin").textContent = marginText();
     if (!root.hidden) show(trial ?? app.setup);
   };
 }
@@ -144,14 +149,14 @@ function showVerdict(root, setup, reply, app) {
   one(box, ".fit-word").textContent = verdictWord(told);
   one(box, ".fit-room").textContent = told.verdict === "clear" && worst.spareMm < 0
     ? FIT_WORDS.asSeen
-    : `${roomText(worst.spareMm)} at ${worst.name || "the ring"}, everything in`;
+    : worstText(worst);
   const zoomed = zoomWorstText(told, setup.lens.focalLengthMm ?? 0);
   const texts = [...(told.trust === "look" ? [LOOK] : []), ...(zoomed ? [zoomed] : []), ...remedies(told)];
   if (setup === app.setup && setup.inPlace.length > 0) {
     const { reply: inNow } = askFit({ ...setup, rig: onlyFilled(setup) });
     if (inNow?.openings.length) {
       const least = inNow.openings.reduce((a, b) => (b.spareMm < a.spareMm ? b : a));
-      texts.push(`With only what is in now: ${stackFitText({ ...inNow, spareMm: least.spareMm, worstSlot: least.name })}`);
+      texts.push(say("With only what is in now: {told}", { told: stackFitText({ ...inNow, spareMm: least.spareMm, worstSlot: least.name }) }));
     }
   }
   notes.replaceChildren(...texts.map((text) => el("li", { text })));
@@ -163,31 +168,15 @@ function showRings(box, setup, app) {
   box.hidden = !path;
   if (!path) return;
   box.replaceChildren(
-    `On ${setup.lens.fromCase} by ring ${pathText({ ...path, spareMm: undefined })}. Distances below count from the last ring. `,
+    say("On {lens} by ring {rings}. Distances below count from the last ring.", { lens: setup.lens.fromCase ?? "", rings: pathText({ ...path, spareMm: undefined }) }), " ",
     el("button", { type: "button", onclick: () => app.change(({ lens }) => {
       delete lens.fromCase;
-    }) }, "Leave the rings out"));
-}
-
-/** @param {FitReply} reply */
-function mapText({ cornerLossStops }) {
-  const how = "The picture of a plain card";
-  if (cornerLossStops === undefined) return `${how}, everything in: a corner goes black.`;
-  if (cornerLossStops < 0.005) return `${how}, everything in: nothing is lost anywhere.`;
-  return `${how}, everything in: ${lossText(cornerLossStops)}.`;
+    }) }, say("Leave the rings out")));
 }
 
 /** The rig with the slots that hold something. @param {Setup} setup */
 function onlyFilled({ rig, inPlace }) {
   return { ...rig, slots: rig.slots.filter((slot) => inPlace.some((placed) => placed.slot === slot.id)) };
-}
-
-/** @param {FitReply["zoom"]} zoom */
-function zoomText(zoom) {
-  if (!zoom || zoom.worst.spareMm === undefined || zoom.other.spareMm === undefined) return "";
-  const at = (/** @type {import("../api/glasscall.js").ZoomReading} */ reading) =>
-    `${fixed(reading.focalLengthMm, 1)} mm: ${reading.verdict}, ${roomText(reading.spareMm ?? 0)}`;
-  return `Other end, ${at(zoom.other)}. Worst of the zoom, ${at(zoom.worst)}.`;
 }
 
 /** Lists of the trade and the way the pupil is known. @param {HTMLElement} root @param {App} app */
@@ -200,13 +189,13 @@ function mountChoices(root, app) {
   });
   const { sensors = [], panels = [], threads = [] } = ask("sizes", {}).reply ?? {};
   // Each size says where it comes from; most say the same.
-  const sources = new Map([["Panels", panels], ["Threads", threads], ["Formats", sensors]]
-    .map(([name, list]) => [name, new Set(/** @type {{source: string}[]} */ (list).map(({ source }) => source))]));
-  one(root, ".fit-sources").replaceChildren(...[...sources].map(([name, from]) =>
+  const sources = /** @type {[string, {source: string}[]][]} */ ([[say("Panels"), panels], [say("Threads"), threads], [say("Formats"), sensors]])
+    .map(([name, list]) => ({ name, from: new Set(list.map(({ source }) => sourceText(source))) }));
+  one(root, ".fit-sources").replaceChildren(...sources.map(({ name, from }) =>
     el("li", { text: `${name}: ${[...from].join("; ")}.` })));
   const format = one(root, "[data-do=take-format]");
-  format.append(...sensors.map((sensor, at) => el("option", { value: String(at), title: sensor.source },
-    `${sensor.name}, ${fixed(sensor.widthMm, 2)} × ${fixed(sensor.heightMm, 2)}`)));
+  format.append(...sensors.map((sensor, at) => el("option", { value: String(at), title: sourceText(sensor.source) },
+    `${formatName(sensor.name)}, ${fixed(sensor.widthMm, 2)} × ${fixed(sensor.heightMm, 2)}`)));
   format.addEventListener("change", () => {
     const chosen = sensors[Number(format.value)];
     if (format.value && chosen) {

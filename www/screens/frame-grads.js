@@ -4,10 +4,12 @@ import { ask } from "../engine.js";
 import { gradPiece } from "../frame-setup.js";
 import { askBalance, gradsOf } from "../frame-glass.js";
 import { forgetPiece, freeId } from "../setup.js";
-import { fixed } from "../show.js";
+import { say } from "../say.js";
+import { fixed, lengthUnit, stopLabel, unitName } from "../show.js";
 import { refusalSentence } from "../words.js";
-import { GRAD_EDGES, gradText } from "../words/frame.js";
+import { GRAD_EDGES, GRAD_NAMES, gradText } from "../words/frame.js";
 import { all, el, one } from "../parts/dom.js";
+import { KINDS_OF_FIELD } from "../parts/kinds.js";
 
 /**
  * @typedef {import("../app.js").App} App
@@ -51,15 +53,27 @@ function add(app, piece) {
   return "";
 }
 
+/** A length in the unit the page shows, where none is said. @param {string} text @returns {{value?: any, refusal?: any}} */
+function lengthOf(text) {
+  try {
+    return { value: KINDS_OF_FIELD.length.read(text) };
+  } catch (refusal) {
+    return { refusal };
+  }
+}
+
+/** Heights and densities as they may be typed, by the unit of lengths. */
+const POINTS = { mm: "-15 0\n0 0.45\n15 0.9", in: "-0.6 0\n0 0.45\n0.6 0.9" };
+
 /** A filter by what is written on it. @param {string} kind @param {string} density @param {string} ramp @returns {Made} */
 function marked(kind, density, ramp) {
   const read = ask("readText", { text: density, as: "density" });
   if (read.refusal) return { complaint: refusalSentence(read.refusal, { path: "density" }) };
-  const rampRead = ramp === "" ? undefined : ask("readText", { text: ramp, as: "length" });
-  if (rampRead?.refusal) return { complaint: refusalSentence(rampRead.refusal, { path: "rampMm" }) };
-  const rampMm = rampRead?.reply.value ?? (kind === "hard" ? undefined : 30);
+  const { value: typed, refusal } = ramp === "" ? {} : lengthOf(ramp);
+  if (refusal) return { complaint: refusalSentence(refusal, { path: "rampMm" }) };
+  const rampMm = typed ?? (kind === "hard" ? undefined : 30);
   const profile = { kind: /** @type {Profile["kind"]} */ (kind), ...(rampMm === undefined ? {} : { rampMm }) };
-  return { piece: gradPiece(`${fixed(read.reply.value, 2)} ${kind}`, read.reply.value, profile) };
+  return { piece: gradPiece(`${fixed(read.reply.value, 2)} ${GRAD_NAMES[kind]}`, read.reply.value, profile) };
 }
 
 /** A filter as somebody measured it: a height and a density to a line. @param {string} text @returns {Made} */
@@ -67,26 +81,31 @@ function measured(text) {
   const points = [];
   for (const line of text.split("\n").filter((one_) => one_.trim())) {
     const [height = "", density = ""] = line.trim().split(/[\s;]+/);
-    const heightRead = ask("readText", { text: height, as: "length" });
-    if (heightRead.refusal) return { complaint: refusalSentence(heightRead.refusal, { path: "heightMm" }) };
+    const { value: heightMm, refusal } = lengthOf(height);
+    if (refusal) return { complaint: refusalSentence(refusal, { path: "heightMm" }) };
     const densityRead = ask("readText", { text: density, as: "density" });
     if (densityRead.refusal) return { complaint: refusalSentence(densityRead.refusal, { path: "density" }) };
-    points.push({ heightMm: heightRead.reply.value, density: densityRead.reply.value });
+    points.push({ heightMm, density: densityRead.reply.value });
   }
-  return { piece: gradPiece("measured", undefined, { kind: "points", points }) };
+  return { piece: gradPiece(GRAD_NAMES.points, undefined, { kind: "points", points }) };
 }
 
 /** @param {HTMLElement} root @param {App} app */
 export function showGrads(root, app) {
+  const unit = unitName(lengthUnit());
+  one(root, ".frame-ramp-label").textContent = say("Ramp, {unit}", { unit });
+  one(root, ".frame-points-label").textContent = say("Height above the line in {unit} and density, a line each", { unit });
+  one(root, "[data-new=points]").placeholder = stopLabel(POINTS[/** @type {keyof typeof POINTS} */ (lengthUnit())]);
+  one(root, "[data-new=density]").placeholder = fixed(0.6, 1);
   one(root, ".frame-own").replaceChildren(...gradsOf(app.setup).map(({ id, profile }) =>
     el("li", {}, el("span", { text: `${id}: ${gradText(profile)}` }),
       el("button", {
         type: "button",
-        "aria-label": `Remove ${id}`,
+        "aria-label": say("Remove {name}", { name: id }),
         onclick: () => app.change((setup) => {
           forgetPiece(setup, id);
           setup.kit = setup.kit.filter((piece) => piece.id !== id);
           setup.demo = false;
         }),
-      }, "Remove"))));
+      }, say("Remove")))));
 }

@@ -2,10 +2,12 @@
 /** Frame: the picture of what the glass does. */
 import { askBalance, askLine, askMotion, asField, fromRim, gradsOf, profileIn, sunOf, uniformStops } from "../frame-glass.js";
 import { fNumberOf, pupilOf } from "../lens-fit.js";
-import { fixed, stopsText } from "../show.js";
+import { say } from "../say.js";
+import { fixed } from "../show.js";
 import { refusalSentence } from "../words.js";
 import {
-  BALANCE_WORD, EDGE_WORD, FRAME_WORDS, MOTION_WORD, balanceText, cellText, edgeText, fromRimText, motionText, percent, remedyTexts, setLineText, sunText,
+  EDGE_WORD, FRAME_WORDS, MOTION_WORD, balanceText, balanceVerdict, cellText, edgeText, fromRimText, motionText, percent, practiceText, remedyTexts,
+  setLineText, sunText,
 } from "../words/frame.js";
 import { showChips } from "../parts/chips.js";
 import { all, el, one } from "../parts/dom.js";
@@ -76,6 +78,7 @@ export function mountFrame(root, app) {
     one(root, "[data-if=polarized]").hidden = !frame.sky.polarized;
     one(root, "[value=turn]").disabled = !frame.sky.polarized;
     one(root, ".frame-sun-line").textContent = sunText(sunOf(app.setup), app.setup.light.aim.azimuthDeg);
+    one(root, ".frame-practice").textContent = practiceText();
     light.uniform = uniformStops(app.setup);
     light.skyStops = showBalance(root, app.setup);
     showMotion(root, app.setup);
@@ -97,12 +100,12 @@ function mountSlides(root, app, preview) {
   const held = one(root, ".frame-slides");
   /** @type {[string, string, number[], (value: number) => string, string][]} */
   const plans = [
-    ["frame.line", "Line", range(0, 1, 0.005), percent, ""],
-    ["frame.horizon", "Horizon", range(0, 1, 0.005), percent, ""],
-    ["lens.fNumber", "Stop", stops, KINDS_OF_FIELD.fNumber.show, ""],
-    ["frame.rotationDeg", "Filter turned", range(-90, 90, 1), degrees, ""],
-    ["light.aim.rollDeg", "Camera rolled", range(-45, 45, 1), degrees, ""],
-    ["frame.sky.turnDeg", "Polarizer", range(0, 179, 1), degrees, "polarized"],
+    ["frame.line", say("Line"), range(0, 1, 0.005), percent, ""],
+    ["frame.horizon", say("Horizon"), range(0, 1, 0.005), percent, ""],
+    ["lens.fNumber", say("Stop"), stops, KINDS_OF_FIELD.fNumber.show, ""],
+    ["frame.rotationDeg", say("Filter turned"), range(-90, 90, 1), degrees, ""],
+    ["light.aim.rollDeg", say("Camera rolled"), range(-45, 45, 1), degrees, ""],
+    ["frame.sky.turnDeg", say("Polarizer"), range(0, 179, 1), degrees, "polarized"],
   ];
   for (const [path, label, , , only] of plans) {
     const slide = el("div", { class: "slide" }, el("span", { class: "slide-label" }, `${label} `, el("output")));
@@ -112,10 +115,10 @@ function mountSlides(root, app, preview) {
   }
   /** @type {[string, string, number[], (value: number) => string][]} */
   const more = [
-    ["frame.skyline", "How far the skyline strays", range(0, 0.6, 0.01), percent],
-    ["frame.bright.at", "Height of the bright reading", range(0, 1, 0.01), percent],
-    ["frame.dark.at", "Height of the dark reading", range(0, 1, 0.01), percent],
-    ["frame.subject", "Height of the subject", range(0, 1, 0.01), percent],
+    ["frame.skyline", say("How far the skyline strays"), range(0, 0.6, 0.01), percent],
+    ["frame.bright.at", say("Height of the bright reading"), range(0, 1, 0.01), percent],
+    ["frame.dark.at", say("Height of the dark reading"), range(0, 1, 0.01), percent],
+    ["frame.subject", say("Height of the subject"), range(0, 1, 0.01), percent],
   ];
   return [...plans.map(([path, label, values, show]) => /** @type {const} */ ([path, label, values, show])), ...more].map(([path, label, values, show]) => {
     const slide = one(root, `[data-slide="${path}"]`);
@@ -123,15 +126,15 @@ function mountSlides(root, app, preview) {
     const value = path === "lens.fNumber" ? fNumberOf : undefined;
     const update = mountSlider(slide, app, { path, label, values, show, preview, value });
     const input = /** @type {HTMLInputElement} */ (one(slide, "input"));
-    const say = () => {
+    const tell = () => {
       const darkest = path === "frame.sky.turnDeg" && app.setup.frame.sky.turnDeg === undefined && document.activeElement !== input;
       output.textContent = darkest ? FRAME_WORDS.darkest : input.getAttribute("aria-valuetext");
     };
-    input.addEventListener("input", say);
+    input.addEventListener("input", tell);
     return () => {
       slide.hidden = slide.dataset.only === "polarized" && !app.setup.frame.sky.polarized;
       update();
-      say();
+      tell();
     };
   });
 }
@@ -165,7 +168,7 @@ function showGrip(root, setup) {
 /** @param {HTMLElement} root @param {Setup} setup */
 function showEdge(root, setup) {
   const { reply } = askLine(setup);
-  const lens = `${fixed(setup.lens.focalLengthMm ?? 0, 1)} mm and ${KINDS_OF_FIELD.fNumber.show(fNumberOf(setup))}`;
+  const lens = { focal: fixed(setup.lens.focalLengthMm ?? 0, 1), stop: KINDS_OF_FIELD.fNumber.show(fNumberOf(setup)) };
   const edge = reply?.edge;
   one(root, ".frame-edge-word").textContent = edge ? EDGE_WORD[/** @type {keyof typeof EDGE_WORD} */ (edge.suits)] : "";
   one(root, ".frame-edge-why").textContent = edge ? edgeText(edge, setup.frame.skyline, lens) : "";
@@ -180,13 +183,10 @@ function showBalance(root, setup) {
     word.textContent = "";
     return 0;
   }
-  const apart = `${stopsText(reply.apartStops)} apart`;
-  const verdict = BALANCE_WORD[/** @type {keyof typeof BALANCE_WORD} */ (reply.verdict)];
-  const best = reply.verdict === "meets" ? `: ${reply.grads[0].id}` : "";
-  word.textContent = `${apart}. ${verdict}${best}.`;
+  word.textContent = balanceVerdict(reply);
   one(root, ".frame-remedies").replaceChildren(...remedyTexts(reply.remedies).map((text) => el("li", { text })));
   one(root, ".frame-grads").replaceChildren(...reply.grads.map((/** @type {any} */ grad) =>
-    el("li", {}, el("strong", { text: grad.id }), ` ${balanceText(grad)}${grad.meets ? "" : "; misses the aim"}.`)));
+    el("li", {}, el("strong", { translate: "no", text: grad.id }), ` ${balanceText(grad)}`)));
   return reply.apartStops;
 }
 

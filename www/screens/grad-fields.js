@@ -1,5 +1,7 @@
 // @ts-check
 /** How the edge of a graduated piece runs, as the Case asks for it. */
+import { say } from "../say.js";
+import { lengthText } from "../show.js";
 import { GRAD_EDGES, gradText } from "../words/frame.js";
 import { el } from "../parts/dom.js";
 import { choiceField, field } from "../parts/rows.js";
@@ -13,7 +15,7 @@ export function gradFields(app, at, path) {
   // Points are measured under Frame, where they can be seen.
   const { points, ...plain } = GRAD_EDGES;
   const edges = profile?.kind === "points" ? GRAD_EDGES : plain;
-  const edge = choiceField("Edge", edges, profile?.kind ?? "", "soft over 30 mm assumed", (value) =>
+  const edge = choiceField(say("Edge"), edges, profile?.kind ?? "", say("soft over {ramp} assumed", { ramp: lengthText(USUAL_RAMP, 0) }), (value) =>
     app.change(({ kit }) => {
       if (value === "") {
         delete kit[at].profile;
@@ -23,10 +25,10 @@ export function gradFields(app, at, path) {
       kit[at].profile = kind === "hard" ? { kind } : { kind, rampMm: profile?.rampMm ?? USUAL_RAMP };
     }));
   if (!profile) return [edge];
-  if (profile.kind === "points") return [edge, el("p", { class: "hint", text: `${gradText(profile)}; measured anew under Frame.` })];
+  if (profile.kind === "points") return [edge, el("p", { class: "hint", text: say("{grad}; measured anew under Frame.", { grad: gradText(profile) }) })];
   return [
     edge,
-    field("Ramp", `${path}.profile.rampMm`, "length", profile.kind === "hard" ? "a step" : undefined, "from clear to dense"),
-    ...(profile.kind === "reverse" ? [field("Density at its top", `${path}.profile.topDensity`, "density", "a third")] : []),
+    field(say("Ramp"), `${path}.profile.rampMm`, "length", profile.kind === "hard" ? say("a step") : undefined, say("from clear to dense")),
+    ...(profile.kind === "reverse" ? [field(say("Density at its top"), `${path}.profile.topDensity`, "density", say("a third"))] : []),
   ];
 }

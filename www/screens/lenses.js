@@ -4,9 +4,10 @@ import { ask } from "../engine.js";
 import { freeId } from "../setup.js";
 import { movedRefusal } from "../plan-requests.js";
 import { ringsRequest } from "../ring-way.js";
-import { fixed } from "../show.js";
-import { refusalSentence } from "../words.js";
-import { counted, pathText, PLAN_WORDS, PUPIL_BY, ringText } from "../words/planning.js";
+import { say, sayCount } from "../say.js";
+import { fixed, lengthText, listText } from "../show.js";
+import { densityText, refusalSentence } from "../words.js";
+import { pathText, PLAN_WORDS, PUPIL_BY, ringText } from "../words/planning.js";
 import { el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
 import { choiceField, checkField, field, rows, textField } from "../parts/rows.js";
@@ -41,30 +42,31 @@ export function mountLenses(root, app) {
     one(root, `[data-do=add-${name}]`).addEventListener("click", () => {
       app.change(put);
       const rows_ = one(root, `[data-rows='stock.${name}']`);
-      const last = /** @type {HTMLDetailsElement | null} */ (rows_.querySelector("li:last-child details"));
-      if (last) last.open = true;
+      const last = rows_.querySelector("li:last-child details");
+      // As by a finger: only then its fields are made at once.
+      last?.querySelector("summary")?.click();
       last?.querySelector("input")?.focus();
     });
-  add("lenses", ({ stock }) => stock.lenses.push({ id: freeId(stock.lenses, "lens"), threadMm: 77 }));
+  add("lenses", ({ stock }) => stock.lenses.push({ id: freeId(stock.lenses, say("id|lens")), threadMm: 77 }));
   add("rings", ({ stock, plan }) => stock.rings.push({ fromMm: 77, toMm: plan.filterMm, count: 1, clamp: false }));
-  add("bodies", ({ stock }) => stock.bodies.push({ id: freeId(stock.bodies, "body") }));
+  add("bodies", ({ stock }) => stock.bodies.push({ id: freeId(stock.bodies, say("id|body")) }));
   const ofBody = (/** @type {Setup} */ { stock }) => {
-    if (stock.bodies.length === 0) stock.bodies.push({ id: "body" });
+    if (stock.bodies.length === 0) stock.bodies.push({ id: say("id|body") });
     return stock.bodies[stock.bodies.length - 1].id;
   };
   add("modes", (setup) => {
     const body = ofBody(setup);
-    setup.stock.modes.push({ body, id: freeId(setup.stock.modes, "full"), widthMm: 36, heightMm: 24 });
+    setup.stock.modes.push({ body, id: freeId(setup.stock.modes, say("id|full")), widthMm: 36, heightMm: 24 });
   });
   add("wheels", (setup) => {
     const body = ofBody(setup);
-    setup.stock.wheels.push({ body, id: freeId(setup.stock.wheels, "clear"), density: 0 });
+    setup.stock.wheels.push({ body, id: freeId(setup.stock.wheels, say("id|clear")), density: 0 });
   });
   const offers = rows(one(root, "[data-rows='plan.ringOffers']"), app, {
     list: () => app.setup.plan.ringOffers,
     path: "plan.ringOffers",
     fields: offerFields,
-    facts: (ring) => `${ringText(ring)}, costs ${fixed(ring.cost, 2)}`,
+    facts: (ring) => say("{ring}, costs {cost}", { ring: ringText(ring), cost: fixed(ring.cost, 2) }),
     check: offersCheck,
     remove: ({ plan }, at) => {
       plan.ringOffers.splice(at, 1);
@@ -111,8 +113,8 @@ function list(root, app, name, fields, facts) {
 
 /** A name that others of its list do not have. @param {App} app @param {any[]} items @param {number} at @param {(setup: Setup, name: string) => void} put */
 function nameField(app, items, at, put) {
-  return textField("Name", items[at].id, (name) => {
-    if (items.some((item, other) => other !== at && item.id === name && item.body === items[at].body)) return `“${name}” is used already.`;
+  return textField(say("Name"), items[at].id, (name) => {
+    if (items.some((item, other) => other !== at && item.id === name && item.body === items[at].body)) return say("“{name}” is used already.", { name });
     app.change((setup) => put(setup, name));
     return "";
   });
@@ -126,25 +128,25 @@ function lensFields(app, at, path) {
       if (lens.fromCase === stock.lenses[at].id) lens.fromCase = name;
       stock.lenses[at].id = name;
     }),
-    field("Focal length", `${path}.focalMm`, "length", "not known", "of a zoom the shortest"),
-    field("Longest, of a zoom", `${path}.focalToMm`, "length", "no zoom"),
-    field("Widest T-stop", `${path}.tNumber`, "aperture", "not known"),
-    field("Widest f-stop", `${path}.fNumber`, "aperture", "not known"),
-    field("Filter thread", `${path}.threadMm`, "length", "no thread"),
-    field("Outside diameter", `${path}.outerMm`, "length", "not known", "of a front without thread"),
-    field("Clear diameter it needs", `${path}.needsClearMm`, "length", "from pupil and stop", "left empty it follows from pupil and widest stop"),
-    field("Pupil behind the rim", `${path}.pupilBehindRimMm`, "length", "not known"),
-    choiceField("Pupil known by", PUPIL_BY, lenses[at].pupilBy ?? "", "not said", (value) =>
+    field(say("Focal length"), `${path}.focalMm`, "mm", say("not known"), say("of a zoom the shortest")),
+    field(say("Longest, of a zoom"), `${path}.focalToMm`, "mm", say("no zoom")),
+    field(say("Widest T-stop"), `${path}.tNumber`, "aperture", say("not known")),
+    field(say("Widest f-stop"), `${path}.fNumber`, "aperture", say("not known")),
+    field(say("Filter thread"), `${path}.threadMm`, "mm", say("no thread")),
+    field(say("Outside diameter"), `${path}.outerMm`, "mm", say("not known"), say("of a front without thread")),
+    field(say("Clear diameter it needs"), `${path}.needsClearMm`, "length", say("from pupil and stop"), say("left empty it follows from pupil and widest stop")),
+    field(say("Pupil behind the rim"), `${path}.pupilBehindRimMm`, "length", say("not known")),
+    choiceField(say("Pupil known by"), PUPIL_BY, lenses[at].pupilBy ?? "", say("not said"), (value) =>
       app.change(({ stock }) => {
         if (value) stock.lenses[at].pupilBy = /** @type {any} */ (value);
         else delete stock.lenses[at].pupilBy;
       })),
-    field("Weighs, grams", `${path}.massG`, "number", "not known"),
+    field(say("Weighs, grams"), `${path}.massG`, "number", say("not known")),
     el("button", {
       type: "button",
       class: "row-use",
       onclick: () => app.change((setup) => putOn(setup, setup.stock.lenses[at])),
-    }, "Put it on the camera"),
+    }, say("Put it on the camera")),
   ];
 }
 
@@ -169,8 +171,8 @@ function lensFacts(lens) {
   return [
     lens.focalMm === undefined ? "" : `${fixed(lens.focalMm, 1)}${zoom} mm`,
     lens.tNumber === undefined ? "" : `T${fixed(lens.tNumber, 1)}`,
-    lens.threadMm === undefined ? "" : `thread ${fixed(lens.threadMm, 1)}`,
-    lens.threadMm === undefined && lens.outerMm !== undefined ? `outside ${fixed(lens.outerMm, 1)}` : "",
+    lens.threadMm === undefined ? "" : say("thread {diameter}", { diameter: fixed(lens.threadMm, 1) }),
+    lens.threadMm === undefined && lens.outerMm !== undefined ? say("outside {diameter}", { diameter: fixed(lens.outerMm, 1) }) : "",
     lens.threadMm === undefined && lens.outerMm === undefined ? PLAN_WORDS.noFront : "",
   ].filter(Boolean).join(", ");
 }
@@ -178,12 +180,12 @@ function lensFacts(lens) {
 /** @param {App} app @param {number} at @param {string} path */
 function ringFields(app, at, path) {
   return [
-    field("Towards the lens", `${path}.fromMm`, "length", undefined, "thread, or what a clamp holds"),
-    field("Towards the filter", `${path}.toMm`, "length", undefined),
-    field("Depth", `${path}.depthMm`, "length", "3 mm assumed"),
-    field("Clear diameter", `${path}.clearMm`, "length", "4 mm less assumed"),
-    field("How many", `${path}.count`, "number", undefined),
-    checkField("a clamp for a front without thread", Boolean(app.setup.stock.rings[at].clamp), (on) =>
+    field(say("Towards the lens"), `${path}.fromMm`, "mm", undefined, say("thread, or what a clamp holds")),
+    field(say("Towards the filter"), `${path}.toMm`, "mm", undefined),
+    field(say("Depth"), `${path}.depthMm`, "length", say("{length} assumed", { length: lengthText(3, 0) })),
+    field(say("Clear diameter"), `${path}.clearMm`, "length", say("{length} less assumed", { length: lengthText(4, 0) })),
+    field(say("How many"), `${path}.count`, "number", undefined),
+    checkField(say("a clamp for a front without thread"), Boolean(app.setup.stock.rings[at].clamp), (on) =>
       app.change(({ stock }) => {
         stock.rings[at].clamp = on;
       })),
@@ -193,12 +195,12 @@ function ringFields(app, at, path) {
 /** @param {App} app @param {number} at @param {string} path */
 function offerFields(app, at, path) {
   return [
-    field("Towards the lens", `${path}.fromMm`, "length", undefined, "thread, or what a clamp holds"),
-    field("Towards the filter", `${path}.toMm`, "length", undefined),
-    field("Costs", `${path}.cost`, "number", undefined),
-    field("Depth", `${path}.depthMm`, "length", "3 mm assumed"),
-    field("Clear diameter", `${path}.clearMm`, "length", "4 mm less assumed"),
-    checkField("a clamp for a front without thread", Boolean(app.setup.plan.ringOffers[at].clamp), (on) =>
+    field(say("Towards the lens"), `${path}.fromMm`, "mm", undefined, say("thread, or what a clamp holds")),
+    field(say("Towards the filter"), `${path}.toMm`, "mm", undefined),
+    field(say("Costs"), `${path}.cost`, "number", undefined),
+    field(say("Depth"), `${path}.depthMm`, "length", say("{length} assumed", { length: lengthText(3, 0) })),
+    field(say("Clear diameter"), `${path}.clearMm`, "length", say("{length} less assumed", { length: lengthText(4, 0) })),
+    checkField(say("a clamp for a front without thread"), Boolean(app.setup.plan.ringOffers[at].clamp), (on) =>
       app.change(({ plan }) => {
         plan.ringOffers[at].clamp = on;
       })),
@@ -206,7 +208,7 @@ function offerFields(app, at, path) {
 }
 
 /** @param {any} ring */
-const ringFacts = (ring) => `${ringText(ring)}${ring.count === 1 ? "" : `, ${ring.count} of them`}`;
+const ringFacts = (ring) => [ringText(ring), ring.count === 1 ? "" : say("{count} of them", { count: ring.count })].filter(Boolean).join(", ");
 
 /** @param {App} app @param {number} at @param {string} path */
 function bodyFields(app, at, path) {
@@ -216,7 +218,7 @@ function bodyFields(app, at, path) {
       stock.bodies[at].id = name;
       for (const item of [...stock.modes, ...stock.wheels, ...stock.plates]) if (item.body === from) item.body = name;
     }),
-    field("Exposure index", `${path}.exposureIndex`, "index", "not said"),
+    field(say("Exposure index"), `${path}.exposureIndex`, "index", say("not said")),
     el("button", {
       type: "button",
       class: "row-use",
@@ -228,17 +230,17 @@ function bodyFields(app, at, path) {
         setup.wheelNow = setup.wheel.includes(setup.wheelNow) ? setup.wheelNow : 0;
         setup.throughWheel = false;
       }),
-    }, "Use its index and wheel now"),
+    }, say("Use its index and wheel now")),
   ];
 }
 
 /** @param {any} body */
-const bodyFacts = (body) => (body.exposureIndex === undefined ? "" : `EI ${fixed(body.exposureIndex, 0)}`);
+const bodyFacts = (body) => (body.exposureIndex === undefined ? "" : say("EI {index}", { index: fixed(body.exposureIndex, 0) }));
 
 /** @param {App} app @param {"modes" | "wheels"} name @param {number} at */
 function bodyChoice(app, name, at) {
   const ids = Object.fromEntries(app.setup.stock.bodies.map((body) => [body.id, body.id]));
-  return choiceField("Body", ids, app.setup.stock[name][at].body, undefined, (value) =>
+  return choiceField(say("Body"), ids, app.setup.stock[name][at].body, undefined, (value) =>
     app.change(({ stock }) => {
       stock[name][at].body = value;
     }));
@@ -251,8 +253,8 @@ function modeFields(app, at, path) {
     nameField(app, app.setup.stock.modes, at, ({ stock }, name) => {
       stock.modes[at].id = name;
     }),
-    field("Width read out", `${path}.widthMm`, "length", undefined),
-    field("Height read out", `${path}.heightMm`, "length", undefined),
+    field(say("Width read out"), `${path}.widthMm`, "mm", undefined),
+    field(say("Height read out"), `${path}.heightMm`, "mm", undefined),
     el("button", {
       type: "button",
       class: "row-use",
@@ -260,7 +262,7 @@ function modeFields(app, at, path) {
         const { widthMm, heightMm } = setup.stock.modes[at];
         setup.sensor = { widthMm, heightMm };
       }),
-    }, "Use its size now"),
+    }, say("Use its size now")),
   ];
 }
 
@@ -274,15 +276,22 @@ function wheelFields(app, at, path) {
     nameField(app, app.setup.stock.wheels, at, ({ stock }, name) => {
       stock.wheels[at].id = name;
     }),
-    field("Marked density", `${path}.density`, "density", undefined),
-    field("Measured density", `${path}.measuredDensity`, "density", "not measured"),
-    field("Density in infrared", `${path}.infraredDensity`, "density", "not known"),
+    field(say("Marked density"), `${path}.density`, "density", undefined),
+    field(say("Measured density"), `${path}.measuredDensity`, "density", say("not measured")),
+    field(say("Density in infrared"), `${path}.infraredDensity`, "density", say("not known")),
   ];
 }
 
 /** @param {any} position */
 const wheelFacts = (position) =>
-  `${position.body}, D ${fixed(position.measuredDensity ?? position.density, 3)}${position.measuredDensity === undefined ? "" : " measured"}`;
+  `${position.body}, ${densityText(position)}`;
+
+/** @param {string[]} rings @param {number | undefined} cost */
+function buyText(rings, cost) {
+  if (rings.length === 0) return say("Nothing to buy.");
+  const what = rings.join(", ");
+  return cost === undefined ? say("Buy {rings}.", { rings: what }) : say("Buy {rings} for {cost}.", { rings: what, cost: fixed(cost, 2) });
+}
 
 /** @param {App} app */
 function ringsAnswer(app) {
@@ -293,20 +302,22 @@ function ringsAnswer(app) {
   const way = (/** @type {import("../api/glasscall.js").RingPathReply} */ path) =>
     el("li", {}, el("strong", { text: path.id }), ` ${pathText(path)}`);
   const clashes = reply.clashes.map((clash) => el("li", {
-    text: `${ringText(clash.ring)}: wanted by ${clash.lenses.join(" and ")}, ${counted(clash.owned, "ring")} owned.`,
+    text: sayCount(clash.owned, "{ring}: wanted by {lenses}, {count} ring owned.", "{ring}: wanted by {lenses}, {count} rings owned.", {
+      ring: ringText(clash.ring), lenses: listText(clash.lenses),
+    }),
   }));
   const stays = reply.settled.filter((path) => path.reaches);
   const lost = reply.settled.filter((path) => !path.reaches).map((path) => path.id);
   const buy = reply.buy.map(({ ring, count }) => `${count > 1 ? `${count} × ` : ""}${ringText(ring)}`);
   const priced = app.setup.plan.ringOffers.length > 0;
   return [
-    el("h4", { text: "Each lens by itself, with the rings you have" }),
+    el("h4", { text: say("Each lens by itself, with the rings you have") }),
     el("ul", { class: "plain-list" }, ...reply.lenses.map(way)),
-    ...(clashes.length ? [el("h4", { text: "Rings that would have to move" }), el("ul", { class: "plain-list" }, ...clashes)] : []),
-    el("h4", { text: "So that every ring stays on its lens" }),
-    el("p", { class: "plan-sum", text: buy.length ? `Buy ${buy.join(", ")}${priced ? ` for ${fixed(reply.cost, 2)}` : ""}.` : "Nothing to buy." }),
+    ...(clashes.length ? [el("h4", { text: say("Rings that would have to move") }), el("ul", { class: "plain-list" }, ...clashes)] : []),
+    el("h4", { text: say("So that every ring stays on its lens") }),
+    el("p", { class: "plan-sum", text: buyText(buy, priced ? reply.cost : undefined) }),
     el("ul", { class: "plain-list" }, ...stays.map(way)),
-    ...(lost.length ? [el("p", { class: "complaint", text: `No ring reaches ${lost.join(", ")}. ${PLAN_WORDS.narrow}` })] : []),
-    el("p", { class: "hint", text: `${reply.proven ? "Proven: no cheaper way exists." : "Not proven."} ${priced ? "" : PLAN_WORDS.ringPrices}` }),
+    ...(lost.length ? [el("p", { class: "complaint", text: `${say("No ring reaches {lenses}.", { lenses: lost.join(", ") })} ${PLAN_WORDS.narrow}` })] : []),
+    el("p", { class: "hint", text: `${reply.proven ? say("Proven: no cheaper way exists.") : say("Not proven.")} ${priced ? "" : PLAN_WORDS.ringPrices}` }),
   ];
 }

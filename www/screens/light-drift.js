@@ -3,6 +3,7 @@
 import { ask } from "../engine.js";
 import { driftRequest, timedReading } from "../light.js";
 import { openUpRequest } from "../setup.js";
+import { say } from "../say.js";
 import { fixed, signed, stopsText } from "../show.js";
 import { LIGHT_WORDS, clockTime } from "../words/light.js";
 import { refusalSentence } from "../words.js";
@@ -52,13 +53,19 @@ export function mountDrift(root, app) {
     follow.checked = followSky;
     one(root, ".timed").replaceChildren(...timed.map((reading, at) =>
       el("li", {},
-        el("span", { text: `${clockTime(reading.time)} ${KINDS_OF_FIELD.aperture.show(reading.aperture)}${reading.through.length ? ` through ${reading.through.join(" + ")}` : ""} ` }),
-        el("button", { type: "button", "aria-label": `Forget the reading of ${clockTime(reading.time)}`, onclick: () =>
+        el("span", { text: `${readingText(reading)} ` }),
+        el("button", { type: "button", "aria-label": say("Forget the reading of {time}", { time: clockTime(reading.time) }), onclick: () =>
           app.change(({ light }) => {
             light.timed.splice(at, 1);
-          }) }, "Forget"))));
+          }) }, say("Forget")))));
     one(root, ".drift").replaceChildren(...driftLines(app));
   };
+}
+
+/** @param {import("../light.js").TimedReading} reading */
+function readingText({ time, aperture, through }) {
+  const read = `${clockTime(time)} ${KINDS_OF_FIELD.aperture.show(aperture)}`;
+  return through.length === 0 ? read : say("{reading} through {pieces}", { reading: read, pieces: through.join(" + ") });
 }
 
 /**
@@ -85,21 +92,33 @@ function driftLines(app) {
     const same = refusal.code === "duplicate" ? LIGHT_WORDS.needTwo : refusalSentence(refusal);
     return [el("p", { class: "complaint", text: same })];
   }
-  const way = reply.stopsPerHour < 0 ? "fades" : "grows";
-  const rate = reply.stopsPerHourInterval === undefined ? "" : ` (± ${fixed(reply.stopsPerHourInterval, 2)})`;
+  const rate = {
+    stops: stopsText(Math.abs(reply.stopsPerHour)),
+    give: reply.stopsPerHourInterval === undefined ? "" : ` (± ${fixed(reply.stopsPerHourInterval, 2)})`,
+    interval: fixed(reply.intervalStops, 2),
+  };
   const pieces = (/** @type {import("../api/glasscall.js").PlacedReply[]} */ slots, /** @type {number | undefined} */ wheel) =>
-    [...(wheel ? [`wheel ${fixed(wheel, 2)}`] : []), ...slots.map((placed) => placed.piece)].join(" + ") || "clear";
+    [...(wheel ? [say("wheel {density}", { density: fixed(wheel, 2) })] : []), ...slots.map((placed) => placed.piece)].join(" + ") || say("swap|clear");
   const [next] = reply.swaps;
   const swap = (/** @type {import("../api/glasscall.js").SwapReply} */ one) => {
     const give = one.giveOrTakeMinutes === undefined ? "" : ` ± ${fixed(one.giveOrTakeMinutes, 0)} min`;
-    return el("li", { text: `${clockTime(one.time)}${give}: ${pieces(one.from, one.fromWheel)} out, ${pieces(one.to, one.toWheel)} in, ${signed(one.leftOverStops)} left` });
+    return el("li", { text: say("{time}: {out} out, {in} in, {stops} left", {
+      time: `${clockTime(one.time)}${give}`, out: pieces(one.from, one.fromWheel), in: pieces(one.to, one.toWheel), stops: signed(one.leftOverStops),
+    }) });
   };
   return [
     el("p", { class: "plan-line" },
       el("strong", { class: "plan-stop", text: next ? clockTime(next.time) : reply.endsAt ? clockTime(reply.endsAt) : "—" }),
-      el("span", { text: next ? "next swap" : reply.endsAt ? "wide open and clear, and over" : `no swap before ${clockTime(reply.until)}` })),
-    el("p", { text: `The light ${way} by ${stopsText(Math.abs(reply.stopsPerHour))} an hour${rate}, known to ± ${fixed(reply.intervalStops, 2)} stop. In from the last reading: ${reply.start ? pieces(reply.start.slots, reply.start.wheel) : "nothing fits the rig"}.` }),
+      el("span", { text: next ? say("next swap") : reply.endsAt ? say("wide open and clear, and over") : say("no swap before {time}", { time: clockTime(reply.until) }) })),
+    el("p", { text: [
+      reply.stopsPerHour < 0
+        ? say("The light fades by {stops} an hour{give}, known to ± {interval} stop.", rate)
+        : say("The light grows by {stops} an hour{give}, known to ± {interval} stop.", rate),
+      reply.start
+        ? say("In from the last reading: {pieces}.", { pieces: pieces(reply.start.slots, reply.start.wheel) })
+        : say("In from the last reading: nothing fits the rig."),
+    ].join(" ") }),
     el("ol", { class: "swaps" }, ...reply.swaps.map(swap)),
-    ...(reply.endsAt ? [el("p", { text: `Over at about ${clockTime(reply.endsAt)}: least glass, wide open, and still too dark.` })] : []),
+    ...(reply.endsAt ? [el("p", { text: say("Over at about {time}: least glass, wide open, and still too dark.", { time: clockTime(reply.endsAt) }) })] : []),
   ];
 }

@@ -2,7 +2,8 @@
 /** The day's first plan: clear-sky light as a stop and as a need. */
 import { ask } from "../engine.js";
 import { openUpRequest } from "../setup.js";
-import { fixed, stopsText } from "../show.js";
+import { locale, say } from "../say.js";
+import { fixed, stopLabel, stopsText } from "../show.js";
 import { LIGHT_WORDS } from "../words/light.js";
 import { refusalSentence } from "../words.js";
 import { el } from "../parts/dom.js";
@@ -20,31 +21,39 @@ export function showPlan(root, app, sun) {
   if (!light) return root.replaceChildren(el("p", { text: LIGHT_WORDS.dark }));
   const { shot } = openUpRequest(app.setup);
   const { reply: read, refusal } = ask("exposure", { ...shot, aperture: undefined, illuminanceLux: light.illuminanceLux });
-  const spread = light.spreadStops < 0.4 ? "⅓" : light.spreadStops < 1 ? "½" : "1½";
-  const shade = light.skyOnlyLux === undefined ? "" : ` Open shade, sky alone: about ${lux(light.skyOnlyLux)}.`;
-  const facts = el("p", { class: "hint", text: `Cloudless sky on level ground: ${lux(light.illuminanceLux)}, EV ${fixed(light.ev100, 1)} at 100, give or take ${spread} stop. Cloud and shade are not in it.${shade}` });
+  const facts = el("p", { class: "hint", text: [
+    say("Cloudless sky on level ground: {lux}, EV {ev} at 100, give or take {spread}. Cloud and shade are not in it.", {
+      lux: lux(light.illuminanceLux), ev: fixed(light.ev100, 1), spread: spreadText(light.spreadStops),
+    }),
+    ...(light.skyOnlyLux === undefined ? [] : [say("Open shade, sky alone: about {lux}.", { lux: lux(light.skyOnlyLux) })]),
+  ].join(" ") });
   if (!read) return root.replaceChildren(facts, el("p", { class: "complaint", text: refusal ? refusalSentence(refusal) : "" }));
   const planned = openUpRequest({ ...app.setup, reading: { ...app.setup.reading, ...shot, aperture: read.aperture, through: [] }, throughWheel: false });
   const need = ask("openUp", planned).reply;
   const best = need?.stacks[0];
-  const stack = best?.slots.map((placed) => placed.piece).join(" + ") || "nothing";
+  const pieces = best?.slots.map((placed) => placed.piece).join(" + ") || say("nothing");
+  const stop = KINDS_OF_FIELD.aperture.show(shot.aperture);
+  const needText = (/** @type {number} */ stops) => stops >= 0
+    ? say("to {stop}: take away {stops}, put in {pieces}", { stop, stops: stopsText(stops), pieces })
+    : say("to {stop}: {stops} of light missing", { stop, stops: stopsText(-stops) });
   const use = el("button", { type: "button", onclick: () => app.change((setup) => {
     Object.assign(setup.reading, { ...shot, aperture: read.aperture, through: [] });
     setup.throughWheel = false;
     setup.shot = { aperture: shot.aperture };
-  }) }, "Take it as the reading");
+  }) }, say("Take it as the reading"));
   return root.replaceChildren(
     el("p", { class: "plan-line" },
-      el("strong", { class: "plan-stop", text: read.apertureLabel }),
-      el("span", { text: need
-        ? need.needStops >= 0
-          ? `to ${KINDS_OF_FIELD.aperture.show(shot.aperture)}: take away ${stopsText(need.needStops)}, put in ${stack}`
-          : `to ${KINDS_OF_FIELD.aperture.show(shot.aperture)}: ${stopsText(-need.needStops)} of light missing`
-        : "" })),
+      el("strong", { class: "plan-stop", text: stopLabel(read.apertureLabel) }),
+      el("span", { text: need ? needText(need.needStops) : "" })),
     facts, use);
+}
+
+/** How far a clear sky's light may be off, in the steps people say. @param {number} stops */
+function spreadText(stops) {
+  return stops < 0.4 ? say("⅓ stop") : stops < 1 ? say("½ stop") : say("1½ stops");
 }
 
 /** Three figures are all the model can carry. @param {number} value */
 function lux(value) {
-  return `${new Intl.NumberFormat(undefined, { maximumSignificantDigits: 3 }).format(value)} lx`;
+  return `${new Intl.NumberFormat(locale, { maximumSignificantDigits: 3 }).format(value)} lx`;
 }

@@ -2,8 +2,9 @@
 /** The sky through a polarizer: the ring, the corners, the dial and the day. */
 import { ask } from "../engine.js";
 import { aimsRequest, hoursRequest, skyRequest } from "../light.js";
-import { fixed, signed, stopsText } from "../show.js";
-import { LIGHT_WORDS, SKY_VERDICTS, bearing, clockText, clockTime } from "../words/light.js";
+import { say } from "../say.js";
+import { signed, stopsText } from "../show.js";
+import { LIGHT_WORDS, SKY_VERDICTS, bearing, clockText, clockTime, skyText } from "../words/light.js";
 import { el, one } from "../parts/dom.js";
 import { dayStrip, ringClock, skyDial } from "../parts/sky-pictures.js";
 
@@ -33,35 +34,27 @@ export function showSky(root, app, at, sun) {
     ...(near ? [el("p", { class: "complaint", text: LIGHT_WORDS.sunNear })] : []),
     ...(darkens ? [el("p", { class: "plan-line" },
       el("strong", { class: "plan-stop", text: signed(sky.darkeningStops) }),
-      el("span", { text: `stops darker at the centre, ring at ${clockText(sky.polarizerDeg)}` }))] : []),
+      el("span", { text: say("stops darker at the centre, ring at {clock}", { clock: clockText(sky.polarizerDeg) }) }))] : []),
     el("p", { class: "sky-verdict", text: SKY_VERDICTS[sky.verdict] ?? sky.verdict }),
-    ...(darkens ? [cornerTable(sky), el("p", { class: "hint", text:
-      `${fixed(sky.angleFromSunDeg, 0)}° from the sun; spread over the picture ${stopsText(sky.spreadStops)}.${bandText(sky)} Against a plain foreground, the polarizer’s own loss apart. Clock: the passed axis, seen from behind.` })] : []));
+    ...(darkens ? [cornerTable(sky), el("p", { class: "hint", text: skyText(sky, stopsText(sky.spreadStops)) })] : []));
   const dial = ask("skyAims", aimsRequest(app.setup, sun)).reply?.aims ?? [];
   const hours = ask("skyHours", hoursRequest(app.setup, at)).reply?.hours ?? [];
   return pictures.replaceChildren(
-    el("figure", {}, ringClock(sky.polarizerDeg), el("figcaption", { text: "The ring" })),
-    el("figure", {}, skyDial(dial, sun.azimuthDeg, app.setup.light.aim.azimuthDeg), el("figcaption", {}, "Darkest towards",
+    el("figure", {}, ringClock(sky.polarizerDeg), el("figcaption", { text: say("The ring") })),
+    el("figure", {}, skyDial(dial, sun.azimuthDeg, app.setup.light.aim.azimuthDeg), el("figcaption", {}, say("Darkest towards"),
       el("span", { class: "dial-aims" }, ...bestAims(dial).map((azimuthDeg) =>
         el("button", { type: "button", onclick: () => aimAt(app, azimuthDeg) }, bearing(azimuthDeg)))))),
-    ...(hours.length ? [el("figure", { class: "sky-day" }, dayStrip(hours, at), el("figcaption", { text: `This way over the day: ${bestHours(hours)}` }))] : []));
+    ...(hours.length ? [el("figure", { class: "sky-day" }, dayStrip(hours, at), el("figcaption", { text: bestHours(hours) }))] : []));
 }
 
 /** @param {import("../api/glasscall.js").SkyReply} sky */
 function cornerTable({ corners, darkeningStops }) {
   const cell = (/** @type {number | undefined} */ stops) =>
-    el("span", { class: "corner", text: stops === undefined ? "ground" : signed(stops) });
-  return el("div", { class: "corners", role: "group", "aria-label": "Stops darker at the corners and the centre" },
+    el("span", { class: "corner", text: stops === undefined ? say("ground") : signed(stops) });
+  return el("div", { class: "corners", role: "group", "aria-label": say("Stops darker at the corners and the centre") },
     cell(corners.topLeft), cell(corners.topRight),
     el("span", { class: "corner corner-centre", text: signed(darkeningStops) }),
     cell(corners.bottomLeft), cell(corners.bottomRight));
-}
-
-/** @param {import("../api/glasscall.js").SkyReply} sky */
-function bandText({ band, verdict }) {
-  if (!band || (verdict !== "uneven" && verdict !== "banded")) return "";
-  const percent = (/** @type {number} */ share) => `${fixed(share * 100, 0)} %`;
-  return ` The dark part runs from ${percent(band.left)} to ${percent(band.right)} of the width, from the left.`;
 }
 
 /** The two best aims that are not neighbours. @param {import("../api/glasscall.js").AimReply[]} aims */
@@ -84,5 +77,5 @@ function aimAt(app, azimuthDeg) {
 /** @param {import("../api/glasscall.js").HourReply[]} hours */
 function bestHours(hours) {
   const most = hours.reduce((best, hour) => (hour.darkeningStops > best.darkeningStops ? hour : best));
-  return `darkest about ${clockTime(most.time)}, ${stopsText(most.darkeningStops)}.`;
+  return say("This way over the day: darkest about {time}, {stops}.", { time: clockTime(most.time), stops: stopsText(most.darkeningStops) });
 }

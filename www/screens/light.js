@@ -3,6 +3,7 @@
 import { ask } from "../engine.js";
 import { dayRequest, flagRequest, ghostRequest, localIso, measuredRequest, offsetMinutes, offsetText, pairRequest, skyRequest, sunRequest } from "../light.js";
 import { DAY_KINDS, LIGHT_WORDS, bearing, clockTime } from "../words/light.js";
+import { say } from "../say.js";
 import { fixed } from "../show.js";
 import { all, el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
@@ -193,25 +194,30 @@ function showSun(root, app, at) {
   one(root, "[data-do=now]").setAttribute("aria-pressed", String(light.at === undefined));
   const zone = Intl.DateTimeFormat().resolvedOptions().timeZone;
   const { widthMm, heightMm } = app.setup.sensor;
-  one(root, ".light-sensor").textContent = `sensor ${fixed(widthMm, 1)} × ${fixed(heightMm, 1)} mm`;
-  one(root, ".light-zone").textContent =
-    `Times are this device’s: UTC${offsetText(offsetMinutes(moment))}${zone ? `, ${zone}` : ""}. Level horizon, sea level.`;
+  one(root, ".light-sensor").textContent = say("sensor {size}", { size: `${fixed(widthMm, 1)} × ${fixed(heightMm, 1)} mm` });
+  one(root, ".light-zone").textContent = say("Times are this device’s: {zone}. Level horizon, sea level.", {
+    zone: [`UTC${offsetText(offsetMinutes(moment))}`, zone].filter(Boolean).join(", "),
+  });
   const sun = ask("sun", sunRequest(app.setup, at)).reply;
   const day = ask("sunDay", dayRequest(app.setup, at)).reply;
   if (!sun || !day) return undefined;
   const up = sun.apparentElevationDeg;
   one(root, ".sun-now").replaceChildren(
     el("strong", { class: "sun-height", text: `${fixed(up, 1)}°` }),
-    el("span", { text: `${up >= 0 ? "up" : "below the horizon"}, at ${bearing(sun.azimuthDeg)}` }));
+    el("span", { text: up >= 0
+      ? say("up, at {bearing}", { bearing: bearing(sun.azimuthDeg) })
+      : say("below the horizon, at {bearing}", { bearing: bearing(sun.azimuthDeg) }) }));
+  const towards = (/** @type {number | undefined} */ azimuth) => (azimuth === undefined ? "" : bearing(azimuth));
   const rows = [
-    ["First light", day.civilDawn], ["Rise", day.rise, day.riseAzimuthDeg], ["Noon", day.noon],
-    ["Set", day.set, day.setAzimuthDeg], ["Last light", day.civilDusk],
+    { name: say("First light"), time: day.civilDawn, where: "" },
+    { name: say("sun|Rise"), time: day.rise, where: towards(day.riseAzimuthDeg) },
+    { name: say("Noon"), time: day.noon, where: say("{angle}° up", { angle: fixed(day.noonElevationDeg, 0) }) },
+    { name: say("sun|Set"), time: day.set, where: towards(day.setAzimuthDeg) },
+    { name: say("Last light"), time: day.civilDusk, where: "" },
   ];
   one(root, ".sun-day").replaceChildren(
-    ...(DAY_KINDS[day.kind] ? [el("div", { class: "sun-kind" }, el("dt", { text: "All day" }), el("dd", { text: DAY_KINDS[day.kind] }))] : []),
-    ...rows.map(([name, time, azimuth]) =>
-      el("div", {}, el("dt", { text: String(name) }),
-        el("dd", { text: clockTime(/** @type {any} */ (time)) }),
-        el("dd", { class: "sun-at", text: typeof azimuth === "number" ? bearing(azimuth) : name === "Noon" ? `${fixed(day.noonElevationDeg, 0)}° up` : "" }))));
+    ...(DAY_KINDS[day.kind] ? [el("div", { class: "sun-kind" }, el("dt", { text: say("All day") }), el("dd", { text: DAY_KINDS[day.kind] }))] : []),
+    ...rows.map(({ name, time, where }) =>
+      el("div", {}, el("dt", { text: name }), el("dd", { text: clockTime(time) }), el("dd", { class: "sun-at", text: where }))));
   return sun;
 }

@@ -3,13 +3,13 @@
 import { ask } from "../engine.js";
 import { DAY_WORDS } from "../words/day.js";
 import { refusalSentence } from "../words.js";
-import { signed, stopsText } from "../show.js";
+import { say } from "../say.js";
+import { fixed, signed, stopsText } from "../show.js";
 import { tableElement } from "../day/table.js";
 import { differences, lineOf, matchRequest, otherBodyRequest, turnOf } from "../day/matching.js";
-import { plain } from "../day/say.js";
+import { momentText, SAID } from "../day/notation.js";
 import { amended } from "../day/record.js";
 import { movedRefusal } from "../plan-requests.js";
-import { KINDS_OF_FIELD } from "../parts/kinds.js";
 import { shotSettings } from "../setup.js";
 import { el, one } from "../parts/dom.js";
 
@@ -47,7 +47,7 @@ export function mountMatch(root, app) {
       one(root, ".match-with").hidden = shown.length === 0;
       list.replaceChildren(...shown.map(({ record, slate }) => el("option", {
         value: record.id,
-        text: [record.time.slice(0, 16).replace("T", " "), slate.camera, slate.scene, slate.take, record.stopToSet].filter(Boolean).join(" "),
+        text: [momentText(record.time), slate.camera, slate.scene, slate.take, SAID.label(record.stopToSet)].filter(Boolean).join(" "),
       })));
       const record = chosen(app);
       if (record) list.value = record.id;
@@ -59,7 +59,10 @@ export function mountMatch(root, app) {
 
 /** @param {Offer} stack */
 const glassOf = (stack) =>
-  [...(stack.wheel ? [`wheel ${plain(stack.wheel, 2)}`] : []), ...stack.slots.map((placed) => `${placed.slot}: ${placed.piece}`)].join(", ") || DAY_WORDS.nothingIn;
+  [...(stack.wheel ? [say("wheel {density}", { density: fixed(stack.wheel, 2) })] : []), ...stack.slots.map((placed) => `${placed.slot}: ${placed.piece}`)].join(", ") || DAY_WORDS.nothingIn;
+
+/** @param {Offer} stack */
+const stopOf = ({ apertureLabel }) => (apertureLabel ? SAID.label(apertureLabel) : DAY_WORDS.noStop);
 
 /** @param {Setup} setup @param {import("../day/record.js").ShotRecord} record */
 function matchLines(setup, record) {
@@ -72,16 +75,16 @@ function matchLines(setup, record) {
   return [
     el("p", { class: "say" },
       ...(best
-        ? [el("strong", { text: DAY_WORDS.matchSet(best.apertureLabel ?? "no stop of this lens") }), ` ${DAY_WORDS.matchIn(glassOf(best), stopsText(best.stops), signed(best.leftOverStops))}`]
+        ? [el("strong", { text: DAY_WORDS.matchSet(stopOf(best)) }), ` ${DAY_WORDS.matchIn(glassOf(best), stopsText(best.stops), signed(best.leftOverStops))}`]
         : [DAY_WORDS.matchNone(stopsText(reply.needStops))])),
     ...(turn ? [el("p", { text: DAY_WORDS.matchTurn(turn) })] : []),
     ...(record.slate.turn && !turn ? [el("p", { text: DAY_WORDS.matchTurnSaid(record.slate.turn) })] : []),
-    ...(line ? [el("p", { text: DAY_WORDS.matchLine(line.at, line.is.lineHeightMm, line.was.lineHeightMm, line.is.blendOfFrame, line.was.blendOfFrame) })] : []),
+    ...(line ? [el("p", { text: DAY_WORDS.matchLine(line.at, line.is, line.was) })] : []),
     ...(record.slate.line && !line ? [el("p", { text: DAY_WORDS.matchLineSaid(record.slate.line) })] : []),
-    ...(others.length > 0 ? [el("p", { class: "hint", text: `Or ${others.map((stack) => `${glassOf(stack)} at ${stack.apertureLabel ?? "?"} (${signed(stack.leftOverStops)})`).join("; or ")}.` })] : []),
+    ...(others.length > 0 ? [el("p", { class: "hint", text: DAY_WORDS.matchOr(others.map((stack) => DAY_WORDS.matchStack(glassOf(stack), stopOf(stack), signed(stack.leftOverStops))).join("; ")) })] : []),
     rows.length === 0
       ? el("p", { text: DAY_WORDS.noDifference })
-      : tableElement({ caption: DAY_WORDS.differs, head: ["What", "Logged", "Today"], rows: rows.map((row) => [row.what, row.was, row.is]) }),
+      : tableElement({ caption: DAY_WORDS.differs, head: DAY_WORDS.differsHead, rows: rows.map((row) => [row.what, row.was, row.is]) }),
   ];
 }
 
@@ -96,10 +99,10 @@ function bodyLines(setup) {
   const other = reply.stacks[0];
   const shot = shotSettings(setup);
   const column = (/** @type {any} */ settings, /** @type {number} */ need, /** @type {Offer | undefined} */ offer) => [
-    KINDS_OF_FIELD.aperture.show(settings.aperture), plain(settings.exposureIndex ?? setup.reading.exposureIndex, 0), plain(settings.frameRate ?? setup.reading.frameRate, 3), KINDS_OF_FIELD.shutter.show(settings),
-    stopsText(need), offer ? glassOf(offer) : "cannot be reached", offer?.apertureLabel ?? "no stop of this lens", offer ? signed(offer.leftOverStops) : "",
+    SAID.aperture(settings.aperture), fixed(settings.exposureIndex ?? setup.reading.exposureIndex, 0), fixed(settings.frameRate ?? setup.reading.frameRate, 3), SAID.shutter(settings),
+    stopsText(need), offer ? glassOf(offer) : DAY_WORDS.notReached, offer ? stopOf(offer) : DAY_WORDS.noStop, offer ? signed(offer.leftOverStops) : "",
   ];
   const [a, b] = [column(shot, first.needStops, stack), column(request.shot, reply.needStops, other)];
-  const names = ["Stop wanted", "EI", "Frames a second", "Shutter", "Glass must take", "Put in", "Set", "Left over"];
-  return [tableElement({ caption: DAY_WORDS.twoBodies, head: ["", "First body", "Second body"], rows: names.map((name, at) => [name, a[at], b[at]]) })];
+  const names = [say("Stop wanted"), say("EI"), say("Frames a second"), say("Shutter"), say("Glass must take"), say("bodies|Put in"), say("stop|Set"), say("Left over")];
+  return [tableElement({ caption: DAY_WORDS.twoBodies, head: DAY_WORDS.bodiesHead, rows: names.map((name, at) => [name, a[at], b[at]]) })];
 }

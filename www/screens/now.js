@@ -2,8 +2,9 @@
 /** Now: from a reading to the glass. */
 import { ask } from "../engine.js";
 import { placeRequest, shotSettings, withWhatIsInRequest } from "../setup.js";
-import { fixed, signed, stopsText } from "../show.js";
-import { KINDS, WORDS } from "../words.js";
+import { say } from "../say.js";
+import { fixed, signed, stopLabel, stopsText } from "../show.js";
+import { WORDS } from "../words.js";
 import { all, el, one } from "../parts/dom.js";
 import { KINDS_OF_FIELD } from "../parts/kinds.js";
 import { mountField } from "../parts/field.js";
@@ -106,7 +107,7 @@ export function mountNow(root, app) {
     const wanted = setup.kit.filter(({ id, kind }) => kind !== "grad" || inPlace.includes(id) || setup.keep.includes(id));
     showChips(one(root, "[data-chips=in]"), wanted.map(chip(inPlace)), tapIn);
     showChips(one(root, "[data-chips=keep]"), setup.kit.map(chip(setup.keep)), tapKeep);
-    one(root, ".now-keep-line").textContent = setup.keep.join(", ") || "none";
+    one(root, ".now-keep-line").textContent = setup.keep.join(", ") || say("none");
     showNeed(root, app);
     one(root, ".now-in-result").replaceChildren(...whatIsIn(app, message));
     const stacks = app.answer?.stacks ?? [];
@@ -143,15 +144,16 @@ function toggled(list, id) {
 /** @param {import("../setup.js").Setup} setup */
 function cameraLine({ reading, shot }) {
   const of = (/** @type {import("../setup.js").Light} */ light, /** @type {string[]} */ parts) => {
-    if (light.exposureIndex !== undefined) parts.push(`EI ${fixed(light.exposureIndex, 0)}`);
-    if (light.frameRate !== undefined) parts.push(`${fixed(light.frameRate, 3)} fps`);
+    if (light.exposureIndex !== undefined) parts.push(say("EI {index}", { index: fixed(light.exposureIndex, 0) }));
+    if (light.frameRate !== undefined) parts.push(say("{rate} fps", { rate: fixed(light.frameRate, 3) }));
     if (light.shutterAngleDeg !== undefined || light.shutterSeconds !== undefined) {
       parts.push(KINDS_OF_FIELD.shutter.show(light));
     }
     return parts.join(", ");
   };
   const own = of(shot, []);
-  return of(reading, []) + (own ? `; shot at ${own}` : "");
+  const read = of(reading, []);
+  return own ? say("{read}; shot at {shot}", { read, shot: own }) : read;
 }
 
 /** @param {HTMLElement} root @param {App} app */
@@ -161,14 +163,14 @@ function showNeed(root, app) {
   need.classList.toggle("need-dark", stops < -0.005);
   if (stops < -0.005) {
     one(need, ".need-stops").textContent = stopsText(-stops);
-    one(need, ".need-more").textContent = "of light missing: open up, raise EI or light it";
+    one(need, ".need-more").textContent = say("of light missing: open up, raise EI or light it");
     return;
   }
   one(need, ".need-stops").textContent = stopsText(Math.max(0, stops));
   const { reply } = ask("convertDensity", { stops: Math.max(0, stops) });
   one(need, ".need-more").textContent = reply
-    ? `to take away: density ${fixed(reply.density, 2)}, ${fixed(reply.factor, reply.factor < 10 ? 1 : 0)} times`
-    : "to take away";
+    ? say("to take away: density {density}, {factor} times", { density: fixed(reply.density, 2), factor: fixed(reply.factor, reply.factor < 10 ? 1 : 0) })
+    : say("to take away");
 }
 
 /** @param {App} app @param {string} message @returns {(Node | string)[]} */
@@ -180,14 +182,13 @@ function whatIsIn(app, message) {
   if (!stack) return complaint;
   const inIt = app.setup.inPlace.map((placed) => placed.piece);
   if (app.setup.wheelNow > 0) inIt.push(WORDS.wheelAt(app.setup.wheelNow));
-  const nothing = inIt.length === 0;
-  return [
-    ...complaint,
-    el("strong", { class: "now-in-stop", text: stack.apertureLabel ?? "beyond any iris" }),
-    ` exposes right with ${nothing ? "nothing in" : inIt.join(" + ")}`,
-    nothing ? "" : `: ${stopsText(stack.stops)} taken, ${signed(stack.leftOverStops)} left to ${labelOf(app.setup.shot.aperture)}`,
-    ".",
-  ];
+  const told = inIt.length === 0
+    ? say("exposes right with nothing in.")
+    : say("exposes right with {pieces}: {taken} taken, {left} left to {stop}.", {
+        pieces: inIt.join(" + "), taken: stopsText(stack.stops), left: signed(stack.leftOverStops), stop: labelOf(app.setup.shot.aperture),
+      });
+  const stop = stack.apertureLabel === undefined ? say("stack|beyond any iris") : stopLabel(stack.apertureLabel);
+  return [...complaint, el("strong", { class: "now-in-stop", text: stop }), ` ${told}`];
 }
 
 /** @param {number} aperture */
@@ -203,7 +204,7 @@ function labelOf(aperture) {
  */
 function bestStacks(app, chosen, putIn, choose) {
   if (app.complaint) {
-    const stale = app.answer ? " The answer below is the last good one." : "";
+    const stale = app.answer ? ` ${say("The answer below is the last good one.")}` : "";
     const complaint = el("p", { class: "complaint", text: app.complaint + stale });
     return app.answer ? [complaint, ...listed()] : [complaint];
   }
@@ -214,31 +215,38 @@ function bestStacks(app, chosen, putIn, choose) {
     const fitting = app.answer?.fitting;
     const cards = stacks.map((stack, at) =>
       at === chosen
-        ? stackCard(app, stack, at === 0 ? "Best" : "Chosen", () => putIn(stack))
+        ? stackCard(app, stack, at === 0 ? say("stack|Best") : say("stack|Chosen"), () => putIn(stack))
         : stackLine(stack, () => choose(at)),
     );
     // Right below the best, which shades: the best that does not.
     const shades = stacks[0]?.fit !== undefined && stacks[0].fit.verdict !== "clear";
     if (shades && !fitting) cards.splice(1, 0, el("p", { class: "hint", text: WORDS.nothingFits }));
-    if (fitting) cards.splice(1, 0, stackCard(app, fitting, "Fits this lens", () => putIn(fitting)));
+    if (fitting) cards.splice(1, 0, stackCard(app, fitting, say("Fits this lens"), () => putIn(fitting)));
     return cards;
   }
 }
+
+/** @param {import("../setup.js").Piece[]} pieces */
+const named = (pieces) => pieces.map(({ id }) => id).join(", ");
 
 /** What the answer rests on that nobody has said. @param {App} app */
 function assumptions({ setup, answer }) {
   const texts = [];
   const polarizer = setup.kit.find((piece) =>
     piece.kind === "polarizer" && piece.measuredDensity === undefined && piece.lossStops === undefined && piece.density === undefined);
-  if (polarizer) texts.push(`${polarizer.id} (${KINDS.polarizer}) costs 1⅔ stops: common practice, not measured.`);
+  if (polarizer) texts.push(say("{piece} (polarizer) costs 1⅔ stops: common practice, not measured.", { piece: polarizer.id }));
   const marked = setup.kit.filter((piece) => piece.kind === "nd" && piece.measuredDensity === undefined);
-  if (marked.length) texts.push(`Taken as marked: ${marked.map((piece) => piece.id).join(", ")}.`);
+  if (marked.length) texts.push(say("Taken as marked: {pieces}.", { pieces: named(marked) }));
   const unknown = setup.kit.filter((piece) => piece.kind === "nd" && piece.infraredDensity === undefined);
-  if (unknown.length) texts.push(`Stops no infrared, for all we know: ${unknown.map((piece) => piece.id).join(", ")}.`);
-  if (answer?.stacks[0]?.fit && setup.lens.focalLengthMm !== undefined) texts.push(`The fit is for ${fixed(setup.lens.focalLengthMm, 1)} mm on ${fixed(setup.sensor.widthMm, 2)} × ${fixed(setup.sensor.heightMm, 2)} mm, as the Fit screen has it.`);
-  if (setup.lens.widestAperture === undefined) texts.push("How wide the lens opens is not known (under camera settings).");
-  if (answer && setup.shot.exposureIndex === undefined) texts.push("You shoot at the settings the light was read for, where none are given.");
-  if (setup.lens.lossStops === undefined) texts.push("Depth is counted with the T-number as if it were the f-number: light lost in the lens is not known (under depth).");
-  texts.push("Stops are T-stops; a stop without a letter counts as T. Labels such as 2.8 stand for their exact value.");
+  if (unknown.length) texts.push(say("Stops no infrared, for all we know: {pieces}.", { pieces: named(unknown) }));
+  if (answer?.stacks[0]?.fit && setup.lens.focalLengthMm !== undefined) {
+    texts.push(say("The fit is for {focal} mm on {width} × {height} mm, as the Fit screen has it.", {
+      focal: fixed(setup.lens.focalLengthMm, 1), width: fixed(setup.sensor.widthMm, 2), height: fixed(setup.sensor.heightMm, 2),
+    }));
+  }
+  if (setup.lens.widestAperture === undefined) texts.push(say("How wide the lens opens is not known (under camera settings)."));
+  if (answer && setup.shot.exposureIndex === undefined) texts.push(say("You shoot at the settings the light was read for, where none are given."));
+  if (setup.lens.lossStops === undefined) texts.push(say("Depth is counted with the T-number as if it were the f-number: light lost in the lens is not known (under depth)."));
+  texts.push(say("Stops are T-stops; a stop without a letter counts as T. Labels such as 2.8 stand for their exact value."));
   return texts;
 }

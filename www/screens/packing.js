@@ -5,9 +5,10 @@ import { longQuestion } from "../long.js";
 import { freeId } from "../setup.js";
 import { coverRequest, movedRefusal, needsRequest, packingNeeds } from "../plan-requests.js";
 import { clockTime } from "../words/light.js";
+import { say } from "../say.js";
 import { fixed, signed, stopsText } from "../show.js";
-import { refusalSentence } from "../words.js";
-import { counted, fewNames, PLAN_WORDS, proofText } from "../words/planning.js";
+import { KINDS, refusalSentence } from "../words.js";
+import { fewNames, needsText, PLAN_WORDS, proofText, timesText } from "../words/planning.js";
 import { all, el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
 import { KINDS_OF_FIELD } from "../parts/kinds.js";
@@ -39,8 +40,8 @@ function dayOf({ plan: { setUps: _, wares: __, ringOffers: ___, wanted: ____, fr
 /** A way of shooting in a few words. @param {any} way @param {string} [time] */
 function wayName({ lightAperture, aperture, frameRate }, time) {
   const show = KINDS_OF_FIELD.aperture.show;
-  const light = time === undefined ? `light ${show(lightAperture)}` : clockTime(time);
-  return `${light}, ${show(aperture)} at ${fixed(frameRate, 2)} fps`;
+  const light = time === undefined ? say("light {stop}", { stop: show(lightAperture) }) : clockTime(time);
+  return say("{light}, {stop} at {rate} fps", { light, stop: show(aperture), rate: fixed(frameRate, 2) });
 }
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
@@ -49,7 +50,10 @@ export function mountPacking(root, app) {
     list: () => app.setup.plan.wares,
     path: "plan.wares",
     fields: wareFields,
-    facts: ({ density, cost }) => [density === undefined ? "" : `D ${fixed(density, 3)}`, `costs ${fixed(cost ?? 0, 2)}`].filter(Boolean).join(", "),
+    facts: ({ density, cost }) => [
+      density === undefined ? "" : `D ${fixed(density, 3)}`,
+      say("costs {cost}", { cost: fixed(cost ?? 0, 2) }),
+    ].filter(Boolean).join(", "),
     check: waresCheck,
     remove: ({ plan }, at) => {
       plan.wares.splice(at, 1);
@@ -111,9 +115,10 @@ function needsTold({ plan }, { needs, tooDark, refusal }) {
   if (refusal) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
   if (plan.needsFrom === "setUps") return [];
   const all_ = needs.map(({ stops }) => stops);
-  const span = needs.length === 0 ? "" : `, from ${fixed(Math.min(...all_), 2)} to ${stopsText(Math.max(...all_))}`;
+  const count = needsText(needs.length);
+  const span = { needs: count, from: fixed(Math.min(...all_), 2), to: stopsText(Math.max(...all_)) };
   return [
-    el("p", { text: `${counted(needs.length, "need")}${span}.` }),
+    el("p", { text: needs.length === 0 ? `${count}.` : say("{needs}, from {from} to {to}.", span) }),
     ...(tooDark ? [el("p", { class: "hint", text: PLAN_WORDS.tooDark(tooDark) })] : []),
   ];
 }
@@ -122,24 +127,24 @@ function needsTold({ plan }, { needs, tooDark, refusal }) {
 function wareFields(app, at, path) {
   const { wares } = app.setup.plan;
   return [
-    textField("Name", wares[at].id, (name) => {
-      if (wares.some((other, place) => place !== at && other.id === name)) return `“${name}” is used already.`;
+    textField(say("Name"), wares[at].id, (name) => {
+      if (wares.some((other, place) => place !== at && other.id === name)) return PLAN_WORDS.taken(name);
       app.change(({ plan }) => {
         plan.wares[at].id = name;
       });
       return "";
     }),
-    choiceField("Kind", { nd: "neutral density", polarizer: "polarizer" }, wares[at].kind, undefined, (value) =>
+    choiceField(say("Kind"), { nd: KINDS.nd, polarizer: KINDS.polarizer }, wares[at].kind, undefined, (value) =>
       app.change(({ plan }) => {
         const ware = plan.wares[at];
         ware.kind = /** @type {"nd" | "polarizer"} */ (value);
         if (value === "nd") ware.density ??= 0.6;
         else delete ware.density;
       })),
-    field("Density", `${path}.density`, "density", wares[at].kind === "nd" ? undefined : "1⅔ stops assumed"),
-    field("Size", `${path}.size`, "text", "any", "as your slots call it"),
-    field("Costs", `${path}.cost`, "number", undefined),
-    field("How many can be had", `${path}.count`, "number", undefined),
+    field(say("Density"), `${path}.density`, "density", wares[at].kind === "nd" ? undefined : say("1⅔ stops assumed")),
+    field(say("Size"), `${path}.size`, "text", say("size|any"), say("as your slots call it")),
+    field(say("Costs"), `${path}.cost`, "number", undefined),
+    field(say("How many can be had"), `${path}.count`, "number", undefined),
   ];
 }
 
@@ -154,27 +159,29 @@ function coverAnswer(needs, progress, owned) {
   if (needs.length === 0) return [el("p", { class: "hint", text: PLAN_WORDS.noNeeds })];
   // An answer to needs of before may still be on its way.
   if (reply.served.length !== needs.length) return [el("p", { class: "hint", text: proofText({ ...progress, reply: undefined }, "") })];
-  const name = (/** @type {{piece: string, count: number}} */ { piece, count }) => `${count > 1 ? `${count} × ` : ""}${ownName(piece)}`;
+  const names = (/** @type {{piece: string, count: number}[]} */ list) => list.map(({ piece, count }) => timesText(ownName(piece), count)).join(", ");
   const new_ = reply.chosen.filter((/** @type {any} */ { piece }) => !piece.startsWith("own: "));
   const old = reply.chosen.filter((/** @type {any} */ { piece }) => piece.startsWith("own: "));
-  const bought = new_.length ? `Buy ${new_.map(name).join(", ")} for ${fixed(reply.cost, 2)}.` : "Nothing to buy.";
-  const sum = owned
-    ? `Pack ${reply.chosen.map(name).join(", ") || "nothing"}.`
-    : bought;
-  const least = owned ? "fewer" : `a cost of ${fixed(reply.leastCost, 2)}`;
+  const bought = new_.length ? say("Buy {names} for {cost}.", { names: names(new_), cost: fixed(reply.cost, 2) }) : say("Nothing to buy.");
+  const sum = owned ? say("Pack {names}.", { names: names(reply.chosen) || say("glass|nothing") }) : bought;
+  const least = owned ? say("least|fewer") : say("a cost of {cost}", { cost: fixed(reply.leastCost, 2) });
   const served = reply.served.map((/** @type {any} */ one_, /** @type {number} */ at) => el("li", {},
-    el("strong", { text: needs[at]?.name ?? "" }), ` ${stopsText(one_.stops)}: `,
-    one_.can ? `${one_.pieces.map(ownName).join(" + ") || "nothing in"}, ${signed(one_.leftOverStops)} left` : "cannot be served"));
+    el("strong", { translate: "no", text: needs[at]?.name ?? "" }), ` ${stopsText(one_.stops)}: `,
+    one_.can
+      ? say("{pieces}, {stops} left", { pieces: one_.pieces.map(ownName).join(" + ") || say("nothing in"), stops: signed(one_.leftOverStops) })
+      : say("cannot be served")));
   const lost = reply.served.flatMap((/** @type {any} */ one_, /** @type {number} */ at) => (one_.can ? [] : [needs[at]?.name ?? ""]));
   const more = reply.oneMore;
   return [
     el("p", { class: "plan-sum", text: sum }),
-    ...(!owned && old.length ? [el("p", { text: `Take along ${old.map(name).join(", ")}.` })] : []),
+    ...(!owned && old.length ? [el("p", { text: say("Take along {names}.", { names: names(old) }) })] : []),
     el("p", { class: "hint", text: proofText(progress, least) }),
     ...(lost.length ? [el("p", { class: "complaint", text: PLAN_WORDS.cannot(lost) })] : []),
     ...(more ? [el("p", {
-      text: `One piece more would add most between D ${fixed(more.fromDensity, 2)} and ${fixed(more.toDensity, 2)}: it serves ${fewNames(more.serves.map((/** @type {number} */ at) => needs[at]?.name ?? ""))}.`,
+      text: say("One piece more would add most between D {from} and {to}: it serves {names}.", {
+        from: fixed(more.fromDensity, 2), to: fixed(more.toDensity, 2), names: fewNames(more.serves.map((/** @type {number} */ at) => needs[at]?.name ?? "")),
+      }),
     })] : []),
-    el("details", {}, el("summary", {}, `What serves ${counted(needs.length, "need")}`), el("ul", { class: "plain-list" }, ...served)),
+    el("details", {}, el("summary", {}, say("What serves {needs}", { needs: needsText(needs.length) })), el("ul", { class: "plain-list" }, ...served)),
   ];
 }

@@ -3,7 +3,8 @@
 import { ask } from "../engine.js";
 import { onPage, rampRequest } from "../other-glass.js";
 import { shotSettings } from "../setup.js";
-import { fixed, signed, stopsText } from "../show.js";
+import { say } from "../say.js";
+import { fixed, signed, stopLabel, stopsText } from "../show.js";
 import { RAMP_EFFECTS } from "../words/other-glass.js";
 import { all, el, one } from "../parts/dom.js";
 import { KINDS_OF_FIELD } from "../parts/kinds.js";
@@ -35,7 +36,7 @@ export function mountRamp(root, app) {
     const { to } = rampRequest(app.setup, shotSettings(app.setup));
     const none = Object.values(to).every((end) => end === undefined);
     const out = one(box, ".ramp-out");
-    one(box, ".now-ramp-line").textContent = none ? "none" : rampLine(app.setup);
+    one(box, ".now-ramp-line").textContent = none ? say("none") : rampLine(app.setup);
     if (none) return out.replaceChildren();
     const { reply } = asked(app.setup);
     return out.replaceChildren(...(reply ? [table(reply, ramp.by), ...afterwards(reply, ramp.by)] : []));
@@ -46,9 +47,9 @@ export function mountRamp(root, app) {
 function rampLine(setup) {
   const ramp = rampRequest(setup, shotSettings(setup)).to;
   return [
-    ramp.frameRate === undefined ? "" : `to ${fixed(ramp.frameRate, 3)} fps`,
-    ramp.aperture === undefined ? "" : `to ${KINDS_OF_FIELD.aperture.show(ramp.aperture)}`,
-    ramp.shutterAngleDeg === undefined ? "" : `to ${fixed(ramp.shutterAngleDeg, 1)}°`,
+    ramp.frameRate === undefined ? "" : say("ramp|to {end}", { end: say("{rate} fps", { rate: fixed(ramp.frameRate, 3) }) }),
+    ramp.aperture === undefined ? "" : say("ramp|to {end}", { end: KINDS_OF_FIELD.aperture.show(ramp.aperture) }),
+    ramp.shutterAngleDeg === undefined ? "" : say("ramp|to {end}", { end: `${fixed(ramp.shutterAngleDeg, 1)}°` }),
   ].filter(Boolean).join(", ");
 }
 
@@ -57,24 +58,25 @@ function table({ steps }, by) {
   const rows = steps.map((step) => el("tr", {},
     el("th", { scope: "row", text: `${fixed(step.at * 100, 0)} %` }),
     el("td", { text: fixed(step.frameRate, 2) }),
-    el("td", { text: step.shutterAngleDeg === undefined ? "over the frame" : `${fixed(step.shutterAngleDeg, 1)}°` }),
-    el("td", { text: step.apertureLabel }),
+    el("td", { text: step.shutterAngleDeg === undefined ? say("over the frame") : `${fixed(step.shutterAngleDeg, 1)}°` }),
+    el("td", { text: stopLabel(step.apertureLabel) }),
     ...(by === "turn" ? [el("td", { text: signed(step.turnStops) })] : [])));
   return el("table", { class: "ramp-table" },
-    el("thead", {}, el("tr", {}, ...["Through", "fps", "Shutter", "Iris", ...(by === "turn" ? ["Turn, stops"] : [])]
+    el("thead", {}, el("tr", {}, ...[say("ramp|Through"), say("fps"), say("Shutter"), say("Iris"), ...(by === "turn" ? [say("Turn, stops")] : [])]
       .map((text) => el("th", { scope: "col", text })))),
     el("tbody", {}, ...rows));
 }
 
 /** @param {NonNullable<Ramp["stuck"]>} stuck @param {Setup["ramp"]["by"]} by */
 function stuckText({ at, given, min, max }, by) {
-  const where = `${fixed(at * 100, 0)} % of the way`;
+  const percent = fixed(at * 100, 0);
   if (by === "iris") {
+    const stop = `T${fixed(given, 1)}`;
     return given < min
-      ? `The iris runs out before ${where}: it would have to open to T${fixed(given, 1)}, and its widest is T${fixed(min, 1)}.`
-      : `The iris runs out before ${where}: it would have to close to T${fixed(given, 1)}.`;
+      ? say("The iris runs out before {percent} % of the way: it would have to open to {stop}, and its widest is {widest}.", { percent, stop, widest: `T${fixed(min, 1)}` })
+      : say("The iris runs out before {percent} % of the way: it would have to close to {stop}.", { percent, stop });
   }
-  return `The shutter runs out before ${where}: it would have to open to ${fixed(given, 0)}°, and the frame has ${fixed(max, 0)}°.`;
+  return say("The shutter runs out before {percent} % of the way: it would have to open to {angle}°, and the frame has {most}°.", { percent, angle: fixed(given, 0), most: fixed(max, 0) });
 }
 
 /** @param {Ramp} ramp @param {Setup["ramp"]["by"]} by */
@@ -84,12 +86,12 @@ function afterwards({ steps, stuck, sideEffects }, by) {
     const value = (/** @type {number} */ number) =>
       effect === "flicker" ? KINDS_OF_FIELD.shutter.show({ shutterSeconds: number })
         : effect === "motionBlur" ? `${fixed(number, 1)}°`
-          : effect === "variableDensity" ? `${signed(number)} stops`
+          : effect === "variableDensity" ? say("{stops} stops", { stops: signed(number) })
             : `${unit}${fixed(number, 1)}`;
-    return `${RAMP_EFFECTS[effect]} (${value(from)} to ${value(to)}).`;
+    return say("{effect} ({from} to {to}).", { effect: RAMP_EFFECTS[effect], from: value(from), to: value(to) });
   });
   const least = Math.min(...steps.map(({ turnStops }) => turnStops));
-  if (least < -0.005) texts.push(`it must start with at least ${stopsText(-least)} in.`);
+  if (least < -0.005) texts.push(say("it must start with at least {stops} in.", { stops: stopsText(-least) }));
   return [
     ...(stuck ? [el("p", { class: "complaint", text: stuckText(stuck, by) })] : []),
     el("ul", { class: "notes" }, ...texts.map((text) => el("li", { text: text[0].toUpperCase() + text.slice(1) }))),

@@ -4,8 +4,9 @@ import { ask } from "../engine.js";
 import { IN_USE } from "../case-content.js";
 import { movedRefusal } from "../plan-requests.js";
 import { forgetLostSlots, freeId } from "../setup.js";
+import { say } from "../say.js";
 import { fixed } from "../show.js";
-import { counted, MOUNTS, openingText } from "../words/planning.js";
+import { MOUNTS, openingText, slotsText } from "../words/planning.js";
 import { all, el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
 import { checkField, choiceField, field, rows, textField } from "../parts/rows.js";
@@ -26,17 +27,17 @@ const inUseCheck = ({ rig: { slots: _, always: __, ...facts } }) =>
 
 /** What a rig is besides its slots. @param {string} path */
 const factFields = (path) => [
-  field("Minutes a move", `${path}.minutesPerMove`, "number", "not known", "take out, clean, put in, check"),
-  field("Weighs, grams", `${path}.massG`, "number", "not known", "without filters"),
-  field("Its middle ahead of the rim", `${path}.middleMm`, "length", "at the rim", "where its weight hangs"),
-  field("Screws on a thread of", `${path}.threadMm`, "length", "stands on rods", "then rings join it to each lens"),
-  field("Costs", `${path}.cost`, "number", "nothing", "0 where you have it"),
+  field(say("Minutes a move"), `${path}.minutesPerMove`, "number", say("not known"), say("take out, clean, put in, check")),
+  field(say("Weighs, grams"), `${path}.massG`, "number", say("not known"), say("without filters")),
+  field(say("Its middle ahead of the rim"), `${path}.middleMm`, "length", say("at the rim"), say("where its weight hangs")),
+  field(say("Screws on a thread of"), `${path}.threadMm`, "mm", say("stands on rods"), say("then rings join it to each lens")),
+  field(say("Costs"), `${path}.cost`, "number", say("nothing"), say("0 where you have it")),
 ];
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountRigs(root, app) {
   const facts = one(root, ".rig-facts");
-  const mount = choiceField("How filters go in", MOUNTS, app.setup.rig.mount, undefined, (value) =>
+  const mount = choiceField(say("How filters go in"), MOUNTS, app.setup.rig.mount, undefined, (value) =>
     app.change(({ rig }) => {
       rig.mount = /** @type {any} */ (value);
     }));
@@ -50,8 +51,8 @@ export function mountRigs(root, app) {
     fields: rigFields,
     facts: ({ id, mount: how, minutesPerMove }) => [
       MOUNTS[how],
-      counted(slotsOf(id).length, "slot"),
-      minutesPerMove === undefined ? "" : `${fixed(minutesPerMove, 2)} min a move`,
+      slotsText(slotsOf(id).length),
+      minutesPerMove === undefined ? "" : say("{minutes} min a move", { minutes: fixed(minutesPerMove, 2) }),
     ].filter(Boolean).join(", "),
     check: rigsCheck,
     remove: ({ stock }, at) => {
@@ -67,7 +68,7 @@ export function mountRigs(root, app) {
     path: "stock.slots",
     fields: slotFields,
     facts: (/** @type {CaseSlot} */ { rig, size, rotates, opening }) =>
-      [`of ${rig}`, size, rotates ? "rotates" : "", openingText(opening)].filter(Boolean).join(", "),
+      [say("slot|of {rig}", { rig }), size, rotates ? say("rotates") : "", openingText(opening)].filter(Boolean).join(", "),
     check: rigsCheck,
     remove: ({ stock }, at) => {
       stock.slots.splice(at, 1);
@@ -76,17 +77,17 @@ export function mountRigs(root, app) {
   one(root, "[data-do=keep-rig]").addEventListener("click", () =>
     app.change(({ stock, rig }) => {
       const { slots: used, always, ...what } = structuredClone(rig);
-      const id = freeId(stock.rigs, "rig");
+      const id = freeId(stock.rigs, say("id|rig"));
       stock.rigs.push({ id, ...what });
       stock.slots.push(...used.map((slot) => ({ rig: id, ...slot })));
       stock.openings.push(...always.map((opening) => ({ rig: id, opening })));
     }));
   one(root, "[data-do=add-kept-slot]").addEventListener("click", () =>
     app.change(({ stock }) => {
-      if (stock.rigs.length === 0) stock.rigs.push({ id: "rig", mount: "matteBox" });
+      if (stock.rigs.length === 0) stock.rigs.push({ id: say("id|rig"), mount: "matteBox" });
       const rig = stock.rigs[stock.rigs.length - 1].id;
       const like = stock.slots.filter((slot) => slot.rig === rig);
-      stock.slots.push({ rig, id: freeId(like, `slot ${like.length + 1}`), size: "", rotates: false });
+      stock.slots.push({ rig, id: freeId(like, say("slot {number}", { number: like.length + 1 })), size: "", rotates: false });
     }));
   return () => {
     one(mount, "select").value = app.setup.rig.mount;
@@ -100,8 +101,8 @@ export function mountRigs(root, app) {
 function rigFields(app, at, path) {
   const { rigs } = app.setup.stock;
   return [
-    textField("Name", rigs[at].id, (name) => {
-      if (name === IN_USE || rigs.some((rig, other) => other !== at && rig.id === name)) return `“${name}” is used already.`;
+    textField(say("Name"), rigs[at].id, (name) => {
+      if (name === IN_USE || rigs.some((rig, other) => other !== at && rig.id === name)) return say("“{name}” is used already.", { name });
       app.change(({ stock }) => {
         const from = stock.rigs[at].id;
         stock.rigs[at].id = name;
@@ -109,12 +110,12 @@ function rigFields(app, at, path) {
       });
       return "";
     }),
-    choiceField("How filters go in", MOUNTS, rigs[at].mount, undefined, (value) =>
+    choiceField(say("How filters go in"), MOUNTS, rigs[at].mount, undefined, (value) =>
       app.change(({ stock }) => {
         stock.rigs[at].mount = /** @type {any} */ (value);
       })),
     ...factFields(path),
-    el("button", { type: "button", class: "row-use", onclick: () => app.change((setup) => putOn(setup, at)) }, "Put it on the camera"),
+    el("button", { type: "button", class: "row-use", onclick: () => app.change((setup) => putOn(setup, at)) }, say("Put it on the camera")),
   ];
 }
 
@@ -137,25 +138,25 @@ function slotFields(app, at, path) {
   const { opening } = slots[at];
   const names = Object.fromEntries(rigs.map(({ id }) => [id, id]));
   return [
-    choiceField("Rig", names, slots[at].rig, undefined, (value) =>
+    choiceField(say("Rig"), names, slots[at].rig, undefined, (value) =>
       app.change(({ stock }) => {
         const slot = stock.slots[at];
         slot.rig = value;
         slot.id = freeId(stock.slots.filter((other) => other !== slot && other.rig === value), slot.id);
       })),
-    textField("Name", slots[at].id, (name) => {
-      if (slots.some((slot, other) => other !== at && slot.rig === slots[at].rig && slot.id === name)) return `“${name}” is used already.`;
+    textField(say("Name"), slots[at].id, (name) => {
+      if (slots.some((slot, other) => other !== at && slot.rig === slots[at].rig && slot.id === name)) return say("“{name}” is used already.", { name });
       app.change(({ stock }) => {
         stock.slots[at].id = name;
       });
       return "";
     }),
-    field("Size", `${path}.size`, "text", "any", "as your pieces call it"),
-    checkField("a piece in it can be turned", Boolean(slots[at].rotates), (on) =>
+    field(say("Size"), `${path}.size`, "text", say("any"), say("as your pieces call it")),
+    checkField(say("a piece in it can be turned"), Boolean(slots[at].rotates), (on) =>
       app.change(({ stock }) => {
         stock.slots[at].rotates = on;
       })),
-    choiceField("Clear opening", { rectangle: "rectangular", circle: "round" }, opening?.shape ?? "", "not known", (value) =>
+    choiceField(say("Clear opening"), { rectangle: say("rectangular"), circle: say("round") }, opening?.shape ?? "", say("not known"), (value) =>
       app.change(({ stock }) => {
         const slot = stock.slots[at];
         const { distanceFromRimMm = 10, depthMm } = slot.opening ?? {};
@@ -165,13 +166,13 @@ function slotFields(app, at, path) {
         else delete slot.opening;
       })),
     ...(opening ? [
-      field("Its rear ahead of the rim", `${path}.opening.distanceFromRimMm`, "length", undefined, "or of the last ring"),
-      field("Depth", `${path}.opening.depthMm`, "length", "a thin edge"),
+      field(say("Its rear ahead of the rim"), `${path}.opening.distanceFromRimMm`, "length", undefined, say("or of the last ring")),
+      field(say("Depth"), `${path}.opening.depthMm`, "length", say("a thin edge")),
       ...(opening.shape === "circle"
-        ? [field("Clear diameter", `${path}.opening.diameterMm`, "length", undefined)]
+        ? [field(say("Clear diameter"), `${path}.opening.diameterMm`, "length", undefined)]
         : [
-          field("Clear width", `${path}.opening.widthMm`, "length", undefined),
-          field("Clear height", `${path}.opening.heightMm`, "length", undefined),
+          field(say("Clear width"), `${path}.opening.widthMm`, "length", undefined),
+          field(say("Clear height"), `${path}.opening.heightMm`, "length", undefined),
         ]),
     ] : []),
   ];

@@ -4,8 +4,9 @@ import { ask } from "../engine.js";
 import { longQuestion } from "../long.js";
 import { orderInRig, rigsOf } from "../plan-requests.js";
 import { heaviest, lensFits, ringsFor } from "../rig-compare.js";
+import { say } from "../say.js";
 import { fixed } from "../show.js";
-import { counted, FITS, MOUNTS, PLAN_WORDS, fitWord, ringText } from "../words/planning.js";
+import { FITS, MOUNTS, PLAN_WORDS, fitWord, rigName, ringText, slotsText, timesText } from "../words/planning.js";
 import { el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
 import { whileSeen } from "../parts/seen.js";
@@ -57,31 +58,31 @@ function comparison(setup, rigs, days) {
     return { rig, day, rings, fits: lensFits(setup, rig, rings, day), weight: heaviest(setup, rig, rings, day) };
   });
   /** @typedef {typeof columns[number]} Column */
-  const ofDay = (/** @type {(day: OrderDayReply) => string} */ say) => (/** @type {Column} */ { day }) => (day ? say(day) : "…");
+  const ofDay = (/** @type {(day: OrderDayReply) => string} */ tell) => (/** @type {Column} */ { day }) => (day ? tell(day) : "…");
   /** @type {[string, (column: Column) => string][]} */
   const lines = [
-    ["Moves", ofDay((day) => `${day.moves}${day.proven ? "" : "?"}`)],
-    ["Minutes", ({ day, rig }) => (day ? rig.minutesPerMove === undefined ? "?" : fixed(day.minutes ?? 0, 2) : "…")],
-    ["Cannot serve", ofDay((day) => String(day.cannot.length || "–"))],
-    ["Lenses it clips", ({ fits }) => fitCount(fits, "clips")],
-    ["… it shades", ({ fits }) => fitCount(fits, "shades")],
-    ["Rings to buy", ({ rings }) => (rings ? String(rings.buy.reduce((sum, { count }) => sum + count, 0) || "–") : "–")],
-    ["Costs", ({ rig, rings }) => fixed((rig.cost ?? 0) + (priced ? rings?.cost ?? 0 : 0), 2)],
-    ["Front, g", ({ weight }) => `${fixed(weight.massG, 0)}${weight.partly ? "+" : ""}`],
-    ["Moment, N·m", ({ weight }) => `${fixed(weight.momentNm, 3)}${weight.partly ? "+" : ""}`],
-    ["Counter\u00adweight, g", ({ weight }) => (weight.counterweightG === undefined ? "–" : `${fixed(weight.counterweightG, 0)}${weight.partly ? "+" : ""}`)],
+    [say("Moves"), ofDay((day) => `${day.moves}${day.proven ? "" : "?"}`)],
+    [say("Minutes"), ({ day, rig }) => (day ? rig.minutesPerMove === undefined ? "?" : fixed(day.minutes ?? 0, 2) : "…")],
+    [say("Cannot serve"), ofDay((day) => String(day.cannot.length || "–"))],
+    [say("Lenses it clips"), ({ fits }) => fitCount(fits, "clips")],
+    [say("… it shades"), ({ fits }) => fitCount(fits, "shades")],
+    [say("Rings to buy"), ({ rings }) => (rings ? String(rings.buy.reduce((sum, { count }) => sum + count, 0) || "–") : "–")],
+    [say("Costs"), ({ rig, rings }) => fixed((rig.cost ?? 0) + (priced ? rings?.cost ?? 0 : 0), 2)],
+    [say("Front, g"), ({ weight }) => `${fixed(weight.massG, 0)}${weight.partly ? "+" : ""}`],
+    [say("Moment, N·m"), ({ weight }) => `${fixed(weight.momentNm, 3)}${weight.partly ? "+" : ""}`],
+    [say("Counter\u00adweight, g"), ({ weight }) => (weight.counterweightG === undefined ? "–" : `${fixed(weight.counterweightG, 0)}${weight.partly ? "+" : ""}`)],
   ];
   const buys = columns.filter(({ rings }) => rings?.buy.length).map(({ rig, rings }) =>
-    el("li", {}, el("strong", { text: rig.id }), ` ${rings?.buy.map(({ ring, count }) => `${count > 1 ? `${count} × ` : ""}${ringText(ring)}`).join(", ")}`));
+    el("li", {}, el("strong", { text: rigName(rig.id) }), ` ${rings?.buy.map(({ ring, count }) => timesText(ringText(ring), count)).join(", ")}`));
   const short = columns.filter(({ day }) => day?.cannot.length).map(({ rig, day }) =>
-    el("li", {}, el("strong", { text: rig.id }), ` ${day?.cannot.join(", ")}`));
+    el("li", {}, el("strong", { text: rigName(rig.id) }), " ", el("span", { translate: "no", text: day?.cannot.join(", ") ?? "" })));
   return [
-    table("What", columns, lines),
-    ...(short.length ? [el("h4", { text: "Set-ups it cannot serve" }), el("ul", { class: "plain-list" }, ...short)] : []),
-    ...(buys.length ? [el("h4", { text: "Rings to buy, so that each stays on its lens" }), el("ul", { class: "plain-list" }, ...buys)] : []),
-    el("h4", { text: "Each lens, wide open, with the slots the day fills" }),
+    table({ corner: say("What"), label: say("Comparison") }, columns, lines),
+    ...(short.length ? [el("h4", { text: say("Set-ups it cannot serve") }), el("ul", { class: "plain-list" }, ...short)] : []),
+    ...(buys.length ? [el("h4", { text: say("Rings to buy, so that each stays on its lens") }), el("ul", { class: "plain-list" }, ...buys)] : []),
+    el("h4", { text: say("Each lens, wide open, with the slots the day fills") }),
     ...(setup.stock.lenses.length === 0 ? [el("p", { class: "hint", text: PLAN_WORDS.noLenses })] : [
-      table("Lens", columns, setup.stock.lenses.map(({ id }, at) => [id, ({ fits }) => fitWord(fits[at])])),
+      table({ corner: say("Lens"), label: say("Lenses") }, columns, setup.stock.lenses.map(({ id }, at) => [id, ({ fits }) => fitWord(fits[at])])),
     ]),
     ...FITS.notes(columns.flatMap(({ fits }) => fits)).map((text) => el("p", { class: "hint", text })),
     ...(columns.some(({ weight }) => weight.partly) ? [el("p", { class: "hint", text: PLAN_WORDS.partly })] : []),
@@ -89,13 +90,13 @@ function comparison(setup, rigs, days) {
   ];
 }
 
-/** @param {string} corner @param {{rig: WholeRig}[]} columns @param {[string, (column: any) => string][]} lines */
-function table(corner, columns, lines) {
-  return el("div", { class: "systems-scroll", tabindex: "0", role: "region", "aria-label": corner === "Lens" ? "Lenses" : "Comparison" },
+/** @param {{corner: string, label: string}} names @param {{rig: WholeRig}[]} columns @param {[string, (column: any) => string][]} lines */
+function table({ corner, label }, columns, lines) {
+  return el("div", { class: "systems-scroll", tabindex: "0", role: "region", "aria-label": label },
     el("table", { class: "systems" },
       el("thead", {}, el("tr", {},
         el("th", { scope: "col" }, el("span", { class: "unseen", text: corner })),
-        ...columns.map(({ rig }) => el("th", { scope: "col", title: `${MOUNTS[rig.mount]}, ${counted(rig.slots.length, "slot")}`, text: rig.id })))),
+        ...columns.map(({ rig }) => el("th", { scope: "col", title: `${MOUNTS[rig.mount]}, ${slotsText(rig.slots.length)}`, text: rigName(rig.id) })))),
       el("tbody", {}, ...lines.map(([name, of]) =>
         el("tr", {}, el("th", { scope: "row", text: name }), ...columns.map((column) => el("td", { text: of(column) })))))));
 }

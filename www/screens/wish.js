@@ -2,7 +2,8 @@
 /** Depth first: a wanted depth or blur gives the stop to shoot at. */
 import { ask } from "../engine.js";
 import { onPage, wishRequest, workingStopRequest } from "../other-glass.js";
-import { distanceText, fixed, limitText } from "../show.js";
+import { say } from "../say.js";
+import { distanceText, fixed, limitText, stopLabel } from "../show.js";
 import { refusalSentence } from "../words.js";
 import { all, el, one } from "../parts/dom.js";
 import { KINDS_OF_FIELD } from "../parts/kinds.js";
@@ -47,13 +48,13 @@ export function mountWish(root, app) {
     const out = one(box, ".wish-out");
     const line = one(box, ".now-wish-line");
     if (setup.wish.kind === "none") {
-      line.textContent = "let depth or blur choose the stop";
+      line.textContent = say("let depth or blur choose the stop");
       return out.replaceChildren();
     }
     const { depth, aperture, label, refusal } = granted(setup);
     line.textContent = wishLine(setup);
     if (!depth || aperture === undefined || label === undefined) {
-      const why = refusal ? refusalSentence(refusal, { path: refusal.field }) : "Give the focal length first, under Depth.";
+      const why = refusal ? refusalSentence(refusal, { path: refusal.field }) : say("Give the focal length first, under Depth.");
       return out.replaceChildren(el("p", { class: "complaint", text: why }));
     }
     // What a ring can be set to; the exact stop stands beside it.
@@ -61,17 +62,18 @@ export function mountWish(root, app) {
     const isSet = setup.shot.aperture === onRing;
     const focusHere = setup.wish.kind === "places" && depth.focusMm !== setup.focus.onMm;
     out.replaceChildren(
-      el("p", {}, el("strong", { class: "wish-stop", text: label }),
-        ` (exactly ${fixed(aperture, 2)}, ${depth.fNumberLabel}) for ${wishLine(setup)}: ${consequences(setup, depth)}.`),
+      el("p", {}, el("strong", { class: "wish-stop", text: stopLabel(label) }), ` ${say("(exactly {stop}, {fNumber}) for {wish}: {outcome}.", {
+        stop: fixed(aperture, 2), fNumber: stopLabel(depth.fNumberLabel), wish: wishLine(setup), outcome: consequences(setup, depth),
+      })}`),
       ...(setup.lens.widestAperture !== undefined && aperture < setup.lens.widestAperture
-        ? [el("p", { class: "complaint", text: "Wider than the lens opens." })] : []),
+        ? [el("p", { class: "complaint", text: say("Wider than the lens opens.") })] : []),
       ...(isSet && !focusHere
-        ? [el("p", { class: "hint", text: "That is the stop you want." })]
+        ? [el("p", { class: "hint", text: say("That is the stop you want.") })]
         : [el("button", { type: "button", class: "wish-take", onclick: () => app.change((next) => {
             next.shot.aperture = onRing;
             if (focusHere) next.focus.onMm = depth.focusMm;
             delete app.drafts["shot.aperture"];
-          }) }, `Shoot at ${label}`)]),
+          }) }, say("Shoot at {stop}", { stop: stopLabel(label) }))]),
     );
     return undefined;
   };
@@ -79,19 +81,20 @@ export function mountWish(root, app) {
 
 /** What the wish does not name itself. @param {Setup} setup @param {import("../api/glasscall.js").DepthReply} depth */
 function consequences({ wish }, depth) {
-  const zone = `sharp from ${limitText(depth.nearMm, depth.depthMm)} to ${limitText(depth.farMm, depth.depthMm)}`;
-  const blur = `background blur ${fixed(depth.backgroundBlurMm, 2)} mm`;
-  if (wish.kind === "places") return `focused at ${distanceText(depth.focusMm)}, ${blur}`;
-  if (wish.kind === "blur") return `${zone}, ${fixed((depth.backgroundBlurOfFrame ?? 0) * 100, 1)} % of the height`;
-  return `${zone}, ${blur}`;
+  const near = limitText(depth.nearMm, depth.depthMm);
+  const far = limitText(depth.farMm, depth.depthMm);
+  const blur = fixed(depth.backgroundBlurMm, 2);
+  if (wish.kind === "places") return say("focused at {focus}, background blur {blur} mm", { focus: distanceText(depth.focusMm), blur });
+  if (wish.kind === "blur") return say("sharp from {near} to {far}, {percent} % of the height", { near, far, percent: fixed((depth.backgroundBlurOfFrame ?? 0) * 100, 1) });
+  return say("sharp from {near} to {far}, background blur {blur} mm", { near, far, blur });
 }
 
 /** @param {Setup} setup */
 function wishLine({ wish }) {
   switch (wish.kind) {
-    case "depth": return `a depth of ${distanceText(wish.depthMm)}`;
-    case "places": return `sharp from ${distanceText(wish.nearMm)} to ${distanceText(wish.farMm)}`;
-    case "blur": return `a background blur of ${fixed(wish.blurMm, 3)} mm`;
-    default: return `a background blur of ${fixed(wish.share * 100, 1)} % of the height`;
+    case "depth": return say("a depth of {depth}", { depth: distanceText(wish.depthMm) });
+    case "places": return say("sharp from {near} to {far}", { near: distanceText(wish.nearMm), far: distanceText(wish.farMm) });
+    case "blur": return say("a background blur of {blur} mm", { blur: fixed(wish.blurMm, 3) });
+    default: return say("a background blur of {percent} % of the height", { percent: fixed(wish.share * 100, 1) });
   }
 }

@@ -13,7 +13,8 @@ pub fn read_angle(text: &str) -> Reading<Angle> {
     let mut words = Words::new(text)?;
     let direction = words.direction();
     let amount = words.amount().ok_or(SpokenError::NotUnderstood)?;
-    let on_the_clock = words.word(&["o"]) && words.sign('\'') && words.word(&["clock"]);
+    let on_the_clock =
+        words.word(&["uhr"]) || words.word(&["o"]) && words.sign('\'') && words.word(&["clock"]);
     if !on_the_clock {
         let _ = words.sign('°') || words.sign('º') || words.word(&["deg", "degree", "degrees"]);
     }
@@ -35,6 +36,7 @@ mod tests {
         assert_eq!(read_angle("-12,5°").unwrap().degrees(), -12.5);
         assert_eq!(read_angle("30").unwrap().degrees(), 30.0);
         assert_eq!(read_angle("2 o'clock").unwrap().degrees(), 60.0);
+        assert_eq!(read_angle("2 Uhr").unwrap().degrees(), 60.0);
         assert!(read_angle("north").is_err());
     }
 }

@@ -2,13 +2,14 @@
 //!
 //! "T11 and two thirds", "2.8⅓", "5,6", "point nine", "ND64", "1/8", "12.5 %",
 //! "172.8", "1/50". Any decimal sign and the digits of other scripts are read.
-//! Words are English; a text that can mean two things is never guessed at.
+//! Words are English or German; a text that can mean two things is never guessed at.
 
 mod amount;
 mod angle;
 mod aperture;
 mod coordinates;
 mod density;
+mod german;
 mod length;
 mod number;
 mod shutter;

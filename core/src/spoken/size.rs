@@ -27,7 +27,9 @@ pub enum SpokenSize {
 /// Every variant of [`SpokenError`] but `Ambiguous`.
 pub fn read_size(text: &str) -> Reading<SpokenSize> {
     let text = text.trim().to_lowercase();
-    let text = text.strip_suffix("round").unwrap_or(&text).trim();
+    let round = ["round", "rund"];
+    let text = (round.iter().find_map(|word| text.strip_suffix(word))).unwrap_or(&text);
+    let text = text.trim();
     if text.is_empty() {
         return Err(SpokenError::Empty);
     }
@@ -79,6 +81,7 @@ mod tests {
         let (one, other) = sides("4x5.65");
         assert!((one - 101.6).abs() < 1e-9 && (other - 143.51).abs() < 1e-9);
         assert!((sides("4.5 round").0 - 114.3).abs() < 1e-9);
+        assert!((sides("4,5 Zoll rund").0 - 114.3).abs() < 1e-9);
     }
 
     #[test]

@@ -16,7 +16,8 @@ pub fn read_stops(text: &str) -> Reading<Stops> {
     let mut words = Words::new(text)?;
     let direction = words.direction();
     if let Some(amount) = words.amount() {
-        let _ = words.word(&["of"]) && words.word(&["a"]);
+        let _ = words.word(&["of"]);
+        let _ = words.word(&["a"]);
         let _ = words.word(&["stop", "stops"]);
         if words.end::<Stops>().is_ok() && amount.numeral.third_group.is_none() {
             return Ok(Stops::new(direction * amount.total())?);
@@ -60,6 +61,7 @@ mod tests {
         assert!((stops("two and a third") - 7.0 / 3.0).abs() < 1e-12);
         assert!((stops("−⅓") + 1.0 / 3.0).abs() < 1e-12);
         assert!((stops("a third of a stop") - 1.0 / 3.0).abs() < 1e-12);
+        assert_eq!(stops("half a stop"), 0.5);
     }
 
     #[test]

@@ -1,5 +1,6 @@
 //! A text cut into numbers, words and signs.
 
+use super::german::in_english;
 use super::{LONGEST_TEXT, SpokenError};
 use alloc::string::String;
 use alloc::vec::Vec;
@@ -13,7 +14,7 @@ pub(super) enum Token {
     Part(f64),
     /// A fraction said, of which there can be several: "third".
     SaidPart(f64),
-    /// Any other word, in lower case.
+    /// Any other word, in lower case and in English.
     Word(String),
     /// A sign that is no letter and no digit.
     Sign(char),
@@ -179,10 +180,11 @@ fn word(rest: &mut Vec<char>) -> Token {
     while let Some(next) = rest.pop_if(|c| c.is_alphabetic()) {
         word.extend(next.to_lowercase());
     }
-    if let Some(part) = found_in(&SAID_PARTS, word.as_str()) {
+    let word = in_english(&word);
+    if let Some(part) = found_in(&SAID_PARTS, word) {
         return Token::SaidPart(part);
     }
-    found_in(&SAID_NUMBERS, word.as_str()).map_or(Token::Word(word), |value| {
+    found_in(&SAID_NUMBERS, word).map_or(Token::Word(word.into()), |value| {
         Token::Number(Numeral {
             value,
             has_point: false,

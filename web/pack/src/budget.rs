@@ -1,6 +1,7 @@
 //! How many bytes a visitor loads, held to a budget.
 
 use crate::place::dist;
+use crate::served::FOR_INSTALL;
 use anyhow::{Result, ensure};
 use flate2::Compression;
 use flate2::write::GzEncoder;
@@ -13,8 +14,8 @@ const SERVED: usize = 600_000;
 /// The single file as it lies on the disk. The aim is 400 kB.
 const SINGLE: usize = 1_010_000;
 
-/// What the page loads is counted; copies that stand on their own, types and
-/// what is read only on demand are not.
+/// What the page loads is counted; copies that stand on their own and the module
+/// for other people's scripts are not.
 fn is_loaded(name: &str) -> bool {
     let alone = [
         "glasscall.html",
@@ -22,7 +23,8 @@ fn is_loaded(name: &str) -> bool {
         "embed.html",
         "embed-help.html",
     ];
-    !alone.contains(&name) && !name.starts_with("embed/") && !name.ends_with(".d.ts")
+    let for_others = name.starts_with("api/") && !name.ends_with(".wasm");
+    !alone.contains(&name) && !for_others && !name.starts_with(FOR_INSTALL)
 }
 
 /// Weighs `dist/`.

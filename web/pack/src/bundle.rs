@@ -1,151 +1,21 @@
-//! A page and all it needs in one HTML file, or a script in one file.
+//! A module and all it imports as one script.
 //!
 //! Each module becomes an async function whose result holds its exports, in the
 //! order of its imports. That asks for a plain style in `www`: imports at the
 //! top, named exports as declarations, no cycles. Anything else stops the build.
 
+use crate::files::{Files, text};
 use crate::lean;
-use crate::site::{Files, integrity};
 use anyhow::{Context as _, Result, bail, ensure};
-use base64::Engine as _;
-use base64::prelude::BASE64_STANDARD;
-use flate2::Compression;
-use flate2::write::GzEncoder;
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
-use std::io::Write as _;
 
-/// The one module that finds the WebAssembly bytes; the file carries its own.
-const BYTES: &str = "api/bytes.js";
-/// The one module that starts the worker of long questions; the file carries
-/// the worker's text, for a page on disk may load no script from beside it.
-const WORKER_STARTER: &str = "long-worker.js";
-const WORKER: &str = "worker.js";
-/// What the worker loads, and how it says so.
-const WORKER_LOADS: &str = "engine.js";
-const WORKER_IMPORT: &str = "import(\"./engine.js\")";
+/// Modules that are other in the bundle than beside the page.
+pub(crate) type Own = BTreeMap<&'static str, String>;
 
-/// Makes the single file of a page, its one script and its WebAssembly.
-pub(crate) fn single_file(files: &Files, page_name: &str, wasm: &[u8]) -> Result<String> {
-    let entry = entry(files, page_name)?;
-    let script = script(files, &entry, wasm)?;
-    let style = styles(files, page_name)?;
-    let early = early_scripts(files, page_name)?;
-    let scripts: Vec<String> = (early.iter().chain([&script]))
-        .map(|script| format!("'{}'", integrity(script.as_bytes())))
-        .collect();
-    let policy = format!(
-        "default-src 'none'; script-src {} 'wasm-unsafe-eval'; style-src '{}'; img-src data:; worker-src blob:; base-uri 'none'; form-action 'none'; require-trusted-types-for 'script'; trusted-types glasscall glasscall-worker",
-        scripts.join(" "),
-        integrity(style.as_bytes())
-    );
-    let mut page = String::new();
-    for line in text(files, page_name)?.lines() {
-        let tag = line.trim();
-        if tag.starts_with("<meta http-equiv=\"Content-Security-Policy\"") {
-            writeln!(
-                page,
-                "<meta http-equiv=\"Content-Security-Policy\" content=\"{policy}\">"
-            )?;
-        } else if tag.starts_with("<link rel=\"stylesheet\"") {
-            // All styles stand in the one element below.
-        } else if tag.starts_with("<link rel=\"icon\"") {
-            let icon = BASE64_STANDARD.encode(text(files, "icon.svg")?);
-            writeln!(
-                page,
-                "<link rel=\"icon\" href=\"data:image/svg+xml;base64,{icon}\">"
-            )?;
-        } else if tag.starts_with("<link rel=\"manifest\"")
-            || tag.starts_with("<link rel=\"modulepreload\"")
-        {
-            // A file on disk is not installed and has nothing to preload.
-        } else if tag.starts_with("<script ") {
-            // One that must run before the first paint stands in the head, the
-            // module at the end of the body.
-        } else if tag == "</head>" {
-            writeln!(page, "<style>{style}</style>")?;
-            for script in &early {
-                writeln!(page, "<script>{script}</script>")?;
-            }
-            writeln!(page, "</head>")?;
-        } else if tag == "</body>" {
-            writeln!(page, "<script type=\"module\">{script}</script>\n</body>")?;
-        } else {
-            writeln!(page, "{line}")?;
-        }
-    }
-    Ok(page)
-}
-
-fn text<'a>(files: &'a Files, name: &str) -> Result<&'a str> {
-    let bytes = files.get(name).with_context(|| format!("no file {name}"))?;
-    Ok(std::str::from_utf8(bytes)?)
-}
-
-/// What runs before the first paint: classic scripts, few lines each.
-fn early_scripts(files: &Files, page: &str) -> Result<Vec<String>> {
-    (text(files, page)?.lines())
-        .filter(|line| line.trim().starts_with("<script src="))
-        .map(|line| lean::script(text(files, &quoted_source(line)?)?))
-        .collect()
-}
-
-/// The one module a page has.
-fn entry(files: &Files, page: &str) -> Result<String> {
-    let mut scripts = (text(files, page)?.lines())
-        .filter(|line| line.trim().starts_with("<script type=\"module\""))
-        .map(quoted_source);
-    let only = scripts
-        .next()
-        .with_context(|| format!("{page} has no script"))?;
-    ensure!(scripts.next().is_none(), "{page} may have one script");
-    only
-}
-
-fn quoted_source(tag: &str) -> Result<String> {
-    let source = tag.split("src=\"").nth(1);
-    let source = source.and_then(|rest| rest.split('"').next());
-    Ok(source
-        .with_context(|| format!("no src in {tag}"))?
-        .to_owned())
-}
-
-/// A module and all it imports as one script, a classic one: other origins may
-/// run it without asking, and it works as a module too.
-pub(crate) fn single_script(files: &Files, entry: &str, wasm: &[u8]) -> Result<String> {
-    Ok(format!(
-        "(async () => {{\n\"use strict\";\n{}}})();\n",
-        script(files, entry, wasm)?
-    ))
-}
-
-fn styles(files: &Files, page: &str) -> Result<String> {
-    let mut all = String::new();
-    for line in text(files, page)?.lines() {
-        if line.trim().starts_with("<link rel=\"stylesheet\"") {
-            let name = line
-                .split("href=\"")
-                .nth(1)
-                .and_then(|rest| rest.split('"').next());
-            let name = name.with_context(|| format!("no href in {line}"))?;
-            all.push_str(&lean::style(text(files, name)?));
-        }
-    }
-    Ok(all)
-}
-
-fn script(files: &Files, entry: &str, wasm: &[u8]) -> Result<String> {
-    let mut packed = GzEncoder::new(Vec::new(), Compression::best());
-    packed.write_all(wasm)?;
-    let packed = BASE64_STANDARD.encode(packed.finish()?);
-    let bytes = format!(
-        "export async function wasmBytes() {{\n\
-         const packed = Uint8Array.from(atob(\"{packed}\"), (c) => c.charCodeAt(0));\n\
-         const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream(\"gzip\"));\n\
-         return new Response(stream).arrayBuffer();\n}}\n"
-    );
-    let starter = worker_starter(files)?;
-    let mut bundle = Bundle::new(files, [(BYTES, bytes), (WORKER_STARTER, starter)].into());
+/// The module and all it imports, in place of the file of its name.
+pub(crate) fn script(files: &Files, entry: &str, own: Own) -> Result<String> {
+    let mut bundle = Bundle::new(files, own);
     bundle.add(entry)?;
     // The HTML parser must not see an end tag inside the script.
     ensure!(
@@ -155,46 +25,29 @@ fn script(files: &Files, entry: &str, wasm: &[u8]) -> Result<String> {
     Ok(bundle.out)
 }
 
-/// The module that starts the worker from its text and hands it the bytes, so
-/// that the file holds them once.
-fn worker_starter(files: &Files) -> Result<String> {
-    let bytes = "export function wasmBytes() {\n\
-         return new Promise((take) => addEventListener(\"message\", ({ data }) => data.wasm && take(data.wasm)));\n}\n";
-    let mut bundle = Bundle::new(files, [(BYTES, bytes.to_owned())].into());
-    let engine = bundle.add(WORKER_LOADS)?;
-    let worker = text(files, WORKER)?;
-    ensure!(
-        worker.matches(WORKER_IMPORT).count() == 1,
-        "{WORKER} must hold {WORKER_IMPORT} once"
-    );
-    let modules = format!("(async () => {{\n{}return {engine};\n}})()", bundle.out);
-    // A page from disk has no origin, and browsers refuse such a page a worker
-    // that is a module; a plain script knows no place of its own.
-    let worker =
-        (worker.replace(WORKER_IMPORT, &modules)).replace("import.meta.url", "location.href");
-    let worker = serde_json::to_string(&worker)?;
+/// The same as an expression: a promise of what the module exports.
+pub(crate) fn exports(files: &Files, entry: &str, own: Own) -> Result<String> {
+    let mut bundle = Bundle::new(files, own);
+    let entry = bundle.add(entry)?;
     Ok(format!(
-        "import {{ wasmBytes }} from \"./{BYTES}\";\n\
-         const WORKER = URL.createObjectURL(new Blob([{worker}], {{ type: \"text/javascript\" }}));\n\
-         const policy = window.trustedTypes?.createPolicy(\"glasscall-worker\", {{ createScriptURL: () => WORKER }});\n\
-         export function makeWorker() {{\n\
-         const worker = new Worker(policy ? policy.createScriptURL(\"\") : WORKER);\n\
-         wasmBytes().then((wasm) => worker.postMessage({{ wasm }}));\n\
-         return worker;\n}}\n"
+        "(async () => {{\n{}return {entry};\n}})()",
+        bundle.out
     ))
 }
 
+/// Where a module stands.
+const HERE: &str = "import.meta.url";
+
 struct Bundle<'a> {
     files: &'a Files,
-    /// Modules that are other in the file than beside the page.
-    own: BTreeMap<&'static str, String>,
+    own: Own,
     done: BTreeMap<String, String>,
     open: Vec<String>,
     out: String,
 }
 
 impl<'a> Bundle<'a> {
-    fn new(files: &'a Files, own: BTreeMap<&'static str, String>) -> Self {
+    fn new(files: &'a Files, own: Own) -> Self {
         Self {
             files,
             own,
@@ -217,7 +70,10 @@ impl<'a> Bundle<'a> {
         self.open.push(path.to_owned());
         let source = match self.own.get(path) {
             Some(own) => own.clone(),
-            None => lean::script(text(self.files, path)?).with_context(|| path.to_owned())?,
+            // What a module finds beside itself it still finds there.
+            None => lean::script(text(self.files, path)?)
+                .with_context(|| path.to_owned())?
+                .replace(HERE, &format!("new URL(\"{path}\", {HERE})")),
         };
         let (mut body, mut exports) = (String::new(), Vec::new());
         let mut rest = source.as_str();

@@ -1,6 +1,6 @@
 //! The page's own styles for a tree inside somebody else's page.
 
-use crate::site::Files;
+use crate::files::Files;
 use anyhow::{Context as _, Result, ensure};
 
 /// The module that holds them.

@@ -4,12 +4,17 @@ mod budget;
 mod bundle;
 mod charts;
 mod embed;
+mod files;
 mod lean;
+mod page;
 mod place;
 mod serve;
+mod served;
+mod single;
 mod site;
 mod verify;
 mod wasm;
+mod words;
 
 use anyhow::{Result, bail};
 

@@ -12,6 +12,11 @@ pub(crate) fn dist() -> PathBuf {
     top().join("dist")
 }
 
+/// The page's modules, each in its own file: what is checked and tested.
+pub(crate) fn modules() -> PathBuf {
+    top().join("target/modules")
+}
+
 /// The page as written by hand.
 pub(crate) fn www() -> PathBuf {
     top().join("www")

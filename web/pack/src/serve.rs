@@ -5,9 +5,13 @@
 
 use crate::place::dist;
 use anyhow::{Context as _, Result};
+use flate2::Compression;
+use flate2::write::GzEncoder;
+use std::collections::BTreeMap;
 use std::io::{BufRead as _, BufReader, Write as _};
 use std::net::{TcpListener, TcpStream};
 use std::path::{Component, Path, PathBuf};
+use std::sync::{Mutex, PoisonError};
 use std::time::Duration;
 
 const USUAL_PORT: &str = "8080";
@@ -31,10 +35,13 @@ fn answer(mut connection: &TcpStream) -> Result<()> {
     connection.set_read_timeout(Some(PATIENCE))?;
     let mut lines = BufReader::new(connection).lines();
     let first = lines.next().context("no request")??;
+    let mut may_pack = false;
     for line in lines {
-        if line?.is_empty() {
+        let line = line?.to_ascii_lowercase();
+        if line.is_empty() {
             break;
         }
+        may_pack |= line.starts_with("accept-encoding:") && line.contains("gzip");
     }
     let mut words = first.split(' ');
     let method = words.next().unwrap_or_default();
@@ -49,9 +56,15 @@ fn answer(mut connection: &TcpStream) -> Result<()> {
             b"not here".to_vec(),
         ),
     };
+    let body = if may_pack { packed(body)? } else { body };
+    let packed = if may_pack {
+        "Content-Encoding: gzip\r\n"
+    } else {
+        ""
+    };
     // The service worker decides what is fresh, nobody else.
     let head = format!(
-        "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {}\r\nCache-Control: no-cache\r\nConnection: close\r\n\r\n",
+        "HTTP/1.1 {status}\r\nContent-Type: {kind}\r\nContent-Length: {}\r\n{packed}Vary: Accept-Encoding\r\nCache-Control: no-cache\r\nConnection: close\r\n\r\n",
         body.len()
     );
     connection.write_all(head.as_bytes())?;
@@ -59,6 +72,21 @@ fn answer(mut connection: &TcpStream) -> Result<()> {
         connection.write_all(&body)?;
     }
     Ok(())
+}
+
+/// As web servers send text and modules. Each body is packed once: the build
+/// does not change while it is served, and a changed one is another body.
+fn packed(body: Vec<u8>) -> Result<Vec<u8>> {
+    static DONE: Mutex<BTreeMap<Vec<u8>, Vec<u8>>> = Mutex::new(BTreeMap::new());
+    let mut done = DONE.lock().unwrap_or_else(PoisonError::into_inner);
+    if let Some(packed) = done.get(&body) {
+        return Ok(packed.clone());
+    }
+    let mut packer = GzEncoder::new(Vec::new(), Compression::default());
+    packer.write_all(&body)?;
+    let packed = packer.finish()?;
+    done.insert(body, packed.clone());
+    Ok(packed)
 }
 
 /// The file of a URL path, or nothing for one that leaves `dist/`.
@@ -83,7 +111,10 @@ fn kind_of(path: &Path) -> &'static str {
         Some("css") => "text/css; charset=utf-8",
         Some("wasm") => "application/wasm",
         Some("svg") => "image/svg+xml",
-        Some("json" | "webmanifest") => "application/json",
+        Some("png") => "image/png",
+        Some("webp") => "image/webp",
+        Some("webmanifest") => "application/manifest+json",
+        Some("json") => "application/json",
         _ => "text/plain; charset=utf-8",
     }
 }

@@ -9,8 +9,25 @@ use std::process::Command;
 
 /// A target without a standard library: proof that `core` needs none.
 const BARE_TARGET: &str = "thumbv7em-none-eabihf";
-/// Debian's packages that the browser tests drive.
-const BROWSER_PACKAGES: [&str; 2] = ["chromium", "chromium-driver"];
+/// Debian's packages with the browsers that the tests drive, and a screen for
+/// the one that cannot do without.
+const BROWSER_PACKAGES: [&str; 6] = [
+    "chromium",
+    "chromium-driver",
+    "firefox-esr",
+    "webkit2gtk-driver",
+    "xvfb",
+    "xauth",
+];
+/// Programs of these packages.
+const BROWSER_PROGRAMS: [&str; 6] = [
+    "chromium",
+    "chromedriver",
+    "firefox-esr",
+    "WebKitWebDriver",
+    "xvfb-run",
+    "xauth",
+];
 
 /// Runs every check in order and stops at the first that fails.
 pub(crate) fn verify() -> Result<()> {
@@ -118,7 +135,7 @@ fn install() -> Result<()> {
         target.is_ok_and(|status| status.success()),
         "cannot add {BARE_TARGET}"
     );
-    if found("chromium").is_none() || found("chromedriver").is_none() {
+    if (BROWSER_PROGRAMS.iter()).any(|program| found(program).is_none()) {
         let mut update = Command::new("apt-get");
         update.args(["update", "--quiet"]);
         step("package list", update)?;
@@ -126,8 +143,10 @@ fn install() -> Result<()> {
         install
             .args(["install", "--yes", "--quiet"])
             .args(BROWSER_PACKAGES);
-        step("browser", install)?;
+        step("browsers", install)?;
     }
+    // Those of other platforms too: their licences are read.
+    step("crates", cargo(&["fetch", "--locked"]))?;
     step(
         "page test packages",
         npm(&["ci", "--no-audit", "--no-fund"]),

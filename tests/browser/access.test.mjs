@@ -1,0 +1,179 @@
+// For everybody on every size: tablets, what opens, what is wrong, what is told.
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { faultsOf, openAll, screensOf } from "./axe.mjs";
+import { PHONE, launch, open, serveDist } from "./harness.mjs";
+
+const TABLETS = { upright: { width: 820, height: 1180 }, lying: { width: 1180, height: 820 } };
+
+/** @type {import("playwright-core").Browser} */
+let browser;
+/** @type {Awaited<ReturnType<typeof serveDist>>} */
+let server;
+before(async () => {
+  [browser, server] = await Promise.all([launch(), serveDist()]);
+});
+after(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+/** @param {{width: number, height: number}} [viewport] */
+async function opened(viewport = PHONE) {
+  const context = await browser.newContext({ viewport, bypassCSP: true, serviceWorkers: "block" });
+  const { page, errors } = await open(context, server.url);
+  const goTo = async (/** @type {string} */ place) => {
+    await page.goto(`${server.url}#${place}`);
+    await page.locator(`#${place.split("?")[0]}`).waitFor();
+  };
+  const done = async () => {
+    assert.deepEqual(errors, []);
+    await context.close();
+  };
+  return { page, goTo, done };
+}
+
+test("a fault put there is found", async () => {
+  const { page, done } = await opened();
+  await page.evaluate(() => document.querySelector("label[for=read-stop]")?.remove());
+  assert.match((await faultsOf(page)).join(), /label: #read-stop/);
+  await done();
+});
+
+for (const [way, viewport] of Object.entries(TABLETS)) {
+  test(`no accessibility fault on a tablet, ${way}`, async () => {
+    const { page, goTo, done } = await opened(viewport);
+    for (const name of await screensOf(page)) {
+      await goTo(name);
+      await openAll(page);
+      assert.deepEqual(await faultsOf(page), [], name);
+    }
+    await done();
+  });
+}
+
+test("no accessibility fault in what opens and in what is compared", async () => {
+  const { page, goTo, done } = await opened(TABLETS.upright);
+  for (const part of ["pieces", "lenses", "order", "packing", "systems", "file"]) {
+    await goTo(`case?${part}`);
+    await openAll(page);
+    assert.deepEqual(await faultsOf(page), [], part);
+  }
+  await goTo("day");
+  await page.locator("#day [data-do=log]").click();
+  for (const act of ["show-code", "copy-link"]) await page.locator(`[data-do=${act}]`).click();
+  await page.locator(".code-picture svg, .code-picture canvas").waitFor();
+  assert.deepEqual(await faultsOf(page), [], "a code and a hand over");
+  await page.locator("[data-do=code-what]").selectOption("case");
+  await page.locator("[data-do=show-code]").click();
+  await page.locator("[data-do=code-pause]").waitFor();
+  assert.deepEqual(await faultsOf(page), [], "numbered frames");
+  await goTo("now");
+  await openAll(page, "#now");
+  await page.locator("[data-do=wish-kind]").selectOption("places");
+  assert.deepEqual(await faultsOf(page), [], "a wish");
+  await done();
+});
+
+test("no accessibility fault where nothing typed is understood", async () => {
+  const { page, goTo, done } = await opened(TABLETS.lying);
+  for (const name of await screensOf(page)) {
+    await goTo(name);
+    await openAll(page, `#${name}`);
+    const fields = page.locator(`#${name} .field input:visible`);
+    for (const field of await fields.all()) await field.fill("?!");
+    await page.evaluate(() => /** @type {HTMLElement} */ (document.activeElement).blur());
+    if (name !== "day") assert.ok(await page.locator(`#${name} [aria-invalid=true]`).count() > 0, name);
+    assert.deepEqual(await faultsOf(page), [], name);
+  }
+  await done();
+});
+
+test("no accessibility fault with a full case and records to settle", async () => {
+  const { page, goTo, done } = await opened();
+  await page.evaluate(() => {
+    const kept = JSON.parse(localStorage.glasscall);
+    const { setup } = kept;
+    setup.wheel = [0, 0.6, 1.2, 1.8];
+    setup.kit.push(...Array.from({ length: 40 }, (_, at) => ({ ...setup.kit[0], id: `p${at}`, measuredDensity: 0.31 + at / 100 })));
+    setup.rig.always = [{ name: "hood", distanceFromRimMm: 30, shape: "circle", diameterMm: 95 }];
+    setup.unsettled = [{ list: "kit", key: setup.kit[0].id, theirs: { ...setup.kit[0], density: 1.5 }, edited: "2026-06-01T10:00:00Z" }];
+    localStorage.glasscall = JSON.stringify(kept);
+  });
+  await page.reload();
+  await page.waitForSelector("html[data-ready]");
+  for (const name of ["now", "case", "day"]) {
+    await goTo(name);
+    await openAll(page, `#${name}`);
+    if (name === "day") await page.locator(".unsettled .conflict").waitFor();
+    assert.deepEqual(await faultsOf(page), [], name);
+  }
+  await done();
+});
+
+/** A node as a screen reader has it. @typedef {{role: string, name: string, live: string, text: string}} Told */
+
+/** Everything a screen reader is told. @param {import("playwright-core").Page} page @returns {Promise<Told[]>} */
+async function told(page) {
+  const session = await page.context().newCDPSession(page);
+  const { nodes } = await session.send("Accessibility.getFullAXTree");
+  await session.detach();
+  const byId = new Map(nodes.map((node) => [node.nodeId, node]));
+  const textIn = (node) => node.role?.value === "StaticText" ? node.name?.value ?? ""
+    : (node.childIds ?? []).map((id) => byId.get(id)).filter(Boolean).map(textIn).join(" ");
+  return nodes.filter((node) => !node.ignored).map((node) => ({
+    role: String(node.role?.value), name: String(node.name?.value ?? ""), text: textIn(node).replace(/\s+/g, " ").trim(),
+    live: String(node.properties?.find(({ name }) => name === "live")?.value?.value ?? ""),
+  }));
+}
+
+test("whatever can be set has a name", async () => {
+  const { page, goTo, done } = await opened();
+  const settable = ["textbox", "searchbox", "combobox", "listbox", "slider", "spinbutton", "checkbox", "radio", "button", "switch", "link", "Date"];
+  for (const name of await screensOf(page)) {
+    await goTo(name);
+    await openAll(page);
+    const nodes = (await told(page)).filter(({ role }) => settable.includes(role));
+    assert.ok(nodes.length > 10, name);
+    assert.deepEqual(nodes.filter((node) => node.name.trim() === ""), [], name);
+  }
+  await done();
+});
+
+/** What is told when something is changed. */
+const LIVE = {
+  "the need": { screen: "now", before: /^5 stops to take away/, change: ["#read-stop", "T11"], after: /^4 stops to take away/ },
+  "the stack": { screen: "now", before: /Best: 0\.9 \+ 0\.6/, change: ["#read-stop", "T11"], after: /Best: 1\.2/ },
+  "the fit": { screen: "fit", before: /^Clear .* mm to spare/, change: ["#fit-focal", "8"], after: /^Clips .* mm too narrow/ },
+  "the edge of a graduated filter": { screen: "frame", before: /blend|edge/i, change: ["#frame-rim", "300"], after: /blend|edge/i },
+  "the sun": { screen: "light", before: /\d°/, change: ["#light-place", "-33.9, 18.4"], after: /\d°/ },
+  "the order of the day": { screen: "case?order", before: /moves?/, change: ["#new-set-up", "quay 5"], press: "[data-do=add-set-up]", after: /quay/ },
+};
+for (const [what, { screen, before: first, change: [field, value], press, after: then }] of Object.entries(LIVE)) {
+  test(`${what} is told anew when what it rests on changes`, async () => {
+    const { page, goTo, done } = await opened();
+    await goTo(screen);
+    await openAll(page);
+    const live = async () => (await told(page)).filter((node) => node.live === "polite");
+    const were = await live();
+    assert.ok(were.some(({ text }) => first.test(text)), JSON.stringify(were));
+    await page.locator(field).fill(value);
+    await page.locator(field).blur();
+    if (press) await page.locator(press).click();
+    const fresh = async () => (await live()).filter(({ text }) => then.test(text) && !were.some((one) => one.text === text));
+    for (let tries = 0; (await fresh()).length === 0 && tries < 40; tries += 1) await page.waitForTimeout(50);
+    assert.ok((await fresh()).length > 0, JSON.stringify(await live()));
+    await done();
+  });
+}
+
+test("a picture says what it shows in words", async () => {
+  const { page, goTo, done } = await opened();
+  for (const name of ["fit", "frame", "light"]) {
+    await goTo(name);
+    const pictures = (await told(page)).filter(({ role }) => ["img", "image", "graphics-document"].includes(role));
+    assert.ok(pictures.length > 0, name);
+    assert.deepEqual(pictures.filter((one) => one.name.trim() === ""), [], name);
+  }
+  await done();
+});

@@ -1,0 +1,93 @@
+/** The page as a test uses it, whatever engine it is in. */
+import assert from "node:assert/strict";
+import { ENGINES } from "./engines.mjs";
+
+/** @typedef {Awaited<ReturnType<typeof start>>} Page */
+
+/**
+ * Opens the page in a browser with an empty profile.
+ * @param {string} engine @param {string} url
+ */
+export async function start(engine, url) {
+  const driver = await ENGINES[engine]();
+
+  /** Waits until a function in the page gives something; says what it waited for. */
+  const until = async (/** @type {string} */ what, /** @type {Function} */ fn, /** @type {any[]} */ ...given) => {
+    const patience = Date.now() + 20_000;
+    for (;;) {
+      const found = await driver.run(fn, ...given);
+      if (found) return found;
+      if (Date.now() > patience) throw new Error(`${engine} waited in vain for ${what}`);
+      await new Promise((done) => setTimeout(done, 50));
+    }
+  };
+  const alive = async () => {
+    await until("the page", () => document.documentElement.dataset.ready);
+    await driver.run(() => {
+      /** @type {any} */ (window).faults = [];
+      const note = (/** @type {any} */ event) => /** @type {any} */ (window).faults.push(String(event.message ?? event.reason ?? event.violatedDirective));
+      for (const kind of ["error", "unhandledrejection", "securitypolicyviolation"]) addEventListener(kind, note);
+    });
+  };
+  const tap = async (/** @type {string} */ css) => {
+    // In the middle, where nothing that sticks to an edge covers it.
+    await until(css, (/** @type {string} */ css) => {
+      const found = document.querySelector(css);
+      found?.scrollIntoView({ block: "center", behavior: "instant" });
+      return found !== null;
+    }, css);
+    await driver.click(css);
+  };
+  await driver.open(url).then(alive).catch(async (error) => {
+    await driver.close();
+    throw error;
+  });
+
+  return {
+    run: driver.run,
+    choose: driver.choose,
+    press: driver.press,
+    until,
+    tap,
+    /** Types over what a field holds, and leaves it. @param {string} css @param {string} text */
+    async fill(css, text) {
+      await tap(css);
+      await driver.run((/** @type {string} */ css) => /** @type {HTMLInputElement} */ (document.querySelector(css)).select(), css);
+      await driver.type(text);
+      await driver.press("Tab");
+    },
+    /** @param {string} css */
+    value: (css) => driver.run((/** @type {string} */ css) => /** @type {HTMLInputElement} */ (document.querySelector(css)).value, css),
+    /** Waits for a text to be seen. @param {string} css @param {RegExp} wanted */
+    async sees(css, wanted) {
+      try {
+        await until(`${css} to read ${wanted}`, async (/** @type {string} */ css, /** @type {string} */ source) => {
+          const found = /** @type {HTMLElement | null} */ (document.querySelector(css));
+          return found !== null && found.checkVisibility() && new RegExp(source).test(found.innerText);
+        }, css, wanted.source);
+      } catch (error) {
+        // What stands there says more than that it is not what was wanted.
+        const last = await driver.run((/** @type {string} */ css) => /** @type {HTMLElement | null} */ (document.querySelector(css))?.innerText, css);
+        assert.match(String(last), wanted, String(error));
+        throw error;
+      }
+    },
+    /** @param {string} name */
+    async screen(name) {
+      await tap(`.tabs a[href="#${name}"]`);
+      await until(`the screen ${name}`, (/** @type {string} */ name) => document.querySelector(`#${name}`)?.checkVisibility(), name);
+    },
+    async reload() {
+      await driver.run(() => {
+        document.documentElement.dataset.ready = "";
+        location.reload();
+      });
+      await alive();
+    },
+    /** Ends it; what went wrong in the page fails the test. */
+    async done() {
+      assert.deepEqual(await driver.run(() => /** @type {any} */ (window).faults), [], engine);
+    },
+    close: driver.close,
+  };
+}

@@ -1,0 +1,101 @@
+/** In German, and in inches: what is shown is read again, figures and sentences follow. */
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { PHONE, launch, open, serveDist } from "./harness.mjs";
+
+/** @type {import("playwright-core").Browser} */
+let browser;
+/** @type {Awaited<ReturnType<typeof serveDist>>} */
+let server;
+before(async () => {
+  [browser, server] = await Promise.all([launch(), serveDist()]);
+});
+after(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+/** @param {string} screen */
+async function inGerman(screen) {
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, locale: "de-DE" });
+  const { page, errors } = await open(context, `${server.url}#${screen}`);
+  await page.locator(`#${screen.split("?")[0]}`).waitFor();
+  const done = async () => {
+    assert.deepEqual(errors, []);
+    await context.close();
+  };
+  return { page, done };
+}
+
+/** @param {import("playwright-core").Page} page */
+async function inInches(page) {
+  await page.locator(".shows-now").tap();
+  await page.locator("[data-shows=lengths]").selectOption("in");
+  await page.locator(".shows-now").tap();
+}
+
+/** @param {import("playwright-core").Page} page @param {string} field @param {string} text */
+async function type(page, field, text) {
+  await page.locator(field).fill(text);
+  await page.locator(field).blur();
+}
+
+test("Fit tells its verdict, room and sizes, in millimetres and in inches", async () => {
+  const { page, done } = await inGerman("fit");
+  const verdict = page.locator(".fit-verdict");
+  await page.locator("#fit-format").selectOption({ label: "Vollformat, 36 × 24" });
+  await type(page, "#fit-focal", "24");
+  assert.match(await verdict.innerText(), /^Frei\s+6,3 mm Luft bei tray 2, alles eingesetzt$/);
+  await inInches(page);
+  assert.match(await verdict.innerText(), /^Frei\s+0,246 Zoll Luft bei tray 2/);
+  await page.locator(".fit-row").last().locator("summary").tap();
+  const distance = page.locator(".fit-row").last().locator("input").first();
+  assert.equal(await distance.inputValue(), "1,41732 Zoll");
+  // What stands there is read as it is; a bare number is an inch.
+  await distance.fill("1,5 Zoll");
+  await distance.blur();
+  await type(page, "#fit-pupil", "1,5");
+  assert.match(await page.locator(".fit-pupil-line").innerText(), /^Pupille 1,5 Zoll hinter dem Frontrand\.$/);
+  await type(page, "#fit-focal", "16");
+  assert.match(await verdict.innerText(), /^Schneidet an\s+0,\d+ Zoll zu eng bei tray 2/);
+  await type(page, "#fit-focal", "0,5");
+  assert.match(await page.locator("#fit-focal-error").innerText(), /\b0,5\b/);
+  await done();
+});
+
+test("Frame names the line, the edge and a filter typed in inches", async () => {
+  const { page, done } = await inGerman("frame");
+  assert.match(await page.locator(".frame-readout").innerText(), /^2,12 Blenden Verlust bei 50 % der Breite, 75 % der Höhe$/);
+  assert.match(await page.locator(".frame-balance-word").innerText(), /^3 Blenden Unterschied\. Dieser schafft es: 0\.9 hard\.$/);
+  await inInches(page);
+  assert.match(await page.locator(".frame-set").innerText(), /steht 1,417 Zoll vor dem Frontrand, in tray 2/);
+  await page.locator("[data-new=kind]").selectOption("soft");
+  await page.locator("[data-new=density]").fill("0,45");
+  await page.locator("[data-new=rampMm]").fill("1");
+  await page.locator("[data-do=add-grad]").tap();
+  assert.match(await page.locator(".frame-own").innerText(), /0,45 weich: weich, Dichte 0,45, Übergang 1 Zoll/);
+  await page.locator("[data-new=kind]").selectOption("points");
+  await page.locator("[data-new=points]").fill("-0,6 0\n0,6 0,9");
+  await page.locator("[data-do=add-grad]").tap();
+  const heights = await page.evaluate(() => {
+    const kept = Object.values(localStorage).map((text) => JSON.parse(text)).find((one) => one.setup);
+    return kept.setup.kit.at(-1).profile.points.map(({ heightMm }) => Number(heightMm.toFixed(6)));
+  });
+  assert.deepEqual(heights, [-15.24, 15.24], "kept in millimetres");
+  assert.match(await page.locator(".frame-own").innerText(), /gemessen: wie gemessen an 2 Höhen/);
+  await done();
+});
+
+test("the day is ordered and packed, and a need is typed as it is said", async () => {
+  const { page, done } = await inGerman("case?order");
+  const answer = page.locator(".order-answer");
+  await answer.getByText("Bewiesen").waitFor();
+  assert.match(await answer.innerText(), /^5 Handgriffe\s+Das kostet 2,5 Minuten/);
+  await page.locator("#new-set-up").fill("Kai 5⅓ Blenden");
+  await page.locator("[data-do=add-set-up]").tap();
+  assert.match(await page.locator("[data-rows='plan.setUps']").innerText(), /Kai\s+5,33 Blenden/);
+  await page.evaluate(() => (location.hash = "case?packing"));
+  await page.locator(".pack-own").getByText(/^Einpacken: /).waitFor();
+  await page.locator(".pack-own").getByText("Bewiesen").waitFor();
+  await done();
+});

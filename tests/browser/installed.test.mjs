@@ -1,0 +1,220 @@
+// Installed on a device: what the browser asks of such a page, what the device
+// hands to it, its edges, and no signal.
+import assert from "node:assert/strict";
+import { readFile } from "node:fs/promises";
+import { createServer } from "node:http";
+import path from "node:path";
+import { after, before, test } from "node:test";
+import { DIST, PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
+
+/** @type {import("playwright-core").Browser} */
+let browser;
+/** @type {Awaited<ReturnType<typeof serveDist>>} */
+let server;
+before(async () => {
+  [browser, server] = await Promise.all([launch(), serveDist()]);
+});
+after(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+const notice = (page) => page.locator("#notice");
+const readStop = (page) => page.getByLabel("You read", { exact: true });
+const offlineCopy = (page) => page.waitForFunction(async () => (await navigator.serviceWorker.getRegistration())?.active?.state === "activated");
+
+test("the browser finds nothing that keeps the page from being installed", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  const { page, errors } = await open(context, server.url);
+  await offlineCopy(page);
+  const session = await context.newCDPSession(page);
+  const { url, errors: faults, data } = await session.send("Page.getAppManifest");
+  assert.equal(url, `${server.url}manifest.webmanifest`);
+  assert.deepEqual(faults, []);
+  const { installabilityErrors } = await session.send("Page.getInstallabilityErrors");
+  // A window for one test is a private one, from which nothing is ever installed.
+  assert.deepEqual(installabilityErrors.filter(({ errorId }) => errorId !== "in-incognito"), []);
+  const { icons, screenshots } = JSON.parse(String(data));
+  for (const purpose of ["any", "maskable"]) {
+    for (const size of ["192x192", "512x512"]) {
+      assert.ok(icons.some((icon) => icon.purpose === purpose && icon.sizes === size), `${purpose} ${size}`);
+    }
+  }
+  for (const { src, sizes, type } of [...icons, ...screenshots]) {
+    const found = await page.evaluate(async (src) => {
+      const image = new Image();
+      image.src = src;
+      await image.decode();
+      return { size: `${image.naturalWidth}x${image.naturalHeight}`, type: (await fetch(src)).headers.get("Content-Type") };
+    }, src);
+    assert.equal(found.type, type, src);
+    if (sizes !== "any") assert.equal(found.size, sizes, src);
+  }
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("what only an install wants is not kept offline", async () => {
+  const assets = JSON.parse((await readFile(path.join(DIST, "sw.js"), "utf8")).match(/ASSETS = (\{[\s\S]*?\});/)[1]);
+  assert.ok("icon.svg" in assets);
+  assert.deepEqual(Object.keys(assets).filter((name) => name.startsWith("install/")), []);
+});
+
+test("a shared text that holds a link is offered, and asked for once", async () => {
+  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block", permissions: ["clipboard-read", "clipboard-write"] });
+  const { page, errors } = await open(context, server.url);
+  await readStop(page).fill("T11");
+  await page.goto(`${server.url}#day`);
+  await page.locator("[data-do=copy-link]").click();
+  await page.waitForFunction(async () => (await navigator.clipboard.readText()).includes("#"));
+  const link = await page.evaluate(() => navigator.clipboard.readText());
+  await page.goto(`${server.url}#now`);
+  await readStop(page).fill("T5.6");
+  await page.goto(`${server.url}?text=${encodeURIComponent(`For tomorrow: ${link}`)}`);
+  await page.waitForSelector("html[data-ready]");
+  await notice(page).getByRole("button").waitFor();
+  assert.equal(await readStop(page).inputValue(), "T5.6");
+  assert.equal(new URL(page.url()).search, "");
+  await notice(page).getByRole("button").click();
+  assert.equal(await readStop(page).inputValue(), "T11");
+  await page.reload();
+  await page.waitForSelector("html[data-ready]");
+  assert.equal(await notice(page).isHidden(), true);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+/** A case of one piece, as another device wrote it. @param {import("playwright-core").Page} page */
+async function caseFile(page) {
+  await page.goto(`${server.url}#case?file`);
+  const [download] = await Promise.all([page.waitForEvent("download"), page.locator("[data-form=json]").click()]);
+  const content = JSON.parse(await readFile(await download.path(), "utf8"));
+  const list = Object.keys(content).find((key) => Array.isArray(content[key]) && content[key].some((item) => item.id === "0.9"));
+  content[list] = content[list].filter(({ id }) => id === "0.9").map((piece) => ({ ...piece, id: "only one" }));
+  return JSON.stringify(content);
+}
+
+for (const [way, hand] of Object.entries({
+  shared: (page, text) => page.goto(`${server.url}?text=${encodeURIComponent(text)}`),
+  "opened as a file": async (page, text) => {
+    // The platform's part; headless there is no file manager to open it from.
+    await page.addInitScript((text) => {
+      Object.defineProperty(window, "launchQueue", { value: {
+        setConsumer: (take) => take({ files: [{ getFile: async () => new File([text], "case.json") }] }),
+      } });
+    }, text);
+    await page.goto(`${server.url}?`);
+  },
+})) {
+  test(`a case ${way} is read when somebody says so, and not before`, async () => {
+    const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block", acceptDownloads: true });
+    const { page, errors } = await open(context, server.url);
+    const text = await caseFile(page);
+    await hand(page, text);
+    await page.waitForSelector("html[data-ready]");
+    await notice(page).getByRole("button", { name: "Read it" }).waitFor();
+    const kept = () => page.evaluate(() => JSON.parse(localStorage.glasscall).setup.kit.map(({ id }) => id));
+    assert.ok((await kept()).length > 1);
+    await notice(page).getByRole("button", { name: "Read it" }).click();
+    await page.locator(".file-answer").getByText("Read: ").waitFor();
+    assert.deepEqual(await kept(), ["only one"]);
+    assert.equal(await notice(page).isHidden(), true);
+    await page.getByRole("button", { name: "Undo" }).click();
+    assert.ok((await kept()).length > 1);
+    assert.deepEqual(errors, []);
+    await context.close();
+  });
+}
+
+test("a shared text that is nothing changes nothing and says why", async () => {
+  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  const { page, errors } = await open(context, `${server.url}?title=Lunch&text=at%20noon`);
+  const before_ = await page.evaluate(() => JSON.parse(localStorage.glasscall).setup);
+  await notice(page).getByRole("button", { name: "Read it" }).click();
+  await page.locator(".file-answer").getByText("Nothing was read").waitFor();
+  assert.deepEqual(await page.evaluate(() => JSON.parse(localStorage.glasscall).setup), before_);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("what is shared to the installed page is sent to no server", async () => {
+  const asked = [];
+  const own = createServer(async (request, response) => {
+    asked.push(request.url);
+    const name = new URL(request.url, "http://here").pathname.slice(1) || "index.html";
+    const body = await readFile(path.join(DIST, name)).catch(() => undefined);
+    const kind = { ".html": "text/html", ".js": "text/javascript", ".css": "text/css", ".wasm": "application/wasm" }[path.extname(name)];
+    response.writeHead(body ? 200 : 404, { "Content-Type": kind ?? "text/plain" }).end(body);
+  });
+  await new Promise((done) => own.listen(0, "127.0.0.1", () => done(undefined)));
+  const url = `http://127.0.0.1:${own.address().port}/`;
+  const context = await browser.newContext({ viewport: PHONE });
+  const { page } = await open(context, url);
+  await offlineCopy(page);
+  // Even where the browser has thrown the page out of the cache.
+  for (const emptied of [false, true]) {
+    if (emptied) await page.evaluate(async () => {
+      for (const name of await caches.keys()) await (await caches.open(name)).delete("index.html");
+    });
+    await page.goto(`${url}?text=secret-${emptied}`);
+    await page.waitForSelector("html[data-ready]");
+    await notice(page).getByRole("button", { name: "Read it" }).waitFor();
+  }
+  assert.ok(asked.length > 5);
+  assert.deepEqual(asked.filter((one) => one.includes("secret")), []);
+  await context.close();
+  own.closeAllConnections();
+  own.close();
+});
+
+test("nothing stands under a notch or a rounded corner", async () => {
+  const context = await browser.newContext({ viewport: { width: 844, height: 390 }, serviceWorkers: "block" });
+  const { page } = await open(context, server.url);
+  const session = await context.newCDPSession(page);
+  const insets = { top: 12, left: 47, right: 59, bottom: 21 };
+  await session.send("Emulation.setSafeAreaInsetsOverride", { insets });
+  const outside = () => page.evaluate(({ top, left, right, bottom }) => {
+    const things = [...document.querySelectorAll(".top > *, main button, main input, main h3, main p, main label, .tabs a, .caution p")];
+    return things.filter((one) => /** @type {HTMLElement} */ (one).checkVisibility() && !one.matches(".unseen")).map((one) => [one, one.getBoundingClientRect()])
+      .filter(([one, box]) => box.width > 0 && (box.left < left - 0.5 || box.right > innerWidth - right + 0.5
+        || (one.closest(".top") && box.top + scrollY < top - 0.5) || (one.closest(".tabs") && box.bottom > innerHeight - bottom + 0.5)))
+      .map(([one]) => `${one.tagName} ${one.className} ${one.id} ${one.textContent?.slice(0, 20)}`);
+  }, insets);
+  for (const name of ["now", "fit", "frame", "light", "case", "day"]) {
+    await page.goto(`${server.url}#${name}`);
+    assert.deepEqual(await outside(), [], name);
+  }
+  await context.close();
+});
+
+test("the device's own bar goes with the look", async () => {
+  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  const { page } = await open(context, server.url);
+  const bar = () => page.locator("meta[name=theme-color]").getAttribute("content");
+  await chooseLook(page, "day");
+  assert.equal(await bar(), "#17323a");
+  await chooseLook(page, "night");
+  assert.equal(await bar(), "#2a0805");
+  await context.close();
+});
+
+test("no signal is said, not announced, and the guide tells what is kept", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  const { page, errors } = await open(context, server.url);
+  await offlineCopy(page);
+  const mark = page.locator("#signal");
+  assert.equal(await mark.innerText(), "");
+  await context.setOffline(true);
+  await mark.getByText("no signal").waitFor();
+  assert.equal(await mark.evaluate((one) => one.closest("[aria-live], [role=status], [role=alert], output")), null);
+  assert.equal(await notice(page).isHidden(), true);
+  await page.reload();
+  await page.waitForSelector("html[data-ready]");
+  await page.locator("#guide summary").first().click();
+  assert.match(await page.locator("#offline-copy").innerText(), /keeps the whole tool/);
+  await mark.getByText("no signal").waitFor();
+  await context.setOffline(false);
+  await page.waitForFunction(() => document.querySelector("#signal")?.textContent === "");
+  assert.deepEqual(errors, []);
+  await context.close();
+});

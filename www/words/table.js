@@ -1,0 +1,12 @@
+// @ts-check
+/**
+ * The words of another language by the English ones; the build puts them
+ * together from the files of its folder.
+ * @param {string} language
+ * @returns {Promise<Record<string, string | Record<string, string>>>}
+ */
+export async function wordsOf(language) {
+  const response = await fetch(new URL(`${language}.json`, import.meta.url));
+  if (!response.ok) throw new Error(`${language}: ${response.status}`);
+  return response.json();
+}
