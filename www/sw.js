@@ -5,12 +5,7 @@ const PREFIX = "glasscall-";
 const CACHE = PREFIX + VERSION;
 const PAGE = "index.html";
 
-self.addEventListener("install", (event) => {
-  // Some browsers ask the network while the worker starts, to be quick. It would
-  // learn what was shared to the page; every request goes through here alone.
-  event.addRoutes?.({ condition: { requestMethod: "GET" }, source: "fetch-event" });
-  event.waitUntil(install());
-});
+self.addEventListener("install", (event) => event.waitUntil(install()));
 self.addEventListener("activate", (event) => event.waitUntil(dropOldCaches()));
 self.addEventListener("fetch", (event) => {
   const name = assetOf(event.request);
@@ -68,7 +63,6 @@ async function fromCache(name) {
   } catch {
     // A newer version may stand there by now: it installs whole, beside this.
     self.registration.update().catch(() => {});
-    // Asked for by name: what was shared to the page stands in the address.
     return fetch(name);
   }
 }

@@ -2,7 +2,6 @@
 // hands to it, its edges, and no signal.
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
-import { createServer } from "node:http";
 import path from "node:path";
 import { after, before, test } from "node:test";
 import { DIST, PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
@@ -20,7 +19,6 @@ after(async () => {
 });
 
 const notice = (page) => page.locator("#notice");
-const readStop = (page) => page.getByLabel("You read", { exact: true });
 const offlineCopy = (page) => page.waitForFunction(async () => (await navigator.serviceWorker.getRegistration())?.active?.state === "activated");
 
 test("the browser finds nothing that keeps the page from being installed", async () => {
@@ -60,30 +58,6 @@ test("what only an install wants is not kept offline", async () => {
   assert.deepEqual(Object.keys(assets).filter((name) => name.startsWith("install/")), []);
 });
 
-test("a shared text that holds a link is offered, and asked for once", async () => {
-  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block", permissions: ["clipboard-read", "clipboard-write"] });
-  const { page, errors } = await open(context, server.url);
-  await readStop(page).fill("T11");
-  await page.goto(`${server.url}#day`);
-  await page.locator("[data-do=copy-link]").click();
-  await page.waitForFunction(async () => (await navigator.clipboard.readText()).includes("#"));
-  const link = await page.evaluate(() => navigator.clipboard.readText());
-  await page.goto(`${server.url}#now`);
-  await readStop(page).fill("T5.6");
-  await page.goto(`${server.url}?text=${encodeURIComponent(`For tomorrow: ${link}`)}`);
-  await page.waitForSelector("html[data-ready]");
-  await notice(page).getByRole("button").waitFor();
-  assert.equal(await readStop(page).inputValue(), "T5.6");
-  assert.equal(new URL(page.url()).search, "");
-  await notice(page).getByRole("button").click();
-  assert.equal(await readStop(page).inputValue(), "T11");
-  await page.reload();
-  await page.waitForSelector("html[data-ready]");
-  assert.equal(await notice(page).isHidden(), true);
-  assert.deepEqual(errors, []);
-  await context.close();
-});
-
 /** A case of one piece, as another device wrote it. @param {import("playwright-core").Page} page */
 async function caseFile(page) {
   await page.goto(`${server.url}#case?file`);
@@ -95,7 +69,6 @@ async function caseFile(page) {
 }
 
 for (const [way, hand] of Object.entries({
-  shared: (page, text) => page.goto(`${server.url}?text=${encodeURIComponent(text)}`),
   "opened as a file": async (page, text) => {
     // The platform's part; headless there is no file manager to open it from.
     await page.addInitScript((text) => {
@@ -125,47 +98,6 @@ for (const [way, hand] of Object.entries({
     await context.close();
   });
 }
-
-test("a shared text that is nothing changes nothing and says why", async () => {
-  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
-  const { page, errors } = await open(context, `${server.url}?title=Lunch&text=at%20noon`);
-  const before_ = await page.evaluate(() => JSON.parse(localStorage.glasscall).setup);
-  await notice(page).getByRole("button", { name: "Read it" }).click();
-  await page.locator(".file-answer").getByText("Nothing was read").waitFor();
-  assert.deepEqual(await page.evaluate(() => JSON.parse(localStorage.glasscall).setup), before_);
-  assert.deepEqual(errors, []);
-  await context.close();
-});
-
-test("what is shared to the installed page is sent to no server", async () => {
-  const asked = [];
-  const own = createServer(async (request, response) => {
-    asked.push(request.url);
-    const name = new URL(request.url, "http://here").pathname.slice(1) || "index.html";
-    const body = await readFile(path.join(DIST, name)).catch(() => undefined);
-    const kind = { ".html": "text/html", ".js": "text/javascript", ".css": "text/css", ".wasm": "application/wasm" }[path.extname(name)];
-    response.writeHead(body ? 200 : 404, { "Content-Type": kind ?? "text/plain" }).end(body);
-  });
-  await new Promise((done) => own.listen(0, "127.0.0.1", () => done(undefined)));
-  const url = `http://127.0.0.1:${own.address().port}/`;
-  const context = await browser.newContext({ viewport: PHONE });
-  const { page } = await open(context, url);
-  await offlineCopy(page);
-  // Even where the browser has thrown the page out of the cache.
-  for (const emptied of [false, true]) {
-    if (emptied) await page.evaluate(async () => {
-      for (const name of await caches.keys()) await (await caches.open(name)).delete("index.html");
-    });
-    await page.goto(`${url}?text=secret-${emptied}`);
-    await page.waitForSelector("html[data-ready]");
-    await notice(page).getByRole("button", { name: "Read it" }).waitFor();
-  }
-  assert.ok(asked.length > 5);
-  assert.deepEqual(asked.filter((one) => one.includes("secret")), []);
-  await context.close();
-  own.closeAllConnections();
-  own.close();
-});
 
 test("nothing stands under a notch or a rounded corner", async () => {
   const context = await browser.newContext({ viewport: { width: 844, height: 390 }, serviceWorkers: "block" });

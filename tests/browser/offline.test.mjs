@@ -57,6 +57,15 @@ async function site() {
 
 const ready = (page) => page.waitForSelector("html[data-ready]");
 const answers = async (page) => assert.match(await page.locator(".need-stops").innerText(), /stops?$/);
+const answersAnew = async (page) => {
+  await page.reload();
+  await ready(page);
+  await answers(page);
+};
+const answersWithoutServer = async (page, own) => {
+  own.state.dead = true;
+  await answersAnew(page);
+};
 const installed = (page) => page.evaluate(async () => {
   const { active } = await navigator.serviceWorker.ready;
   if (active.state !== "activated") {
@@ -86,10 +95,7 @@ test("an update broken off at any asset leaves the old version whole", async () 
     assert.equal(await attempt(page), "redundant", `${name}, ${own.state.how}`);
     assert.deepEqual(await page.evaluate(() => caches.keys()), [old], name);
   }
-  own.state.dead = true;
-  await page.reload();
-  await ready(page);
-  await answers(page);
+  await answersWithoutServer(page, own);
   await context.close();
   own.stop();
 });
@@ -108,10 +114,7 @@ test("a first install broken off leaves a page that works, and installs the next
   await page.reload();
   await ready(page);
   await installed(page);
-  own.state.dead = true;
-  await page.reload();
-  await ready(page);
-  await answers(page);
+  await answersWithoutServer(page, own);
   await context.close();
   own.stop();
 });
@@ -126,14 +129,9 @@ test("what the browser threw out of the cache is fetched and kept again", async 
     const cache = await caches.open(name);
     for (const [at, request] of (await cache.keys()).entries()) if (at % 2 === 0) await cache.delete(request);
   });
-  await page.reload();
-  await ready(page);
-  await answers(page);
+  await answersAnew(page);
   // Everything the start needs is there again: the server may die.
-  own.state.dead = true;
-  await page.reload();
-  await ready(page);
-  await answers(page);
+  await answersWithoutServer(page, own);
   await context.close();
   own.stop();
 });

@@ -12,7 +12,7 @@ use std::path::Path;
 /// Page and module as served, each file compressed by gzip. The aim is 200 kB.
 const SERVED: usize = 600_000;
 /// The single file as it lies on the disk. The aim is 400 kB.
-const SINGLE: usize = 1_010_000;
+const SINGLE: usize = 830_000;
 
 /// What the page loads is counted; copies that stand on their own and the module
 /// for other people's scripts are not.

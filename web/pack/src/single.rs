@@ -23,24 +23,36 @@ pub(crate) const WORKER: &str = "worker.js";
 /// What the worker loads, and how it says so.
 const WORKER_LOADS: &str = "engine.js";
 const WORKER_IMPORT: &str = "import(\"./engine.js\")";
-/// A loop takes a fifth of the time of `Uint8Array.from` with a function.
-const UNPACKED: &str = "function unpacked(text) {\n\
+/// What a file holds compressed, by name: `glasscallPart("wasm")` is a response
+/// with it. A loop takes a fifth of the time of `Uint8Array.from` with a function.
+const UNPACK: &str = "function unpacked(text) {\n\
      if (Uint8Array.fromBase64) return Uint8Array.fromBase64(text);\n\
      const signs = atob(text), bytes = new Uint8Array(signs.length);\n\
      for (let at = 0; at < bytes.length; at += 1) bytes[at] = signs.charCodeAt(at);\n\
-     return bytes;\n}\n";
+     return bytes;\n}\n\
+     const glasscallPart = (name) => new Response(new Blob([unpacked(PARTS[name])]).stream().pipeThrough(new DecompressionStream(\"gzip\")));\n";
+/// Starts the script that the file holds compressed; the policy names its hash,
+/// so that the browser runs this text and no other.
+const START: &str = "globalThis.glasscallPart = glasscallPart;\n\
+     const policy = window.trustedTypes?.createPolicy(\"glasscall-file\", { createScript: (text) => text });\n\
+     const text = await glasscallPart(\"app\").text();\n\
+     const script = document.createElement(\"script\");\n\
+     script.type = \"module\";\n\
+     script.textContent = policy ? policy.createScript(text) : text;\n\
+     document.head.append(script);\n";
 
 /// Makes the single file of a page, its one script and its WebAssembly.
 pub(crate) fn single_file(files: &Files, page_name: &str, wasm: &[u8]) -> Result<String> {
     let entry = page::entry(files, page_name)?;
-    let script = script(files, &entry, wasm)?;
+    let app = script(files, &entry)?;
+    let start = format!("{}{START}", parts(files, wasm, Some(&app))?);
     let style = page::styles(files, page_name)?;
     let early = page::early_scripts(files, page_name)?;
-    let scripts: Vec<String> = (early.iter().chain([&script]))
+    let scripts: Vec<String> = (early.iter().chain([&start, &app]))
         .map(|script| format!("'{}'", integrity(script.as_bytes())))
         .collect();
     let policy = format!(
-        "default-src 'none'; script-src {} 'wasm-unsafe-eval'; style-src '{}'; img-src data:; worker-src blob:; base-uri 'none'; form-action 'none'; require-trusted-types-for 'script'; trusted-types glasscall glasscall-worker",
+        "default-src 'none'; script-src {} 'wasm-unsafe-eval'; style-src '{}'; img-src data:; worker-src blob:; base-uri 'none'; form-action 'none'; require-trusted-types-for 'script'; trusted-types glasscall glasscall-file glasscall-worker",
         scripts.join(" "),
         integrity(style.as_bytes())
     );
@@ -75,7 +87,7 @@ pub(crate) fn single_file(files: &Files, page_name: &str, wasm: &[u8]) -> Result
             }
             writeln!(page, "</head>")?;
         } else if tag == "</body>" {
-            writeln!(page, "<script type=\"module\">{script}</script>\n</body>")?;
+            writeln!(page, "<script type=\"module\">{start}</script>\n</body>")?;
         } else {
             writeln!(page, "{line}")?;
         }
@@ -86,51 +98,44 @@ pub(crate) fn single_file(files: &Files, page_name: &str, wasm: &[u8]) -> Result
 /// A module and all it imports as one script, a classic one: other origins may
 /// run it without asking, and it works as a module too.
 pub(crate) fn single_script(files: &Files, entry: &str, wasm: &[u8]) -> Result<String> {
+    let script = script(files, entry)?;
     Ok(format!(
-        "(async () => {{\n\"use strict\";\n{}}})();\n",
-        script(files, entry, wasm)?
+        "(async () => {{\n\"use strict\";\n{}{script}}})();\n",
+        parts(files, wasm, None)?
     ))
 }
 
-fn script(files: &Files, entry: &str, wasm: &[u8]) -> Result<String> {
-    let bytes = format!(
-        "{UNPACKED}export async function wasmBytes() {{\nreturn {}.arrayBuffer();\n}}\n",
-        unpacking(wasm)?
-    );
-    let starter = worker_starter(files)?;
+/// A module and all it imports, which finds bytes and words in its file.
+fn script(files: &Files, entry: &str) -> Result<String> {
+    let bytes =
+        "export async function wasmBytes() {\nreturn glasscallPart(\"wasm\").arrayBuffer();\n}\n";
+    let table =
+        "export async function wordsOf(language) {\nreturn glasscallPart(language).json();\n}\n";
     let own = [
-        (BYTES, bytes),
-        (TABLE, table(files)?),
-        (WORKER_STARTER, starter),
+        (BYTES, bytes.to_owned()),
+        (TABLE, table.to_owned()),
+        (WORKER_STARTER, worker_starter(files)?),
     ];
     bundle::script(files, entry, own.into())
 }
 
-/// An expression whose value is a response with these bytes, which stand in it
-/// compressed.
-fn unpacking(bytes: &[u8]) -> Result<String> {
-    let mut packed = GzEncoder::new(Vec::new(), Compression::best());
-    packed.write_all(bytes)?;
-    let packed = BASE64_STANDARD.encode(packed.finish()?);
-    Ok(format!(
-        "new Response(new Blob([unpacked(\"{packed}\")]).stream().pipeThrough(new DecompressionStream(\"gzip\")))"
-    ))
-}
-
-/// The words of all other languages.
-fn table(files: &Files) -> Result<String> {
-    let mut cases = String::new();
+/// The module, the words of all other languages and, where it is packed too, the
+/// script, with what unpacks them.
+fn parts(files: &Files, wasm: &[u8], app: Option<&str>) -> Result<String> {
+    let mut parts = vec![("wasm", wasm)];
+    parts.extend(app.map(|app| ("app", app.as_bytes())));
     for language in words::languages(files) {
         let words = text(files, &format!("words/{language}.json"))?;
-        writeln!(
-            cases,
-            "if (language === \"{language}\") return {}.json();",
-            unpacking(words.as_bytes())?
-        )?;
+        parts.push((language, words.as_bytes()));
     }
-    Ok(format!(
-        "{UNPACKED}export async function wordsOf(language) {{\n{cases}throw new Error(language);\n}}\n"
-    ))
+    let mut made = "const PARTS = {\n".to_owned();
+    for (name, bytes) in parts {
+        let mut packer = GzEncoder::new(Vec::new(), Compression::best());
+        packer.write_all(bytes)?;
+        let packed = BASE64_STANDARD.encode(packer.finish()?);
+        writeln!(made, "{name}: \"{packed}\",")?;
+    }
+    Ok(format!("{made}}};\n{UNPACK}"))
 }
 
 /// The module that starts the worker from its text and hands it the bytes, so
