@@ -1,10 +1,14 @@
-// The same requests natively and in WebAssembly: the same numbers.
+// The same requests natively, in the shipped module and in one compiled without
+// vector instructions: the same numbers.
 import assert from "node:assert/strict";
 import { spawnSync } from "node:child_process";
-import { readFile, readdir } from "node:fs/promises";
+import { copyFile, readFile, readdir } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import { test } from "node:test";
 import * as glass from "../../dist/api/glasscall.js";
+
+const ROOT = fileURLToPath(new URL("../..", import.meta.url));
+const PACK = fileURLToPath(new URL("../../target/tool/glasscall-pack", import.meta.url));
 
 /** All mathematics is libm's and in f64, so that nothing is left to differ. */
 const ULPS = 0;
@@ -36,6 +40,19 @@ function compare(where, ours, native) {
   return names.reduce((sum, name) => sum + compare(`${where}.${name}`, ours[name], native[name]), 0);
 }
 
+/** The same source compiled to do one number at a time; a minute's work. */
+async function withoutVectors() {
+  const folder = new URL("../output/scalar/", import.meta.url);
+  const built = spawnSync(PACK, ["scalar", fileURLToPath(folder)], { cwd: ROOT, encoding: "utf8" });
+  assert.equal(built.status, 0, built.stderr);
+  for (const file of ["glasscall.js", "bytes.js"]) {
+    await copyFile(new URL(`../../dist/api/${file}`, import.meta.url), new URL(file, folder));
+  }
+  const [vectors, scalar] = await Promise.all([new URL("../../dist/api/", import.meta.url), folder].map((from) => readFile(new URL("glasscall.wasm", from))));
+  assert.ok(!vectors.equals(scalar), "both modules are the same");
+  return import(new URL("glasscall.js", folder).href);
+}
+
 async function requests() {
   const asked = [];
   const reference = new URL("../reference/", import.meta.url);
@@ -50,10 +67,10 @@ async function requests() {
   return asked;
 }
 
-test("native and WebAssembly agree to the last bit", async () => {
-  const asked = await requests();
+/** What each request comes to natively: a reply or the field refused. */
+function natively(asked) {
   const { stdout, status, stderr } = spawnSync("cargo", ["run", "--quiet", "--locked", "--package", "glasscall-tests", "--example", "replies"], {
-    cwd: fileURLToPath(new URL("../..", import.meta.url)),
+    cwd: ROOT,
     input: asked.map((one) => JSON.stringify(one)).join("\n"),
     encoding: "utf8",
     maxBuffer: 1 << 28,
@@ -61,12 +78,17 @@ test("native and WebAssembly agree to the last bit", async () => {
   assert.equal(status, 0, stderr);
   const answers = stdout.trim().split("\n").map((line) => JSON.parse(line));
   assert.equal(answers.length, asked.length);
+  return answers;
+}
+
+/** Numbers in which a module agrees with what came out natively. */
+function agreed(module, asked, answers) {
   let numbers = 0;
   asked.forEach(({ function: name, request }, at) => {
     const { reply, refused } = answers[at];
     let ours;
     try {
-      ours = glass[name](request);
+      ours = module[name](request);
     } catch (error) {
       assert.equal(error.name, "Refusal", `${name}: ${error.message}`);
       assert.equal(reply, undefined, `${name} ${JSON.stringify(request)} is refused here only`);
@@ -80,5 +102,37 @@ test("native and WebAssembly agree to the last bit", async () => {
       numbers += compare(name, ours, reply);
     }
   });
-  assert.ok(asked.length > 500 && numbers > 5000, `${asked.length} requests, ${numbers} numbers`);
+  return numbers;
+}
+
+test("native and WebAssembly agree to the last bit, with and without vectors", async () => {
+  const asked = await requests();
+  const answers = natively(asked);
+  const scalar = await withoutVectors();
+  const [here, there] = [glass, scalar].map((module) => agreed(module, asked, answers));
+  assert.equal(here, there);
+  assert.ok(asked.length > 500 && here > 5000, `${asked.length} requests, ${here} numbers`);
+
+  // A whole picture of each map, where the vectors are: every bit of it.
+  let pixels = 0;
+  for (const { request } of asked.filter((one) => one.function === "frameMap")) {
+    const large = { ...request, columns: 97, rows: 61 };
+    let maps;
+    try {
+      maps = [glass, scalar].map((module) => module.frameMap(large));
+    } catch (error) {
+      assert.equal(error.name, "Refusal", error.message);
+      continue;
+    }
+    const [ours, theirs] = maps.map((map) => new Uint32Array(map.buffer, map.byteOffset, map.length));
+    assert.deepEqual(ours, theirs);
+    const paint = {
+      columns: 97, rows: 61, shape: 97 / 61, horizonAtFrameHeight: 0.45, skyStops: 3, exposedStops: 3,
+      colours: { sky: "#8fb4d8", ground: "#8a8172", line: "#ffffff" },
+    };
+    const painted = [glass, scalar].map((module) => [...module.paintFrame(paint, maps[0])]);
+    assert.deepEqual(painted[0], painted[1]);
+    pixels += ours.length;
+  }
+  assert.ok(pixels > 10_000, `${pixels} pixels`);
 });

@@ -1,5 +1,7 @@
 //! Reads the outside check values and calls the public interface natively.
 
+pub mod fuzzed;
+
 use glasscall_web as web;
 use glasscall_web::Refusal;
 use serde::Serialize;

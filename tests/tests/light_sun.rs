@@ -1,6 +1,6 @@
 //! The sun against the published algorithm and an ephemeris.
 
-use glasscall_core::physics::sun::{Air, Observer, sun_position};
+use glasscall_core::physics::sun::{Air, Observer, RISE_AND_SET_DEPTH, sun_position};
 use glasscall_core::quantity::{AirPressure, AirTemperature, Latitude, Length, Longitude};
 use glasscall_core::setup::Place;
 use glasscall_tests::{call, cases, law, near, number};
@@ -55,6 +55,12 @@ fn the_published_worked_example_comes_out() {
     }
 }
 
+/// Whether the algorithm has refraction there. Ours does not stop at once below,
+/// see `refraction` in `core`; `dense_sweeps.rs` holds that part.
+fn is_lifted(elevation: f64) -> bool {
+    elevation > -RISE_AND_SET_DEPTH
+}
+
 /// Runs `sun` on a law case; azimuth is compared across the sky, not around it.
 fn positions(group: &str, tolerance: f64) {
     for case in law("sun", group).cases {
@@ -78,7 +84,9 @@ fn positions(group: &str, tolerance: f64) {
         );
         let off = off * elevation.to_radians().cos();
         near(&case.id, "azimuth", off, 0.0, tolerance);
-        if let Some(apparent) = case.out["apparent_deg"].as_f64() {
+        if let Some(apparent) = case.out["apparent_deg"].as_f64()
+            && is_lifted(elevation)
+        {
             let found = number(&reply, "apparentElevationDeg");
             near(&case.id, "apparent elevation", found, apparent, tolerance);
         }
@@ -189,6 +197,9 @@ fn positions_agree_over_sixty_years_and_all_latitudes() {
             ("elevationDeg", "elevation_deg"),
             ("apparentElevationDeg", "apparent_deg"),
         ] {
+            if theirs == "apparent_deg" && !is_lifted(elevation) {
+                continue;
+            }
             let wanted = number(&case.out, theirs);
             near(&case.id, ours, number(&reply, ours), wanted, 1e-4);
         }

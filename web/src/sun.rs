@@ -28,7 +28,8 @@ pub struct SunReply {
     pub azimuth_deg: f64,
     /// Of the centre above the horizon, air apart.
     pub elevation_deg: f64,
-    /// As the air shows it, 1010 hPa and 10 °C; the same when the sun is down.
+    /// As the air shows it, 1010 hPa and 10 °C; below the horizon the two draw
+    /// together.
     pub apparent_elevation_deg: f64,
 }
 

@@ -106,4 +106,43 @@ mod tests {
         assert!((at(0.5 - half) - line.half()).abs() < 1e-12);
         assert!((at(0.5 + half) + line.half()).abs() < 1e-12);
     }
+
+    #[test]
+    fn a_long_straight_ramp_blends_over_eight_tenths_and_in_light_by_logarithms() {
+        use super::super::profile::{Profile, tests::d};
+        // Stopped down to f/64 the pupil is a point against 60 mm of ramp. In
+        // light 10 % and 90 % of the change lie where 2^−s is 1 − 0.1·(1 − t)
+        // and 1 − 0.9·(1 − t), t being 10^−0.9.
+        let lens = lens([36.0, 20.0], 1.0, 50.0, 64.0);
+        let hard = line(lens, held(100.0, 0.0, false), Place::OnFilter(mm(0.0)));
+        let line = hard.with_profile(Profile::soft(d(0.9), mm(60.0)).unwrap());
+        let ramp = line.share_of_frame(60.0);
+        let blend = line.blend().unwrap();
+        assert!((blend.in_stops / ramp - 0.8).abs() < 1e-3);
+        let taken = 1.0 - libm::pow(10.0, -0.9);
+        let place = |share: f64| -libm::log10(1.0 - share * taken) / 0.9;
+        let wanted = place(0.9) - place(0.1);
+        assert!((blend.in_light / ramp - wanted).abs() < 1e-3, "{wanted}");
+        let whole = line.share_of_frame(60.0 + 50.0 / 64.0);
+        assert!((line.whole_blend() - whole).abs() < 1e-12);
+    }
+
+    #[test]
+    fn only_what_rises_and_only_what_changes_has_a_blend() {
+        use super::super::profile::{Profile, tests::d};
+        let lens = lens([36.0, 20.0], 1.0, 50.0, 4.0);
+        let line = line(lens, held(100.0, 0.0, false), Place::InFrame(0.5));
+        let with = |profile| line.with_profile(profile).blend();
+        assert_eq!(with(Profile::even(d(0.6))), None);
+        assert_eq!(with(Profile::stripe(d(0.6), mm(5.0)).unwrap()), None);
+        let falling = [(mm(0.0), d(0.9)), (mm(5.0), d(0.3))];
+        assert_eq!(with(Profile::points(&falling).unwrap()), None);
+        // Between 0.3 and 0.9 it blends as wide as between 0 and 0.6.
+        let from = |low: f64| {
+            let points = [(mm(-40.0), d(low)), (mm(40.0), d(low + 0.6))];
+            with(Profile::points(&points).unwrap()).unwrap()
+        };
+        assert!((from(0.3).in_stops - from(0.0).in_stops).abs() < 1e-9);
+        assert!((from(0.3).in_light - from(0.0).in_light).abs() < 1e-9);
+    }
 }

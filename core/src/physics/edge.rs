@@ -198,3 +198,141 @@ fn pupil_crosses(pupil: &Pupil, middle: Vector, radius: f64) -> Vec<Vector> {
 fn positive(angle: f64) -> f64 {
     if angle < 0.0 { angle + TAU } else { angle }
 }
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
+mod tests {
+    use super::{Edge, Pupil, Side, TAU, Vector, crossings};
+    use crate::quantity::{Aperture, FocalLength, Length, Squeeze};
+    use alloc::vec::Vec;
+
+    /// The pupil of a 40 mm lens at f/4: 10 mm high, 10/squeeze wide.
+    fn pupil(squeeze: f64) -> Pupil {
+        Pupil::new(
+            FocalLength::new(40.0).unwrap(),
+            Aperture::from_number(4.0).unwrap(),
+            Squeeze::new(squeeze).unwrap(),
+            Length::ZERO.into(),
+        )
+    }
+
+    const fn round(x: f64, y: f64, radius: f64) -> Edge {
+        let middle = Vector { x, y };
+        Edge::Side(Side::Round { middle, radius })
+    }
+
+    fn straight(degrees: f64, room: f64) -> Edge {
+        let outward = Vector::at(degrees.to_radians());
+        Edge::Side(Side::Straight { outward, room })
+    }
+
+    fn near(found: Vector, x: f64, y: f64) {
+        let off = (found - Vector { x, y }).length();
+        assert!(off < 1e-12, "{found:?}, not {x} {y}");
+    }
+
+    #[test]
+    fn straight_sides_cross_once_or_never() {
+        // x = 3 and y = x + 1, whose outward side is up and left.
+        let (one, other) = (
+            straight(0.0, 3.0),
+            straight(135.0, core::f64::consts::FRAC_1_SQRT_2),
+        );
+        near(crossings(&one, &other)[0], 3.0, 4.0);
+        near(crossings(&other, &one)[0], 3.0, 4.0);
+        assert!(crossings(&one, &straight(0.0, 5.0)).is_empty());
+        assert!(crossings(&one, &straight(180.0, 5.0)).is_empty());
+    }
+
+    #[test]
+    fn outward_is_square_to_the_edge_and_away_from_the_middle() {
+        let edges = [Edge::Pupil(pupil(2.0)), round(4.0, -3.0, 6.0)];
+        for (edge, middle) in edges.into_iter().zip([[0.0, 0.0], [4.0, -3.0]]) {
+            for step in 0..24 {
+                let at = f64::from(step) * TAU / 24.0;
+                let point = edge.point(at);
+                let along = edge.point(at + 1e-6) - edge.point(at - 1e-6);
+                let outward = edge.outward(point);
+                assert!((outward.dot(along) / outward.length()).abs() < 1e-12);
+                let [x, y] = middle;
+                assert!(outward.dot(point - Vector { x, y }) > 0.0);
+            }
+        }
+    }
+
+    #[test]
+    fn beyond_is_a_distance_where_the_pupil_is_narrowest() {
+        // 2.5 by 5 mm: half as far again as its width is 1.25 mm outside.
+        let edge = Edge::Pupil(pupil(2.0));
+        assert!((edge.beyond(Vector { x: 3.75, y: 0.0 }) - 1.25).abs() < 1e-12);
+        assert!((edge.beyond(Vector { x: 0.0, y: -5.0 })).abs() < 1e-12);
+        assert!((edge.beyond(Vector { x: 0.0, y: 0.0 }) + 2.5).abs() < 1e-12);
+    }
+
+    /// Changes of sign of the circle's equation along the ellipse, counted by
+    /// going round it; `None` where it only just touches, which no count decides.
+    fn counted(pupil: &Pupil, middle: Vector, radius: f64) -> Option<usize> {
+        const STEPS: u32 = 3600;
+        let f: Vec<f64> = (0..STEPS)
+            .map(|step| {
+                let gap = pupil.edge(f64::from(step) * TAU / f64::from(STEPS)) - middle;
+                gap.length() - radius
+            })
+            .collect();
+        let around = |at: usize| [f[at], f[(at + 1) % f.len()], f[(at + 2) % f.len()]];
+        let touches = (0..f.len()).map(around).any(|[before, here, after]| {
+            let turns = (here - before) * (after - here) <= 0.0;
+            turns && here.abs() < 1e-5
+        });
+        let changes = (0..f.len()).filter(|&at| (f[at] < 0.0) != (f[(at + 1) % f.len()] < 0.0));
+        (!touches).then(|| changes.count())
+    }
+
+    #[test]
+    fn a_circle_crosses_a_stretched_pupil_where_going_round_finds_it() {
+        // Lehmer's dice; circles of every size about every place, most of them
+        // just large enough to reach the pupil's edge somewhere.
+        let mut state = 2026_u64;
+        let mut dice = |from: f64, to: f64| {
+            state = state * 48_271 % 2_147_483_647;
+            #[expect(clippy::cast_precision_loss, reason = "31 bits")]
+            let share = state as f64 / 2_147_483_647.0;
+            from + (to - from) * share
+        };
+        let mut seen = [0; 5];
+        for _ in 0..500 {
+            let pupil = pupil(dice(0.5, 2.5));
+            let middle = Vector {
+                x: dice(-6.0, 6.0),
+                y: dice(-6.0, 6.0),
+            };
+            let to = pupil.edge(dice(0.0, TAU)) - middle;
+            let radius = to.length();
+            let Some(wanted) = counted(&pupil, middle, radius) else {
+                continue;
+            };
+            let found = crossings(&Edge::Pupil(pupil), &round(middle.x, middle.y, radius));
+            assert_eq!(found.len(), wanted, "{pupil:?} {middle:?} {radius}");
+            seen[wanted] += 1;
+            for point in found {
+                assert!(((point - middle).length() - radius).abs() < 1e-9);
+                assert!(Edge::Pupil(pupil).beyond(point).abs() < 1e-9);
+            }
+        }
+        assert!(seen[2] > 100 && seen[4] > 15, "{seen:?}");
+    }
+
+    #[test]
+    fn a_circle_in_the_middle_of_the_pupil_crosses_it_where_algebra_says() {
+        // x²/a² + y²/b² = 1 and x² + y² = R²: y² = b²·(R² − a²)/(b² − a²).
+        let (a, b, r) = (2.5_f64, 5.0_f64, 4.0_f64);
+        let y = libm::sqrt(b * b * (r * r - a * a) / (b * b - a * a));
+        let x = libm::sqrt(r * r - y * y);
+        let mut found = crossings(&Edge::Pupil(pupil(2.0)), &round(0.0, 0.0, r));
+        assert_eq!(found.len(), 4);
+        found.sort_by(|p, q| p.angle().total_cmp(&q.angle()));
+        for (point, (x, y)) in found.into_iter().zip([(-x, -y), (x, -y), (x, y), (-x, y)]) {
+            near(point, x, y);
+        }
+    }
+}

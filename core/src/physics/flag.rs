@@ -285,4 +285,44 @@ mod tests {
         assert_eq!(sideways_reach(mm(40.0), 0.5, mm(100.0)), (10.0, 90.0));
         assert_eq!(sideways_reach(mm(40.0), -0.5, mm(100.0)), (-90.0, -10.0));
     }
+
+    #[test]
+    fn glass_ahead_of_the_rim_is_shaded_from_where_it_is() {
+        // As at 45°, the glass 15 mm nearer to the hinge: 120 − 1·(20 − 15).
+        let flag = Flag {
+            hinge_out: mm(70.0),
+            hinge_ahead: mm(20.0),
+            lean: Angle::new(0.0).unwrap(),
+        };
+        let glass = OuterGlass {
+            half: mm(50.0),
+            ahead: mm(15.0),
+        };
+        let field = FieldEdge {
+            tangent: 0.25,
+            pupil_half: mm(10.0),
+            pupil_behind: mm(30.0),
+        };
+        let FlagAnswer::Fits { shortest, .. } = flag_length(flag, glass, field, sun(45.0)) else {
+            panic!("it fits");
+        };
+        assert!((shortest.millimetres() - 115.0).abs() < 1e-9);
+        // A lamp 250 up and 315 ahead: from the lower rim the slope is 300/300.
+        let lamp = Source::Near {
+            out: mm(250.0),
+            ahead: mm(315.0),
+        };
+        let FlagAnswer::Fits { shortest, .. } = flag_length(flag, glass, field, lamp) else {
+            panic!("it fits");
+        };
+        assert!((shortest.millimetres() - 115.0).abs() < 1e-9);
+        let level_with_it = Source::Near {
+            out: mm(250.0),
+            ahead: mm(15.0),
+        };
+        assert!(matches!(
+            flag_length(flag, glass, field, level_with_it),
+            FlagAnswer::FromBehind
+        ));
+    }
 }

@@ -185,4 +185,36 @@ mod tests {
         let eye = Length::new(1500.0).unwrap();
         assert!((brewster_distance(eye, water).unwrap().millimetres() - 1999.5).abs() < 1e-9);
     }
+
+    #[test]
+    fn a_pane_reflects_from_both_faces_over_and_over() {
+        // 2R/(1 + R) of 0.04 is 0.08/1.04.
+        let both = pane(glass(), angle(0.0));
+        assert!((both.across - 0.08 / 1.04).abs() < 1e-15);
+        // At any angle: R + T²·R·(1 + R² + R⁴ + …), summed here.
+        for degrees in [20.0, 56.0, 80.0] {
+            let (face, both) = (
+                surface(glass(), angle(degrees)),
+                pane(glass(), angle(degrees)),
+            );
+            let r = face.across;
+            let more: f64 = (0..400)
+                .map(|trip| (1.0 - r).powi(2) * r * r.powi(2 * trip))
+                .sum();
+            assert!((both.across - r - more).abs() < 1e-12, "{degrees}");
+        }
+    }
+
+    #[test]
+    fn a_polarizer_weakens_by_what_it_leaves() {
+        let steep = surface(glass(), angle(45.0));
+        let stops = steep.weaker_by().unwrap().stops();
+        assert!((libm::exp2(-stops) - steep.left_by_polarizer()).abs() < 1e-14);
+        assert!(stops > 1.0);
+        let face = Reflectance {
+            across: 0.2,
+            along: 0.0,
+        };
+        assert_eq!(face.weaker_by(), None);
+    }
 }

@@ -242,4 +242,25 @@ mod tests {
         assert!((sum.visible - visible).stops().abs() < 1e-12);
         assert!((sum.infrared - infrared).stops().abs() < 1e-12);
     }
+
+    #[test]
+    fn the_balance_counts_ordinary_glass_and_its_excess_by_density() {
+        let plain = piece(PieceKind::NeutralDensity, Some(1.2), None);
+        let cutting = piece(PieceKind::NeutralDensity, Some(0.9), Some(0.7));
+        let found = balance([&plain, &cutting]);
+        // 1.2 + 0.9 visible, 0.7 infrared, 1.2 of it ordinary.
+        assert!((found.excess_density() - 1.4).abs() < 1e-12);
+        assert!((found.ordinary_density() - 1.2).abs() < 1e-12);
+        assert!(found.mixed);
+    }
+
+    #[test]
+    fn glass_that_stops_half_the_infrared_is_no_ordinary_glass() {
+        let ordinary = |infrared| {
+            let piece = piece(PieceKind::NeutralDensity, Some(0.6), Some(infrared));
+            balance([&piece]).ordinary_density()
+        };
+        assert_eq!(ordinary(0.3), 0.0);
+        assert!((ordinary(0.299) - 0.6).abs() < 1e-12);
+    }
 }

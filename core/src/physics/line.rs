@@ -364,4 +364,40 @@ pub(crate) mod tests {
         );
         assert!(behind.is_err());
     }
+
+    #[test]
+    fn a_line_is_where_it_was_put_and_marked_by_its_difference() {
+        let lens = lens([36.0, 20.0], 1.3, 50.0, 4.0);
+        for place in [0.2, 0.5, 0.9] {
+            let line = line(lens, held(100.0, 20.0, false), Place::InFrame(place));
+            let tangent = line.upright_tangent().unwrap();
+            // 20 mm of frame 50 mm away, by hand.
+            assert!((tangent - (place - 0.5) * 20.0 / 50.0).abs() < 1e-12);
+            assert!((line.height_through(tangent) - line.height).abs() < 1e-12);
+        }
+        let line = line(lens, held(100.0, 0.0, false), Place::InFrame(0.5));
+        let points = [(mm(0.0), d(0.3)), (mm(9.0), d(1.1))];
+        let between = line.with_profile(Profile::points(&points).unwrap());
+        // 0.8/log10 2.
+        assert!((between.marked().stops() - 2.657_542_475_909_9).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_degree_unslid_costs_what_the_worse_way_costs() {
+        let lens = lens([36.0, 20.0], 1.0, 50.0, 4.0);
+        let mut worse_ways = alloc::vec::Vec::new();
+        for inverted in [false, true] {
+            let line = line(lens, held(100.0, 0.0, inverted), Place::InFrame(0.7));
+            let turned = |degrees: f64| {
+                let y = libm::tan(libm::atan(0.08) + degrees.to_radians());
+                let field = crate::setup::Tangents { x: 0.0, y };
+                line.loss_towards(field).stops()
+            };
+            let [up, down] = [1.0, -1.0].map(|way| libm::fabs(turned(way) - turned(0.0)));
+            assert!(up > 0.1 && down > 0.1 && (up - down).abs() > 0.01);
+            assert!((line.unslid_degree().stops() - up.max(down)).abs() < 1e-12);
+            worse_ways.push(up > down);
+        }
+        assert_ne!(worse_ways[0], worse_ways[1]);
+    }
 }

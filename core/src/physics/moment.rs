@@ -203,4 +203,13 @@ mod tests {
         assert_eq!(counterweight(-1.0, mm(100.0)), None);
         assert_eq!(counterweight(1.0, mm(0.0)), None);
     }
+
+    #[test]
+    fn masses_add_and_nothing_hangs_behind() {
+        let whole = balance(&[load(640.0, 180.0), load(150.0, 220.0), load(10.0, -5.0)]);
+        assert!((whole.mass.grams() - 800.0).abs() < 1e-12);
+        let sum = Mass::from_grams(3.0).unwrap() + Mass::from_grams(4.5).unwrap();
+        assert_eq!(sum.grams(), 7.5);
+        assert_eq!(counterweight(1.0, mm(0.0)), None);
+    }
 }

@@ -98,4 +98,18 @@ mod tests {
         let back = 449.0 * n * n * n + 3525.0 * n * n + 6823.3 * n + 5520.33;
         assert!((back - 6500.0).abs() < 15.0, "{back}");
     }
+
+    #[test]
+    fn radiance_follows_planck_at_two_wavelengths() {
+        // Wien's form by hand for 2000 K, where the one it leaves out is 1e-6:
+        // 0.56/0.7 to the fifth, times e^(c2/T·(1/560 nm − 1/700 nm)), c2 being
+        // 0.014 388 m·K as the standard has it.
+        let found = super::radiance(700e-9, 2000.0);
+        let wien = 0.8_f64.powi(5) * libm::exp(0.014_388 / 2000.0 * (1.0 / 560e-9 - 1.0 / 700e-9));
+        assert!((found / wien - 1.0).abs() < 5e-5, "{found} {wien}");
+        assert_eq!(super::radiance(560e-9, 3456.0), 1.0);
+        // Rayleigh and Jeans far beyond: the fourth power of the wavelength.
+        let hot = super::radiance(280e-9, 1e9);
+        assert!((hot - 16.0).abs() < 1e-3, "{hot}");
+    }
 }

@@ -243,4 +243,22 @@ mod tests {
             assert!((found.unwrap() - wanted).stops().abs() < 1e-9, "{degrees}");
         }
     }
+
+    #[test]
+    fn two_like_sheets_pass_the_mean_of_squares_and_crossed_the_product() {
+        // Sheets of 0.8 along and 0.01 across: (0.64 + 0.0001)/2, 0.8·0.01.
+        let pair = PolarizerPair::of_sheets(0.8, 0.01);
+        assert!((pair.loss.stops() + libm::log2(0.320_05)).abs() < 1e-12);
+        assert!((pair.most().unwrap().stops() + libm::log2(0.008)).abs() < 1e-12);
+        assert_eq!(PolarizerPair::ideal(Stops::ZERO).most(), None);
+        assert_eq!(PolarizerPair::ideal(Stops::ZERO).slope_at(90.0), None);
+    }
+
+    #[test]
+    fn two_readings_give_loss_and_contrast_by_hand() {
+        // A half and an eighth: mean 5/16, contrast (3/8)/(5/8).
+        let found = measured(Stops::computed(1.0), Stops::computed(3.0));
+        assert!((found.loss.stops() + libm::log2(5.0 / 16.0)).abs() < 1e-12);
+        assert!((found.contrast - 0.6).abs() < 1e-12);
+    }
 }

@@ -407,4 +407,55 @@ pub(crate) mod tests {
         assert_eq!(ProfileError::NoPoints.to_string(), "no points");
         assert!(ProfileError::Descending(3).to_string().contains("point 3"));
     }
+
+    #[test]
+    fn a_ramp_rises_by_its_density_over_its_length() {
+        let soft = Profile::soft(d(0.6), mm(30.0)).unwrap();
+        assert_eq!(soft.ramp_millimetres(), 30.0);
+        assert_eq!(soft.ramps()[0].slope(), Some(0.02));
+        // The dark stripe falls on its far side.
+        let stripe = Profile::stripe(d(0.9), mm(10.0)).unwrap();
+        assert_eq!(stripe.ramp_millimetres(), 20.0);
+        assert_eq!(stripe.ramps()[1].slope(), Some(-0.09));
+        assert_eq!(stripe.ramps()[1].change(), 0.9);
+        let ends = Profile::points(&[(mm(5.0), d(0.3)), (mm(9.0), d(1.1))]).unwrap();
+        assert_eq!(ends.ramp_millimetres(), 4.0);
+        assert!((ends.ramps()[0].change() - 0.8).abs() < 1e-15);
+    }
+
+    #[test]
+    fn a_step_and_an_eased_ramp_have_no_one_slope() {
+        let hard = Profile::hard(d(0.9), mm(0.0)).unwrap();
+        assert_eq!(hard.ramps()[0].slope(), None);
+        let smooth = Profile::smooth(d(0.9), mm(10.0)).unwrap();
+        assert_eq!(smooth.ramps()[0].slope(), None);
+    }
+
+    #[test]
+    fn a_scaled_profile_is_so_many_times_as_dense_everywhere() {
+        let points = [(mm(-5.0), d(0.2)), (mm(0.0), d(0.9)), (mm(8.0), d(0.5))];
+        let profile = Profile::points(&points).unwrap();
+        let scaled = profile.scaled(3.0).unwrap();
+        for height in [-9.0, -5.0, -3.1, 0.0, 2.2, 8.0, 20.0] {
+            let wanted = 3.0 * at(&profile, height);
+            assert!((at(&scaled, height) - wanted).abs() < 1e-15, "{height}");
+        }
+        assert!(profile.scaled(20.0).is_err());
+    }
+
+    #[test]
+    fn as_many_points_as_are_allowed_and_no_more() {
+        let many = |count: u32| -> alloc::vec::Vec<_> {
+            (0..count).map(|at| (mm(f64::from(at)), d(0.3))).collect()
+        };
+        assert!(Profile::points(&many(64)).is_ok());
+        assert_eq!(
+            Profile::points(&many(65)),
+            Err(ProfileError::TooManyPoints(65))
+        );
+        // Two points at one place that differ are a step; two alike are one.
+        let twice = |other| Profile::points(&[(mm(1.0), d(0.3)), (mm(1.0), d(other))]).unwrap();
+        assert_eq!(twice(0.3).ramps().len(), 0);
+        assert_eq!(twice(0.6).ramps().len(), 1);
+    }
 }

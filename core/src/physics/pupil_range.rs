@@ -260,4 +260,39 @@ mod tests {
         };
         assert!((spread(2.0) / spread(16.0) - 8.0).abs() < 1e-6);
     }
+
+    #[test]
+    fn a_measured_pupil_is_known_and_a_pair_of_limits_is_not() {
+        let at = |mm: f64| Length::new(mm).unwrap();
+        assert!(super::PupilRange::known(at(30.0).into()).is_known());
+        assert!(!super::PupilRange::between(at(0.0), at(30.0)).is_known());
+    }
+
+    #[test]
+    fn a_front_on_a_longer_lens_leaves_more_room() {
+        // The corner at half a tangent on a 40: 82/2/0.5 = 82.
+        let range = from_front(Span::new(82.0).unwrap(), &view(40.0), marked(2.8)).unwrap();
+        assert!((range.farthest.vertical.millimetres() - 82.0).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_ring_narrower_than_the_pupil_tells_nothing() {
+        let ring = |mm: f64| {
+            let ring = Span::new(mm).unwrap();
+            from_ring(
+                ring,
+                Length::ZERO,
+                &view(100.0),
+                Aperture::from_number(2.0).unwrap(),
+            )
+        };
+        assert!((ring(49.9).unwrap_err().bounds.min - 50.0).abs() < 1e-9);
+        // Touched at once, the chief ray stopped 25/0.2 ahead, and the light
+        // noticed between the two.
+        let found = ring(50.0).unwrap();
+        assert!(found.nearest.millimetres().abs() < 1e-6);
+        assert!((found.farthest.millimetres() - 125.0).abs() < 1e-9);
+        let likely = found.likely.millimetres();
+        assert!(likely > 1.0 && likely < 124.0, "{likely}");
+    }
 }

@@ -113,4 +113,62 @@ mod tests {
         assert!((top(|x| x, 0.0, 1.0) - 1.0).abs() < 1e-12);
         assert!(top(|x| -x, 0.0, 1.0).abs() < 1e-12);
     }
+
+    /// What `find` gives for `f`, and how often it looks.
+    fn counted(find: impl Fn(&dyn Fn(f64) -> f64) -> f64, f: impl Fn(f64) -> f64) -> (f64, usize) {
+        let looks = core::cell::Cell::new(0);
+        let found = find(&|x| {
+            looks.set(looks.get() + 1);
+            f(x)
+        });
+        (found, looks.get())
+    }
+
+    #[test]
+    fn a_smooth_root_is_found_soon() {
+        // Halving alone takes some 55 looks; what the rule takes was counted here.
+        let root = |f: fn(f64) -> f64, low, high| counted(|f| sign_change(f, low, high), f);
+        let (found, looks) = root(|x| x * x - 2.0, 0.0, 2.0);
+        assert!((found - core::f64::consts::SQRT_2).abs() < 1e-15);
+        assert!(looks <= 21, "{looks}");
+        let (found, looks) = root(|x| libm::exp(x) - 3.0, -4.0, 5.0);
+        assert!((found - 3_f64.ln()).abs() < 1e-14);
+        assert!(looks <= 31, "{looks}");
+        let (found, looks) = root(|x| 3.0 - libm::exp(-x), -5.0, 4.0);
+        assert!((found + 3_f64.ln()).abs() < 1e-14);
+        assert!(looks <= 31, "{looks}");
+    }
+
+    #[test]
+    fn a_step_is_closed_in_on_from_both_sides() {
+        // No slope helps: every third look halves, and it ends by itself.
+        for place in [1.0 / 3.0, 1e-3, 0.9] {
+            let step = |x: f64| if x < place { -1e9 } else { 1e-9 };
+            let (found, looks) = counted(|f| sign_change(f, 0.0, 1.0), step);
+            assert!((found - place).abs() < 1e-15, "{found}");
+            assert!(looks < 190, "{looks}");
+        }
+    }
+
+    #[test]
+    fn without_a_change_of_sign_the_end_nearer_to_zero_comes_back() {
+        assert_eq!(sign_change(|x| x + 1.0, 0.0, 1.0), 0.0);
+        assert_eq!(sign_change(|x| 2.0 - x, 0.0, 1.0), 1.0);
+        assert_eq!(sign_change(|x| -1.0 - x, 0.0, 1.0), 0.0);
+        assert_eq!(sign_change(|x| x - 2.0, 0.0, 1.0), 1.0);
+    }
+
+    #[test]
+    fn a_hill_is_looked_at_inside_only_and_its_end_taken_exactly() {
+        assert_eq!(top(|x| x, 2.0, 3.0), 3.0);
+        assert_eq!(top(|x| -x, 0.0, 1.0), 0.0);
+        let hill = |x: f64| {
+            assert!((2.0..=3.0).contains(&x), "{x}");
+            -(x - 2.7) * (x - 2.7)
+        };
+        // Two to begin with, one a section, and the ends against the best.
+        let (found, looks) = counted(|f| top(f, 2.0, 3.0), hill);
+        assert!((found - 2.7).abs() < 1e-7);
+        assert!(looks <= 86, "{looks}");
+    }
 }

@@ -67,7 +67,7 @@ impl Observer {
 pub struct SunPosition {
     /// Where its centre is, air apart.
     pub direction: Direction,
-    /// How much higher the air shows it, in degrees; nothing when it is down.
+    /// How much higher the air shows it, in degrees; it dies away when it is down.
     pub lifted_by: f64,
     /// Hour angle in degrees, [−180, 180): negative before noon.
     pub hour_angle: f64,
@@ -95,11 +95,7 @@ pub fn sun_position(observer: Observer, moment: Moment) -> SunPosition {
     let days = moment.days_since_2000();
     let centuries = (days + observer.earth_lag / 86_400.0) / 36_525.0;
     let sun = apparent_sun(centuries);
-    let universal = days / 36_525.0;
-    let greenwich = 280.460_618_37
-        + 360.985_647_366_29 * days
-        + universal * universal * (0.000_387_933 - universal / 38_710_000.0)
-        + sun.equinox_shift;
+    let greenwich = mean_sidereal(days) + sun.equinox_shift;
     let hour_angle =
         half_circle(greenwich + observer.place.longitude.degrees() - sun.right_ascension);
     let direction = from_the_place(observer, hour_angle, sun);
@@ -108,6 +104,14 @@ pub fn sun_position(observer: Observer, moment: Moment) -> SunPosition {
         lifted_by: refraction(direction.elevation_degrees(), observer.air),
         hour_angle,
     }
+}
+
+/// Mean sidereal time at Greenwich in degrees, not wrapped; `days` since 2000.
+fn mean_sidereal(days: f64) -> f64 {
+    let centuries = days / 36_525.0;
+    280.460_618_37
+        + 360.985_647_366_29 * days
+        + centuries * centuries * (0.000_387_933 - centuries / 38_710_000.0)
 }
 
 /// The sun as Earth's centre sees it.
@@ -154,18 +158,22 @@ fn series(rows: &[[f64; 3]], millennia: f64) -> f64 {
     rows.iter().map(term).sum::<f64>() * 1e-8
 }
 
-/// Nutation in longitude and in obliquity, in degrees.
-fn nutation(centuries: f64) -> (f64, f64) {
+/// Elongation of the moon, anomalies of sun and moon, the moon's argument of
+/// latitude, its ascending node: degrees, not wrapped.
+fn arguments(centuries: f64) -> [f64; 5] {
     let power = |c: [f64; 4]| c[0] + centuries * (c[1] + centuries * (c[2] + centuries * c[3]));
-    // Elongation of the moon, anomalies of sun and moon, the moon's argument of
-    // latitude, its ascending node.
-    let arguments = [
+    [
         power([297.850_36, 445_267.111_48, -0.001_914_2, 1.0 / 189_474.0]),
         power([357.527_72, 35_999.050_34, -0.000_160_3, -1.0 / 300_000.0]),
         power([134.962_98, 477_198.867_398, 0.008_697_2, 1.0 / 56_250.0]),
         power([93.271_91, 483_202.017_538, -0.003_682_5, 1.0 / 327_270.0]),
         power([125.044_52, -1_934.136_261, 0.002_070_8, 1.0 / 450_000.0]),
-    ];
+    ]
+}
+
+/// Nutation in longitude and in obliquity, in degrees.
+fn nutation(centuries: f64) -> (f64, f64) {
+    let arguments = arguments(centuries);
     let (mut longitude, mut obliquity) = (0.0, 0.0);
     for (multiples, [long, long_rate, tilt, tilt_rate]) in &NUTATION {
         let angle: f64 = (multiples.iter().zip(arguments))
@@ -212,19 +220,28 @@ fn from_the_place(observer: Observer, hour_angle: f64, sun: ApparentSun) -> Dire
 ///
 /// # Domain
 ///
-/// Nothing once the upper limb is below the horizon.
+/// The algorithm lifts by nothing once the upper limb is down, a jump of 0.6°.
+/// Below that depth d the lift dies away as 1/tan h instead, R(−d)·tan d/tan(−h):
+/// no jump, and none left at the nadir. Nobody sees that sun; it only keeps what
+/// follows its height from jumping.
 ///
 /// # Source
 ///
-/// The algorithm's equation 42, for 1010 hPa and 10 °C scaled by density.
+/// The algorithm's equation 42, for 1010 hPa and 10 °C scaled by density. The
+/// form below the horizon: NOAA, Solar Calculation Details, Atmospheric
+/// Refraction Effects, last row (−20.774″/tan h); the constant is our own, so
+/// that the two meet.
 fn refraction(elevation: f64, air: Air) -> f64 {
-    if elevation < -RISE_AND_SET_DEPTH {
-        return 0.0;
-    }
     let density =
         air.pressure.hectopascals() / 1010.0 * 283.0 / (273.0 + air.temperature.celsius());
-    let bent = (elevation + 10.3 / (elevation + 5.11)).to_radians();
-    density * 1.02 / (60.0 * libm::tan(bent))
+    let seen = elevation.max(-RISE_AND_SET_DEPTH);
+    let bent = (seen + 10.3 / (seen + 5.11)).to_radians();
+    let lift = density * 1.02 / (60.0 * libm::tan(bent));
+    if elevation < seen {
+        lift * libm::tan(seen.to_radians()) / libm::tan(elevation.to_radians())
+    } else {
+        lift
+    }
 }
 
 /// An angle in degrees as [−180, 180).
@@ -293,7 +310,19 @@ mod tests {
         assert!((lifted(-0.566_7) - 0.566_7).abs() < 0.05);
         assert!((lifted(45.0) - 0.0168).abs() < 0.001);
         assert!(lifted(90.0).abs() < 1e-3);
-        assert_eq!(lifted(-1.0), 0.0);
+    }
+
+    #[test]
+    fn the_lift_dies_away_below_the_horizon_without_a_jump() {
+        let air = Observer::at(place()).unwrap().air;
+        let lifted = |elevation| super::refraction(elevation, air);
+        let last = lifted(-super::RISE_AND_SET_DEPTH);
+        assert!((lifted(-super::RISE_AND_SET_DEPTH - 1e-9) - last).abs() < 1e-8);
+        // Equation 42 at −0.833 37° by hand: 1.02′/tan 1.575 07° = 37.0949′. A tenth
+        // at ten times the tangent: −8.276 24°.
+        assert!((last - 37.0949 / 60.0).abs() < 2e-6, "{last}");
+        assert!((lifted(-8.276_242) - last / 10.0).abs() < 1e-7);
+        assert!(lifted(-90.0).abs() < 1e-15);
     }
 
     fn place() -> Place {
@@ -322,5 +351,150 @@ mod tests {
         let ascension = sun.right_ascension + 360.0;
         assert!((ascension - 202.227_41).abs() < 3e-5, "{ascension}");
         assert!((sun.declination.to_degrees() + 9.314_34).abs() < 3e-5);
+    }
+
+    #[test]
+    fn the_moon_goes_round_as_the_source_has_it_a_hundred_centuries_on() {
+        // The polynomials by hand, in whole turns and decimals.
+        let by_hand = [
+            35.134_128_98,
+            257.625_386_67,
+            326.452_557_78,
+            341.256_291_02,
+            54.348_642_22,
+        ];
+        for (found, wanted) in super::arguments(100.0).into_iter().zip(by_hand) {
+            let off = super::half_circle(found - wanted);
+            assert!(off.abs() < 2e-8, "{wanted}: {off}");
+        }
+    }
+
+    #[test]
+    fn sidereal_time_comes_out_by_hand_two_centuries_on() {
+        // 280.460 618 37 + 360.985 647 366 29·73 050 + 4·(0.000 387 933 − 2/38 710 000).
+        let off = super::half_circle(super::mean_sidereal(73_050.0) - 282.002_277_38);
+        assert!(off.abs() < 1e-8, "{off}");
+    }
+
+    #[test]
+    fn nutation_agrees_with_a_second_worked_example() {
+        // Meeus, Astronomical Algorithms (1998), example 22.a, 1987-04-10
+        // (from memory): −3.788″ and +9.443″, with more small terms than here.
+        let (longitude, obliquity) = super::nutation(-0.127_296_372_348);
+        assert!((longitude * 3600.0 + 3.788).abs() < 4e-3, "{longitude}");
+        assert!((obliquity * 3600.0 - 9.443).abs() < 4e-3, "{obliquity}");
+        let tilt = super::mean_obliquity(-0.127_296_372_348);
+        assert!((tilt - (23.0 + 26.0 / 60.0 + 27.407 / 3600.0)).abs() < 2e-7);
+    }
+
+    #[test]
+    fn a_shorter_theory_puts_the_sun_there_for_four_thousand_years() {
+        // Meeus, Astronomical Algorithms (1998), chapter 25, the solution of low
+        // accuracy: 0.01° near the present (from memory), a few times as much
+        // twenty centuries off.
+        for step in -100..=100_i32 {
+            let t = f64::from(step) / 5.0 + 0.037;
+            let mean = 280.466_46 + t * (36_000.769_83 + t * 0.000_303_2);
+            let anomaly = (357.529_11 + t * (35_999.050_29 - t * 0.000_153_7)).to_radians();
+            let centre = (1.914_602 - t * (0.004_817 + t * 0.000_014)) * libm::sin(anomaly)
+                + (0.019_993 - t * 0.000_101) * libm::sin(2.0 * anomaly)
+                + 0.000_289 * libm::sin(3.0 * anomaly);
+            let node = (125.04 - 1934.136 * t).to_radians();
+            let longitude = mean + centre - 0.005_69 - 0.004_78 * libm::sin(node);
+            let tilt = (super::mean_obliquity(t) + 0.002_56 * libm::cos(node)).to_radians();
+            let (sin_long, cos_long) = libm::sincos(longitude.to_radians());
+            let ascension = libm::atan2(libm::cos(tilt) * sin_long, cos_long).to_degrees();
+            let declination = libm::asin(libm::sin(tilt) * sin_long);
+            let sun = super::apparent_sun(t);
+            let allowed = 0.01 + 0.001 * t.abs();
+            let off = super::half_circle(sun.right_ascension - ascension);
+            assert!(off.abs() < allowed, "{t}: {off}");
+            let off = (sun.declination - declination).to_degrees();
+            assert!(off.abs() < allowed, "{t}: {off}");
+        }
+    }
+
+    #[test]
+    fn earths_lag_moves_the_sun_and_not_the_stars() {
+        // A lag of a day: the sun stands where it does a day later, while Earth
+        // has turned as far as it has.
+        let observer = Observer::at(place()).unwrap();
+        let late = Observer {
+            earth_lag: observer.earth_lag + 86_400.0,
+            ..observer
+        };
+        let at = |observer, unix| sun_position(observer, Moment::from_unix_seconds(unix).unwrap());
+        let (now, lagging) = (at(observer, SOLSTICE), at(late, SOLSTICE));
+        let tomorrow = at(observer, SOLSTICE + 86_400.0);
+        let day = super::half_circle(super::mean_sidereal(1.0) - super::mean_sidereal(0.0));
+        let moved = super::half_circle(tomorrow.hour_angle - lagging.hour_angle);
+        assert!((moved - day).abs() < 1e-6, "{moved} {day}");
+        assert!(super::half_circle(lagging.hour_angle - now.hour_angle) < -1.0);
+    }
+
+    /// The sun straight above Earth's equator, 1° of parallax away.
+    const NEAR: super::ApparentSun = super::ApparentSun {
+        right_ascension: 0.0,
+        declination: 0.0,
+        parallax: core::f64::consts::PI / 180.0,
+        equinox_shift: 0.0,
+    };
+
+    #[test]
+    fn a_near_sun_is_seen_lower_by_what_earth_is_wide_there() {
+        let seen = |latitude: f64, height: f64, hour: f64| {
+            let place = Place {
+                latitude: Latitude::new(latitude).unwrap(),
+                ..place()
+            };
+            let observer = Observer {
+                height: crate::quantity::Length::new(height).unwrap(),
+                ..Observer::at(place).unwrap()
+            };
+            super::from_the_place(observer, hour, NEAR)
+        };
+        let sine = libm::sin(1_f64.to_radians());
+        let lowered = |by: f64| -libm::atan(by * sine).to_degrees();
+        let near = |direction: super::Direction, wanted: f64| {
+            let found = direction.elevation_degrees();
+            assert!((found - wanted).abs() < 1e-9, "{found}, not {wanted}");
+        };
+        // Setting at the equator by Earth's radius; at the poles by the polar
+        // one; from a hundred kilometres up by so much more.
+        near(seen(0.0, 0.0, 90.0), lowered(1.0));
+        near(seen(90.0, 0.0, 0.0), lowered(0.996_647_19));
+        near(seen(-90.0, 0.0, 0.0), lowered(0.996_647_19));
+        let up = 100_000.0 / 6_378_140.0;
+        near(seen(0.0, 1e8, 90.0), lowered(1.0 + up));
+        near(seen(90.0, 1e8, 0.0), lowered(0.996_647_19 + up));
+        // At 45° the place is ρ·cos φ′ = 0.708 293 from the axis and ρ·sin φ′ =
+        // 0.703 552 above the equator (u = atan 0.996 647 19, by hand). With the
+        // sun on the meridian its vector less the place's is turned by 45°.
+        let (axis, above) = (0.708_293_170_458, 0.703_551_587_769);
+        let away = [1.0 - axis * sine, -above * sine];
+        let raised = libm::atan2(away[0] + away[1], away[0] - away[1]).to_degrees();
+        near(seen(45.0, 0.0, 0.0), raised);
+    }
+
+    #[test]
+    fn thin_and_warm_air_lifts_less() {
+        // In proportion to its density: half the pressure, half the lift; at 0 °C
+        // 283/273 of it.
+        let usual = Observer::at(place()).unwrap().air;
+        let with = |hectopascals: f64, celsius: f64| super::Air {
+            pressure: crate::quantity::AirPressure::new(hectopascals).unwrap(),
+            temperature: crate::quantity::AirTemperature::new(celsius).unwrap(),
+        };
+        for elevation in [-3.0, -0.5, 0.0, 7.0, 60.0] {
+            let lift = super::refraction(elevation, usual);
+            let half = super::refraction(elevation, with(505.0, 10.0));
+            let cold = super::refraction(elevation, with(1010.0, 0.0));
+            assert!((half / lift - 0.5).abs() < 1e-12);
+            assert!((cold / lift - 283.0 / 273.0).abs() < 1e-12);
+        }
+        let low = sun(52.0, 0.0, 1_710_914_400.0);
+        let shown = low.direction.elevation_degrees() + low.lifted_by;
+        assert_eq!(low.apparent_elevation(), shown);
+        assert!(low.lifted_by > 0.1);
     }
 }

@@ -186,4 +186,13 @@ mod tests {
         assert!(Bounds::DENSITY.check(f64::INFINITY).is_err());
         assert!(Bounds::DENSITY.check(f64::NEG_INFINITY).is_err());
     }
+
+    #[test]
+    fn a_refusal_says_what_was_given_and_what_would_do() {
+        let refusal = Bounds::SHUTTER_ANGLE.check(400.0).err();
+        let said = refusal
+            .map(|refusal| alloc::format!("{refusal}"))
+            .unwrap_or_default();
+        assert_eq!(said, "shutter angle is 400, needs 0.01 to 360 °");
+    }
 }

@@ -152,4 +152,11 @@ mod tests {
         let clear = Density::from_transmittance(1.0).unwrap();
         assert!(clear.density().is_sign_positive());
     }
+
+    #[test]
+    fn a_stack_is_the_sum_of_its_densities() {
+        let stack = [0.3, 0.6, 1.2].map(|d| Density::new(d).unwrap());
+        let sum: Density = stack.into_iter().sum();
+        assert!((sum.density() - 2.1).abs() < 1e-15);
+    }
 }

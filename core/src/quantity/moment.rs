@@ -217,4 +217,16 @@ mod tests {
         assert!(Moment::from_unix_seconds(1e10).is_err());
         assert!(Moment::from_unix_seconds(f64::NAN).is_err());
     }
+
+    #[test]
+    fn a_moment_is_a_day_and_the_seconds_into_it() {
+        // 1 710 914 400 s is 2024-03-20T06:00Z; a second before 1970 is 1969.
+        let at = |unix| Moment::from_unix_seconds(unix).unwrap().date_and_seconds();
+        assert_eq!(
+            at(1_710_914_400.0),
+            (CivilDate::new(2024, 3, 20).unwrap(), 21_600.0)
+        );
+        assert_eq!(at(-1.0), (CivilDate::new(1969, 12, 31).unwrap(), 86_399.0));
+        assert_eq!(at(86_400.0), (CivilDate::new(1970, 1, 2).unwrap(), 0.0));
+    }
 }

@@ -125,4 +125,9 @@ mod tests {
     fn five_stops_are_thirty_two_times_less() {
         assert_eq!(Stops::computed(5.0).factor(), 32.0);
     }
+
+    #[test]
+    fn over_by_so_much_is_under_by_its_negative() {
+        assert_eq!((-Stops::computed(1.5)).stops(), -1.5);
+    }
 }

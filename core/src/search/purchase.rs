@@ -13,7 +13,8 @@ pub(super) struct Purchase {
 
 /// The cheapest set that holds at least one way of each need.
 ///
-/// `prices[copy]` is never zero; every need has at least one way.
+/// `prices[copy]` is never zero; every need has at least one way. A need with an
+/// empty way is served by buying nothing and asks for nothing.
 ///
 /// A node has copies bought and copies ruled out. Its bound hands each need, in
 /// turn, a share of the prices still unspent: a share makes every way of that
@@ -30,11 +31,10 @@ pub(super) fn cheapest(prices: &[u64], needs: &[Vec<CopySet>], budget: &mut Budg
         bought: all,
         open: u64::MAX,
     };
-    let needs = needs.to_vec();
     search.visit(Node {
         bought: CopySet::EMPTY,
         spent: 0,
-        needs,
+        needs: with_bought(needs, CopySet::EMPTY),
     });
     let bound = search.open.min(search.best);
     Purchase {
@@ -210,4 +210,28 @@ fn share(ways: &[CopySet], unspent: &mut [u64]) -> u64 {
         unspent[copy] = give_back;
     }
     least
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{CopySet, cheapest};
+    use crate::search::budget::{Budget, Proof};
+
+    /// A way of these copies.
+    fn way<const N: usize>(copies: [usize; N]) -> CopySet {
+        copies.into_iter().fold(CopySet::EMPTY, CopySet::with)
+    }
+
+    #[test]
+    fn a_need_served_by_nothing_asks_for_nothing() {
+        // Beside it each pair of four copies: three are needed where the bound
+        // sees two, so that the search has to branch.
+        let pairs = [[1, 2], [1, 3], [1, 4], [2, 3], [2, 4], [3, 4]];
+        let mut needs = pairs.map(|[a, b]| [way([a]), way([b])].into()).to_vec();
+        needs.insert(0, [CopySet::EMPTY, way([0])].into());
+        let purchase = cheapest(&[1, 2, 2, 2, 2], &needs, &mut Budget::endless());
+        assert_eq!(purchase.bought.iter().count(), 3);
+        assert!(!purchase.bought.holds(0));
+        assert_eq!(purchase.proof, Proof::Proven);
+    }
 }

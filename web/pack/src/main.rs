@@ -27,7 +27,11 @@ fn main() -> Result<()> {
             site::build()?;
             serve::serve(args.next().as_deref())
         }
-        // What the tests start: serves what is built.
+        // What the tests start: a module to compare with, and what is built served.
+        Some("scalar") => match args.next() {
+            Some(folder) => wasm::write_without_vectors(folder.as_ref()),
+            None => bail!("scalar needs a folder"),
+        },
         Some("host") => serve::serve(args.next().as_deref()),
         Some("verify") => verify::verify(),
         Some("runner") => wasm_bindgen_cli::wasm_bindgen_test_runner::run_cli_with_args(

@@ -2,6 +2,8 @@
 
 use crate::place::top;
 use anyhow::{Context as _, Result, ensure};
+use std::fs;
+use std::path::Path;
 use std::process::Command;
 use wasm_bindgen_cli_support::Bindgen;
 
@@ -17,8 +19,27 @@ pub(crate) struct Engine {
     pub(crate) types: String,
 }
 
+/// What the shipped module is compiled with: four numbers at once.
+const VECTORS: &str = "+simd128";
+/// For browsers that lack it; only the tests compare the two.
+const NO_VECTORS: &str = "-simd128";
+
 /// Adds the target, compiles and binds.
 pub(crate) fn compile() -> Result<Engine> {
+    compile_with(VECTORS)
+}
+
+/// Writes the module that does one number at a time, with its script, into a
+/// folder.
+pub(crate) fn write_without_vectors(folder: &Path) -> Result<()> {
+    let engine = compile_with(NO_VECTORS)?;
+    fs::create_dir_all(folder)?;
+    fs::write(folder.join("engine.js"), engine.script)?;
+    fs::write(folder.join("glasscall.wasm"), engine.wasm)?;
+    Ok(())
+}
+
+fn compile_with(feature: &str) -> Result<Engine> {
     add_target()?;
     let status = Command::new(env!("CARGO"))
         .current_dir(top())
@@ -26,7 +47,7 @@ pub(crate) fn compile() -> Result<Engine> {
         .args(["--target", TARGET, "--package", "glasscall-web"])
         .env(
             "CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS",
-            rust_flags(),
+            rust_flags(feature),
         )
         .status()?;
     ensure!(status.success(), "the WebAssembly build failed");
@@ -64,14 +85,28 @@ pub(crate) fn add_target() -> Result<()> {
 
 /// Paths of this machine are mapped away, so that every machine makes the same
 /// bytes.
-fn rust_flags() -> String {
+fn rust_flags(feature: &str) -> String {
     let home = std::env::var("CARGO_HOME").unwrap_or_else(|_| {
         let user = std::env::var("HOME").unwrap_or_default();
         format!("{user}/.cargo")
     });
     let here = top().canonicalize().unwrap_or_else(|_| top());
-    format!(
-        "-C target-feature=+simd128 --remap-path-prefix={home}=cargo --remap-path-prefix={}=glasscall",
-        here.display()
-    )
+    let mut paths = vec![
+        (home.clone(), "cargo".to_owned()),
+        (here.display().to_string(), "glasscall".to_owned()),
+    ];
+    // The folder of a registry is named by where it is fetched from. The last
+    // that fits counts.
+    if let Ok(registries) = fs::read_dir(format!("{home}/registry/src")) {
+        let mut folders: Vec<_> = registries
+            .flatten()
+            .map(|entry| entry.path().display().to_string())
+            .collect();
+        folders.sort();
+        paths.extend(folders.into_iter().map(|from| (from, "crates".to_owned())));
+    }
+    let maps: String = (paths.iter())
+        .map(|(from, to)| format!(" --remap-path-prefix={from}={to}"))
+        .collect();
+    format!("-C target-feature={feature}{maps}")
 }
