@@ -336,6 +336,9 @@ mod tests {
         assert!((zone.near.millimetres() + image - 600.0).abs() < 1e-6);
         assert!((zone.far.distance().unwrap().millimetres() + image - 700.0).abs() < 1e-6);
         assert!(between_on_tape(f, Distance::new(190.0).unwrap(), at(195.0), c).is_err());
+        // A hair under life size the place never rests.
+        let refused = between_on_tape(f, Distance::new(199.5).unwrap(), at(200.5), c);
+        assert_eq!(refused.unwrap_err().bounds.min, 4.0 * f.millimetres());
     }
 
     #[test]

@@ -325,4 +325,34 @@ mod tests {
             FlagAnswer::FromBehind
         ));
     }
+
+    #[test]
+    fn the_longest_leaning_flag_ends_on_the_fields_edge() {
+        // Its end, 70 + L·sin λ out and 20 + L·cos λ ahead, on the line that
+        // leaves the pupil's edge, 10 out and 30 behind.
+        let (lean, tangent) = (10f64, 0.4);
+        let FlagAnswer::Fits { longest, .. } = length(lean, tangent, sun(60.0)) else {
+            panic!("it fits");
+        };
+        let long = longest.unwrap().millimetres();
+        let (sine, cosine) = lean.to_radians().sin_cos();
+        let field = 10.0 + tangent * (30.0 + 20.0 + long * cosine);
+        assert!((70.0 + long * sine - field).abs() < 1e-9);
+    }
+
+    #[test]
+    fn a_hinge_in_the_picture_takes_no_flag_and_one_on_its_edge_one_of_no_length() {
+        // 70 − 10 at 50 ahead of the pupil: the field's edge at tangent 1.2.
+        let sinking = |tangent| length(-90.0, tangent, sun(45.0));
+        let longest = |answer| match answer {
+            FlagAnswer::Impossible { longest, .. } | FlagAnswer::Fits { longest, .. } => longest,
+            _ => panic!("the light is in front"),
+        };
+        assert_eq!(longest(sinking(1.2)), Some(Length::ZERO));
+        // Leaning straight out it runs from the field, but begins inside.
+        assert!(matches!(
+            length(90.0, 1.3, sun(45.0)),
+            FlagAnswer::Impossible { longest: None, .. }
+        ));
+    }
 }

@@ -209,4 +209,12 @@ mod tests {
         let found = ripple(Seconds::new(seconds).unwrap(), mains(hertz));
         assert!(((high - low) / 2.0 - found).abs() < 1e-4);
     }
+
+    #[test]
+    fn the_open_shutter_is_safe_where_a_frame_holds_whole_pulses() {
+        // 120 pulses a second in 24 frames: five whole ones.
+        let open = ShutterAngle::new(360.0).unwrap();
+        let found = nearest_safe_angle(open, rate(24.0), mains(60.0));
+        assert_eq!(found.unwrap().degrees(), 360.0);
+    }
 }

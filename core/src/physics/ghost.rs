@@ -184,4 +184,15 @@ mod tests {
         };
         assert!(ghost(&coated).weaker.is_none());
     }
+
+    #[test]
+    fn a_wedge_turns_its_ghost_by_its_index_more() {
+        // 2·1.5·1°: 50·tan 3°, by hand; and half a degree turns one and a half.
+        let glass = Between::FacesOfOnePlate(RefractiveIndex::new(1.5).unwrap());
+        let found = ghost(&problem(glass, 1.0, 0.0));
+        assert!((found.shift - 2.620_389).abs() < 1e-6);
+        let edge = 50.0 * 1.5f64.to_radians().tan();
+        let tilt = tilt_to_clear(&problem(glass, 0.0, 0.0), Length::new(edge).unwrap());
+        assert!((tilt - 0.5).abs() < 1e-12);
+    }
 }

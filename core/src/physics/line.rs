@@ -400,4 +400,19 @@ pub(crate) mod tests {
         }
         assert_ne!(worse_ways[0], worse_ways[1]);
     }
+
+    #[test]
+    fn a_shifted_camera_still_has_its_line_where_it_was_put() {
+        let (view, pupil) = lens([36.0, 20.0], 1.0, 50.0, 4.0);
+        let shifted = View::new(ViewRecord {
+            shift_y: mm(3.0),
+            ..*view.record()
+        });
+        let line = line(
+            (shifted.unwrap(), pupil),
+            held(100.0, 0.0, false),
+            Place::InFrame(0.75),
+        );
+        assert!((line.height_in_frame().unwrap() - 0.75).abs() < 1e-15);
+    }
 }

@@ -458,4 +458,16 @@ pub(crate) mod tests {
         assert_eq!(twice(0.3).ramps().len(), 0);
         assert_eq!(twice(0.6).ramps().len(), 1);
     }
+
+    #[test]
+    fn a_level_stretch_between_marks_belongs_to_the_span() {
+        let through = Profile::through(&[(0.0, 0.3), (5.0, 0.3), (9.0, 0.9)]);
+        assert_eq!(through.span(), (0.0, 9.0));
+    }
+
+    #[test]
+    fn five_times_density_three_is_no_density() {
+        let three = Profile::hard(d(3.0), mm(0.0)).unwrap();
+        assert!(three.scaled(4.0).is_ok() && three.scaled(5.0).is_err());
+    }
 }

@@ -258,4 +258,10 @@ mod tests {
         let level = two_cards(card(20.0, 50.0), card(120.0, 50.0));
         assert!(matches!(level, Err(CardError::FarHeight(_))));
     }
+
+    #[test]
+    fn two_cards_at_one_distance_are_refused() {
+        let one = two_cards(card(20.0, 50.0), card(20.0, 150.0));
+        assert!(matches!(one, Err(CardError::FarDistance(_))));
+    }
 }

@@ -171,4 +171,10 @@ mod tests {
         assert!((found - 2.7).abs() < 1e-7);
         assert!(looks <= 86, "{looks}");
     }
+
+    #[test]
+    fn of_ends_alike_the_upper_comes_back_and_of_two_zeros_the_lower() {
+        assert_eq!(sign_change(|_| 1.0, 1.0, 2.0), 2.0);
+        assert_eq!(sign_change(|_| 0.0, 1.0, 2.0), 1.0);
+    }
 }

@@ -235,4 +235,34 @@ mod tests {
         assert_eq!(turn_near(1.0, 2.0, 2.0), Some(0.5));
         assert_eq!(turn_near(1.0, 2.0, 3.0), None);
     }
+
+    #[test]
+    fn a_track_climbs_or_sinks_between_neighbours_and_misses_no_turn() {
+        for latitude in [-75.0, -23.0, 10.0, 52.0, 88.0] {
+            let place = Place {
+                latitude: Latitude::new(latitude).unwrap(),
+                longitude: Longitude::new(17.0).unwrap(),
+            };
+            let observer = Observer::at(place).unwrap();
+            let noon = sun_day(
+                observer,
+                CivilDate::new(2025, 8, 9).unwrap(),
+                UtcOffset::new(0.0).unwrap(),
+            )
+            .noon;
+            let day = noon.later_by(-40_000.0)..noon.later_by(46_400.0);
+            let track = track(observer, &day);
+            for pair in track.windows(2) {
+                let ((from, low), (to, high)) = (pair[0], pair[1]);
+                let long = to.seconds_since(from);
+                assert!(long > 0.0, "{latitude}");
+                for share in [0.1, 0.5, 0.9] {
+                    let between = elevation(observer, from.later_by(long * share));
+                    // A turn is found to about a second: 10⁻⁵ of a degree.
+                    let (least, most) = (low.min(high) - 1e-5, low.max(high) + 1e-5);
+                    assert!((least..=most).contains(&between), "{latitude}");
+                }
+            }
+        }
+    }
 }

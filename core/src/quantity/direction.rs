@@ -162,4 +162,12 @@ mod tests {
         let up = towards(90.0, 0.0).across(towards(0.0, 0.0)).unwrap();
         assert!((up.elevation_degrees() - 90.0).abs() < 1e-12);
     }
+
+    #[test]
+    fn a_hair_west_of_north_is_north_and_a_hair_long_points_nowhere() {
+        let found = Direction::from_vector([-1e-18, 1.0, 0.0]).unwrap();
+        assert_eq!(found.azimuth_degrees(), 0.0);
+        assert!(Direction::from_vector([1e-12, 0.0, 0.0]).is_none());
+        assert!(Direction::from_vector([2e-12, 0.0, 0.0]).is_some());
+    }
 }

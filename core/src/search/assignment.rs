@@ -105,4 +105,13 @@ mod tests {
         let none = SlotSet::EMPTY;
         assert_eq!(fewest_moves(&[first, first], &[none, none], none, 3), None);
     }
+
+    #[test]
+    fn of_placings_with_equal_moves_the_nearest_to_the_lens_wins() {
+        // One new piece; strangers in both slots come out.
+        let all = SlotSet::all(2);
+        let placing = fewest_moves(&[all], &[SlotSet::EMPTY], all, 2);
+        let placing = placing.map(|p| (p.slots, p.moves));
+        assert_eq!(placing, Some(([Some(0), None].into(), 2)));
+    }
 }

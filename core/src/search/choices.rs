@@ -147,4 +147,21 @@ mod tests {
         assert_eq!(found(4, (7.0, 7.0)), [[2, 1, 0, 0]]);
         assert!(found(4, (0.0, 6.9)).is_empty());
     }
+
+    #[test]
+    fn rounding_alone_takes_no_sum_out_of_the_band() {
+        // 0.1 + 0.2 is a little more than 0.3 in binary.
+        let kind = |name, loss| Kind {
+            name,
+            loss,
+            copies: 1,
+        };
+        let choices = Choices::new([kind(0, 0.1), kind(1, 0.2)]);
+        let mut sums = Vec::new();
+        choices.each(2, (0.3, 0.3), &mut Budget::endless(), &mut |_, sum| {
+            sums.push(sum);
+            true
+        });
+        assert_eq!(sums, [0.1 + 0.2]);
+    }
 }

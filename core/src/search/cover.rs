@@ -395,4 +395,83 @@ mod tests {
                 .is_proven()
         );
     }
+
+    /// A need that only one ware serves, which is bought for it.
+    fn exactly(loss: f64, wares: &[Ware]) -> Need {
+        Need {
+            tolerance: Stops::computed(0.01),
+            ..need(loss, 1, wares)
+        }
+    }
+
+    #[test]
+    fn of_what_is_bought_the_closest_serves() {
+        for (near, far) in [(3.0, 2.8), (3.0, 3.2), (3.0625, 2.8)] {
+            let wares = [ware(near, 10, 1), ware(far, 10, 1)];
+            let needs = [
+                need(3.0, 1, &wares),
+                exactly(near, &wares),
+                exactly(far, &wares),
+            ];
+            let best = cover(&wares, &needs, &mut Budget::endless());
+            assert_eq!(best.bought, [1, 1]);
+            assert_eq!(best.served[0], Some([0].into()), "{near} or {far}");
+        }
+    }
+
+    #[test]
+    fn of_two_equally_close_the_fewer_pieces_serve() {
+        let wares = [ware(1.0, 10, 1), ware(2.0, 10, 1), ware(3.0, 10, 1)];
+        let needs = [1.0, 2.0, 3.0].map(|loss| exactly(loss, &wares));
+        let both = [&needs[..], &[need(3.0, 2, &wares)]].concat();
+        let best = cover(&wares, &both, &mut Budget::endless());
+        assert_eq!(best.served[3], Some([2].into()));
+    }
+
+    #[test]
+    fn what_the_polarizer_takes_counts_once() {
+        let wares = [
+            ware(1.0, 30, 1),
+            ware(3.0, 10, 1),
+            ware(3.2, 10, 1),
+            ware(1.0625, 30, 0),
+        ];
+        let with_polarizer = |loss| Need {
+            may: [1, 2].into(),
+            one_of: Some([0, 3].into()),
+            ..need(loss, 2, &wares)
+        };
+        let needs = [
+            with_polarizer(4.0),
+            exactly(3.0, &wares),
+            exactly(3.2, &wares),
+        ];
+        let best = cover(&wares, &needs, &mut Budget::endless());
+        assert_eq!(best.served[0], Some([0, 1].into()));
+        // 1 + 3 is a stop too much for 3.
+        let best = cover(&wares, &[with_polarizer(3.0)], &mut Budget::endless());
+        assert_eq!((best.cost, best.served), (0, [None].into()));
+    }
+
+    #[test]
+    fn a_choice_that_serves_without_its_lightest_is_left_out() {
+        // 1 is a quarter short of 1.25, the tolerance's very end.
+        let wares = [ware(1.0, 10, 1), ware(0.25, 10, 1)];
+        let needs = [need(1.25, 2, &wares)];
+        let shelf = Shelf::new(&wares, &needs);
+        let (ways, all) = shelf.ways(0, &needs[0], &mut Budget::endless());
+        assert_eq!((ways.len(), all), (1, true));
+    }
+
+    #[test]
+    fn twenty_thousand_ways_are_kept() {
+        // 28 pieces of about a stop, any four of which serve: 20475 choices.
+        let wares: Vec<Ware> = (0..28)
+            .map(|at| ware(1.0 + 0.001 * f64::from(at), 10, 1))
+            .collect();
+        let needs = [need(4.05, 4, &wares)];
+        let shelf = Shelf::new(&wares, &needs);
+        let (ways, all) = shelf.ways(0, &needs[0], &mut Budget::endless());
+        assert_eq!((ways.len(), all), (MAX_WAYS, false));
+    }
 }

@@ -220,3 +220,100 @@ fn trace(
         })
         .collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::setup::SlotSet;
+
+    fn piece(loss: f64, slots: SlotSet, count: usize) -> OrderPiece {
+        OrderPiece {
+            loss: Stops::computed(loss),
+            fits: slots,
+            count,
+            free: true,
+        }
+    }
+
+    fn set_up(need: f64, tolerance: f64) -> SetUp {
+        SetUp {
+            need: Stops::computed(need),
+            tolerance: Stops::computed(tolerance),
+            keep: Vec::new(),
+            one_of: None,
+        }
+    }
+
+    fn place(mark: u16) -> Place {
+        let mut place = EMPTY;
+        place[0] = mark;
+        place
+    }
+
+    #[test]
+    fn a_place_is_reached_with_fewest_moves_then_least_left() {
+        let pieces = [piece(1.0, SlotSet::all(1), 1)];
+        let problem = Problem {
+            pieces: &pieces,
+            slot_count: 1,
+            wheel: &[],
+            set_ups: &[],
+        };
+        let rack = Rack::new(&problem);
+        let step = |moves, left, from| Step { moves, left, from };
+        // From the first one move; from the second, a move behind, none; the
+        // third is two behind and not looked at.
+        let before = [
+            (place(0), step(0, 0.5, 4)),
+            (place(1), step(1, 0.25, 7)),
+            (place(1), step(2, 0.0, 9)),
+        ];
+        let left = Left {
+            stops: -0.125,
+            wheel: 0,
+        };
+        let mut budget = Budget::steps(10);
+        let best = best_step(&rack, &before, &place(1), left, &mut budget);
+        assert_eq!((best.moves, best.left, best.from), (1, 0.375, 7));
+        assert_eq!(budget, Budget::steps(8));
+    }
+
+    #[test]
+    fn a_given_order_cut_short_is_not_proven() {
+        let pieces = [1.0, 2.0, 3.0].map(|loss| piece(loss, SlotSet::all(2), 1));
+        let set_ups = [1.0, 3.0, 4.0, 2.0].map(|need| set_up(need, 0.1));
+        let problem = Problem {
+            pieces: &pieces,
+            slot_count: 2,
+            wheel: &[],
+            set_ups: &set_ups,
+        };
+        let planned = |budget: &mut Budget| fewest_moves(&problem, Sequence::Fixed, budget);
+        let mut budget = Budget::steps(1000);
+        let whole = planned(&mut budget);
+        let taken = (0..1000).find(|&steps| budget == Budget::steps(1000 - steps));
+        // A step short it has the same plan and does not call it proven.
+        let cut = planned(&mut Budget::steps(taken.unwrap_or(0) - 1));
+        assert_eq!((whole.moves, whole.proof), (cut.moves, Proof::Proven));
+        assert_eq!(cut.proof, Proof::Bound(0));
+    }
+
+    #[test]
+    fn more_places_than_are_kept_leave_the_plan_unproven() {
+        // Four slots told apart by a piece each that is not there, and thirteen
+        // pieces for any of them: 24024 ways to fill three or four.
+        let all = SlotSet::all(4);
+        let pieces: Vec<OrderPiece> = (0..13)
+            .map(|at| piece(1.0 + 0.001 * f64::from(at), all, 1))
+            .chain((0..4).map(|slot| piece(9.0, SlotSet::EMPTY.with(slot), 0)))
+            .collect();
+        let problem = Problem {
+            pieces: &pieces,
+            slot_count: 4,
+            wheel: &[],
+            set_ups: &[set_up(3.5, 0.6)],
+        };
+        let plan = fewest_moves(&problem, Sequence::Fixed, &mut Budget::endless());
+        assert_eq!((plan.moves, plan.proof), (3, Proof::Bound(0)));
+    }
+}

@@ -298,7 +298,35 @@ fn changes_in(from: &[u16], to: &[u16]) -> u8 {
 
 #[cfg(test)]
 mod tests {
-    use super::changes_in;
+    use super::*;
+    use crate::quantity::Stops;
+
+    fn piece(loss: f64, count: usize) -> OrderPiece {
+        OrderPiece {
+            loss: Stops::computed(loss),
+            fits: SlotSet::all(2),
+            count,
+            free: true,
+        }
+    }
+
+    fn set_up(need: f64, tolerance: f64, keep: &[usize]) -> SetUp {
+        SetUp {
+            need: Stops::computed(need),
+            tolerance: Stops::computed(tolerance),
+            keep: keep.into(),
+            one_of: None,
+        }
+    }
+
+    fn problem<'a>(pieces: &'a [OrderPiece], set_ups: &'a [SetUp]) -> Problem<'a> {
+        Problem {
+            pieces,
+            slot_count: 2,
+            wheel: &[],
+            set_ups,
+        }
+    }
 
     #[test]
     fn an_exchange_is_one_change() {
@@ -306,5 +334,49 @@ mod tests {
         assert_eq!(changes_in(&[3, 1], &[3, 0]), 1);
         assert_eq!(changes_in(&[0, 0], &[3, 3]), 2);
         assert_eq!(changes_in(&[3, 3], &[3, 0]), 1);
+    }
+
+    #[test]
+    fn a_copy_that_must_be_in_is_not_there_twice() {
+        let pieces = [piece(2.0, 1)];
+        let set_ups = [set_up(4.0, 0.1, &[0]), set_up(2.0, 0.1, &[0])];
+        let problem = problem(&pieces, &set_ups);
+        let rack = Rack::new(&problem);
+        let count = |at: usize| {
+            let set_up = &set_ups[at];
+            rack.places(set_up, &problem, 100, &mut Budget::endless())
+                .0
+                .len()
+        };
+        assert_eq!((count(0), count(1)), (0, 1));
+    }
+
+    #[test]
+    fn places_beyond_the_most_are_left_out_and_told() {
+        let pieces = [piece(1.0, 1), piece(1.1, 1), piece(1.2, 1)];
+        let set_ups = [set_up(1.1, 0.2, &[])];
+        let problem = problem(&pieces, &set_ups);
+        let rack = Rack::new(&problem);
+        let found = |most| {
+            let (places, all) = rack.places(&set_ups[0], &problem, most, &mut Budget::endless());
+            (places.len(), all)
+        };
+        assert_eq!(found(1), (1, false));
+        assert_eq!(found(2), (2, false));
+        assert_eq!(found(4), (3, true));
+    }
+
+    #[test]
+    fn a_piece_that_stays_is_not_put_in_again() {
+        // Two that differ in nothing, then both wanted.
+        let pieces = [piece(2.0, 1), piece(2.0, 1)];
+        let problem = problem(&pieces, &[]);
+        let rack = Rack::new(&problem);
+        let mut both = EMPTY;
+        both[..2].fill(1);
+        for stays in [0, 1] {
+            let next = rack.arranged(&[Some(stays), None], &both);
+            assert_eq!(next, [Some(stays), Some(1 - stays)]);
+        }
     }
 }

@@ -131,3 +131,46 @@ pub(super) fn depth(problem: &Problem<'_>, path: &[usize]) -> f64 {
         .map(|&ring| problem.rings[ring].depth.millimetres())
         .sum()
 }
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
+mod tests {
+    use super::*;
+
+    fn mm(length: f64) -> Length {
+        Length::new(length).unwrap()
+    }
+
+    fn ring(from: f64, to: f64) -> Ring {
+        Ring {
+            from: Front::Thread(mm(from)),
+            to: mm(to),
+            depth: mm(3.0),
+            clear: mm(1.0),
+            owned: 1,
+            price: None,
+        }
+    }
+
+    #[test]
+    fn a_tenth_of_a_millimetre_apart_is_another_thread() {
+        // 0.2 - 0.1 is 0.1 in binary as well.
+        let thread = |diameter| Front::Thread(mm(diameter));
+        assert!(!same_front(thread(0.2), thread(0.1)));
+        assert!(same_front(thread(0.2), thread(0.11)));
+        assert!(!ring(0.2, 0.1).steps_down());
+        assert!(ring(0.2, 0.09).steps_down());
+    }
+
+    #[test]
+    fn depths_add_up() {
+        let rings = [ring(72.0, 77.0), ring(77.0, 82.0)];
+        let problem = Problem {
+            lenses: &[],
+            filter: mm(82.0),
+            rings: &rings,
+            chain: 2,
+        };
+        assert_eq!(depth(&problem, &[0, 1]), 6.0);
+    }
+}

@@ -69,3 +69,36 @@ impl Walk<'_> {
         }
     }
 }
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
+mod tests {
+    use super::*;
+    use crate::quantity::Length;
+
+    #[test]
+    fn four_thousand_paths_are_kept() {
+        // 64 rings to a thread between and 64 on: 4096 paths.
+        let mm = |length| Length::new(length).unwrap();
+        let ring = |from, to| Ring {
+            from: Front::Thread(mm(from)),
+            to: mm(to),
+            depth: mm(3.0),
+            clear: mm(60.0),
+            owned: 1,
+            price: None,
+        };
+        let rings = [[ring(72.0, 77.0); 64], [ring(77.0, 82.0); 64]].concat();
+        let problem = Problem {
+            lenses: &[],
+            filter: mm(82.0),
+            rings: &rings,
+            chain: 2,
+        };
+        let lens = Lens {
+            front: Front::Thread(mm(72.0)),
+            needs_clear: None,
+        };
+        assert_eq!(paths(&problem, lens).len(), MAX_PATHS);
+    }
+}

@@ -386,4 +386,53 @@ mod tests {
         let best = best_stacks(&problem(4.0, &kit, 2));
         assert_eq!(best[0].slots, [Some(0), Some(0)]);
     }
+
+    #[test]
+    fn no_stack_is_listed_twice() {
+        // Too little and nothing at all: 3 and 6 thirds left.
+        let kit = [piece(1.0, 1)];
+        let best = best_stacks(&problem(2.0, &kit, 1));
+        let pieces: Vec<usize> = best.iter().map(|stack| stack.pieces).collect();
+        assert_eq!(pieces, [1, 0]);
+    }
+
+    #[test]
+    fn pieces_that_differ_in_nothing_are_one_choice() {
+        let kit = [piece(1.0, 1), piece(1.0, 1)];
+        let best = best_stacks(&problem(1.0, &kit, 1));
+        let slots: Vec<_> = best.into_iter().map(|stack| stack.slots).collect();
+        assert_eq!(slots, [[Some(0)], [None]]);
+    }
+
+    #[test]
+    fn of_two_equally_far_off_the_first_in_the_case_is_listed() {
+        // An eighth of a stop over and under, both exact in binary.
+        let kit = [piece(1.875, 1), piece(2.125, 1)];
+        let best = best_stacks(&Problem {
+            limit: 1,
+            ..problem(2.0, &kit, 1)
+        });
+        assert_eq!(best[0].slots, [Some(0)]);
+    }
+
+    #[test]
+    fn without_a_step_only_what_must_be_in_is_listed() {
+        let mut kit = [piece(1.0, 3), piece(4.0, 3), piece(3.0, 3)];
+        kit[0].kept = 1;
+        kit[2].stays = SlotSet::EMPTY.with(2);
+        let within = |steps| {
+            let problem = Problem {
+                occupied: SlotSet::EMPTY.with(2),
+                ..problem(4.0, &kit, 3)
+            };
+            best_stacks_within(&problem, &mut Budget::steps(steps))
+        };
+        let cut = within(0);
+        assert_eq!(cut.proof, Proof::Bound(0));
+        assert_eq!(cut.stacks.len(), 1);
+        assert_eq!(cut.stacks[0].left_over, stops(3.0));
+        let whole = within(1000);
+        assert_eq!(whole.proof, Proof::Proven);
+        assert_eq!(whole.stacks[0].left_over, Stops::ZERO);
+    }
 }

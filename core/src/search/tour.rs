@@ -409,3 +409,6 @@ fn core_of(served: &BTreeMap<Place, Shot>, count: usize) -> Shot {
         .filter(|&bit| !implied(bit))
         .fold(0, |core, bit| core | 1 << bit)
 }
+
+#[cfg(test)]
+mod tests;
