@@ -355,4 +355,11 @@ mod tests {
             FlagAnswer::Impossible { longest: None, .. }
         ));
     }
+
+    #[test]
+    fn a_light_in_the_plane_of_the_glass_is_not_in_front_of_it() {
+        let beside = |ahead| length(0.0, 0.25, Source::Far { out: 1.0, ahead });
+        assert_eq!(beside(1e-9), FlagAnswer::FromBehind);
+        assert_ne!(beside(2e-9), FlagAnswer::FromBehind);
+    }
 }

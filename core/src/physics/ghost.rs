@@ -195,4 +195,10 @@ mod tests {
         let tilt = tilt_to_clear(&problem(glass, 0.0, 0.0), Length::new(edge).unwrap());
         assert!((tilt - 0.5).abs() < 1e-12);
     }
+
+    #[test]
+    fn a_ghost_turned_a_right_angle_away_is_nowhere() {
+        let found = ghost(&problem(Between::TwoPlates, 44.5, 0.0));
+        assert_eq!((found.at, found.shift), (None, 0.0));
+    }
 }

@@ -93,6 +93,7 @@ pub(crate) fn top(f: impl Fn(f64) -> f64, low: f64, high: f64) -> f64 {
 #[cfg(test)]
 mod tests {
     use super::{sign_change, top};
+    use alloc::vec::Vec;
 
     #[test]
     fn the_square_root_of_two() {
@@ -176,5 +177,24 @@ mod tests {
     fn of_ends_alike_the_upper_comes_back_and_of_two_zeros_the_lower() {
         assert_eq!(sign_change(|_| 1.0, 1.0, 2.0), 2.0);
         assert_eq!(sign_change(|_| 0.0, 1.0, 2.0), 1.0);
+    }
+
+    #[test]
+    fn a_root_beside_a_flat_stretch_is_soon_near_from_either_side() {
+        // x⁵ is flat at 0. Twelve looks come within 10⁻⁶, counted here; an end
+        // that lags and is not halved costs eight more.
+        for side in [1.0, -1.0] {
+            let root = side * libm::pow(0.1, 0.2);
+            let looks = core::cell::RefCell::new(Vec::new());
+            let fifth = |x: f64| {
+                looks.borrow_mut().push(x);
+                side * x * x * x * x * x - 0.1
+            };
+            let found = sign_change(fifth, side.min(0.0) * 2.0, side.max(0.0) * 2.0);
+            assert!((found - root).abs() < 1e-14);
+            let looks = looks.into_inner();
+            let near = looks.iter().position(|x| (x - root).abs() < 1e-6);
+            assert!(near.is_some_and(|before| before <= 12), "{near:?}");
+        }
     }
 }

@@ -234,6 +234,7 @@ mod tests {
         assert_eq!(turn_near(1.0, 2.0, 1.0), Some(0.0));
         assert_eq!(turn_near(1.0, 2.0, 2.0), Some(0.5));
         assert_eq!(turn_near(1.0, 2.0, 3.0), None);
+        assert_eq!(turn_near(2.0, 2.0, 1.0), None);
     }
 
     #[test]

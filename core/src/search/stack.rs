@@ -435,4 +435,26 @@ mod tests {
         assert_eq!(whole.proof, Proof::Proven);
         assert_eq!(whole.stacks[0].left_over, Stops::ZERO);
     }
+
+    #[test]
+    fn every_choice_is_listed_once_at_the_ends_of_the_bands_too() {
+        // Sixths of a stop end a band of thirds, give or take the rounding.
+        let kit = [1.0, 2.0, 3.0, 5.0, 8.0].map(|sixths: f64| piece(sixths / 6.0, 5));
+        for sixths in -4..24 {
+            let best = best_stacks(&Problem {
+                limit: 50,
+                ..problem(f64::from(sixths) / 6.0, &kit, 5)
+            });
+            let mut chosen: Vec<_> = best.iter().map(|stack| in_order(&stack.slots)).collect();
+            crate::sorted::sort_by(&mut chosen, Ord::cmp);
+            chosen.dedup();
+            assert_eq!((best.len(), chosen.len()), (32, 32), "{sixths}");
+        }
+    }
+
+    fn in_order(slots: &[Option<usize>]) -> Vec<usize> {
+        let mut chosen: Vec<usize> = slots.iter().flatten().copied().collect();
+        crate::sorted::sort_by(&mut chosen, Ord::cmp);
+        chosen
+    }
 }
