@@ -295,4 +295,14 @@ mod tests {
         let likely = found.likely.millimetres();
         assert!(likely > 1.0 && likely < 124.0, "{likely}");
     }
+
+    #[test]
+    fn a_pinhole_of_a_pupil_is_found_behind_its_ring() {
+        // 0.4 mm across: touched at z = 39.8, chief ray stopped at z = 40.
+        let ring = Span::new(80.0).unwrap();
+        let pinhole = Aperture::from_number(50.0).unwrap();
+        let found = from_ring(ring, Length::ZERO, &view(20.0), pinhole).unwrap();
+        assert!((found.nearest.millimetres() - 39.8).abs() < 1e-9);
+        assert!((found.farthest.millimetres() - 40.0).abs() < 1e-9);
+    }
 }

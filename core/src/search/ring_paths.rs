@@ -77,6 +77,7 @@ mod tests {
     use crate::quantity::Length;
 
     #[test]
+    #[cfg_attr(miri, ignore = "each path is held against all before it")]
     fn four_thousand_paths_are_kept() {
         // 64 rings to a thread between and 64 on: 4096 paths.
         let mm = |length| Length::new(length).unwrap();
