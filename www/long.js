@@ -86,7 +86,8 @@ export function longQuestion(name, tell) {
       }
       worker ??= typeof Worker === "undefined" ? undefined : start();
       if (!worker) return inPage();
-      show({ busy: true, stopped: false });
+      // The answer to another question, proven or not, says nothing about this one.
+      show({ reply: undefined, refusal: undefined, busy: true, stopped: false });
       next();
     },
     /** Keeps what is best so far. */
