@@ -202,27 +202,37 @@ pub fn between_on_tape(
     far: Reach,
     circle: Disc,
 ) -> Result<Between, OutOfRange> {
+    let too_near = OutOfRange {
+        bounds: Bounds {
+            min: 4.0 * focal.millimetres(),
+            ..Bounds::DISTANCE
+        },
+        given: near.millimetres(),
+    };
+    // What a round cannot take is no place that anybody gave.
+    let told = |wrong: OutOfRange| {
+        if near.millimetres() < too_near.bounds.min {
+            too_near
+        } else {
+            wrong
+        }
+    };
     let from_lens = |place: Distance, image: f64| Distance::new(place.millimetres() - image);
     let mut image = focal.millimetres();
     for _ in 0..MOST_ROUNDS {
         let far = match far {
-            Reach::At(place) => Reach::At(from_lens(place, image)?),
+            Reach::At(place) => Reach::At(from_lens(place, image).map_err(told)?),
             Reach::Infinity => Reach::Infinity,
         };
-        let found = between(focal, from_lens(near, image)?, far, circle)?;
+        let near = from_lens(near, image).map_err(told)?;
+        let found = between(focal, near, far, circle).map_err(told)?;
         let moved = found.focus.image_distance() - image;
         image += moved;
         if moved.abs() < RESTED {
             return Ok(found);
         }
     }
-    Err(OutOfRange {
-        bounds: Bounds {
-            min: 4.0 * focal.millimetres(),
-            ..Bounds::DISTANCE
-        },
-        given: near.millimetres(),
-    })
+    Err(too_near)
 }
 
 /// At three quarters of life size 50 rounds do.
@@ -336,6 +346,12 @@ mod tests {
         assert!((zone.near.millimetres() + image - 600.0).abs() < 1e-6);
         assert!((zone.far.distance().unwrap().millimetres() + image - 700.0).abs() < 1e-6);
         assert!(between_on_tape(f, Distance::new(190.0).unwrap(), at(195.0), c).is_err());
+        // The refusal names the place that was given, not one of a round.
+        for near in [22.1, 60.0, 120.0] {
+            let refused = between_on_tape(f, Distance::new(near).unwrap(), at(near + 5.0), c);
+            let OutOfRange { bounds, given } = refused.unwrap_err();
+            assert_eq!((bounds.min, given), (200.0, near));
+        }
         // A hair under life size the place never rests.
         let refused = between_on_tape(f, Distance::new(199.5).unwrap(), at(200.5), c);
         assert_eq!(refused.unwrap_err().bounds.min, 4.0 * f.millimetres());

@@ -82,28 +82,27 @@ fn elevation(observer: Observer, moment: Moment) -> f64 {
 }
 
 /// Steps of ten minutes: between them the sun turns back at most once.
-const STEPS: u16 = 144;
+const STEPS: i16 = 144;
 
 /// The sun's elevation over the day, with every summit and trough in it, so
 /// that between neighbours it only climbs or only sinks.
 fn track(observer: Observer, day: &Range<Moment>) -> Vec<Seen> {
-    let length = day.end.seconds_since(day.start);
-    let at = |share: f64| {
-        let moment = day.start.later_by(length * share);
-        (moment, elevation(observer, moment))
-    };
-    let steps: Vec<Seen> = (0..=STEPS)
-        .map(|step| at(f64::from(step) / f64::from(STEPS)))
+    let step = day.end.seconds_since(day.start) / f64::from(STEPS);
+    // One step more on either side, so that what turns in the first or the last
+    // is seen to.
+    let steps: Vec<Seen> = (-1..=STEPS + 1)
+        .map(|place| {
+            let moment = day.start.later_by(step * f64::from(place));
+            (moment, elevation(observer, moment))
+        })
         .collect();
     let mut track = Vec::with_capacity(steps.len() + 4);
-    for (place, &(moment, height)) in steps.iter().enumerate() {
-        let turn = (place.checked_sub(1).and_then(|before| steps.get(before)))
-            .zip(steps.get(place + 1))
-            .and_then(|(before, after)| turn_near(before.1, height, after.1));
-        let turn = turn.map(|steps| {
-            let moment = moment.later_by(steps * length / f64::from(STEPS));
-            (moment, elevation(observer, moment))
-        });
+    for near in steps.windows(3) {
+        let (moment, height) = near[1];
+        let turn = turn_near(near[0].1, height, near[2].1)
+            .map(|steps| moment.later_by(steps * step))
+            .filter(|turn| *turn >= day.start && *turn <= day.end)
+            .map(|turn| (turn, elevation(observer, turn)));
         match turn {
             Some(turn) if turn.0 < moment => track.extend([turn, (moment, height)]),
             Some(turn) => track.extend([(moment, height), turn]),
@@ -185,6 +184,33 @@ mod tests {
             let SunDay { sun, .. } = day(latitude, 2024, 3, 20);
             let long = hours(sun.up, sun.down);
             assert!((12.1..12.35).contains(&long), "{latitude}: {long}");
+        }
+    }
+
+    #[test]
+    fn the_lowest_sun_is_seen_at_the_ends_of_the_day_too() {
+        let offset = UtcOffset::new(0.0).unwrap();
+        let date = CivilDate::new(2025, 12, 21).unwrap();
+        let day = date.span(offset);
+        // At 75 degrees south the sun is lowest at local midnight: near
+        // longitude 0 within minutes of where the day in UTC begins and ends.
+        for quarter in -16..=16 {
+            let place = Place {
+                latitude: Latitude::new(-75.0).unwrap(),
+                longitude: Longitude::new(f64::from(quarter) / 4.0).unwrap(),
+            };
+            let observer = Observer::at(place).unwrap();
+            let known = track(observer, &day);
+            let known = known.iter().map(|seen| seen.1).fold(f64::MAX, f64::min);
+            for second in 0..=360 {
+                for moment in [
+                    day.start.later_by(f64::from(second) * 10.0),
+                    day.end.later_by(f64::from(second) * -10.0),
+                ] {
+                    let height = elevation(observer, moment);
+                    assert!(height > known - 1e-5, "{quarter}: {height} under {known}");
+                }
+            }
         }
     }
 
