@@ -1,10 +1,11 @@
 //! `drift`: when the next swap comes.
 
 use crate::kit::{kit, pieces_named, rig, wheel};
-use crate::open_up::{InPlace, LensRequest, RigRequest, in_place};
+use crate::open_up::{InPlace, LensRequest, in_place};
 use crate::piece::PieceRequest;
 use crate::placed::{PlacedReply, placed};
 use crate::refusal::{At, Code, Given, Refusal};
+use crate::rig::RigRequest;
 use crate::settings::{SettingsRequest, shutter};
 use crate::sun::observer;
 use crate::time_text::{moment_text, read_moment};

@@ -2,6 +2,7 @@
 
 use crate::fit_reply::{FitReply, reply};
 use crate::grad::FramePlace;
+use crate::lens_view::without_loss;
 use crate::opening::OpeningRequest;
 use crate::pupil_place::PupilPlace;
 use crate::refusal::{At, Code, Refusal};
@@ -9,7 +10,7 @@ use crate::view::{SensorRequest, ViewFields};
 use glasscall_core::answer::fit::{FitError, MAX_OPENINGS, Question, fit as core_answer};
 use glasscall_core::answer::{Placed, ZoomEnd, loss_map};
 use glasscall_core::physics::pupil_range::PupilRange;
-use glasscall_core::quantity::{Aperture, Bounds, FocalLength, Stops};
+use glasscall_core::quantity::{Aperture, FocalLength, Stops};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -129,23 +130,6 @@ pub fn fit(request: &FitRequest) -> Result<FitReply, Refusal> {
         }),
         ..reply(&request.openings, &answer)
     })
-}
-
-/// The f-number behind a T-number.
-pub(crate) fn without_loss(
-    number: Aperture,
-    loss: Option<f64>,
-    field: &str,
-) -> Result<Aperture, Refusal> {
-    let loss = Stops::new(loss.unwrap_or(0.0)).at(field)?;
-    if loss < Stops::ZERO {
-        let bounds = Bounds {
-            min: 0.0,
-            ..Bounds::STOPS
-        };
-        bounds.check(loss.stops()).at(field)?;
-    }
-    number.closed_by(Stops::ZERO - loss).at(field)
 }
 
 fn openings(given: &[OpeningRequest]) -> Result<Vec<Placed>, Refusal> {

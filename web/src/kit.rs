@@ -1,8 +1,8 @@
 //! Pieces, slots and wheel as several requests give them.
 
-use crate::open_up::{RigRequest, SlotRequest};
 use crate::piece::PieceRequest;
 use crate::refusal::{At, Code, Refusal};
+use crate::rig::{RigRequest, SlotRequest};
 use glasscall_core::quantity::Density;
 use glasscall_core::search::stack::MAX_PIECES;
 use glasscall_core::setup::{MAX_SLOTS, Piece, Rig, Slot};

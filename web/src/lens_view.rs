@@ -1,12 +1,11 @@
 //! A lens behind its frame and in front of its pupil, as requests give it.
 
-use crate::fit::without_loss;
 use crate::pupil_place::PupilPlace;
 use crate::refusal::{At, Refusal};
 pub(crate) use crate::view::SensorRequest;
 use crate::view::ViewFields;
 use glasscall_core::physics::pupil::{Pupil, PupilPosition};
-use glasscall_core::quantity::{Aperture, Length};
+use glasscall_core::quantity::{Aperture, Bounds, Length, Stops};
 use glasscall_core::setup::View;
 
 /// The fields every question about the picture through the glass has.
@@ -120,3 +119,20 @@ macro_rules! through_lens {
     };
 }
 pub(crate) use through_lens;
+
+/// The f-number behind a T-number.
+pub(crate) fn without_loss(
+    number: Aperture,
+    loss: Option<f64>,
+    field: &str,
+) -> Result<Aperture, Refusal> {
+    let loss = Stops::new(loss.unwrap_or(0.0)).at(field)?;
+    if loss < Stops::ZERO {
+        let bounds = Bounds {
+            min: 0.0,
+            ..Bounds::STOPS
+        };
+        bounds.check(loss.stops()).at(field)?;
+    }
+    number.closed_by(Stops::ZERO - loss).at(field)
+}

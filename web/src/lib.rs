@@ -46,6 +46,7 @@ mod read_place;
 mod read_text;
 mod reflection;
 mod refusal;
+mod rig;
 mod rings;
 pub mod seam;
 mod settings;
@@ -123,7 +124,7 @@ pub use measured_polarizer::{
 };
 pub use open_up::{
     InPlace, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, ReadingRequest,
-    RigRequest, SideEffect, SlotRequest, TrimControl, TrimReply, open_up,
+    SideEffect, TrimControl, TrimReply, open_up,
 };
 pub use opening::{OpeningRequest, ShapeName, VerdictName};
 pub use order_day::{
@@ -149,6 +150,7 @@ pub use reflection::{
     ReflectionReply, ReflectionRequest, ReflectionVerdict, SurfaceName, reflection,
 };
 pub use refusal::{ChoiceReply, Code, Given, Refusal};
+pub use rig::{RigRequest, SlotRequest};
 pub use rings::{
     OwnedRingRequest, RingClashReply, RingLensRequest, RingOfferRequest, RingPathReply, RingReply,
     RingToBuyReply, RingsReply, RingsRequest, rings,

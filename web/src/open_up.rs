@@ -1,11 +1,11 @@
 //! `openUp`: from a reading to the glass.
 
 use crate::kit::{kit, piece_named, pieces_named, rig, wheel};
-use crate::opening::OpeningRequest;
 use crate::piece::PieceRequest;
 use crate::placed::{PlacedReply, placed};
 use crate::planning::budget;
 use crate::refusal::{At, Code, Refusal};
+use crate::rig::RigRequest;
 use crate::settings::SettingsRequest;
 use crate::stack_fit::{self, LensFitRequest, StackFitReply};
 use glasscall_core::answer::open_up::{Note, Offer, Question};
@@ -80,35 +80,6 @@ pub struct ReadingRequest {
 pub struct LensRequest {
     /// Its widest aperture number.
     pub widest_aperture: f64,
-}
-
-/// The slots, from the lens outward.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase", deny_unknown_fields)]
-pub struct RigRequest {
-    /// Up to 8.
-    #[serde(default)]
-    pub slots: Vec<SlotRequest>,
-    /// Openings that are there whatever is in: rings, a mask, a hood.
-    #[serde(default)]
-    pub always: Vec<OpeningRequest>,
-}
-
-/// One slot.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase", deny_unknown_fields)]
-pub struct SlotRequest {
-    /// The user's name for it, used once.
-    pub id: String,
-    /// Thread or panel size; left out it takes any.
-    #[serde(default)]
-    pub size: String,
-    /// Whether a piece in it can be turned.
-    #[serde(default)]
-    pub rotates: bool,
-    /// The opening that light passes when a piece is in it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub opening: Option<OpeningRequest>,
 }
 
 /// A piece in a slot.

@@ -1,11 +1,11 @@
 //! `orderDay`: the stacks of a day with the fewest moves.
 
 use crate::kit::{kit, pieces_named, rig, wheel};
-use crate::open_up::RigRequest;
 use crate::piece::PieceRequest;
 use crate::placed::{PlacedReply, placed};
 use crate::planning::{budget, in_range, tolerance};
 use crate::refusal::{At, Refusal};
+use crate::rig::RigRequest;
 use glasscall_core::answer::order_day::{self as core_answer, Question, SetUp};
 use glasscall_core::quantity::Stops;
 use glasscall_core::search::budget::Proof;

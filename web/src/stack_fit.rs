@@ -1,11 +1,11 @@
 //! The fit of a stack, as `openUp` is asked for it and tells it.
 
-use crate::fit::without_loss;
 use crate::fit_reply::{TrustName, UsualSizeReply};
-use crate::open_up::RigRequest;
+use crate::lens_view::without_loss;
 use crate::opening::{OpeningRequest, VerdictName};
 use crate::pupil_place::PupilPlace;
 use crate::refusal::{At, Refusal, needed};
+use crate::rig::RigRequest;
 use crate::view::{SensorRequest, ViewFields};
 use glasscall_core::answer::Placed;
 use glasscall_core::answer::clear_cone::clear_cone;
