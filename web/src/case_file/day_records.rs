@@ -1,7 +1,7 @@
 //! What is planned with a case, and what could be bought for it.
 
 use super::Record;
-use super::records::{inside, named, positive};
+use super::checks::{inside, named, positive};
 use crate::cover_kit::WareRequest;
 use crate::order_day::DayOrder;
 use crate::planning::{in_range, tolerance};

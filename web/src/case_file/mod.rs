@@ -1,5 +1,6 @@
 //! `writeCase` and `readCase`: the case as a file, and back without loss.
 
+mod checks;
 mod csv;
 mod day_records;
 mod json;

@@ -1,12 +1,13 @@
 //! The records of a case and what they must keep to.
 
+use super::checks::{inside, named, positive};
 use super::day_records::{CaseDay, CaseSetUp, CaseWant};
 use super::{LISTS, Record, allowed};
 use crate::cover_kit::WareRequest;
 use crate::opening::OpeningRequest;
 use crate::piece::PieceRequest;
 use crate::planning::in_range;
-use crate::refusal::{At, Code, Refusal};
+use crate::refusal::{At, Refusal};
 use crate::rings::{OwnedRingRequest, RingOfferRequest};
 use glasscall_core::quantity::{Aperture, Density, ExposureIndex, RefractiveIndex};
 use serde::{Deserialize, Serialize};
@@ -278,23 +279,6 @@ fn each<T: Record>(
 ) -> Result<(), Refusal> {
     (records.iter().enumerate())
         .try_for_each(|(at, record)| allowed(record, names, list, &format!("{list}[{at}]")))
-}
-
-/// A length, mass or the like that may be left out.
-pub(super) fn positive(given: Option<f64>, max: f64, field: &str) -> Result<(), Refusal> {
-    given.map_or(Ok(()), |given| in_range(given, 0.0, max, field).map(|_| ()))
-}
-
-pub(super) fn named(id: &str, path: &str) -> Result<(), Refusal> {
-    if id.trim().is_empty() {
-        return Err(Refusal::new(Code::Empty, &format!("{path}.id")));
-    }
-    Ok(())
-}
-
-/// A name within what it belongs to.
-pub(super) fn inside(owner: &str, id: &str) -> Option<String> {
-    Some(format!("{owner}\u{0}{id}"))
 }
 
 impl Record for PieceRequest {
