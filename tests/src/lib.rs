@@ -194,7 +194,7 @@ pub fn attempt(function: &str, request: &Value) -> Option<Result<Value, Refusal>
 
 /// The names of the public functions, as the seam exports them.
 pub fn functions() -> impl Iterator<Item = &'static str> {
-    let seam = include_str!("../../web/src/seam.rs");
+    let seam = include_str!("../../web/src/bindings.rs");
     let exported = seam.split_once("\nexport! {").map_or("", |(_, rest)| rest);
     let listed = (exported.lines())
         .take_while(|line| *line != "}")

@@ -16,7 +16,7 @@ use glasscall_core::quantity::{
     Angle, Aperture, Density, Disc, Distance, Elevation, ExtinctionRatio, FocalLength, Incidence,
     Latitude, Length, Longitude, Moment, Reach, RefractiveIndex, Span, Squeeze, Stops,
 };
-use glasscall_core::setup::{Focus, Place as Spot, Tangents, View, ViewRecord};
+use glasscall_core::setup::{Focus, Location as Spot, Tangents, View, ViewRecord};
 use glasscall_tests::answered;
 use serde_json::json;
 

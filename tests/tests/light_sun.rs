@@ -2,7 +2,7 @@
 
 use glasscall_core::physics::sun::{Air, Observer, RISE_AND_SET_DEPTH, sun_position};
 use glasscall_core::quantity::{AirPressure, AirTemperature, Latitude, Length, Longitude};
-use glasscall_core::setup::Place;
+use glasscall_core::setup::Location;
 use glasscall_tests::{call, cases, law, near, number};
 use glasscall_web::read_moment;
 use serde_json::{Value, json};
@@ -23,7 +23,7 @@ fn the_published_worked_example_comes_out() {
     for case in law("sun", "worked_example").cases {
         let given = |field| number(&case.given, field);
         let observer = Observer {
-            place: Place {
+            place: Location {
                 latitude: Latitude::new(given("latitude_deg")).unwrap(),
                 longitude: Longitude::new(given("longitude_deg")).unwrap(),
             },

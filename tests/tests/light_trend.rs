@@ -1,6 +1,6 @@
 //! The light's trend against a statistics library.
 
-use glasscall_core::answer::trend::{READING_DEVIATION, TimedReading, Trend};
+use glasscall_core::answer::light_trend::{READING_DEVIATION, TimedReading, Trend};
 use glasscall_core::quantity::{Moment, Stops};
 use glasscall_tests::{law, near, number};
 use serde_json::Value;

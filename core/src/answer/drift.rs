@@ -1,7 +1,7 @@
 //! The light drifts: when the next swap comes, and when it is over.
 
+use super::light_trend::Trend;
 use super::open_up::{Question, stacks_for};
-use super::trend::Trend;
 use crate::quantity::{Bounds, Moment, Stops};
 use crate::search::stack::{Stack, whole_thirds};
 use alloc::vec::Vec;
@@ -223,7 +223,7 @@ fn best_for(question: &DriftQuestion<'_>, need: Stops, now_in: Option<&Stack>) -
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
     use super::*;
-    use crate::answer::trend::TimedReading;
+    use crate::answer::light_trend::TimedReading;
     use crate::quantity::{Aperture, Density, ExposureIndex, FrameRate, ShutterAngle};
     use crate::setup::{Piece, PieceKind, PieceRecord, Rig, Settings, Shutter, Slot};
     use alloc::string::String;

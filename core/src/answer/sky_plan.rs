@@ -114,7 +114,7 @@ pub fn strip(day: &DayOfSky) -> Vec<Hour> {
 mod tests {
     use super::*;
     use crate::quantity::{Latitude, Longitude};
-    use crate::setup::Place;
+    use crate::setup::Location;
 
     fn sky() -> Sky {
         let low = Elevation::new(0.0).unwrap();
@@ -135,7 +135,7 @@ mod tests {
     #[test]
     fn facing_north_at_the_equator_every_hour_of_an_equinox_will_do() {
         let day = DayOfSky {
-            observer: Observer::at(Place {
+            observer: Observer::at(Location {
                 latitude: Latitude::new(0.0).unwrap(),
                 longitude: Longitude::new(0.0).unwrap(),
             })

@@ -142,7 +142,7 @@ fn verdict_of(light: Light, placed: &Placed) -> Verdict {
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
-    use super::super::fit::whole::tests::{question, ring};
+    use super::super::fit::answer::tests::{question, ring};
     use super::*;
 
     /// Rings whose room is 5, −3 and 15 mm; see `fit`'s own tests.

@@ -1,40 +1,23 @@
 //! The laws, one to a file, each with its units, domain and source.
+//!
+//! A law is reached by its own name, wherever its family keeps it.
 
-pub mod bellows;
-pub mod blend;
-pub mod blur;
-pub mod close_up;
-pub mod daylight;
-pub mod depth_of_field;
-pub mod diffraction;
-mod edge;
+pub mod colour;
 pub mod exposure;
-pub mod extender;
-pub mod flag;
-pub mod flicker;
-pub mod fresnel;
-pub mod gain;
-pub mod ghost;
+pub mod focus;
 pub mod graduated;
-pub mod infrared;
-pub mod line;
-pub mod mired;
-pub mod moment;
-pub mod opening;
-pub mod passed;
-pub mod planckian;
-mod plane;
-pub mod plane_plate;
-pub mod polarizer_pair;
-pub mod profile;
-pub mod pupil;
-pub mod pupil_range;
-pub mod ramp;
+pub mod polarization;
 pub(crate) mod root;
-pub mod sheet;
-pub mod sky;
-pub mod spare;
-mod standard_observer;
 pub mod sun;
-pub mod sun_day;
-mod sun_series;
+pub mod vignetting;
+pub mod weight;
+
+pub use colour::{infrared, mired, planckian};
+pub use exposure::{daylight, flicker, gain, ramp};
+pub use focus::{
+    bellows, blur, close_up, depth_of_field, diffraction, extender, ghost, plane_plate,
+};
+pub use graduated::{blend, line, profile};
+pub use polarization::{fresnel, polarizer_pair, sheet, sky};
+pub use sun::day as sun_day;
+pub use vignetting::{flag, opening, passed, pupil, pupil_range, spare};

@@ -6,6 +6,7 @@ mod aperture;
 mod bounds;
 mod density;
 mod direction;
+mod mass;
 mod moment;
 mod number;
 mod optics;
@@ -18,6 +19,7 @@ pub use aperture::{Aperture, ApertureLabel};
 pub use bounds::{Bounds, OutOfRange};
 pub use density::Density;
 pub use direction::Direction;
+pub use mass::Mass;
 pub use moment::{CivilDate, Moment, UtcOffset};
 pub use optics::{
     ColourTemperature, Disc, Distance, Extender, LensPower, Magnification, MainsFrequency,

@@ -2,8 +2,8 @@
 
 mod aim;
 mod focus;
+mod location;
 mod piece;
-mod place;
 mod rig;
 mod settings;
 mod shutter;
@@ -13,8 +13,8 @@ mod view;
 
 pub use aim::Aim;
 pub use focus::Focus;
+pub use location::Location;
 pub use piece::{Loss, LossOrigin, Piece, PieceError, PieceKind, PieceRecord};
-pub use place::Place;
 pub use rig::{MAX_SLOTS, Rig, Slot};
 pub use settings::Settings;
 pub use shutter::Shutter;

@@ -2,7 +2,7 @@
 
 use super::{LONGEST_TEXT, Reading, SpokenError};
 use crate::quantity::{Latitude, Longitude};
-use crate::setup::Place;
+use crate::setup::Location;
 use alloc::string::String;
 use alloc::vec::Vec;
 
@@ -14,7 +14,7 @@ use alloc::vec::Vec;
 /// # Errors
 ///
 /// `Empty`, `TooLong`, `NotUnderstood`, `OutOfRange`.
-pub fn read_place(text: &str) -> Reading<Place> {
+pub fn read_place(text: &str) -> Reading<Location> {
     let text = text.trim();
     if text.is_empty() {
         return Err(SpokenError::Empty);
@@ -30,7 +30,7 @@ pub fn read_place(text: &str) -> Reading<Place> {
         (Some(Axis::Longitude), Some(Axis::Latitude)) => (second, first),
         _ => return Err(SpokenError::NotUnderstood),
     };
-    Ok(Place {
+    Ok(Location {
         latitude: Latitude::new(latitude.degrees)?,
         longitude: Longitude::new(longitude.degrees)?,
     })

@@ -1,6 +1,6 @@
 //! How many bytes a visitor loads, held to a budget.
 
-use crate::place::dist;
+use crate::paths::dist;
 use crate::served::FOR_INSTALL;
 use anyhow::{Result, ensure};
 use flate2::Compression;

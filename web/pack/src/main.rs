@@ -7,7 +7,7 @@ mod embed;
 mod files;
 mod lean;
 mod page;
-mod place;
+mod paths;
 mod serve;
 mod served;
 mod single;

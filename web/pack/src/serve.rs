@@ -3,7 +3,7 @@
 //! One request to a connection, so that a browser which keeps several open
 //! never waits for another; a server library with a bounded pool did.
 
-use crate::place::dist;
+use crate::paths::dist;
 use anyhow::{Context as _, Result};
 use flate2::Compression;
 use flate2::write::GzEncoder;

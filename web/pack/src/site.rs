@@ -4,7 +4,7 @@
 use crate::embed;
 use crate::files::{self, Files};
 use crate::page;
-use crate::place::{dist, modules, www};
+use crate::paths::{dist, modules, www};
 use crate::served::served;
 use crate::single::{single_file, single_script};
 use crate::wasm::{self, Engine};

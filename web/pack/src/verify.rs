@@ -1,7 +1,7 @@
 //! Installs what the tests need and runs all of them.
 
 use crate::budget;
-use crate::place::top;
+use crate::paths::top;
 use crate::{site, wasm};
 use anyhow::{Context as _, Result, ensure};
 use std::path::PathBuf;

@@ -1,6 +1,6 @@
 //! Compiles `web` to WebAssembly and makes its JavaScript and types.
 
-use crate::place::top;
+use crate::paths::top;
 use anyhow::{Context as _, Result, ensure};
 use std::fs;
 use std::path::Path;

@@ -36,8 +36,8 @@ pub fn loss_map(question: &Question<'_>, columns: usize, rows: usize) -> Vec<Opt
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
-    use super::super::whole::fit;
-    use super::super::whole::tests::{question, ring};
+    use super::super::answer::fit;
+    use super::super::answer::tests::{question, ring};
     use super::*;
 
     #[test]

@@ -3,19 +3,19 @@
 //! Imports run one way: placed, question, light, then the limits, the map and
 //! the zoom, then the whole answer.
 
+pub(super) mod answer;
 pub(super) mod light;
 pub(super) mod limits;
 mod map;
 pub(super) mod placed;
 pub(super) mod question;
 pub(super) mod size;
-pub(super) mod whole;
 mod zoom;
 
+pub use answer::{Answer, Crossing, OpeningAnswer, fit};
 pub use limits::{Arc, FARTHEST_MM};
 pub use map::loss_map;
 pub use placed::{LOOK_ABOVE_MM, LOOK_BELOW_MM, Placed, Trust, Verdict};
 pub use question::{FitError, MAX_OPENINGS, Question, ZoomEnd};
 pub use size::UsualSize;
-pub use whole::{Answer, Crossing, OpeningAnswer, fit};
 pub use zoom::{Reading, ZoomAnswer};

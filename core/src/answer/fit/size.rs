@@ -57,8 +57,8 @@ pub(in crate::answer) fn clear_size(light: Light, opening: &Opening) -> Option<U
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
+    use super::super::answer::tests::{question, ring, square};
     use super::super::light::Light;
-    use super::super::whole::tests::{question, ring, square};
     use super::{UsualSize, clear_size};
     use crate::answer::Placed;
     use alloc::format;

@@ -99,8 +99,8 @@ pub(super) fn zoom(
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
-    use super::super::whole::fit;
-    use super::super::whole::tests::{pupil, question, ring};
+    use super::super::answer::fit;
+    use super::super::answer::tests::{pupil, question, ring};
     use super::*;
 
     #[test]

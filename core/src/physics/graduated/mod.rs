@@ -1,0 +1,8 @@
+//! Graduated filters and their line.
+
+pub mod blend;
+mod footprint;
+pub mod line;
+pub mod profile;
+
+pub use footprint::Footprint;

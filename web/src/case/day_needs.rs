@@ -1,0 +1,195 @@
+//! `dayNeeds`: what the glass must take over a day's lights, lenses and wishes.
+
+use crate::plain::refusal::{At, Refusal};
+use crate::shapes::planning::in_range;
+use crate::shapes::settings::SettingsRequest;
+use glasscall_core::answer::day_needs::{Day, DayNeed, day_needs as core_answer, lights_between};
+use glasscall_core::quantity::{Aperture, FrameRate, Stops};
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+
+/// The most lights, and the most of every other list.
+const MAX_LIGHTS: usize = 100;
+const MAX_OTHERS: usize = 60;
+/// A range of light is looked at in whole stops unless said otherwise.
+const USUAL_STEP: f64 = 1.0;
+
+/// A day as it is planned. A list left out holds what `shot` says.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct DayNeedsRequest {
+    /// What the light is read for; its stop is the brightest light.
+    pub reading: SettingsRequest,
+    /// The stop of the darkest light; left out there is one light.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub darkest_aperture: Option<f64>,
+    /// Steps from the brightest to the darkest, 0.1 to 10 stops; 1 unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub step_stops: Option<f64>,
+    /// The stop and frame rate most wanted, and what else does not change.
+    pub shot: SettingsRequest,
+    /// The stops of the lights, where they are known one by one; then the
+    /// reading's stop and the darkest are not used.
+    #[serde(default)]
+    pub lights: Vec<f64>,
+    /// The stops wanted.
+    #[serde(default)]
+    pub wanted: Vec<f64>,
+    /// The frame rates wanted.
+    #[serde(default)]
+    pub frame_rates: Vec<f64>,
+    /// The lenses; a stop wider than one has is taken to be its widest.
+    #[serde(default)]
+    pub lenses: Vec<NeedLensRequest>,
+}
+
+/// A lens of the day.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct NeedLensRequest {
+    /// The owner's name for it.
+    pub id: String,
+    /// Its widest stop, where known.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub widest_aperture: Option<f64>,
+}
+
+/// The needs of the day.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct DayNeedsReply {
+    /// What the glass must take, smallest first.
+    pub needs: Vec<DayNeedReply>,
+    /// Where there is too little light: negative, glass or none.
+    pub too_dark: Vec<DayNeedReply>,
+}
+
+/// One need.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct DayNeedReply {
+    /// Stops the glass must take.
+    pub stops: f64,
+    /// The ways of shooting that need it.
+    pub ways: Vec<DayWayReply>,
+}
+
+/// One way of shooting.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct DayWayReply {
+    /// The stop the light reads.
+    pub light_aperture: f64,
+    /// Place of the light, brightest first or as listed.
+    pub light: usize,
+    /// The stop shot at.
+    pub aperture: f64,
+    /// Frames a second.
+    pub frame_rate: f64,
+    /// Id of the lens; absent where none was named.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lens: Option<String>,
+}
+
+/// Answers `dayNeeds`.
+///
+/// # Errors
+///
+/// `outOfRange`, `missing`, `oneTooMany`, `tooMany`.
+pub fn day_needs(request: &DayNeedsRequest) -> Result<DayNeedsReply, Refusal> {
+    for (list, given, most) in [
+        ("lights", request.lights.len(), MAX_LIGHTS),
+        ("wanted", request.wanted.len(), MAX_OTHERS),
+        ("frameRates", request.frame_rates.len(), MAX_OTHERS),
+        ("lenses", request.lenses.len(), MAX_OTHERS),
+    ] {
+        if given > most {
+            return Err(Refusal::too_many(list, given, most));
+        }
+    }
+    let reading = request.reading.settings("reading")?;
+    let shot = request.shot.settings("shot")?;
+    let lights = request.lights_of(reading.aperture)?;
+    let wanted = listed(
+        &request.wanted,
+        shot.aperture,
+        "wanted",
+        Aperture::from_marking,
+    )?;
+    let rates = listed(
+        &request.frame_rates,
+        shot.frame_rate,
+        "frameRates",
+        FrameRate::new,
+    )?;
+    let lenses: Vec<Option<Aperture>> = (request.lenses.iter().enumerate())
+        .map(|(at, lens)| {
+            (lens.widest_aperture.map(Aperture::from_marking).transpose())
+                .at(&format!("lenses[{at}].widestAperture"))
+        })
+        .collect::<Result<_, _>>()?;
+    let found = core_answer(&Day {
+        reading,
+        lights: &lights,
+        shot,
+        wanted: &wanted,
+        rates: &rates,
+        lenses: &lenses,
+    })
+    .at("frameRates")?;
+    let reply = |need: DayNeed| DayNeedReply {
+        stops: need.stops.stops(),
+        ways: (need.ways.iter())
+            .map(|way| DayWayReply {
+                light_aperture: lights[way.light].number(),
+                light: way.light,
+                aperture: way.stop.number(),
+                frame_rate: rates[way.rate].per_second(),
+                lens: way.lens.map(|lens| request.lenses[lens].id.clone()),
+            })
+            .collect(),
+    };
+    let (needs, too_dark) = found
+        .into_iter()
+        .partition(|need| need.stops >= Stops::ZERO);
+    let all = |list: Vec<DayNeed>| list.into_iter().map(reply).collect();
+    Ok(DayNeedsReply {
+        needs: all(needs),
+        too_dark: all(too_dark),
+    })
+}
+
+/// A list, or the one value that stands for it.
+fn listed<T>(
+    given: &[f64],
+    else_: T,
+    list: &str,
+    read: impl Fn(f64) -> Result<T, glasscall_core::quantity::OutOfRange>,
+) -> Result<Vec<T>, Refusal> {
+    if given.is_empty() {
+        return Ok(vec![else_]);
+    }
+    (given.iter().enumerate())
+        .map(|(at, &given)| read(given).at(&format!("{list}[{at}]")))
+        .collect()
+}
+
+impl DayNeedsRequest {
+    fn lights_of(&self, brightest: Aperture) -> Result<Vec<Aperture>, Refusal> {
+        let Some(darkest) = self.darkest_aperture.filter(|_| self.lights.is_empty()) else {
+            return listed(&self.lights, brightest, "lights", Aperture::from_marking);
+        };
+        let darkest = Aperture::from_marking(darkest).at("darkestAperture")?;
+        let step = self.step_stops.unwrap_or(USUAL_STEP);
+        let step = Stops::new(in_range(step, 0.1, 10.0, "stepStops")?).at("stepStops")?;
+        if darkest.index() > brightest.index() {
+            return Err(Refusal {
+                given: Some(crate::Given::Number(darkest.number())),
+                min: Some(0.25),
+                max: Some(brightest.number()),
+                ..Refusal::new(crate::plain::refusal::Code::OutOfRange, "darkestAperture")
+            });
+        }
+        Ok(lights_between(brightest, darkest, step))
+    }
+}

@@ -1,0 +1,332 @@
+//! `writeCase` and `readCase`: the case as a file, and back without loss.
+
+mod checks;
+mod csv;
+mod day_records;
+mod json;
+mod records;
+
+pub use day_records::{CaseDay, CaseSetUp, CaseWant, NeedsFrom};
+pub use records::{
+    CaseBody, CaseContent, CaseLens, CaseMode, CaseOpening, CasePlate, CaseRig, CaseSlot,
+    CaseWheel, MountName, PupilBy,
+};
+
+use crate::plain::reading::{Fault, FaultKind, read as read_tree};
+use crate::plain::refusal::{Code, Refusal};
+use crate::plain::tree::Tree;
+use crate::plain::writing::tree_of;
+use glasscall_core::sorted::sort_by_key;
+use serde::de::DeserializeOwned;
+use serde::{Deserialize, Serialize};
+use std::collections::BTreeSet;
+use tsify::Tsify;
+
+/// What a case file calls itself.
+const FORMAT: &str = "glasscall-case";
+/// The version this build writes and reads.
+const VERSION: f64 = 1.0;
+/// The lists of a case, as files name them.
+const LISTS: [&str; 15] = [
+    "pieces",
+    "lenses",
+    "rings",
+    "rigs",
+    "slots",
+    "bodies",
+    "modes",
+    "wheels",
+    "openings",
+    "plates",
+    "ringOffers",
+    "wares",
+    "days",
+    "setUps",
+    "wants",
+];
+/// Longest file that is read, in bytes.
+const LONGEST: usize = 4_000_000;
+
+/// How a case is written.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub enum CaseForm {
+    /// JSON with its own schema, `case.schema.json`.
+    Json,
+    /// One table after RFC 4180.
+    Csv,
+}
+
+/// A case to write.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct WriteCaseRequest {
+    /// What is in the case.
+    pub case: CaseContent,
+    /// How to write it.
+    #[serde(rename = "as")]
+    pub form: CaseForm,
+}
+
+/// The file.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct WriteCaseReply {
+    /// Its text, UTF-8.
+    pub text: String,
+}
+
+/// A file to read.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct ReadCaseRequest {
+    /// Its text; JSON begins with a brace, anything else is a table.
+    pub text: String,
+    /// Whether to take what is sound of a damaged file. Otherwise one bad line
+    /// refuses the whole file.
+    #[serde(default)]
+    pub take_part: bool,
+}
+
+/// What a file holds.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct ReadCaseReply {
+    /// What was read.
+    pub case: CaseContent,
+    /// Lines that were left out, each with its refusal; only where asked for.
+    pub skipped: Vec<Refusal>,
+}
+
+/// One record of a file.
+struct Entry {
+    line: usize,
+    list: &'static str,
+    tree: Tree,
+}
+
+/// A fault of the text itself.
+#[derive(Debug, Clone, PartialEq, Eq)]
+struct Damage {
+    line: usize,
+    /// What is wrong, where that is known.
+    field: String,
+}
+
+impl Damage {
+    fn new(line: usize, field: &str) -> Self {
+        Self {
+            line,
+            field: field.to_owned(),
+        }
+    }
+
+    fn refusal(&self) -> Refusal {
+        Refusal {
+            line: u32::try_from(self.line).ok(),
+            ..Refusal::new(Code::Damaged, &self.field)
+        }
+    }
+}
+
+/// What a file holds before anything is checked.
+#[derive(Default)]
+struct Sheet {
+    entries: Vec<Entry>,
+    /// Rows that are no records.
+    bad_rows: Vec<Damage>,
+    /// Where the text breaks off.
+    damage: Option<Damage>,
+}
+
+/// Answers `writeCase`.
+///
+/// # Errors
+///
+/// As for the records of the case: `outOfRange`, `missing`, `duplicate`,
+/// `unknownName`.
+pub fn write_case(request: &WriteCaseRequest) -> Result<WriteCaseReply, Refusal> {
+    let case = &request.case;
+    case.check()?;
+    let lists = [
+        ("pieces", trees(&case.pieces)),
+        ("lenses", trees(&case.lenses)),
+        ("rings", trees(&case.rings)),
+        ("rigs", trees(&case.rigs)),
+        ("slots", trees(&case.slots)),
+        ("bodies", trees(&case.bodies)),
+        ("modes", trees(&case.modes)),
+        ("wheels", trees(&case.wheels)),
+        ("openings", trees(&case.openings)),
+        ("plates", trees(&case.plates)),
+        ("ringOffers", trees(&case.ring_offers)),
+        ("wares", trees(&case.wares)),
+        ("days", trees(&case.days)),
+        ("setUps", trees(&case.set_ups)),
+        ("wants", trees(&case.wants)),
+    ];
+    Ok(WriteCaseReply {
+        text: match request.form {
+            CaseForm::Json => json::write(&lists),
+            CaseForm::Csv => csv::write(&lists),
+        },
+    })
+}
+
+fn trees<T: Serialize>(records: &[T]) -> Vec<Tree> {
+    records
+        .iter()
+        .filter_map(|record| tree_of(record).ok())
+        .collect()
+}
+
+/// Answers `readCase`.
+///
+/// # Errors
+///
+/// `damaged` with the `line` where the text is broken; otherwise the first bad
+/// record's refusal with its `line`. With `takePart` only a file too long.
+pub fn read_case(request: &ReadCaseRequest) -> Result<ReadCaseReply, Refusal> {
+    let text = &request.text;
+    if text.len() > LONGEST {
+        return Err(Refusal::too_many("text", text.len(), LONGEST));
+    }
+    let is_json = text
+        .trim_start_matches('\u{feff}')
+        .trim_start()
+        .starts_with('{');
+    let sheet = if is_json {
+        json::read(text)
+    } else {
+        csv::read(text)
+    };
+    let mut taking = Taking::default();
+    for entry in &sheet.entries {
+        if let Err(refusal) = taking.take(entry) {
+            taking.skipped.push(refusal);
+        }
+    }
+    taking
+        .skipped
+        .extend(sheet.bad_rows.iter().map(Damage::refusal));
+    taking
+        .skipped
+        .extend(sheet.damage.iter().map(Damage::refusal));
+    sort_by_key(&mut taking.skipped, |refusal| refusal.line);
+    match taking.skipped.first() {
+        Some(first) if !request.take_part => Err(first.clone()),
+        _ => Ok(ReadCaseReply {
+            case: taking.case,
+            skipped: taking.skipped,
+        }),
+    }
+}
+
+/// A case that grows record by record.
+#[derive(Default)]
+struct Taking {
+    case: CaseContent,
+    skipped: Vec<Refusal>,
+    /// Names used, each with its list.
+    names: BTreeSet<(&'static str, String)>,
+    /// How many records of each list came before, the bad ones included.
+    counts: [usize; LISTS.len()],
+}
+
+impl Taking {
+    fn take(&mut self, entry: &Entry) -> Result<(), Refusal> {
+        let list = entry.list;
+        let nth = LISTS.iter().position(|name| *name == list).unwrap_or(0);
+        let path = format!("{list}[{}]", self.counts[nth]);
+        self.counts[nth] += 1;
+        let with_line = |refusal: Refusal| Refusal {
+            line: u32::try_from(entry.line).ok(),
+            ..refusal
+        };
+        let case = &mut self.case;
+        let names = &mut self.names;
+        match list {
+            "pieces" => put(&mut case.pieces, names, entry, &path),
+            "lenses" => put(&mut case.lenses, names, entry, &path),
+            "rings" => put(&mut case.rings, names, entry, &path),
+            "rigs" => put(&mut case.rigs, names, entry, &path),
+            "slots" => put(&mut case.slots, names, entry, &path),
+            "bodies" => put(&mut case.bodies, names, entry, &path),
+            "modes" => put(&mut case.modes, names, entry, &path),
+            "wheels" => put(&mut case.wheels, names, entry, &path),
+            "openings" => put(&mut case.openings, names, entry, &path),
+            "plates" => put(&mut case.plates, names, entry, &path),
+            "ringOffers" => put(&mut case.ring_offers, names, entry, &path),
+            "wares" => put(&mut case.wares, names, entry, &path),
+            "days" => put(&mut case.days, names, entry, &path),
+            "setUps" => put(&mut case.set_ups, names, entry, &path),
+            _ => put(&mut case.wants, names, entry, &path),
+        }
+        .map_err(with_line)
+    }
+}
+
+/// A record of a case.
+trait Record: DeserializeOwned {
+    /// What its own fields must keep to.
+    fn check(&self, path: &str) -> Result<(), Refusal>;
+
+    /// Its name, used once in its list, or once within what it belongs to.
+    fn name(&self) -> Option<String>;
+
+    /// The list, field and name of what it belongs to.
+    fn belongs_to(&self) -> Option<(&'static str, &'static str, &str)> {
+        None
+    }
+}
+
+fn put<T: Record>(
+    records: &mut Vec<T>,
+    names: &mut BTreeSet<(&'static str, String)>,
+    entry: &Entry,
+    path: &str,
+) -> Result<(), Refusal> {
+    let record: T = read_tree(&entry.tree).map_err(|fault| misread(&fault, path))?;
+    allowed(&record, names, entry.list, path)?;
+    records.push(record);
+    Ok(())
+}
+
+/// Checks a record and notes its name.
+fn allowed<T: Record>(
+    record: &T,
+    names: &mut BTreeSet<(&'static str, String)>,
+    list: &'static str,
+    path: &str,
+) -> Result<(), Refusal> {
+    record.check(path)?;
+    if let Some((owners, field, owner)) = record.belongs_to()
+        && !names.contains(&(owners, owner.to_owned()))
+    {
+        return Err(Refusal::new(Code::UnknownName, &format!("{path}.{field}")).given(owner));
+    }
+    if let Some(name) = record.name() {
+        let shown = name.rsplit('\u{0}').next().unwrap_or_default().to_owned();
+        if !names.insert((list, name)) {
+            return Err(Refusal::new(Code::Duplicate, &format!("{path}.id")).given(&shown));
+        }
+    }
+    Ok(())
+}
+
+fn misread(fault: &Fault, path: &str) -> Refusal {
+    let dot = if fault.path.is_empty() { "" } else { "." };
+    let field = format!("{path}{dot}{}", fault.path);
+    match &fault.kind {
+        FaultKind::Unknown => Refusal::new(Code::UnknownField, &field),
+        FaultKind::Missing => Refusal::new(Code::Missing, &field),
+        FaultKind::WrongType(given) => {
+            let refusal = Refusal::new(Code::WrongType, &field);
+            match given {
+                Some(Tree::Text(text)) => refusal.given(text),
+                Some(Tree::Number(number)) => refusal.given(&number.to_string()),
+                _ => refusal,
+            }
+        }
+    }
+}

@@ -1,0 +1,31 @@
+//! What is in the case, and what to pack.
+
+pub(crate) mod cover_kit;
+pub(crate) mod day_needs;
+pub(crate) mod file;
+pub(crate) mod order_day;
+pub(crate) mod rings;
+pub(crate) mod sizes;
+pub(crate) mod weight;
+
+pub use cover_kit::{
+    ChosenReply, CoverKitReply, CoverKitRequest, NeedRequest, OneMoreReply, ServedReply,
+    WareRequest, cover_kit,
+};
+pub use day_needs::{
+    DayNeedReply, DayNeedsReply, DayNeedsRequest, DayWayReply, NeedLensRequest, day_needs,
+};
+pub use file::{
+    CaseBody, CaseContent, CaseDay, CaseForm, CaseLens, CaseMode, CaseOpening, CasePlate, CaseRig,
+    CaseSetUp, CaseSlot, CaseWant, CaseWheel, MountName, NeedsFrom, PupilBy, ReadCaseReply,
+    ReadCaseRequest, WriteCaseReply, WriteCaseRequest, read_case, write_case,
+};
+pub use order_day::{
+    DayOrder, OrderDayReply, OrderDayRequest, SetUpRequest, StageReply, order_day,
+};
+pub use rings::{
+    OwnedRingRequest, RingClashReply, RingLensRequest, RingOfferRequest, RingPathReply, RingReply,
+    RingToBuyReply, RingsReply, RingsRequest, rings,
+};
+pub use sizes::{FormatReply, PanelReply, SizesReply, SizesRequest, ThreadReply, sizes};
+pub use weight::{Material, WeightItem, WeightReply, WeightRequest, weight};

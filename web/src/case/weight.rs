@@ -1,0 +1,180 @@
+//! `weight`: what hangs in front, and the counterweight for it.
+
+use crate::plain::refusal::{At, Code, Refusal, needed};
+use crate::shapes::planning::in_range;
+use glasscall_core::physics::weight::{
+    GLASS, Load, Outline, RESIN, balance, counterweight, mass_of,
+};
+use glasscall_core::quantity::{Length, Mass};
+use glasscall_core::spoken::{SpokenSize, read_size};
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+
+/// The most things weighed at once.
+const MAX_ITEMS: usize = 100;
+
+/// What hangs on the lens.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct WeightRequest {
+    /// Up to 100.
+    pub items: Vec<WeightItem>,
+    /// How far the pivot lies behind the rim; 0 is at the rim itself.
+    #[serde(default)]
+    pub pivot_behind_rim_mm: f64,
+    /// How far behind the pivot a counterweight would hang.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub counter_arm_mm: Option<f64>,
+}
+
+/// One thing: give its mass, or its size, thickness and material.
+///
+/// The size is a diameter, a width and a height, or what the trade calls it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct WeightItem {
+    /// The user's name for it.
+    #[serde(default)]
+    pub name: String,
+    /// How far its middle lies ahead of the rim.
+    pub distance_from_rim_mm: f64,
+    /// What it weighs.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub mass_g: Option<f64>,
+    /// Diameter of a round piece.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub diameter_mm: Option<f64>,
+    /// Width of a panel.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub width_mm: Option<f64>,
+    /// Height of a panel.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub height_mm: Option<f64>,
+    /// What the trade calls the size: 77 is a round thread in mm, 4x5.65 a panel
+    /// in inches, 100 x 100 one in mm. Numbers below 20 are inches.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub size: Option<String>,
+    /// Thickness of the piece.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub thickness_mm: Option<f64>,
+    /// What it is made of; glass unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub material: Option<Material>,
+}
+
+/// What a piece is made of.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub enum Material {
+    /// Float glass, 2.5 g/cm³.
+    Glass,
+    /// Cast resin, 1.31 g/cm³.
+    Resin,
+}
+
+impl Material {
+    /// In g/cm³.
+    const fn density(self) -> f64 {
+        match self {
+            Self::Glass => GLASS,
+            Self::Resin => RESIN,
+        }
+    }
+}
+
+/// Weight and moment.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct WeightReply {
+    /// What each weighs, in the order given.
+    pub masses_g: Vec<f64>,
+    /// All of it.
+    pub mass_g: f64,
+    /// Turning moment about the pivot; positive tips the front down.
+    pub moment_nm: f64,
+    /// The mass that balances it on the arm; absent when none does.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub counterweight_g: Option<f64>,
+}
+
+/// Answers `weight`.
+///
+/// # Errors
+///
+/// `outOfRange`, `missing`, `oneTooMany`, `tooMany`.
+pub fn weight(request: &WeightRequest) -> Result<WeightReply, Refusal> {
+    if request.items.len() > MAX_ITEMS {
+        return Err(Refusal::too_many("items", request.items.len(), MAX_ITEMS));
+    }
+    let pivot = place(request.pivot_behind_rim_mm, "pivotBehindRimMm")?;
+    let loads: Vec<Load> = (request.items.iter().enumerate())
+        .map(|(at, item)| item.load(&format!("items[{at}]"), pivot))
+        .collect::<Result<_, _>>()?;
+    let arm = (request.counter_arm_mm)
+        .map(|arm| Length::new(in_range(arm, 1.0, 10_000.0, "counterArmMm")?).at("counterArmMm"))
+        .transpose()?;
+    let all = balance(&loads);
+    Ok(WeightReply {
+        masses_g: loads.iter().map(|load| load.mass.grams()).collect(),
+        mass_g: all.mass.grams(),
+        moment_nm: all.moment,
+        counterweight_g: arm
+            .and_then(|arm| counterweight(all.moment, arm))
+            .map(Mass::grams),
+    })
+}
+
+fn place(given: f64, field: &str) -> Result<f64, Refusal> {
+    in_range(given, -10_000.0, 10_000.0, field)
+}
+
+impl WeightItem {
+    fn load(&self, path: &str, pivot: f64) -> Result<Load, Refusal> {
+        let at = |field: &str| format!("{path}.{field}");
+        let ahead = place(self.distance_from_rim_mm, &at("distanceFromRimMm"))? + pivot;
+        Ok(Load {
+            mass: self.mass(&at)?,
+            ahead: Length::new(ahead).at(&at("distanceFromRimMm"))?,
+        })
+    }
+
+    fn mass(&self, at: &impl Fn(&str) -> String) -> Result<Mass, Refusal> {
+        let size = |given: f64, field: &str| {
+            Length::new(in_range(given, 0.0, 10_000.0, &at(field))?).at(&at(field))
+        };
+        let in_mm = (self.diameter_mm.or(self.width_mm).or(self.height_mm)).is_some();
+        let sized = in_mm || self.size.is_some();
+        if let Some(mass) = self.mass_g {
+            return match sized {
+                true => Err(Refusal::new(Code::OneTooMany, &at("massG"))),
+                false => Mass::from_grams(mass).at(&at("massG")),
+            };
+        }
+        if in_mm && self.size.is_some() {
+            return Err(Refusal::new(Code::OneTooMany, &at("size")));
+        }
+        let called = (self.size.as_deref())
+            .map(|text| {
+                let refused = |_| Refusal::new(Code::NotUnderstood, &at("size")).given(text);
+                read_size(text).map_err(refused)
+            })
+            .transpose()?;
+        let outline = match (self.diameter_mm, self.width_mm, self.height_mm) {
+            (Some(diameter), None, None) => Outline::Round(size(diameter, "diameterMm")?),
+            (None, Some(width), Some(height)) => {
+                Outline::Panel(size(width, "widthMm")?, size(height, "heightMm")?)
+            }
+            (Some(_), ..) => return Err(Refusal::new(Code::OneTooMany, &at("diameterMm"))),
+            (None, Some(_), None) => return Err(Refusal::new(Code::Missing, &at("heightMm"))),
+            (None, None, Some(_)) => return Err(Refusal::new(Code::Missing, &at("widthMm"))),
+            (None, None, None) => match needed(called, &at("massG"))? {
+                SpokenSize::Round(diameter) => Outline::Round(diameter),
+                SpokenSize::Panel(width, height) => Outline::Panel(width, height),
+            },
+        };
+        let thickness = needed(self.thickness_mm, &at("thicknessMm"))?;
+        let thickness = size(thickness, "thicknessMm")?;
+        let density = self.material.unwrap_or(Material::Glass).density();
+        mass_of(outline, thickness, density).at(&at("thicknessMm"))
+    }
+}

@@ -1,0 +1,11 @@
+//! Colour of light, seen and unseen.
+
+#[expect(clippy::module_inception, reason = "a file bears its question's name")]
+pub(crate) mod colour;
+pub(crate) mod infrared;
+
+pub use colour::{
+    CastReply, ColourReply, ColourRequest, ConversionReply, FilterColour, Lean, LightReply,
+    NoTemperature, OtherBodyReply, SeenReply, colour,
+};
+pub use infrared::{InfraredReply, InfraredRequest, InfraredVerdict, infrared};

@@ -1,0 +1,168 @@
+//! Where the pupil is: by two cards, by a ring, by the front of the lens.
+
+use crate::plain::refusal::{At, Refusal};
+use crate::shapes::sensor::{SensorRequest, ViewFields};
+use glasscall_core::physics::pupil::{Card, CardError, two_cards};
+use glasscall_core::physics::pupil_range::{from_front, from_ring};
+use glasscall_core::quantity::{Aperture, Length, Span};
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+
+/// Two cards ahead of the lens, each with its edge at the edge of the picture.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct PupilByTwoCardsRequest {
+    /// The near card, ahead of the rim, mm.
+    pub near_mm: f64,
+    /// Its edge, from the lens axis, mm.
+    pub near_height_mm: f64,
+    /// The far card, ahead of the rim, mm.
+    pub far_mm: f64,
+    /// Its edge, from the lens axis, mm.
+    pub far_height_mm: f64,
+}
+
+/// The pupil and the field two cards show.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct PupilByTwoCardsReply {
+    /// Tangent of the angle of the picture's edge from the axis.
+    pub tan_half_field: f64,
+    /// The pupil, behind the rim.
+    pub pupil_behind_rim_mm: f64,
+    /// How far off it may be when each height is half a millimetre off.
+    pub spread_mm: f64,
+}
+
+/// Answers `pupilByTwoCards`.
+///
+/// # Errors
+///
+/// `outOfRange`, also when the far card is not further or its edge not higher.
+pub fn pupil_by_two_cards(
+    request: &PupilByTwoCardsRequest,
+) -> Result<PupilByTwoCardsReply, Refusal> {
+    let near = Card {
+        distance: Length::new(request.near_mm).at("nearMm")?,
+        height: Span::new(request.near_height_mm).at("nearHeightMm")?,
+    };
+    let far = Card {
+        distance: Length::new(request.far_mm).at("farMm")?,
+        height: Span::new(request.far_height_mm).at("farHeightMm")?,
+    };
+    let found = two_cards(near, far).map_err(|error| match error {
+        CardError::FarDistance(error) => Refusal::out_of_range("farMm", error),
+        CardError::FarHeight(error) => Refusal::out_of_range("farHeightMm", error),
+    })?;
+    Ok(PupilByTwoCardsReply {
+        tan_half_field: found.tan_half_field,
+        pupil_behind_rim_mm: found.behind_rim.millimetres(),
+        spread_mm: found.spread.millimetres(),
+    })
+}
+
+/// A ring moved out until the corners begin to darken.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct PupilByRingRequest {
+    /// The active sensor area.
+    pub sensor: SensorRequest,
+    /// Anamorphic squeeze; 1 unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub squeeze: Option<f64>,
+    /// Focal length, mm.
+    pub focal_length_mm: f64,
+    /// f-number it was looked at.
+    pub f_number: f64,
+    /// Clear diameter of the ring, mm.
+    pub ring_diameter_mm: f64,
+    /// Its front edge ahead of the rim when the corners begin to darken, mm.
+    pub darkens_from_mm: f64,
+}
+
+/// The pupil that a ring shows.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct PupilByRingReply {
+    /// If the corner had lost a third of a stop when it was seen to darken.
+    pub pupil_behind_rim_mm: f64,
+    /// If the first touch was seen.
+    pub nearest_mm: f64,
+    /// If it was seen only when the chief ray was stopped.
+    pub farthest_mm: f64,
+}
+
+/// Answers `pupilByRing`.
+///
+/// # Errors
+///
+/// `outOfRange`, also for a ring narrower than the pupil.
+pub fn pupil_by_ring(request: &PupilByRingRequest) -> Result<PupilByRingReply, Refusal> {
+    let view = ViewFields {
+        sensor: request.sensor,
+        squeeze: request.squeeze,
+        shift_x_mm: None,
+        shift_y_mm: None,
+        focal_length_mm: request.focal_length_mm,
+    }
+    .view("")?;
+    let f_number = Aperture::from_marking(request.f_number).at("fNumber")?;
+    let ring = Span::new(request.ring_diameter_mm).at("ringDiameterMm")?;
+    let begins = Length::new(request.darkens_from_mm).at("darkensFromMm")?;
+    let found = from_ring(ring, begins, &view, f_number).at("ringDiameterMm")?;
+    Ok(PupilByRingReply {
+        pupil_behind_rim_mm: found.likely.millimetres(),
+        nearest_mm: found.nearest.millimetres(),
+        farthest_mm: found.farthest.millimetres(),
+    })
+}
+
+/// What everyone knows of a lens.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct PupilByFrontRequest {
+    /// The largest format the lens covers; the camera's gives wider limits.
+    pub sensor: SensorRequest,
+    /// Anamorphic squeeze; 1 unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub squeeze: Option<f64>,
+    /// Focal length, mm.
+    pub focal_length_mm: f64,
+    /// Widest f-number.
+    pub widest_f_number: f64,
+    /// Clear front diameter, or the thread where only that is known, mm.
+    pub front_diameter_mm: f64,
+}
+
+/// Limits of a pupil position.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct PupilByFrontReply {
+    /// Nearest to the rim, mm.
+    pub nearest_mm: f64,
+    /// Farthest behind it, mm.
+    pub farthest_mm: f64,
+}
+
+/// Answers `pupilByFront`.
+///
+/// # Errors
+///
+/// `outOfRange`, also for a front narrower than the pupil.
+pub fn pupil_by_front(request: &PupilByFrontRequest) -> Result<PupilByFrontReply, Refusal> {
+    let view = ViewFields {
+        sensor: request.sensor,
+        squeeze: request.squeeze,
+        shift_x_mm: None,
+        shift_y_mm: None,
+        focal_length_mm: request.focal_length_mm,
+    }
+    .view("")?;
+    let widest = Aperture::from_marking(request.widest_f_number).at("widestFNumber")?;
+    let front = Span::new(request.front_diameter_mm).at("frontDiameterMm")?;
+    let found = from_front(front, &view, widest).at("frontDiameterMm")?;
+    Ok(PupilByFrontReply {
+        nearest_mm: found.nearest.vertical.millimetres(),
+        farthest_mm: found.farthest.vertical.millimetres(),
+    })
+}

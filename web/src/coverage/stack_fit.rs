@@ -1,0 +1,170 @@
+//! The fit of a stack, as `openUp` is asked for it and tells it.
+
+use crate::coverage::fit_reply::{TrustName, UsualSizeReply};
+use crate::plain::refusal::{At, Refusal, needed};
+use crate::shapes::lens::without_loss;
+use crate::shapes::opening::{OpeningRequest, VerdictName};
+use crate::shapes::pupil::PupilPlace;
+use crate::shapes::rig::RigRequest;
+use crate::shapes::sensor::{SensorRequest, ViewFields};
+use glasscall_core::answer::Placed;
+use glasscall_core::answer::clear_cone::clear_cone;
+use glasscall_core::answer::fit::{FitError, MAX_OPENINGS};
+use glasscall_core::answer::stack_fit::{LensFit, StackFit, Where};
+use glasscall_core::quantity::{Aperture, Stops};
+use glasscall_core::search::rings::ClearCone;
+use glasscall_core::setup::View;
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+
+/// The lens behind the rig, so that each stack is told whether it shades.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct LensFitRequest {
+    /// The active sensor area.
+    pub sensor: SensorRequest,
+    /// Anamorphic squeeze; 1 unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub squeeze: Option<f64>,
+    /// How far right of the lens axis the middle of the picture is, mm at the
+    /// sensor.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shift_x_mm: Option<f64>,
+    /// The same upward.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shift_y_mm: Option<f64>,
+    /// Focal length, mm.
+    pub focal_length_mm: f64,
+    /// f-number; the aperture of the shot unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub f_number: Option<f64>,
+    /// By how much the number is a T-number; see `fit`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lens_loss_stops: Option<f64>,
+    /// Where the entrance pupil is.
+    pub pupil_behind_rim_mm: PupilPlace,
+}
+
+/// What a stack does to the picture.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct StackFitReply {
+    /// The worst verdict of its openings.
+    pub verdict: VerdictName,
+    /// How far to trust it.
+    pub trust: TrustName,
+    /// The slot with the least room; absent when it is not a slot.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub worst_slot: Option<String>,
+    /// The name of what is always there and has the least room, when it is that.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub worst_always: Option<String>,
+    /// The least room, mm; negative when it shades; absent without openings.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spare_mm: Option<f64>,
+    /// The smallest usual size that would be clear in the worst one's place;
+    /// absent where that is clear, or none is large enough.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub clear_size: Option<UsualSizeReply>,
+    /// Loss at the worst corner; absent when nothing is left.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub corner_loss_stops: Option<f64>,
+    /// Smallest f-number at which it is clear; absent when no stop helps.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub clean_from_f_number: Option<f64>,
+    /// The third-stop mark at or just beyond it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub clean_from_label: Option<String>,
+}
+
+impl LensFitRequest {
+    fn view(&self, path: &str) -> Result<View, Refusal> {
+        ViewFields {
+            sensor: self.sensor,
+            squeeze: self.squeeze,
+            shift_x_mm: self.shift_x_mm,
+            shift_y_mm: self.shift_y_mm,
+            focal_length_mm: self.focal_length_mm,
+        }
+        .view(&format!("{path}."))
+    }
+
+    /// What rings in front of it must leave clear.
+    pub(crate) fn clear_cone(&self, path: &str) -> Result<ClearCone, Refusal> {
+        let at = |field: &str| format!("{path}.{field}");
+        let number = needed(self.f_number, &at("fNumber"))?;
+        let number = Aperture::from_marking(number).at(&at("fNumber"))?;
+        let number = without_loss(number, self.lens_loss_stops, &at("lensLossStops"))?;
+        let pupil = self.pupil_behind_rim_mm.range(&at("pupilBehindRimMm"))?;
+        clear_cone(&self.view(path)?, number, pupil).at(&at("pupilBehindRimMm"))
+    }
+
+    /// The lens in front of which `rig` hangs.
+    pub(crate) fn lens(&self, rig: &RigRequest, shot: Aperture) -> Result<LensFit, Refusal> {
+        let view = self.view("fit")?;
+        let own = (self.f_number.map(Aperture::from_marking).transpose()).at("fit.fNumber")?;
+        if rig.always.len() > MAX_OPENINGS {
+            return Err(Refusal::too_many(
+                "rig.always",
+                rig.always.len(),
+                MAX_OPENINGS,
+            ));
+        }
+        let placed = |opening: &OpeningRequest, path: String| opening.placed(&path);
+        let slots = (rig.slots.iter().enumerate())
+            .map(|(at, slot)| {
+                let path = format!("rig.slots[{at}].opening");
+                (slot.opening.as_ref())
+                    .map(|opening| placed(opening, path))
+                    .transpose()
+            })
+            .collect::<Result<Vec<Option<Placed>>, Refusal>>()?;
+        let always = (rig.always.iter().enumerate())
+            .map(|(at, opening)| placed(opening, format!("rig.always[{at}]")))
+            .collect::<Result<Vec<Placed>, Refusal>>()?;
+        let number = own.unwrap_or(shot);
+        let lens = LensFit {
+            view,
+            f_number: without_loss(number, self.lens_loss_stops, "fit.lensLossStops")?,
+            pupil: self.pupil_behind_rim_mm.range("fit.pupilBehindRimMm")?,
+            slots,
+            always,
+        };
+        lens.check().map_err(|(place, error)| {
+            let path = match place {
+                Where::Slot(at) => format!("rig.slots[{at}].opening.distanceFromRimMm"),
+                Where::Always(at) => format!("rig.always[{at}].distanceFromRimMm"),
+            };
+            match error {
+                FitError::BehindPupil(_, error)
+                | FitError::Overlap(_, error)
+                | FitError::ZoomField(error) => Refusal::out_of_range(&path, error),
+            }
+        })?;
+        Ok(lens)
+    }
+}
+
+/// What the core found, with names in place of numbers.
+pub(crate) fn reply(fit: &StackFit, rig: &RigRequest) -> StackFitReply {
+    let place = fit.worst.map(|(place, _)| place);
+    StackFitReply {
+        verdict: fit.verdict.into(),
+        trust: fit.trust.into(),
+        worst_slot: match place {
+            Some(Where::Slot(at)) => rig.slots.get(at).map(|slot| slot.id.clone()),
+            _ => None,
+        },
+        worst_always: match place {
+            Some(Where::Always(at)) => rig.always.get(at).map(|opening| opening.name.clone()),
+            _ => None,
+        },
+        spare_mm: fit.worst.map(|(_, spare)| spare),
+        clear_size: fit.clear_size.map(UsualSizeReply::from),
+        corner_loss_stops: fit.corner_loss.map(Stops::stops),
+        clean_from_f_number: fit.clean_from,
+        clean_from_label: fit
+            .clean_from
+            .and_then(crate::coverage::fit_reply::label_at_or_beyond),
+    }
+}

@@ -1,0 +1,202 @@
+//! `exposure`: light, stop, time and index, solving the missing one.
+
+use crate::plain::refusal::{At, Code, Refusal, needed};
+use crate::shapes::settings::shutter;
+use glasscall_core::physics::exposure as law;
+use glasscall_core::quantity::{
+    Aperture, EvAt100, ExposureIndex, FrameRate, Illuminance, IncidentConstant, Luminance,
+    ReflectedConstant, Seconds,
+};
+use glasscall_core::setup::Shutter;
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+
+/// Camera settings and, optionally, one of illuminance, luminance and EV.
+///
+/// Without light the light is solved; with light exactly one of aperture,
+/// shutter and exposure index is left out and solved.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct ExposureRequest {
+    /// Aperture number; a label such as 2.8 stands for its exact value.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub aperture: Option<f64>,
+    /// Exposure index, arithmetic.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub exposure_index: Option<f64>,
+    /// Frames a second; needed for a shutter angle.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub frame_rate: Option<f64>,
+    /// Shutter angle in degrees, up to 360.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shutter_angle_deg: Option<f64>,
+    /// Exposure time in seconds.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shutter_seconds: Option<f64>,
+    /// Incident light in lux.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub illuminance_lux: Option<f64>,
+    /// Reflected light in cd/m².
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub luminance_cd_m2: Option<f64>,
+    /// Exposure value at EI 100.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub ev100: Option<f64>,
+    /// The meter's receptor; flat (C 250) unless said.
+    #[serde(default)]
+    pub receptor: Receptor,
+}
+
+/// The receptor of an incident meter, which decides the constant C.
+#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub enum Receptor {
+    /// Flat, C = 250.
+    #[default]
+    Flat,
+    /// A dome, C = 330.
+    Dome,
+}
+
+/// Settings and light, all of them.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct ExposureReply {
+    /// Exposure value at EI 100.
+    pub ev100: f64,
+    /// Incident light in lux.
+    pub illuminance_lux: f64,
+    /// Reflected light in cd/m².
+    pub luminance_cd_m2: f64,
+    /// Aperture number, exact.
+    pub aperture: f64,
+    /// The nearest third, as `T2.8⅓`.
+    pub aperture_label: String,
+    /// Exposure index.
+    pub exposure_index: f64,
+    /// Exposure time in seconds.
+    pub shutter_seconds: f64,
+    /// Shutter angle; absent without a frame rate and when the exposure
+    /// outlasts the frame.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shutter_angle_deg: Option<f64>,
+}
+
+/// Answers `exposure`.
+///
+/// # Errors
+///
+/// `missing`, `oneTooMany`, `outOfRange`; a solved value outside its range is
+/// refused under its own name.
+pub fn exposure(request: &ExposureRequest) -> Result<ExposureReply, Refusal> {
+    let constant = match request.receptor {
+        Receptor::Flat => law::FLAT_RECEPTOR,
+        Receptor::Dome => law::DOME_RECEPTOR,
+    };
+    let incident = IncidentConstant::new(constant).at("receptor")?;
+    let reflected = ReflectedConstant::new(law::REFLECTED).at("luminanceCdM2")?;
+    let rate = request
+        .frame_rate
+        .map(FrameRate::new)
+        .transpose()
+        .at("frameRate")?;
+    let time = time(request, rate)?;
+    let aperture = request
+        .aperture
+        .map(Aperture::from_marking)
+        .transpose()
+        .at("aperture")?;
+    let index = (request.exposure_index.map(ExposureIndex::new).transpose()).at("exposureIndex")?;
+    let scene = scene(request, incident, reflected)?;
+    let (scene, settings) = solve(scene, aperture, time, index)?;
+    let angle = rate.and_then(|rate| Shutter::Time(settings.time).angle_at(rate));
+    Ok(ExposureReply {
+        ev100: scene.ev(),
+        illuminance_lux: law::illuminance(scene, incident)
+            .at("illuminanceLux")?
+            .lux(),
+        luminance_cd_m2: (law::luminance(scene, reflected).at("luminanceCdM2")?)
+            .candela_per_square_metre(),
+        aperture: settings.aperture.number(),
+        aperture_label: format!("T{}", settings.aperture.label()),
+        exposure_index: settings.index.index(),
+        shutter_seconds: settings.time.seconds(),
+        shutter_angle_deg: angle.map(|angle| angle.degrees()),
+    })
+}
+
+fn time(request: &ExposureRequest, rate: Option<FrameRate>) -> Result<Option<Seconds>, Refusal> {
+    let at = |field: &str| field.to_owned();
+    match shutter(request.shutter_angle_deg, request.shutter_seconds, &at)? {
+        Some(Shutter::Time(time)) => Ok(Some(time)),
+        Some(angle) => {
+            let rate = needed(rate, "frameRate")?;
+            angle.time_at(rate).map(Some).at("shutterAngleDeg")
+        }
+        None => Ok(None),
+    }
+}
+
+fn scene(
+    request: &ExposureRequest,
+    incident: IncidentConstant,
+    reflected: ReflectedConstant,
+) -> Result<Option<EvAt100>, Refusal> {
+    let lux = (request.illuminance_lux)
+        .map(|lux| Illuminance::new(lux).and_then(|lux| law::ev_of_illuminance(lux, incident)))
+        .transpose()
+        .at("illuminanceLux")?;
+    let spot = (request.luminance_cd_m2)
+        .map(|spot| Luminance::new(spot).and_then(|spot| law::ev_of_luminance(spot, reflected)))
+        .transpose()
+        .at("luminanceCdM2")?;
+    let ev = request.ev100.map(EvAt100::new).transpose().at("ev100")?;
+    match (lux, spot, ev) {
+        (Some(_), Some(_), _) => Err(Refusal::new(Code::OneTooMany, "luminanceCdM2")),
+        (Some(_), _, Some(_)) | (_, Some(_), Some(_)) => {
+            Err(Refusal::new(Code::OneTooMany, "ev100"))
+        }
+        (lux, spot, ev) => Ok(lux.or(spot).or(ev)),
+    }
+}
+
+fn solve(
+    scene: Option<EvAt100>,
+    aperture: Option<Aperture>,
+    time: Option<Seconds>,
+    index: Option<ExposureIndex>,
+) -> Result<(EvAt100, law::Exposure), Refusal> {
+    let Some(scene) = scene else {
+        let settings = law::Exposure {
+            aperture: needed(aperture, "aperture")?,
+            time: needed(time, "shutterAngleDeg")?,
+            index: needed(index, "exposureIndex")?,
+        };
+        return Ok((settings.ev_at_100().at("ev100")?, settings));
+    };
+    let (aperture, time, index) = match (aperture, time, index) {
+        (None, Some(time), Some(index)) => {
+            let aperture = law::aperture_for(scene, time, index).at("aperture")?;
+            (aperture, time, index)
+        }
+        (Some(aperture), None, Some(index)) => {
+            let time = law::time_for(scene, aperture, index).at("shutterSeconds")?;
+            (aperture, time, index)
+        }
+        (Some(aperture), Some(time), None) => {
+            let index = law::index_for(scene, aperture, time).at("exposureIndex")?;
+            (aperture, time, index)
+        }
+        (Some(_), Some(_), Some(_)) => return Err(Refusal::new(Code::OneTooMany, "aperture")),
+        (None, None, _) => return Err(Refusal::new(Code::Missing, "shutterAngleDeg")),
+        (_, _, None) => return Err(Refusal::new(Code::Missing, "exposureIndex")),
+    };
+    Ok((
+        scene,
+        law::Exposure {
+            aperture,
+            time,
+            index,
+        },
+    ))
+}

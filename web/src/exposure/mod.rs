@@ -1,0 +1,22 @@
+//! From a reading to the glass.
+
+pub(crate) mod convert_density;
+#[expect(clippy::module_inception, reason = "a file bears its question's name")]
+pub(crate) mod exposure;
+pub(crate) mod flicker;
+pub(crate) mod open_up;
+pub(crate) mod ramp;
+pub(crate) mod read_text;
+
+pub use convert_density::{ConvertDensityReply, ConvertDensityRequest, Iris, convert_density};
+pub use exposure::{ExposureReply, ExposureRequest, Receptor, exposure};
+pub use flicker::{FlickerReply, FlickerRequest, JudgedReply, MainsReply, flicker};
+pub use open_up::{
+    InPlace, LensRequest, NoteCode, OfferReply, OpenUpReply, OpenUpRequest, ReadingRequest,
+    SideEffect, TrimControl, TrimReply, open_up,
+};
+pub use ramp::{
+    RampEffect, RampEffectReply, RampEndRequest, RampHeldBy, RampReply, RampRequest, RampStepReply,
+    RampStuckReply, ramp,
+};
+pub use read_text::{ReadAs, ReadTextReply, ReadTextRequest, Unit, read_text};

@@ -1,0 +1,367 @@
+//! `openUp`: from a reading to the glass.
+
+use crate::coverage::stack_fit::{self, LensFitRequest, StackFitReply};
+use crate::plain::refusal::{At, Code, Refusal};
+use crate::shapes::kit::{kit, piece_named, pieces_named, rig, wheel};
+use crate::shapes::piece::PieceRequest;
+use crate::shapes::placed::{PlacedReply, placed};
+use crate::shapes::planning::budget;
+use crate::shapes::rig::RigRequest;
+use crate::shapes::settings::SettingsRequest;
+use glasscall_core::answer::open_up::{Note, Offer, Question};
+use glasscall_core::answer::{TrimBy, open_up as core_answer};
+use glasscall_core::quantity::{Aperture, Bounds, Density};
+use glasscall_core::search::stack::MAX_LISTED;
+use glasscall_core::setup::{Piece, Rig};
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+
+/// Stacks listed unless said otherwise.
+const USUAL_LIMIT: usize = 5;
+
+/// A reading, a shot, and the glass at hand.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct OpenUpRequest {
+    /// What was read, for which settings, through what.
+    pub reading: ReadingRequest,
+    /// What to shoot at.
+    pub shot: SettingsRequest,
+    /// The lens.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lens: Option<LensRequest>,
+    /// The pieces in the case.
+    #[serde(default)]
+    pub kit: Vec<PieceRequest>,
+    /// The rig.
+    #[serde(default)]
+    pub rig: RigRequest,
+    /// Densities of the internal wheel's positions; one of them is used.
+    #[serde(default)]
+    pub wheel: Vec<f64>,
+    /// What is in the slots now.
+    #[serde(default)]
+    pub in_place: Vec<InPlace>,
+    /// Ids of pieces that must be in; an id twice keeps two copies.
+    #[serde(default)]
+    pub keep: Vec<String>,
+    /// The lens behind the rig; each stack is then told whether it shades.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub fit: Option<LensFitRequest>,
+    /// How many stacks to list, 1 to 50; 5 unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub limit: Option<usize>,
+}
+
+/// Settings of a reading, and the pieces it was taken through.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct ReadingRequest {
+    /// Aperture number; a label such as 2.8 stands for its exact value.
+    pub aperture: f64,
+    /// Exposure index, arithmetic.
+    pub exposure_index: f64,
+    /// Frames a second.
+    pub frame_rate: f64,
+    /// Shutter angle in degrees, up to 360.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shutter_angle_deg: Option<f64>,
+    /// Exposure time in seconds.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shutter_seconds: Option<f64>,
+    /// Ids of the pieces read through; none for a bare reading.
+    #[serde(default)]
+    pub through: Vec<String>,
+}
+
+/// What is known of the lens.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct LensRequest {
+    /// Its widest aperture number.
+    pub widest_aperture: f64,
+}
+
+/// A piece in a slot.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct InPlace {
+    /// Id of the slot.
+    pub slot: String,
+    /// Id of the piece.
+    pub piece: String,
+}
+
+/// The need and the stacks, best first.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct OpenUpReply {
+    /// Stops the glass must take; negative when there is too little light.
+    pub need_stops: f64,
+    /// The need as a density; absent when there is too little light.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub need_density: Option<f64>,
+    /// The stacks.
+    pub stacks: Vec<OfferReply>,
+    /// Whether no better stack exists; false when the search was stopped.
+    pub proven: bool,
+    /// The best stack that leaves the picture clear, where the first does not.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fitting: Option<OfferReply>,
+}
+
+/// One stack.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct OfferReply {
+    /// The filled slots, from the lens outward.
+    pub slots: Vec<PlacedReply>,
+    /// Density of the wheel's position; absent without a wheel.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub wheel: Option<f64>,
+    /// Stops the stack takes, wheel included.
+    pub stops: f64,
+    /// The same as a density.
+    pub density: f64,
+    /// Stops left; positive is still over-exposed.
+    pub left_over_stops: f64,
+    /// The left-over in whole iris-thirds and what those miss.
+    pub iris: crate::Iris,
+    /// Aperture number to set, exact; absent beyond any iris.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub aperture_to_set: Option<f64>,
+    /// The nearest third to it, as `T2.8⅓`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub aperture_label: Option<String>,
+    /// Slots whose content changes from what is in now.
+    pub moves: usize,
+    /// Stops by which visible light is taken more than infrared.
+    pub infrared_excess: f64,
+    /// Controls that take up the left-over, each alone.
+    pub trims: Vec<TrimReply>,
+    /// What it does to the picture, where a lens was given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub fit: Option<StackFitReply>,
+    /// What to know before trusting it.
+    pub notes: Vec<NoteCode>,
+}
+
+/// One way to take up a left-over.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct TrimReply {
+    /// The control.
+    pub by: TrimControl,
+    /// What to set it to, in the control's unit.
+    pub to: f64,
+    /// What else changes.
+    pub side_effect: SideEffect,
+}
+
+/// A control that can take up a left-over.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub enum TrimControl {
+    /// The iris; an aperture number.
+    Iris,
+    /// The shutter angle, in degrees.
+    ShutterAngleDeg,
+    /// The exposure time, in seconds.
+    ShutterSeconds,
+    /// The exposure index.
+    ExposureIndex,
+}
+
+/// What a trim changes besides the exposure.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub enum SideEffect {
+    /// How much is in focus.
+    DepthOfField,
+    /// How motion blurs, and whether lamps flicker.
+    MotionBlur,
+    /// Noise, and room in the highlights.
+    Noise,
+}
+
+/// What to know before trusting a stack.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub enum NoteCode {
+    /// The left-over is too small to act on.
+    LeftOverSmall,
+    /// A third of a stop or more over-exposed.
+    StillOver,
+    /// A third of a stop or more under-exposed.
+    StillUnder,
+    /// The stop to set is wider than the lens opens.
+    WiderThanLens,
+    /// A polarizer's loss is assumed, not measured.
+    PolarizerAssumed,
+    /// Marked densities are taken at their word.
+    MarkedDensity,
+    /// Ordinary glass may let infrared show.
+    InfraredWatch,
+    /// Ordinary glass this dense needs an infrared cut.
+    InfraredCutNeeded,
+}
+
+/// Answers `openUp`.
+///
+/// # Errors
+///
+/// `outOfRange`, `missing`, `oneTooMany`, `tooMany`, `duplicate`,
+/// `unknownPiece`, `unknownSlot`, `noRoom`.
+pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
+    let kit = kit(&request.kit)?;
+    let rig = rig(&request.rig)?;
+    let through = pieces_named(&kit, &request.reading.through, "reading.through")?;
+    let keep = pieces_named(&kit, &request.keep, "keep")?;
+    let in_place = in_place(&kit, &rig, &request.in_place)?;
+    let wheel = wheel(&request.wheel)?;
+    let widest = (request.lens.as_ref())
+        .map(|lens| Aperture::from_marking(lens.widest_aperture))
+        .transpose()
+        .at("lens.widestAperture")?;
+    let shot = request.shot.settings("shot")?;
+    let lens = (request.fit.as_ref())
+        .map(|fit| fit.lens(&request.rig, shot.aperture))
+        .transpose()?;
+    let question = Question {
+        reading: request.reading.settings().settings("reading")?,
+        through: &through,
+        shot,
+        widest,
+        kit: &kit,
+        rig: &rig,
+        wheel: &wheel,
+        in_place: &in_place,
+        keep: &keep,
+        fit: lens.as_ref(),
+        limit: limit(request.limit)?,
+    };
+    let answer =
+        core_answer::open_up_within(&question, &mut budget(None)?).at("reading.shutterSeconds")?;
+    if answer.stacks.is_empty() {
+        return Err(Refusal::new(Code::NoRoom, "keep"));
+    }
+    let told = |offer: &Offer| OfferReply {
+        fit: offer.fit.map(|fit| stack_fit::reply(&fit, &request.rig)),
+        ..offer_reply(&question, offer)
+    };
+    Ok(OpenUpReply {
+        need_stops: answer.need.stops(),
+        need_density: Density::from_stops(answer.need).ok().map(Density::density),
+        proven: answer.proof.is_proven(),
+        stacks: answer.stacks.iter().map(told).collect(),
+        fitting: answer.fitting.as_ref().map(told),
+    })
+}
+
+impl ReadingRequest {
+    fn settings(&self) -> SettingsRequest {
+        SettingsRequest {
+            aperture: self.aperture,
+            exposure_index: self.exposure_index,
+            frame_rate: self.frame_rate,
+            shutter_angle_deg: self.shutter_angle_deg,
+            shutter_seconds: self.shutter_seconds,
+        }
+    }
+}
+
+fn limit(given: Option<usize>) -> Result<usize, Refusal> {
+    let limit = given.unwrap_or(USUAL_LIMIT);
+    if (1..=MAX_LISTED).contains(&limit) {
+        return Ok(limit);
+    }
+    Err(Refusal {
+        code: Code::OutOfRange,
+        min: Some(1.0),
+        ..Refusal::too_many("limit", limit, MAX_LISTED)
+    })
+}
+
+pub(crate) fn in_place(
+    kit: &[Piece],
+    rig: &Rig,
+    given: &[InPlace],
+) -> Result<Vec<Option<usize>>, Refusal> {
+    let mut places = vec![None; rig.slots.len()];
+    for (at, placed) in given.iter().enumerate() {
+        let field = |name: &str| format!("inPlace[{at}].{name}");
+        let slot = (rig.slots.iter().position(|slot| slot.id == placed.slot))
+            .ok_or_else(|| Refusal::new(Code::UnknownSlot, &field("slot")).given(&placed.slot))?;
+        if places[slot].is_some() {
+            return Err(Refusal::new(Code::Duplicate, &field("slot")).given(&placed.slot));
+        }
+        places[slot] = Some(piece_named(kit, &placed.piece, &field("piece"))?);
+    }
+    Ok(places)
+}
+
+fn offer_reply(question: &Question<'_>, offer: &Offer) -> OfferReply {
+    let iris = offer.stack.left_over.iris_thirds();
+    let taken = Density::from_stops(offer.taken).map_or(0.0, Density::density);
+    OfferReply {
+        slots: placed(question.kit, question.rig, &offer.stack.slots),
+        wheel: offer.stack.wheel.map(|at| question.wheel[at].density()),
+        stops: offer.taken.stops(),
+        density: taken.min(Bounds::DENSITY.max),
+        left_over_stops: offer.stack.left_over.stops(),
+        iris: crate::Iris {
+            thirds: iris.thirds,
+            left_over_stops: iris.left_over.stops(),
+        },
+        aperture_to_set: offer.aperture_to_set.map(Aperture::number),
+        aperture_label: (offer.aperture_to_set).map(|aperture| format!("T{}", aperture.label())),
+        moves: offer.stack.moves,
+        infrared_excess: offer.infrared_excess.stops(),
+        trims: offer.trims.iter().map(|trim| trim_reply(trim.by)).collect(),
+        fit: None,
+        notes: offer.notes.iter().copied().map(NoteCode::from).collect(),
+    }
+}
+
+fn trim_reply(by: TrimBy) -> TrimReply {
+    let (by, to, side_effect) = match by {
+        TrimBy::Iris(aperture) => (
+            TrimControl::Iris,
+            aperture.number(),
+            SideEffect::DepthOfField,
+        ),
+        TrimBy::ShutterAngle(angle) => (
+            TrimControl::ShutterAngleDeg,
+            angle.degrees(),
+            SideEffect::MotionBlur,
+        ),
+        TrimBy::ShutterTime(time) => (
+            TrimControl::ShutterSeconds,
+            time.seconds(),
+            SideEffect::MotionBlur,
+        ),
+        TrimBy::ExposureIndex(index) => {
+            (TrimControl::ExposureIndex, index.index(), SideEffect::Noise)
+        }
+    };
+    TrimReply {
+        by,
+        to,
+        side_effect,
+    }
+}
+
+impl From<Note> for NoteCode {
+    fn from(note: Note) -> Self {
+        match note {
+            Note::LeftOverSmall => Self::LeftOverSmall,
+            Note::StillOver => Self::StillOver,
+            Note::StillUnder => Self::StillUnder,
+            Note::WiderThanLens => Self::WiderThanLens,
+            Note::PolarizerAssumed => Self::PolarizerAssumed,
+            Note::MarkedDensity => Self::MarkedDensity,
+            Note::InfraredWatch => Self::InfraredWatch,
+            Note::InfraredCutNeeded => Self::InfraredCutNeeded,
+        }
+    }
+}

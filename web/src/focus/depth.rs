@@ -1,0 +1,366 @@
+//! `depth`: what is sharp, how large the background blurs, and the stop for a
+//! wish.
+
+use crate::focus::wish;
+use crate::plain::refusal::{At, Code, Refusal, needed};
+use crate::shapes::distance::{MeasuredFrom, Place};
+use crate::shapes::sensor::SensorRequest;
+use glasscall_core::answer::depth::{AtStop, Scene};
+use glasscall_core::physics::depth_of_field::{DIAGONAL_PARTS, circle_of_confusion};
+use glasscall_core::physics::diffraction::GREEN;
+use glasscall_core::quantity::{
+    Aperture, Bounds, Disc, Distance, FocalLength, OutOfRange, Reach, Span, Stops, Wavelength,
+};
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+
+/// A lens, where it is focused, and a stop or one wish instead of it.
+///
+/// The circle of confusion is given outright or follows from the sensor.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct DepthRequest {
+    /// Focal length.
+    pub focal_length_mm: f64,
+    /// The f-number; a label such as 2.8 stands for its exact value. Not needed
+    /// with a wish, which gives it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub f_number: Option<f64>,
+    /// The T-number instead, where the lens is marked in those.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub t_number: Option<f64>,
+    /// Stops of light lost in the lens, T less f; none, both numbers alike, unless
+    /// said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub lens_loss_stops: Option<f64>,
+    /// Where the lens is focused; not needed with `wantedNearMm`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub focus_mm: Option<Place>,
+    /// The largest blur that still looks sharp.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub circle_mm: Option<f64>,
+    /// The picture on the sensor; its diagonal gives the circle where none is
+    /// given, its height the share of the frame.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sensor: Option<SensorRequest>,
+    /// Parts of the diagonal the circle is one of, 100 to 20 000; 1500 unless
+    /// said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub diagonal_parts: Option<f64>,
+    /// Where all distances, asked and answered, are counted from.
+    #[serde(default)]
+    pub measured_from: MeasuredFrom,
+    /// Where the background is; infinity unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub background_mm: Option<Place>,
+    /// A wish: far limit less near limit.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wanted_depth_mm: Option<Place>,
+    /// A wish, with `wantedFarMm`: the nearest place to be sharp.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wanted_near_mm: Option<f64>,
+    /// A wish, with `wantedNearMm`: the farthest place to be sharp.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wanted_far_mm: Option<Place>,
+    /// A wish: the disc a background point is drawn as.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wanted_blur_mm: Option<f64>,
+    /// The same as a share of the picture's height; needs `sensor`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wanted_blur_of_frame: Option<f64>,
+    /// Wavelength for the diffraction disc; 550 unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wavelength_nm: Option<f64>,
+    /// Also answer for a stop opened and one closed by so much, up to 10.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub neighbour_stops: Option<f64>,
+}
+
+/// The picture's depth at one stop.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct DepthReply {
+    /// Nearest sharp place.
+    pub near_mm: f64,
+    /// Farthest sharp place.
+    pub far_mm: Place,
+    /// Far less near.
+    pub depth_mm: Place,
+    /// Where the lens is focused.
+    pub focus_mm: Place,
+    /// The focus whose far limit is just infinity.
+    pub hyperfocal_mm: f64,
+    /// Disc a background point is drawn as.
+    pub background_blur_mm: f64,
+    /// The same as a share of the picture's height.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub background_blur_of_frame: Option<f64>,
+    /// Disc that light itself draws, to the first dark ring.
+    pub diffraction_mm: f64,
+    /// The f-number from which that disc is larger than the circle; absent
+    /// beyond any iris.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub diffraction_from_f_number: Option<f64>,
+    /// The f-number, exact.
+    pub f_number: f64,
+    /// The nearest third to it, as `f/2.8⅓`.
+    pub f_number_label: String,
+    /// The T-number that goes with it, exact.
+    pub t_number: f64,
+    /// The nearest third to it, as `T2.8⅓`.
+    pub t_number_label: String,
+    /// The f-number as the sensor sees it, focused this near.
+    pub working_f_number: f64,
+    /// Image size over subject size.
+    pub magnification: f64,
+    /// The circle of confusion that was used.
+    pub circle_mm: f64,
+    /// Where the circle comes from.
+    pub circle_rule: CircleRule,
+    /// The stops to either side, the wider first; empty unless asked for.
+    pub neighbours: Vec<NeighbourReply>,
+}
+
+/// Where a circle of confusion comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub enum CircleRule {
+    /// It was given.
+    Given,
+    /// The picture's diagonal in parts. Common practice, no source.
+    PartOfDiagonal,
+}
+
+/// What a neighbouring stop would do.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct NeighbourReply {
+    /// Stops closed from the stop asked for; negative is wider.
+    pub by_stops: f64,
+    /// The f-number, exact.
+    pub f_number: f64,
+    /// The nearest third to it, as `f/2.8⅓`.
+    pub f_number_label: String,
+    /// The T-number that goes with it, exact.
+    pub t_number: f64,
+    /// The nearest third to it, as `T2.8⅓`.
+    pub t_number_label: String,
+    /// Nearest sharp place.
+    pub near_mm: f64,
+    /// Farthest sharp place.
+    pub far_mm: Place,
+    /// Far less near.
+    pub depth_mm: Place,
+    /// Disc a background point is drawn as.
+    pub background_blur_mm: f64,
+    /// The same as a share of the picture's height.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub background_blur_of_frame: Option<f64>,
+    /// Disc that light itself draws.
+    pub diffraction_mm: f64,
+}
+
+/// Answers `depth`.
+///
+/// # Errors
+///
+/// `missing`, `oneTooMany`, `outOfRange`; a wish that no stop grants is refused
+/// under its own name with the range that could be had.
+pub fn depth(request: &DepthRequest) -> Result<DepthReply, Refusal> {
+    let focal = FocalLength::new(request.focal_length_mm).at("focalLengthMm")?;
+    let (circle, circle_rule) = circle(request)?;
+    let wavelength = Wavelength::new(request.wavelength_nm.unwrap_or(GREEN)).at("wavelengthNm")?;
+    wish::only_one(request)?;
+    let two_places = wish::two_places(request, focal, circle)?;
+    let focus = match two_places {
+        Some(found) => found.focus,
+        None => {
+            let on = needed(request.focus_mm, "focusMm")?.reach("focusMm")?;
+            request.measured_from.focus(focal, on).at("focusMm")?
+        }
+    };
+    let scene = Scene {
+        focus,
+        circle,
+        background: background(request, request.measured_from.behind_lens(focus))?,
+        wavelength,
+    };
+    let lens_loss = lens_loss(request)?;
+    let number = match two_places {
+        Some(found) => found.number,
+        None => wish::number(request, scene, lens_loss)?,
+    };
+    let here = scene.at(number).at("fNumber")?;
+    let ruler = Ruler {
+        behind_lens: request.measured_from.behind_lens(focus),
+        frame_height: request.sensor.map(|sensor| sensor.height_mm),
+    };
+    let hyperfocal = (request.measured_from)
+        .reading(focal, Reach::At(here.hyperfocal))
+        .at("fNumber")?;
+    let transmitting = number.closed_by(lens_loss).at("lensLossStops")?;
+    Ok(DepthReply {
+        near_mm: ruler.near(here),
+        far_mm: ruler.far(here).at("focusMm")?,
+        depth_mm: depth_of(here),
+        focus_mm: (request.measured_from)
+            .reading(focal, focus.on())
+            .at("focusMm")?,
+        hyperfocal_mm: match hyperfocal {
+            Place::Millimetres(distance) => distance,
+            Place::Named(_) => here.hyperfocal.millimetres(),
+        },
+        background_blur_mm: here.background_blur,
+        background_blur_of_frame: ruler.of_frame(here),
+        diffraction_mm: here.diffraction,
+        diffraction_from_f_number: (scene.number_where_diffraction_shows().ok())
+            .map(Aperture::number),
+        f_number: number.number(),
+        f_number_label: format!("f/{}", number.label()),
+        t_number: transmitting.number(),
+        t_number_label: format!("T{}", transmitting.label()),
+        working_f_number: here.working.number(),
+        magnification: focus.magnification(),
+        circle_mm: circle.millimetres(),
+        circle_rule,
+        neighbours: neighbours(request, scene, number, ruler, lens_loss)?,
+    })
+}
+
+/// How core's distances and discs are told.
+#[derive(Clone, Copy)]
+struct Ruler {
+    behind_lens: f64,
+    frame_height: Option<f64>,
+}
+
+impl Ruler {
+    fn near(self, stop: AtStop) -> f64 {
+        stop.zone.near.millimetres() + self.behind_lens
+    }
+
+    fn far(self, stop: AtStop) -> Result<Place, OutOfRange> {
+        Ok(match stop.zone.far {
+            Reach::At(far) => {
+                let told = Distance::new(far.millimetres() + self.behind_lens)?;
+                Place::Millimetres(told.millimetres())
+            }
+            Reach::Infinity => Place::INFINITY,
+        })
+    }
+
+    fn of_frame(self, stop: AtStop) -> Option<f64> {
+        self.frame_height
+            .map(|height| stop.background_blur / height)
+    }
+}
+
+fn depth_of(stop: AtStop) -> Place {
+    (stop.zone.far.distance()).map_or(Place::INFINITY, |far| {
+        Place::Millimetres(far.millimetres() - stop.zone.near.millimetres())
+    })
+}
+
+fn circle(request: &DepthRequest) -> Result<(Disc, CircleRule), Refusal> {
+    let sides = (request.sensor)
+        .map(|sensor| {
+            let width = Span::new(sensor.width_mm).at("sensor.widthMm")?;
+            let height = Span::new(sensor.height_mm).at("sensor.heightMm")?;
+            Ok::<_, Refusal>((width, height))
+        })
+        .transpose()?;
+    let parts = PARTS
+        .check(request.diagonal_parts.unwrap_or(DIAGONAL_PARTS))
+        .at("diagonalParts")?;
+    match (request.circle_mm, sides) {
+        (Some(_), _) if request.diagonal_parts.is_some() => {
+            Err(Refusal::new(Code::OneTooMany, "diagonalParts"))
+        }
+        (Some(circle), _) => Ok((Disc::new(circle).at("circleMm")?, CircleRule::Given)),
+        (None, Some((width, height))) => {
+            let circle = circle_of_confusion(width, height, parts).at("diagonalParts")?;
+            Ok((circle, CircleRule::PartOfDiagonal))
+        }
+        (None, None) => Err(Refusal::new(Code::Missing, "circleMm")),
+    }
+}
+
+/// How much a T-number is above the f-number.
+fn lens_loss(request: &DepthRequest) -> Result<Stops, Refusal> {
+    let given = request.lens_loss_stops.unwrap_or(0.0);
+    let given = LENS_LOSS.check(given).at("lensLossStops")?;
+    Stops::new(given).at("lensLossStops")
+}
+
+const LENS_LOSS: Bounds = Bounds {
+    quantity: "light lost in the lens",
+    unit: "stops",
+    min: 0.0,
+    max: 5.0,
+};
+
+const PARTS: Bounds = Bounds {
+    quantity: "parts of the diagonal",
+    unit: "",
+    min: 100.0,
+    max: 20_000.0,
+};
+
+fn background(request: &DepthRequest, behind_lens: f64) -> Result<Reach, Refusal> {
+    match request.background_mm {
+        Some(Place::Millimetres(distance)) => {
+            let least = Bounds {
+                min: Bounds::DISTANCE.min + behind_lens,
+                ..Bounds::DISTANCE
+            };
+            let distance = least.check(distance).at("backgroundMm")? - behind_lens;
+            Distance::new(distance).map(Reach::At).at("backgroundMm")
+        }
+        Some(Place::Named(_)) | None => Ok(Reach::Infinity),
+    }
+}
+
+fn neighbours(
+    request: &DepthRequest,
+    scene: Scene,
+    number: Aperture,
+    ruler: Ruler,
+    lens_loss: Stops,
+) -> Result<Vec<NeighbourReply>, Refusal> {
+    let Some(by) = request.neighbour_stops else {
+        return Ok(Vec::new());
+    };
+    let by = NEIGHBOURS.check(by).at("neighbourStops")?;
+    let mut found = Vec::new();
+    for by in [-by, by] {
+        // A neighbour beyond any iris is none.
+        let stop = Stops::new(by).and_then(|by| number.closed_by(by));
+        let both = stop
+            .and_then(|number| scene.at(number))
+            .and_then(|stop| Ok((stop, stop.number.closed_by(lens_loss)?)));
+        let Ok((stop, transmitting)) = both else {
+            continue;
+        };
+        found.push(NeighbourReply {
+            by_stops: by,
+            f_number: stop.number.number(),
+            f_number_label: format!("f/{}", stop.number.label()),
+            t_number: transmitting.number(),
+            t_number_label: format!("T{}", transmitting.label()),
+            near_mm: ruler.near(stop),
+            far_mm: ruler.far(stop).at("focusMm")?,
+            depth_mm: depth_of(stop),
+            background_blur_mm: stop.background_blur,
+            background_blur_of_frame: ruler.of_frame(stop),
+            diffraction_mm: stop.diffraction,
+        });
+    }
+    Ok(found)
+}
+
+const NEIGHBOURS: Bounds = Bounds {
+    quantity: "stops to a neighbour",
+    unit: "stops",
+    min: 0.05,
+    max: 10.0,
+};

@@ -1,0 +1,17 @@
+//! What is sharp, and what glass does to it.
+
+pub(crate) mod behind_lens;
+pub(crate) mod close_up;
+pub(crate) mod depth;
+pub(crate) mod ghost;
+pub(crate) mod wish;
+pub(crate) mod working_stop;
+
+pub use behind_lens::{
+    BehindLensReply, BehindLensRequest, Mark, NamedMark, PlateRequest, ShiftVerdict, WheelReply,
+    behind_lens,
+};
+pub use close_up::{AtSettingReply, CloseUpReply, CloseUpRequest, GapReply, RangeReply, close_up};
+pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, depth};
+pub use ghost::{GhostBetween, GhostReply, GhostRequest, ghost};
+pub use working_stop::{WorkingStopReply, WorkingStopRequest, working_stop};

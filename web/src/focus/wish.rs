@@ -1,0 +1,127 @@
+//! A wish for depth or blur, answered by a stop.
+
+use crate::focus::depth::DepthRequest;
+use crate::plain::refusal::{At, Code, Refusal, needed};
+use crate::shapes::distance::{MeasuredFrom, Place};
+use glasscall_core::answer::depth::{OutOfReach, Scene};
+use glasscall_core::physics::depth_of_field::{Between, between, between_on_tape, far_with};
+use glasscall_core::quantity::{Aperture, Bounds, Disc, Distance, FocalLength, OutOfRange, Stops};
+
+/// Refuses a second wish.
+pub(crate) fn only_one(request: &DepthRequest) -> Result<(), Refusal> {
+    let wishes = [
+        ("wantedDepthMm", request.wanted_depth_mm.is_some()),
+        ("wantedNearMm", request.wanted_near_mm.is_some()),
+        ("wantedBlurMm", request.wanted_blur_mm.is_some()),
+        ("wantedBlurOfFrame", request.wanted_blur_of_frame.is_some()),
+    ];
+    match wishes.iter().filter(|(_, given)| *given).nth(1) {
+        Some((field, _)) => Err(Refusal::new(Code::OneTooMany, field)),
+        None => Ok(()),
+    }
+}
+
+/// The focus and stop for two places, when that is the wish.
+pub(crate) fn two_places(
+    request: &DepthRequest,
+    focal: FocalLength,
+    circle: Disc,
+) -> Result<Option<Between>, Refusal> {
+    let (near, far) = match (request.wanted_near_mm, request.wanted_far_mm) {
+        (None, None) => return Ok(None),
+        (None, Some(_)) => return Err(Refusal::new(Code::Missing, "wantedNearMm")),
+        (Some(near), far) => (near, needed(far, "wantedFarMm")?),
+    };
+    if request.focus_mm.is_some() {
+        return Err(Refusal::new(Code::OneTooMany, "focusMm"));
+    }
+    let near = Distance::new(near).at("wantedNearMm")?;
+    if let Place::Millimetres(far) = far {
+        let beyond_near = Bounds {
+            min: near.millimetres(),
+            ..Bounds::DISTANCE
+        };
+        beyond_near.check(far).at("wantedFarMm")?;
+    }
+    let find = match request.measured_from {
+        MeasuredFrom::Lens => between,
+        MeasuredFrom::Sensor => between_on_tape,
+    };
+    let found = find(focal, near, far.reach("wantedFarMm")?, circle);
+    found.map(Some).map_err(|_| {
+        // From the sensor the range itself depends on the focus: it stays unsaid.
+        let from_lens = request.measured_from == MeasuredFrom::Lens;
+        let far_at = |number| {
+            let number = Aperture::from_number(number).ok().filter(|_| from_lens)?;
+            let far = far_with(focal, near, number, circle).ok()?;
+            far.distance().map(Distance::millimetres)
+        };
+        Refusal {
+            given: match far {
+                Place::Millimetres(far) => Some(crate::Given::Number(far)),
+                Place::Named(_) => Some(crate::Given::Text("infinity".to_owned())),
+            },
+            min: far_at(Bounds::APERTURE.min),
+            max: far_at(Bounds::APERTURE.max),
+            ..Refusal::new(Code::OutOfRange, "wantedFarMm")
+        }
+    })
+}
+
+/// The stop that was given, or that grants the wish.
+pub(crate) fn number(
+    request: &DepthRequest,
+    scene: Scene,
+    lens_loss: Stops,
+) -> Result<Aperture, Refusal> {
+    if let Some(wanted) = request.wanted_depth_mm {
+        let field = "wantedDepthMm";
+        let reach = wanted.reach(field)?;
+        return scene
+            .number_for_depth(reach)
+            .map_err(|error| refused(field, reach.distance().map(Distance::millimetres), error));
+    }
+    if let Some(wanted) = request.wanted_blur_mm {
+        let disc = Disc::new(wanted).at("wantedBlurMm")?;
+        return (scene.number_for_blur(disc))
+            .map_err(|error| refused("wantedBlurMm", Some(wanted), error));
+    }
+    if let Some(share) = request.wanted_blur_of_frame {
+        let field = "wantedBlurOfFrame";
+        let height = needed(request.sensor, "sensor")?.height_mm;
+        let disc = Disc::new(share * height).map_err(|_| {
+            let bounds = Bounds {
+                min: Bounds::DISC.min / height,
+                max: Bounds::DISC.max / height,
+                ..Bounds::DISC
+            };
+            let given = share;
+            Refusal::out_of_range(field, OutOfRange { bounds, given })
+        })?;
+        return scene.number_for_blur(disc).map_err(|error| {
+            let share_of = |disc| disc / height;
+            let error = OutOfReach {
+                least: share_of(error.least),
+                most: error.most.map(share_of),
+            };
+            refused(field, Some(share), error)
+        });
+    }
+    match (request.f_number, request.t_number) {
+        (Some(_), Some(_)) => Err(Refusal::new(Code::OneTooMany, "tNumber")),
+        (None, Some(number)) => {
+            let transmitting = Aperture::from_marking(number).at("tNumber")?;
+            transmitting.closed_by(-lens_loss).at("tNumber")
+        }
+        (number, None) => Aperture::from_marking(needed(number, "fNumber")?).at("fNumber"),
+    }
+}
+
+fn refused(field: &str, given: Option<f64>, error: OutOfReach) -> Refusal {
+    Refusal {
+        given: given.map(crate::Given::Number),
+        min: Some(error.least),
+        max: error.most,
+        ..Refusal::new(Code::OutOfRange, field)
+    }
+}

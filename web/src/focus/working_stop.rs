@@ -1,0 +1,119 @@
+//! `workingStop`: what a lens becomes with an extender, and focused near.
+
+use crate::plain::refusal::{At, Code, Refusal};
+use crate::shapes::distance::{MeasuredFrom, Place};
+use glasscall_core::physics::{bellows, extender};
+use glasscall_core::quantity::{Aperture, Extender, FocalLength, Magnification, PupilRatio, Stops};
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+
+/// A lens as engraved and how it is used.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct WorkingStopRequest {
+    /// Focal length as engraved.
+    pub focal_length_mm: f64,
+    /// The number the ring shows; a label such as 2.8 stands for its exact
+    /// value. A T-number comes back as a T-number.
+    pub aperture: f64,
+    /// What an extender (above 1) or focal reducer (below 1) multiplies the focal
+    /// length by; 1, none, unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub extender: Option<f64>,
+    /// Where the lens is focused; or `magnification`. Infinity unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub focus_mm: Option<Place>,
+    /// Where `focusMm` is counted from.
+    #[serde(default)]
+    pub measured_from: MeasuredFrom,
+    /// Image over subject size, extender included.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub magnification: Option<f64>,
+    /// Exit pupil over entrance pupil; 1 unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pupil_ratio: Option<f64>,
+}
+
+/// The lens as the sensor sees it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct WorkingStopReply {
+    /// Focal length, extender included.
+    pub focal_length_mm: f64,
+    /// Image over subject size, extender included.
+    pub magnification: f64,
+    /// What the extender takes; negative for a reducer.
+    pub extender_loss_stops: f64,
+    /// What focusing near takes, of a lens that moves out as a whole.
+    pub close_focus_loss_stops: f64,
+    /// Both together.
+    pub loss_stops: f64,
+    /// The number with all of it counted, exact.
+    pub working_aperture: f64,
+    /// The nearest third to it, as `2.8⅓`.
+    pub working_label: String,
+    /// Entrance pupil; the extender leaves it as it was. True for an f-number.
+    pub pupil_diameter_mm: f64,
+    /// The number, extender included, that gives the asked one focused this near:
+    /// what depth is counted with. Absent beyond any iris.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub at_infinity_for_asked: Option<f64>,
+    /// What the ring must show so that the sensor sees the number asked; absent
+    /// beyond any iris.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub set_for_asked: Option<f64>,
+    /// The nearest third to that.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub set_for_asked_label: Option<String>,
+}
+
+/// Answers `workingStop`.
+///
+/// # Errors
+///
+/// `oneTooMany`, `outOfRange`.
+pub fn working_stop(request: &WorkingStopRequest) -> Result<WorkingStopReply, Refusal> {
+    let focal = FocalLength::new(request.focal_length_mm).at("focalLengthMm")?;
+    let ring = Aperture::from_marking(request.aperture).at("aperture")?;
+    let factor = Extender::new(request.extender.unwrap_or(1.0)).at("extender")?;
+    let pupils = PupilRatio::new(request.pupil_ratio.unwrap_or(1.0)).at("pupilRatio")?;
+    let of_lens = magnification(request, focal, factor)?;
+    let extended = extender::extended(focal, ring, factor).at("extender")?;
+    let close = bellows::loss(of_lens, pupils);
+    let loss: Stops = extended.loss + close;
+    let working = ring.closed_by(loss).at("aperture")?;
+    let set = ring.closed_by(-loss).ok();
+    Ok(WorkingStopReply {
+        focal_length_mm: extended.focal.millimetres(),
+        magnification: of_lens.ratio() * factor.factor(),
+        extender_loss_stops: extended.loss.stops(),
+        close_focus_loss_stops: close.stops(),
+        loss_stops: loss.stops(),
+        working_aperture: working.number(),
+        working_label: working.label().to_string(),
+        pupil_diameter_mm: extender::pupil_diameter(focal, ring),
+        at_infinity_for_asked: ring.closed_by(-close).ok().map(Aperture::number),
+        set_for_asked: set.map(Aperture::number),
+        set_for_asked_label: set.map(|set| set.label().to_string()),
+    })
+}
+
+/// The magnification of the lens alone, which is what its bellows draw out by.
+fn magnification(
+    request: &WorkingStopRequest,
+    focal: FocalLength,
+    factor: Extender,
+) -> Result<Magnification, Refusal> {
+    match (request.magnification, request.focus_mm) {
+        (Some(_), Some(_)) => Err(Refusal::new(Code::OneTooMany, "magnification")),
+        (Some(size), None) => {
+            let size = Magnification::new(size).at("magnification")?;
+            Magnification::new(size.ratio() / factor.factor()).at("magnification")
+        }
+        (None, place) => {
+            let on = place.unwrap_or(Place::INFINITY).reach("focusMm")?;
+            let focus = request.measured_from.focus(focal, on).at("focusMm")?;
+            Magnification::new(focus.magnification()).at("focusMm")
+        }
+    }
+}

@@ -1,0 +1,168 @@
+//! `lineMotion`: what a graduated filter costs while the shot moves.
+
+use crate::plain::refusal::{At, Refusal};
+use crate::shapes::grad::{FramePlace, GradRequest};
+use crate::shapes::lens::{LensView, through_lens};
+use glasscall_core::answer::motion::{MotionVerdict, Move, MovingShot, motion};
+use glasscall_core::quantity::{Angle, Bounds, Elevation, FocalLength, OutOfRange, Stops};
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+
+/// The error on a subject that is taken when nobody says: a third of a stop.
+const USUAL_ALLOWED: f64 = 1.0 / 3.0;
+
+through_lens! {
+    /// A lens, a graduated filter, a subject and a move.
+    pub struct LineMotionRequest {
+        /// The graduated filter, its line as at the marked pose.
+        pub grad: GradRequest,
+        /// The subject at the marked pose.
+        pub subject: FramePlace,
+        /// The move, from the marked pose.
+        #[serde(default)]
+        pub r#move: MoveRequest,
+        /// How far the camera is tilted up at the marked pose.
+        #[serde(default)]
+        pub aim_elevation_deg: f64,
+        /// The change of the subject that may be seen; ⅓ stop unless said.
+        #[serde(default = "third")]
+        pub allowed_stops: f64,
+    }
+}
+
+const fn third() -> f64 {
+    USUAL_ALLOWED
+}
+
+/// A move: all of it runs together, from start to end.
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields, default)]
+pub struct MoveRequest {
+    /// Tilt at the start, up from the marked pose.
+    pub tilt_from_deg: f64,
+    /// Tilt at the end.
+    pub tilt_to_deg: f64,
+    /// Pan at the start, right of the marked pose.
+    pub pan_from_deg: f64,
+    /// Pan at the end.
+    pub pan_to_deg: f64,
+    /// Focal length at the start; as marked unless said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub focal_length_from_mm: Option<f64>,
+    /// Focal length at the end; as marked unless said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub focal_length_to_mm: Option<f64>,
+}
+
+/// The worst of the move.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct LineMotionReply {
+    /// What the move allows.
+    pub verdict: MotionVerdictName,
+    /// Largest change on the subject; positive is darker than as marked.
+    pub worst_stops: f64,
+    /// Where in the move: 0 the start, 1 the end.
+    pub worst_at: f64,
+    /// The same when the filter is slid to follow a tilt.
+    pub worst_sliding_stops: f64,
+    /// Furthest slide down that following takes, in mm, 0 or less.
+    pub slide_down_mm: f64,
+    /// Furthest slide up that following takes, in mm, 0 or more.
+    pub slide_up_mm: f64,
+    /// Whether the subject leaves the frame on the way.
+    pub leaves_frame: bool,
+}
+
+/// What a move allows.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub enum MotionVerdictName {
+    /// The filter may stay as it is.
+    Free,
+    /// Only if the filter is slid along.
+    Slide,
+    /// Keep the shot still, or take the filter out.
+    StaticOnly,
+}
+
+/// Answers `lineMotion`.
+///
+/// # Errors
+///
+/// `outOfRange`, `missing`, `oneTooMany`, `tooMany`, `empty`.
+pub fn line_motion(request: &LineMotionRequest) -> Result<LineMotionReply, Refusal> {
+    let lens = request.lens()?;
+    let grad = &request.grad;
+    // Refuses a filter behind the pupil under its own name.
+    grad.line(&lens, "grad")?;
+    let shot = MovingShot {
+        profile: grad.profile.profile("grad.profile")?,
+        held: grad.holder().held("grad")?,
+        place: grad.holder().place("grad")?,
+        view: lens.view,
+        pupil: lens.pupil,
+        elevation: Elevation::new(request.aim_elevation_deg).at("aimElevationDeg")?,
+        subject: request.subject.field(&lens.view, "subject")?,
+    };
+    let allowed = Bounds {
+        min: 0.0,
+        ..Bounds::STOPS
+    };
+    let allowed = allowed.check(request.allowed_stops).at("allowedStops")?;
+    let allowed = Stops::new(allowed).at("allowedStops")?;
+    let found = motion(&shot, request.path(&lens)?, allowed).at("move.focalLengthToMm")?;
+    Ok(LineMotionReply {
+        verdict: match found.verdict {
+            MotionVerdict::Free => MotionVerdictName::Free,
+            MotionVerdict::Slide => MotionVerdictName::Slide,
+            MotionVerdict::StaticOnly => MotionVerdictName::StaticOnly,
+        },
+        worst_stops: found.worst.stops(),
+        worst_at: found.worst_at,
+        worst_sliding_stops: found.worst_sliding.stops(),
+        slide_down_mm: found.slide[0],
+        slide_up_mm: found.slide[1],
+        leaves_frame: found.leaves_frame,
+    })
+}
+
+impl LineMotionRequest {
+    fn path(&self, lens: &LensView) -> Result<Move, Refusal> {
+        let request = &self.r#move;
+        let tilt = |given: f64, field: &str| -> Result<Angle, Refusal> {
+            // The camera may not tilt past straight up or down.
+            let up = Bounds::ELEVATION;
+            let bounds = Bounds {
+                min: up.min - self.aim_elevation_deg,
+                max: up.max - self.aim_elevation_deg,
+                ..up
+            };
+            Angle::new(bounds.check(given).at(field)?).at(field)
+        };
+        let pan = |given: f64, field: &str| Angle::new(given).at(field);
+        let focal_length = |given: Option<f64>, field: &str| -> Result<FocalLength, Refusal> {
+            let Some(given) = given else {
+                return Ok(lens.view.record().focal_length);
+            };
+            let seen = |length| -> Result<FocalLength, OutOfRange> {
+                lens.view.with_focal_length(length).map(|_| length)
+            };
+            FocalLength::new(given).and_then(seen).at(field)
+        };
+        Ok(Move {
+            tilt: [
+                tilt(request.tilt_from_deg, "move.tiltFromDeg")?,
+                tilt(request.tilt_to_deg, "move.tiltToDeg")?,
+            ],
+            pan: [
+                pan(request.pan_from_deg, "move.panFromDeg")?,
+                pan(request.pan_to_deg, "move.panToDeg")?,
+            ],
+            focal_length: [
+                focal_length(request.focal_length_from_mm, "move.focalLengthFromMm")?,
+                focal_length(request.focal_length_to_mm, "move.focalLengthToMm")?,
+            ],
+        })
+    }
+}

@@ -1,0 +1,258 @@
+//! `skyAndGround`: the graduated filter that brings two readings closer.
+
+use crate::plain::refusal::{At, Code, Refusal};
+use crate::shapes::grad::{FramePlace, ProfileKind, ProfileRequest, through_held_glass};
+use crate::shapes::lens::LensView;
+use glasscall_core::answer::sky_and_ground as answer;
+use glasscall_core::answer::sky_and_ground::{Balance, Contrast, SkyAndGround};
+use glasscall_core::physics::line::Line;
+use glasscall_core::physics::profile::Profile;
+use glasscall_core::quantity::{Aperture, Bounds, Density, Stops};
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+
+/// Filters compared in one go.
+const MAX_GRADS: usize = 64;
+/// The edge proposed to an empty case.
+const BORROWED_DENSITY: f64 = 0.3;
+
+through_held_glass! {
+    /// A lens, a holder, two readings and the graduated filters of the case.
+    pub struct SkyAndGroundRequest {
+        /// The bright place: sky, or shirt.
+        pub bright: SpotRequest,
+        /// The dark place: ground, or face.
+        pub dark: SpotRequest,
+        /// How many stops brighter the bright place is, instead of the two
+        /// apertures.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pub stops_apart: Option<f64>,
+        /// How many stops may stay between the two.
+        pub allowed_stops: f64,
+        /// What crosses the line and should keep its light.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pub subject: Option<FramePlace>,
+        /// The graduated filters of the case.
+        #[serde(default)]
+        pub grads: Vec<NamedGrad>,
+    }
+}
+
+/// A place in the frame and what a spot meter reads there.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct SpotRequest {
+    /// Share of the frame's height, 0 the bottom edge, 1 the top.
+    pub at_frame_height: f64,
+    /// Share of its width, 0 the left edge, 1 the right; ½ unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub across_frame: Option<f64>,
+    /// The stop read there, both at the same index and shutter.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub aperture: Option<f64>,
+}
+
+/// A graduated filter of the case.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct NamedGrad {
+    /// The owner's name for it.
+    pub id: String,
+    /// Its density across the line.
+    pub profile: ProfileRequest,
+}
+
+/// The filters, best first, and what else would do.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct SkyAndGroundReply {
+    /// Stops between the two places as read.
+    pub apart_stops: f64,
+    /// In a word.
+    pub verdict: BalanceVerdict,
+    /// The filters, best first.
+    pub grads: Vec<BalanceReply>,
+    /// What would do when no filter does; each alone.
+    pub remedies: RemediesReply,
+}
+
+/// Whether the aim is met.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub enum BalanceVerdict {
+    /// The two are close enough as they are.
+    NotNeeded,
+    /// The first filter does it.
+    Meets,
+    /// The best filter leaves too much between them.
+    FallsShort,
+    /// The best filter makes the bright place too dark.
+    TooStrong,
+    /// There is no filter in the case.
+    NothingInCase,
+}
+
+/// What one filter does.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct BalanceReply {
+    /// The filter.
+    pub id: String,
+    /// Stops of its densest part.
+    pub marked_stops: f64,
+    /// Stops it brings the two places closer by.
+    pub delivered_stops: f64,
+    /// Stops that stay between them; below 0 the bright place ends up darker.
+    pub left_stops: f64,
+    /// Stops the dark place loses, to be opened up for.
+    pub dark_loses_stops: f64,
+    /// Stops the subject loses beyond the dark place.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stolen_stops: Option<f64>,
+    /// Whether what stays is within what is allowed.
+    pub meets: bool,
+}
+
+/// What would meet the aim; each alone, absent when it would not.
+#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct RemediesReply {
+    /// Density of the same edge that would just do.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub density: Option<f64>,
+    /// Aperture at which the best filter would do.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub aperture: Option<f64>,
+    /// Its nearest third.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub aperture_label: Option<String>,
+    /// Where the line of the best filter would have to be, mm from the axis.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub line_height_mm: Option<f64>,
+    /// The same as a height of the frame.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub line_at_frame_height: Option<f64>,
+}
+
+/// Answers `skyAndGround`.
+///
+/// # Errors
+///
+/// `outOfRange`, `missing`, `oneTooMany`, `tooMany`, `duplicate`, `empty`.
+pub fn sky_and_ground(request: &SkyAndGroundRequest) -> Result<SkyAndGroundReply, Refusal> {
+    let lens = request.lens()?;
+    let borrowed = ProfileRequest {
+        kind: ProfileKind::Hard,
+        density: Some(BORROWED_DENSITY),
+        ramp_mm: None,
+        top_density: None,
+        points: None,
+    };
+    let line = (request.holder()).line(borrowed.profile("")?, &lens, "")?;
+    let profiles = request.profiles()?;
+    let contrast = request.contrast(&lens)?;
+    let found = answer::sky_and_ground(&line, lens.aperture, &profiles, contrast);
+    Ok(SkyAndGroundReply {
+        apart_stops: contrast.apart.stops(),
+        verdict: verdict(&found, contrast),
+        grads: (found.filters.iter())
+            .map(|balance| balance_reply(balance, &request.grads))
+            .collect(),
+        remedies: remedies(&found, &line),
+    })
+}
+
+fn verdict(found: &SkyAndGround, contrast: Contrast) -> BalanceVerdict {
+    match found.filters.first() {
+        _ if found.within_already => BalanceVerdict::NotNeeded,
+        None => BalanceVerdict::NothingInCase,
+        Some(best) if best.meets => BalanceVerdict::Meets,
+        Some(best) if best.left > contrast.allowed => BalanceVerdict::FallsShort,
+        Some(_) => BalanceVerdict::TooStrong,
+    }
+}
+
+fn balance_reply(balance: &Balance, grads: &[NamedGrad]) -> BalanceReply {
+    BalanceReply {
+        id: grads[balance.filter].id.clone(),
+        marked_stops: balance.marked.stops(),
+        delivered_stops: balance.delivered.stops(),
+        left_stops: balance.left.stops(),
+        dark_loses_stops: balance.dark_loses.stops(),
+        stolen_stops: balance.stolen.map(Stops::stops),
+        meets: balance.meets,
+    }
+}
+
+fn remedies(found: &SkyAndGround, line: &Line) -> RemediesReply {
+    let remedies = found.remedies;
+    let slid = remedies.height.map(|height| line.slid_to(height));
+    RemediesReply {
+        density: remedies.density.map(Density::density),
+        aperture: remedies.aperture.map(Aperture::number),
+        aperture_label: remedies.aperture.map(|to| format!("f/{}", to.label())),
+        line_height_mm: remedies.height,
+        line_at_frame_height: slid.and_then(|line| line.height_in_frame()),
+    }
+}
+
+impl SkyAndGroundRequest {
+    fn profiles(&self) -> Result<Vec<Profile>, Refusal> {
+        if self.grads.len() > MAX_GRADS {
+            return Err(Refusal::too_many("grads", self.grads.len(), MAX_GRADS));
+        }
+        let mut seen = std::collections::BTreeSet::new();
+        (self.grads.iter().enumerate())
+            .map(|(nth, grad)| {
+                if !seen.insert(grad.id.as_str()) {
+                    let field = format!("grads[{nth}].id");
+                    return Err(Refusal::new(Code::Duplicate, &field).given(&grad.id));
+                }
+                grad.profile.profile(&format!("grads[{nth}].profile"))
+            })
+            .collect()
+    }
+
+    fn contrast(&self, lens: &LensView) -> Result<Contrast, Refusal> {
+        let read = |spot: &SpotRequest, path: &str| {
+            spot.aperture
+                .map(Aperture::from_marking)
+                .transpose()
+                .at(&format!("{path}.aperture"))
+        };
+        let (bright, dark) = (read(&self.bright, "bright")?, read(&self.dark, "dark")?);
+        let apart = match (self.stops_apart, bright, dark) {
+            (Some(_), Some(_), _) => {
+                return Err(Refusal::new(Code::OneTooMany, "bright.aperture"));
+            }
+            (Some(_), _, Some(_)) => return Err(Refusal::new(Code::OneTooMany, "dark.aperture")),
+            (Some(apart), None, None) => Stops::new(apart).at("stopsApart")?,
+            (None, Some(bright), Some(dark)) => dark.stops_to(bright),
+            (None, None, _) => return Err(Refusal::new(Code::Missing, "bright.aperture")),
+            (None, _, None) => return Err(Refusal::new(Code::Missing, "dark.aperture")),
+        };
+        let allowed = Bounds {
+            min: 0.0,
+            ..Bounds::STOPS
+        };
+        let allowed = allowed.check(self.allowed_stops).at("allowedStops")?;
+        Ok(Contrast {
+            apart,
+            allowed: Stops::new(allowed).at("allowedStops")?,
+            bright: self.bright.place().field(&lens.view, "bright")?,
+            dark: self.dark.place().field(&lens.view, "dark")?,
+            subject: (self.subject.as_ref())
+                .map(|place| place.field(&lens.view, "subject"))
+                .transpose()?,
+        })
+    }
+}
+
+impl SpotRequest {
+    fn place(&self) -> FramePlace {
+        FramePlace {
+            at_frame_height: self.at_frame_height,
+            across_frame: self.across_frame.unwrap_or(0.5),
+        }
+    }
+}

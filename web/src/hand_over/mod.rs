@@ -1,0 +1,7 @@
+//! From one device to another.
+
+pub(crate) mod square_code;
+
+pub use square_code::{
+    DrawCodeReply, DrawCodeRequest, ReadCodeReply, ReadCodeRequest, draw_code, read_code,
+};

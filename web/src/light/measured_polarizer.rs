@@ -1,0 +1,65 @@
+//! `measuredPolarizer`: a polarizer's own loss from readings through it.
+
+use crate::plain::refusal::{At, Code, Refusal};
+use glasscall_core::physics::polarizer_pair::measured;
+use glasscall_core::quantity::{Aperture, Stops};
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+
+/// Three readings of one patch under one light.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct MeasuredPolarizerRequest {
+    /// Aperture number without the polarizer.
+    pub bare_aperture: f64,
+    /// Through it, turned to the brightest.
+    pub brightest_aperture: f64,
+    /// Through it, turned to the darkest.
+    pub darkest_aperture: f64,
+}
+
+/// What the polarizer takes.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct MeasuredPolarizerReply {
+    /// From light as it comes: the piece's `lossStops`.
+    pub loss_stops: f64,
+    /// How polarized the patch was, as far as this polarizer shows it.
+    pub polarization: f64,
+    /// Whether the loss is below one stop, which no linear polarizer reaches in
+    /// light as it comes: read again.
+    pub below_floor: bool,
+}
+
+/// A loss this far under one stop is the meter's third, not an error.
+const METER_STEP: f64 = 1.0 / 3.0;
+
+/// Answers `measuredPolarizer`.
+///
+/// # Errors
+///
+/// `outOfRange`; `notUnderstood` of the darkest reading when it is brighter
+/// than the brightest.
+pub fn measured_polarizer(
+    request: &MeasuredPolarizerRequest,
+) -> Result<MeasuredPolarizerReply, Refusal> {
+    let at = |number: f64, field| Aperture::from_marking(number).at(field);
+    let bare = at(request.bare_aperture, "bareAperture")?;
+    let brightest = at(request.brightest_aperture, "brightestAperture")?;
+    let darkest = at(request.darkest_aperture, "darkestAperture")?;
+    // Less light through it reads as a wider stop.
+    let [least, most] = [brightest, darkest].map(|through| through.stops_to(bare));
+    if most.stops() < least.stops() - 1e-9 {
+        return Err(Refusal::new(Code::NotUnderstood, "darkestAperture"));
+    }
+    let found = measured(least, most);
+    Ok(MeasuredPolarizerReply {
+        loss_stops: found.loss.stops(),
+        polarization: found.contrast,
+        below_floor: found.loss < floor(),
+    })
+}
+
+fn floor() -> Stops {
+    Stops::new(1.0 - METER_STEP).unwrap_or(Stops::ZERO)
+}

@@ -1,0 +1,210 @@
+//! `sky`: what a polarizer does to the sky in this picture.
+
+use crate::plain::refusal::{At, Refusal};
+use crate::shapes::aim::sky as sky_of;
+use crate::shapes::lens::one;
+use crate::shapes::sensor::{SensorRequest, ViewFields};
+use glasscall_core::answer::sky_frame::{SkyAnswer, SkyQuestion, SkyVerdict, sky_frame};
+use glasscall_core::quantity::{Angle, Elevation, Stops};
+use glasscall_core::setup::Aim;
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+
+/// Sun, aim, lens and the turn of the polarizer.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct SkyRequest {
+    /// Clockwise from true north.
+    pub sun_azimuth_deg: f64,
+    /// Above the horizon.
+    pub sun_elevation_deg: f64,
+    /// Of the lens axis, clockwise from true north.
+    pub aim_azimuth_deg: f64,
+    /// Of the lens axis, above the horizon.
+    pub aim_elevation_deg: f64,
+    /// Positive when the camera leans clockwise seen from behind.
+    #[serde(default)]
+    pub roll_deg: f64,
+    /// The sensor.
+    pub sensor: SensorRequest,
+    /// Anamorphic squeeze; 1 unless said.
+    #[serde(default = "one")]
+    pub squeeze: f64,
+    /// Focal length in mm.
+    pub focal_length_mm: f64,
+    /// Degree of polarization 90° from the sun, 0 to 1; 0.75 unless said, less
+    /// in haze.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub max_polarization: Option<f64>,
+    /// Passed axis clockwise from camera up seen from behind, or `darkest`,
+    /// which is what it is unless said.
+    #[serde(default)]
+    pub polarizer_deg: PolarizerTurn,
+}
+
+/// How the polarizer is turned.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(untagged)]
+pub enum PolarizerTurn {
+    /// To this angle.
+    Degrees(f64),
+    /// To what suits.
+    Named(NamedTurn),
+}
+
+/// A turn by what it does.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub enum NamedTurn {
+    /// The centre of the picture darkens most.
+    Darkest,
+}
+
+impl Default for PolarizerTurn {
+    fn default() -> Self {
+        Self::Named(NamedTurn::Darkest)
+    }
+}
+
+/// What the polarizer does.
+///
+/// Darkening is against an unpolarized foreground; the polarizer's own loss,
+/// which both share, is not in it.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct SkyReply {
+    /// Lens axis to sun.
+    pub angle_from_sun_deg: f64,
+    /// Polarized share of the sky on the lens axis.
+    pub polarization: f64,
+    /// The passed axis clockwise from camera up, [0, 180).
+    pub polarizer_deg: f64,
+    /// On the lens axis; negative when the sky gains.
+    pub darkening_stops: f64,
+    /// Darkest less brightest sky in the picture.
+    pub spread_stops: f64,
+    /// What to expect.
+    pub verdict: SkyVerdictName,
+    /// At the corners, where they are sky.
+    pub corners: SkyCorners,
+    /// Share of the picture above the horizon.
+    pub sky_share: f64,
+    /// Where the darkest sky lies; absent without sky.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub band: Option<BandReply>,
+}
+
+/// Darkening at the corners in stops; absent below the horizon.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct SkyCorners {
+    /// Top left.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub top_left: Option<f64>,
+    /// Top right.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub top_right: Option<f64>,
+    /// Bottom left.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bottom_left: Option<f64>,
+    /// Bottom right.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub bottom_right: Option<f64>,
+}
+
+/// A stretch of the picture's width, 0 its left edge and 1 its right.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct BandReply {
+    /// From here,
+    pub left: f64,
+    /// to here the sky keeps within half the spread of its darkest.
+    pub right: f64,
+}
+
+/// What to expect of the polarizer.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub enum SkyVerdictName {
+    /// No sky in the picture.
+    NoSky,
+    /// Less than a third of a stop anywhere.
+    LittleEffect,
+    /// Even to a third of a stop.
+    Even,
+    /// Uneven by a third of a stop or more.
+    Uneven,
+    /// Uneven by a stop or more: a dark band.
+    Banded,
+}
+
+/// Answers `sky`.
+///
+/// # Errors
+///
+/// `outOfRange`.
+pub fn sky(request: &SkyRequest) -> Result<SkyReply, Refusal> {
+    let turn = match request.polarizer_deg {
+        PolarizerTurn::Degrees(turn) => Some(Angle::new(turn).at("polarizerDeg")?.degrees()),
+        PolarizerTurn::Named(NamedTurn::Darkest) => None,
+    };
+    let sky = sky_of(
+        request.sun_azimuth_deg,
+        request.sun_elevation_deg,
+        request.max_polarization,
+    )?;
+    let answer = sky_frame(&SkyQuestion {
+        sky,
+        aim: Aim::new(
+            Angle::new(request.aim_azimuth_deg).at("aimAzimuthDeg")?,
+            Elevation::new(request.aim_elevation_deg).at("aimElevationDeg")?,
+            Angle::new(request.roll_deg).at("rollDeg")?,
+        ),
+        view: ViewFields {
+            sensor: request.sensor,
+            squeeze: Some(request.squeeze),
+            shift_x_mm: None,
+            shift_y_mm: None,
+            focal_length_mm: request.focal_length_mm,
+        }
+        .view("")?,
+        turn,
+    });
+    Ok(reply(&answer))
+}
+
+fn reply(answer: &SkyAnswer) -> SkyReply {
+    let [bottom_left, bottom_right, top_left, top_right] =
+        answer.corners.map(|corner| corner.map(Stops::stops));
+    SkyReply {
+        angle_from_sun_deg: answer.from_sun,
+        polarization: answer.polarization,
+        polarizer_deg: answer.turn,
+        darkening_stops: answer.centre.stops(),
+        spread_stops: answer.spread.stops(),
+        verdict: answer.verdict.into(),
+        corners: SkyCorners {
+            top_left,
+            top_right,
+            bottom_left,
+            bottom_right,
+        },
+        sky_share: answer.sky_share,
+        band: answer.band.map(|band| BandReply {
+            left: band.left,
+            right: band.right,
+        }),
+    }
+}
+
+impl From<SkyVerdict> for SkyVerdictName {
+    fn from(verdict: SkyVerdict) -> Self {
+        match verdict {
+            SkyVerdict::NoSky => Self::NoSky,
+            SkyVerdict::LittleEffect => Self::LittleEffect,
+            SkyVerdict::Even => Self::Even,
+            SkyVerdict::Uneven => Self::Uneven,
+            SkyVerdict::Banded => Self::Banded,
+        }
+    }
+}

@@ -1,0 +1,59 @@
+//! `sun`: where it stands.
+
+use crate::plain::iso_8601::read_moment;
+use crate::plain::refusal::{At, Refusal};
+use glasscall_core::physics::sun::{Observer, sun_position};
+use glasscall_core::quantity::{Latitude, Longitude};
+use glasscall_core::setup::Location;
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+
+/// A place and a moment.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct SunRequest {
+    /// North positive.
+    pub latitude_deg: f64,
+    /// East positive.
+    pub longitude_deg: f64,
+    /// ISO 8601 with an offset or `Z`.
+    pub time: String,
+}
+
+/// Where the sun stands.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct SunReply {
+    /// Clockwise from true north, [0, 360).
+    pub azimuth_deg: f64,
+    /// Of the centre above the horizon, air apart.
+    pub elevation_deg: f64,
+    /// As the air shows it, 1010 hPa and 10 °C; below the horizon the two draw
+    /// together.
+    pub apparent_elevation_deg: f64,
+}
+
+/// Answers `sun`.
+///
+/// # Errors
+///
+/// `outOfRange`, `notUnderstood`.
+pub fn sun(request: &SunRequest) -> Result<SunReply, Refusal> {
+    let observer = observer(request.latitude_deg, request.longitude_deg)?;
+    let moment = read_moment(&request.time, "time")?;
+    let sun = sun_position(observer, moment);
+    Ok(SunReply {
+        azimuth_deg: sun.direction.azimuth_degrees(),
+        elevation_deg: sun.direction.elevation_degrees(),
+        apparent_elevation_deg: sun.apparent_elevation(),
+    })
+}
+
+/// Someone at sea level there.
+pub(crate) fn observer(latitude: f64, longitude: f64) -> Result<Observer, Refusal> {
+    let place = Location {
+        latitude: Latitude::new(latitude).at("latitudeDeg")?,
+        longitude: Longitude::new(longitude).at("longitudeDeg")?,
+    };
+    Observer::at(place).at("latitudeDeg")
+}

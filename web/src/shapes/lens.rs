@@ -1,0 +1,138 @@
+//! A lens behind its frame and in front of its pupil, as requests give it.
+
+use crate::plain::refusal::{At, Refusal};
+use crate::shapes::pupil::PupilPlace;
+pub(crate) use crate::shapes::sensor::SensorRequest;
+use crate::shapes::sensor::ViewFields;
+use glasscall_core::physics::pupil::{Pupil, PupilPosition};
+use glasscall_core::quantity::{Aperture, Bounds, Length, Stops};
+use glasscall_core::setup::View;
+
+/// The fields every question about the picture through the glass has.
+pub(crate) struct LensFields {
+    pub(crate) sensor: SensorRequest,
+    pub(crate) squeeze: f64,
+    pub(crate) shift_x_mm: f64,
+    pub(crate) shift_y_mm: f64,
+    pub(crate) focal_length_mm: f64,
+    pub(crate) f_number: f64,
+    pub(crate) lens_loss_stops: Option<f64>,
+    pub(crate) pupil_behind_rim_mm: PupilPlace,
+}
+
+/// A lens ready for the laws.
+pub(crate) struct LensView {
+    pub(crate) view: View,
+    pub(crate) pupil: Pupil,
+    /// The number as given, which is what the ring is set by.
+    pub(crate) aperture: Aperture,
+}
+
+pub(crate) const fn one() -> f64 {
+    1.0
+}
+
+impl LensFields {
+    pub(crate) fn lens(&self) -> Result<LensView, Refusal> {
+        let view = ViewFields {
+            sensor: self.sensor,
+            squeeze: Some(self.squeeze),
+            shift_x_mm: Some(self.shift_x_mm),
+            shift_y_mm: Some(self.shift_y_mm),
+            focal_length_mm: self.focal_length_mm,
+        }
+        .view("")?;
+        let aperture = Aperture::from_marking(self.f_number).at("fNumber")?;
+        let f_number = without_loss(aperture, self.lens_loss_stops, "lensLossStops")?;
+        let record = view.record();
+        let position = middle(self.pupil_behind_rim_mm)?;
+        Ok(LensView {
+            view,
+            pupil: Pupil::new(record.focal_length, f_number, record.squeeze, position),
+            aperture,
+        })
+    }
+}
+
+/// A pupil known only between limits is taken in their middle: a picture needs
+/// one place, and the fit says what the limits mean for clipping.
+fn middle(place: PupilPlace) -> Result<PupilPosition, Refusal> {
+    let field = "pupilBehindRimMm";
+    let range = place.range(field)?;
+    let between = |near: Length, far: Length| {
+        Length::new(0.5 * (near.millimetres() + far.millimetres())).at(field)
+    };
+    Ok(PupilPosition {
+        horizontal: between(range.nearest.horizontal, range.farthest.horizontal)?,
+        vertical: between(range.nearest.vertical, range.farthest.vertical)?,
+    })
+}
+
+/// A request about the picture through a lens: the fields of the lens, then its
+/// own. Written out in each, since a part that is flattened in cannot refuse
+/// unknown fields.
+macro_rules! through_lens {
+    ($(#[$about:meta])* pub struct $name:ident { $($own:tt)* }) => {
+        $(#[$about])*
+        #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+        #[serde(rename_all = "camelCase", deny_unknown_fields)]
+        pub struct $name {
+            /// The sensor.
+            pub sensor: crate::shapes::sensor::SensorRequest,
+            /// Anamorphic squeeze; 1 unless said.
+            #[serde(default = "crate::shapes::lens::one")]
+            pub squeeze: f64,
+            /// Lens shift to the right in mm.
+            #[serde(default)]
+            pub shift_x_mm: f64,
+            /// Lens shift upward in mm.
+            #[serde(default)]
+            pub shift_y_mm: f64,
+            /// Focal length in mm, at the marked pose of a move.
+            pub focal_length_mm: f64,
+            /// f-number, which sizes the pupil and is kept through a zoom; a
+            /// label stands for its exact value.
+            pub f_number: f64,
+            /// By how much the number is a T-number; see `fit`.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            pub lens_loss_stops: Option<f64>,
+            /// Entrance pupil behind the rim in mm.
+            pub pupil_behind_rim_mm: crate::shapes::pupil::PupilPlace,
+            $($own)*
+        }
+
+        impl $name {
+            pub(crate) fn lens(&self) -> Result<crate::shapes::lens::LensView, Refusal> {
+                crate::shapes::lens::LensFields {
+                    sensor: self.sensor,
+                    squeeze: self.squeeze,
+                    shift_x_mm: self.shift_x_mm,
+                    shift_y_mm: self.shift_y_mm,
+                    focal_length_mm: self.focal_length_mm,
+                    f_number: self.f_number,
+                    lens_loss_stops: self.lens_loss_stops,
+                    pupil_behind_rim_mm: self.pupil_behind_rim_mm,
+                }
+                .lens()
+            }
+        }
+    };
+}
+pub(crate) use through_lens;
+
+/// The f-number behind a T-number.
+pub(crate) fn without_loss(
+    number: Aperture,
+    loss: Option<f64>,
+    field: &str,
+) -> Result<Aperture, Refusal> {
+    let loss = Stops::new(loss.unwrap_or(0.0)).at(field)?;
+    if loss < Stops::ZERO {
+        let bounds = Bounds {
+            min: 0.0,
+            ..Bounds::STOPS
+        };
+        bounds.check(loss.stops()).at(field)?;
+    }
+    number.closed_by(Stops::ZERO - loss).at(field)
+}

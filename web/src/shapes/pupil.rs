@@ -1,0 +1,65 @@
+//! Where the entrance pupil is, as a request gives it.
+
+use crate::plain::refusal::{At, Refusal};
+use glasscall_core::physics::pupil::PupilPosition;
+use glasscall_core::physics::pupil_range::PupilRange;
+use glasscall_core::quantity::{Bounds, Length};
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+
+/// How far the entrance pupil is behind the rim, mm: one figure, one for each
+/// axis of an anamorphic lens, or two limits.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(untagged)]
+pub enum PupilPlace {
+    /// The same for both axes.
+    Known(f64),
+    /// One for each axis.
+    Axes(PupilAxes),
+    /// Somewhere in between.
+    Between(PupilLimits),
+}
+
+/// A pupil position for each axis.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct PupilAxes {
+    /// For rays fanning out sideways.
+    pub horizontal_mm: f64,
+    /// For rays fanning out up and down.
+    pub vertical_mm: f64,
+}
+
+/// Limits of a pupil position.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct PupilLimits {
+    /// Nearest to the rim.
+    pub nearest_mm: f64,
+    /// Farthest behind it.
+    pub farthest_mm: f64,
+}
+
+impl PupilPlace {
+    /// The limits of the pupil given at `path`.
+    pub(crate) fn range(self, path: &str) -> Result<PupilRange, Refusal> {
+        let length = |given: f64, field: &str| Length::new(given).at(&format!("{path}{field}"));
+        Ok(match self {
+            Self::Known(behind) => PupilRange::known(length(behind, "")?.into()),
+            Self::Axes(axes) => PupilRange::known(PupilPosition {
+                horizontal: length(axes.horizontal_mm, ".horizontalMm")?,
+                vertical: length(axes.vertical_mm, ".verticalMm")?,
+            }),
+            Self::Between(limits) => {
+                let nearest = length(limits.nearest_mm, ".nearestMm")?;
+                let ahead = Bounds {
+                    min: nearest.millimetres(),
+                    ..Bounds::LENGTH
+                };
+                let field = format!("{path}.farthestMm");
+                ahead.check(limits.farthest_mm).at(&field)?;
+                PupilRange::between(nearest, length(limits.farthest_mm, ".farthestMm")?)
+            }
+        })
+    }
+}
