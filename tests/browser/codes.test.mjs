@@ -6,10 +6,10 @@ import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { PHONE, launch, open, serveDist } from "./harness.mjs";
 import { drawCode } from "../../target/modules/api/glasscall.js";
-import { partsToSend } from "../../target/modules/day/arrive.js";
-import { writeFrames } from "../../target/modules/day/frames.js";
-import { writeLink } from "../../target/modules/day/link.js";
-import { demoSetup } from "../../target/modules/setup.js";
+import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
+import { writeFrames } from "../../target/modules/hand-over/code-series.js";
+import { writeLink } from "../../target/modules/hand-over/link.js";
+import { demoSetup } from "../../target/modules/document/setup.js";
 
 /** @type {import("playwright-core").Browser} */
 let browser;

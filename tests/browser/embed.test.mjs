@@ -5,9 +5,9 @@ import { readFile } from "node:fs/promises";
 import { createServer } from "node:http";
 import { after, before, test } from "node:test";
 import { DIST, PHONE, launch, serveDist } from "./harness.mjs";
-import { writeLink } from "../../target/modules/day/link.js";
-import { elementSnippet, frameSnippet } from "../../target/modules/day/snippet.js";
-import { demoSetup } from "../../target/modules/setup.js";
+import { writeLink } from "../../target/modules/hand-over/link.js";
+import { elementSnippet, frameSnippet } from "../../target/modules/hand-over/snippet.js";
+import { demoSetup } from "../../target/modules/document/setup.js";
 
 /** @type {import("playwright-core").Browser} */
 let browser;

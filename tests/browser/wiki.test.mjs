@@ -6,12 +6,12 @@ import { createRequire } from "node:module";
 import { after, before, test } from "node:test";
 import { PHONE, launch, serveDist } from "./harness.mjs";
 import { openUp } from "../../target/modules/api/glasscall.js";
-import { partsToSend } from "../../target/modules/day/arrive.js";
+import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
 import { answerTable } from "../../target/modules/day/columns.js";
-import { writeLink } from "../../target/modules/day/link.js";
+import { writeLink } from "../../target/modules/hand-over/link.js";
 import { html } from "../../target/modules/day/markup.js";
-import { elementSnippet, frameSnippet } from "../../target/modules/day/snippet.js";
-import { demoSetup, openUpRequest } from "../../target/modules/setup.js";
+import { elementSnippet, frameSnippet } from "../../target/modules/hand-over/snippet.js";
+import { demoSetup, openUpRequest } from "../../target/modules/document/setup.js";
 
 /** @type {import("playwright-core").Browser} */
 let browser;

@@ -22,7 +22,7 @@ async function saidInScripts() {
   const said = new Map();
   const loose = [];
   for (const name of await readdir(MODULES, { recursive: true })) {
-    const alone = name === "say.js" || name.startsWith("api");
+    const alone = name === "language/say.js" || name.startsWith("api");
     if (!name.endsWith(".js") || alone) continue;
     const source = await readFile(MODULES + name, "utf8");
     for (const [whole, english] of source.matchAll(SAY)) {
@@ -43,7 +43,7 @@ async function saidInPage() {
   const context = await browser.newContext({ bypassCSP: true });
   const { page } = await open(context, server.url);
   // Reading the page needs no table.
-  const reader = (await readFile(`${MODULES}say.js`, "utf8")).replace(/^import .*$/m, "const wordsOf = () => ({});");
+  const reader = (await readFile(`${MODULES}language/say.js`, "utf8")).replace(/^import .*$/m, "const wordsOf = () => ({});");
   const texts = await page.evaluate(async (source) => {
     const module = URL.createObjectURL(new Blob([source], { type: "text/javascript" }));
     const { textsOf } = await import(module);
@@ -60,7 +60,7 @@ async function saidInPage() {
 const holes = (text) => [...text.matchAll(/\{(\w+)\}/g)].map(([, name]) => name).sort();
 
 test("the table holds every word of the page, and no other", async () => {
-  const table = JSON.parse(await readFile(`${DIST}words/de.json`, "utf8"));
+  const table = JSON.parse(await readFile(`${DIST}language/de.json`, "utf8"));
   const said = await saidInScripts();
   for (const english of await saidInPage()) said.set(english, "index.html");
   const missing = [...said].filter(([english]) => !(english in table)).map(([english, where]) => `${where}: ${english}`);
@@ -69,7 +69,7 @@ test("the table holds every word of the page, and no other", async () => {
 });
 
 test("a translation has the same places for values and is not empty", async () => {
-  const table = JSON.parse(await readFile(`${DIST}words/de.json`, "utf8"));
+  const table = JSON.parse(await readFile(`${DIST}language/de.json`, "utf8"));
   for (const [english, words] of Object.entries(table)) {
     const forms = typeof words === "string" ? [words] : Object.values(words);
     if (typeof words !== "string") assert.deepEqual(Object.keys(words).sort(), ["one", "other"], english);

@@ -5,13 +5,13 @@ import { deflateSync } from "node:zlib";
 import { parse } from "csv-parse/sync";
 import markdownIt from "markdown-it";
 import { csv, html, markdown, wiki } from "../../target/modules/day/markup.js";
-import { BadLink, linkIn, readLink, writeLink } from "../../target/modules/day/link.js";
+import { BadLink, linkIn, readLink, writeLink } from "../../target/modules/hand-over/link.js";
 import { amended, areRecords, isFoundBy, merged, recordOf } from "../../target/modules/day/record.js";
 import { answerTable, logTable } from "../../target/modules/day/columns.js";
-import { localIso } from "../../target/modules/light.js";
+import { localIso } from "../../target/modules/questions/light.js";
 import { sentence } from "../../target/modules/day/sentence.js";
-import { partsToSend } from "../../target/modules/day/arrive.js";
-import { complete, demoSetup, openUpRequest } from "../../target/modules/setup.js";
+import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
+import { complete, demoSetup, openUpRequest } from "../../target/modules/document/setup.js";
 import { openUp } from "../../target/modules/api/glasscall.js";
 
 /** Texts that are markup somewhere. */

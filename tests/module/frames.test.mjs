@@ -2,12 +2,12 @@
 import assert from "node:assert/strict";
 import { test } from "node:test";
 import { deflateSync } from "node:zlib";
-import { FrameCollector, writeFrames } from "../../target/modules/day/frames.js";
-import { BadLink, readLink } from "../../target/modules/day/link.js";
-import { setupFrom } from "../../target/modules/day/arrive.js";
-import { writeLink } from "../../target/modules/day/link.js";
-import { compared, keyOf, mergedCase, settled, stamped } from "../../target/modules/day/merge-case.js";
-import { demoSetup } from "../../target/modules/setup.js";
+import { FrameCollector, writeFrames } from "../../target/modules/hand-over/code-series.js";
+import { BadLink, readLink } from "../../target/modules/hand-over/link.js";
+import { setupFrom } from "../../target/modules/hand-over/offered-set-up.js";
+import { writeLink } from "../../target/modules/hand-over/link.js";
+import { compared, keyOf, mergedCase, settled, stamped } from "../../target/modules/hand-over/merge-case.js";
+import { demoSetup } from "../../target/modules/document/setup.js";
 
 const packed = (text) => `1.${deflateSync(Buffer.from(text)).toString("base64url")}`;
 const value = { case: { pieces: Array.from({ length: 60 }, (_, at) => ({ id: `piece ${at}`, kind: "nd", density: (at * 37 % 50) / 20 })) }, edited: {} };

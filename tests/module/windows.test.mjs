@@ -2,7 +2,7 @@
 // in the end all show the same and no edit is lost.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { mergedDrafts, windowOf } from "../../www/keep/windows.js";
+import { mergedDrafts, windowOf } from "../../www/storage/windows.js";
 
 /** Numbers that look random and are the same every time (Lehmer, modulus 2^31 − 1). */
 function dice(seed) {

@@ -1,7 +1,7 @@
 // @ts-check
 /** Records and answers as tables: a caption, headings, rows of texts, in a notation. */
 import { SAID, WRITTEN } from "./notation.js";
-import { SLATE } from "./slate.js";
+import { SLATE } from "../document/slate.js";
 
 /** @typedef {{caption: string, head: string[], rows: string[][]}} Table */
 /** @typedef {ReturnType<typeof import("./record.js").amended>} Amended */
@@ -62,7 +62,7 @@ export function factsOf(shown) {
 
 /**
  * The main answer, for a file: one row for each stack.
- * @param {import("../setup.js").Setup} setup
+ * @param {import("../document/setup.js").Setup} setup
  * @param {import("../api/glasscall.js").OpenUpReply} [answer] none: there was never a good one
  * @returns {Table}
  */
@@ -87,7 +87,7 @@ export function answerTable(setup, answer) {
   };
 }
 
-/** The pieces of the case. @param {import("../setup.js").Setup} setup @param {Notation} [as] @returns {Table} */
+/** The pieces of the case. @param {import("../document/setup.js").Setup} setup @param {Notation} [as] @returns {Table} */
 export function kitTable({ kit }, as = WRITTEN) {
   const head = ["Piece", "Kind", "Size", "Count", "Marked density", "Measured density", "Loss, stops", "Infrared density", "Mired shift"];
   return {

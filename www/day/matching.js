@@ -1,16 +1,16 @@
 // @ts-check
 /** What brings a logged shot back today, and what will differ. Asks; computes nothing. */
-import { ask } from "../engine.js";
-import { askLine, sunOf } from "../frame-glass.js";
-import { skyRequest } from "../light.js";
-import { openUpRequest, shotSettings } from "../setup.js";
-import { say } from "../say.js";
-import { fixed, shiftText } from "../show.js";
-import { DAY_WORDS } from "../words/day.js";
+import { ask } from "../engine/ask.js";
+import { askLine, sunOf } from "../questions/frame.js";
+import { skyRequest } from "../questions/light.js";
+import { openUpRequest, shotSettings } from "../document/setup.js";
+import { say } from "../language/say.js";
+import { fixed, shiftText } from "../language/numbers.js";
+import { DAY_WORDS } from "../language/words/day.js";
 import { SAID } from "./notation.js";
 
 /**
- * @typedef {import("../setup.js").Setup} Setup
+ * @typedef {import("../document/setup.js").Setup} Setup
  * @typedef {import("./record.js").ShotRecord} ShotRecord
  * @typedef {import("../api/glasscall.js").OpenUpRequest} OpenUpRequest
  * @typedef {import("../api/glasscall.js").OfferReply} Offer

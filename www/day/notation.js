@@ -3,13 +3,13 @@
  * Two notations of what a record holds: one for files and records, the same in
  * every language, and the reader's own for the page, for paper and the radio.
  */
-import { ask } from "../engine.js";
-import { locale, say } from "../say.js";
-import { distanceText, fixed, lengthText, stopLabel } from "../show.js";
+import { ask } from "../engine/ask.js";
+import { locale, say } from "../language/say.js";
+import { distanceText, fixed, lengthText, stopLabel } from "../language/numbers.js";
 import { KINDS_OF_FIELD } from "../parts/kinds.js";
-import { KINDS } from "../words.js";
-import { TABLE_WORDS } from "../words/day.js";
-import { verdictWord } from "../words/fit.js";
+import { KINDS } from "../language/words/shared.js";
+import { TABLE_WORDS } from "../language/words/day.js";
+import { verdictWord } from "../language/words/fit.js";
 
 /** @typedef {import("../api/glasscall.js").Place} Place */
 /** @typedef {{shutterAngleDeg?: number, shutterSeconds?: number}} Shutter */

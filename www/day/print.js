@@ -1,19 +1,19 @@
 // @ts-check
 /** Sheets for the printer: made when asked, in black only, on the chosen paper. */
-import { printedCode, textsOf } from "./codes.js";
+import { printedCode, textsOf } from "../hand-over/codes.js";
 import { kitTable, logTable } from "./columns.js";
-import { BadLink } from "./link.js";
+import { BadLink } from "../hand-over/link.js";
 import { SAID } from "./notation.js";
 import { amended } from "./record.js";
 import { clipTable, ringTable } from "./sheets.js";
 import { tableElement } from "./table.js";
-import { say } from "../say.js";
-import { stopLabel } from "../show.js";
-import { DAY_WORDS } from "../words/day.js";
-import { pathText } from "../words/planning.js";
+import { say } from "../language/say.js";
+import { stopLabel } from "../language/numbers.js";
+import { DAY_WORDS } from "../language/words/day.js";
+import { pathText } from "../language/words/planning.js";
 import { all, el, one } from "../parts/dom.js";
 
-/** @typedef {import("../app.js").App} App */
+/** @typedef {import("../start/start.js").App} App */
 
 /** Columns of the log that a sheet of paper has room for. */
 const PRINTED = [
@@ -91,7 +91,7 @@ function labels(app) {
       el("span", { text: piece.size ?? "" })))));
 }
 
-/** @param {import("../setup.js").Piece} piece */
+/** @param {import("../document/setup.js").Piece} piece */
 function densitiesText({ density, measuredDensity }) {
   return [
     ...(density === undefined ? [] : [say("marked {density}", { density: SAID.number(density, 3) })]),

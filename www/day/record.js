@@ -4,18 +4,18 @@
  * was read. A record is never altered; an amendment is a record of its own. It
  * holds data in one notation; every reader says it in his language.
  */
-import { ask } from "../engine.js";
-import { openUpRequest, withWhatIsInRequest } from "../setup.js";
-import { askLine } from "../frame-glass.js";
-import { askFit } from "../lens-fit.js";
-import { demoLight, driftRequest, sunRequest } from "../light.js";
+import { ask } from "../engine/ask.js";
+import { openUpRequest, withWhatIsInRequest } from "../document/setup.js";
+import { askLine } from "../questions/frame.js";
+import { askFit } from "../questions/fit.js";
+import { demoLight, driftRequest, sunRequest } from "../questions/light.js";
 import { NO_IRIS, WRITTEN } from "./notation.js";
 import { sentence } from "./sentence.js";
-import { SLATE } from "./slate.js";
+import { SLATE } from "../document/slate.js";
 
 /**
- * @typedef {import("../setup.js").Setup} Setup
- * @typedef {import("./slate.js").Slate} Slate
+ * @typedef {import("../document/setup.js").Setup} Setup
+ * @typedef {import("../document/slate.js").Slate} Slate
  * @typedef {import("../api/glasscall.js").SettingsRequest} Settings
  */
 

@@ -1,11 +1,11 @@
 // @ts-check
 /** A set-up in one sentence, always in the same order, to be read out or sent. */
-import { say } from "../say.js";
-import { stopsText } from "../show.js";
+import { say } from "../language/say.js";
+import { stopsText } from "../language/numbers.js";
 import { SAID, WRITTEN } from "./notation.js";
 
 /** @typedef {import("./record.js").ShotRecord} ShotRecord */
-/** @typedef {import("./slate.js").Slate} Slate */
+/** @typedef {import("../document/slate.js").Slate} Slate */
 
 /** With a capital, as a sentence starts. @param {string} text */
 const started = (text) => `${text[0].toUpperCase()}${text.slice(1)}`;
@@ -53,7 +53,7 @@ export function sentence(record, slate = record.slate) {
 
 /**
  * What was read, what is wanted and what lies between, before any glass is in.
- * @param {import("../setup.js").Setup} setup
+ * @param {import("../document/setup.js").Setup} setup
  * @param {import("../api/glasscall.js").OpenUpReply} [answer] none: there was never a good one
  */
 export function needSentence({ reading, shot }, answer) {

@@ -1,15 +1,15 @@
 // @ts-check
 /** Tables that only go on paper: where glass clips, and which rings join what. */
-import { ask } from "../engine.js";
-import { openingsOf } from "../lens-fit.js";
-import { ringsRequest } from "../ring-way.js";
-import { say } from "../say.js";
-import { fixed, lengthNumber, lengthText } from "../show.js";
-import { DAY_WORDS } from "../words/day.js";
-import { verdictWord } from "../words/fit.js";
+import { ask } from "../engine/ask.js";
+import { openingsOf } from "../questions/fit.js";
+import { ringsRequest } from "../questions/rings.js";
+import { say } from "../language/say.js";
+import { fixed, lengthNumber, lengthText } from "../language/numbers.js";
+import { DAY_WORDS } from "../language/words/day.js";
+import { verdictWord } from "../language/words/fit.js";
 
 /**
- * @typedef {import("../setup.js").Setup} Setup
+ * @typedef {import("../document/setup.js").Setup} Setup
  * @typedef {import("./columns.js").Table} Table
  * @typedef {import("../api/glasscall.js").CaseLens} CaseLens
  */

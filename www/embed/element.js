@@ -5,23 +5,23 @@
  * is between the tags is shown where no script runs. It speaks the language of
  * the page it stands in.
  */
-import { ask } from "../engine.js";
-import { setupFrom } from "../day/arrive.js";
-import { BadLink } from "../day/link.js";
+import { ask } from "../engine/ask.js";
+import { setupFrom } from "../hand-over/offered-set-up.js";
+import { BadLink } from "../hand-over/link.js";
 import { recordOf } from "../day/record.js";
 import { needSentence, sentence } from "../day/sentence.js";
-import { demoSetup, openUpRequest } from "../setup.js";
-import { say } from "../say.js";
-import { fixed, stopsText } from "../show.js";
-import { DAY_WORDS } from "../words/day.js";
-import { refusalSentence, WORDS } from "../words.js";
+import { demoSetup, openUpRequest } from "../document/setup.js";
+import { say } from "../language/say.js";
+import { fixed, stopsText } from "../language/numbers.js";
+import { DAY_WORDS } from "../language/words/day.js";
+import { refusalSentence, WORDS } from "../language/words/shared.js";
 import { all, el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
 import { stackCard, stackLine } from "../parts/stack.js";
 import { lookOf, watchLook } from "./look.js";
 import { STYLES } from "./styles.js";
 
-/** @typedef {import("../app.js").App} App */
+/** @typedef {import("../start/start.js").App} App */
 
 const LOOKS = ["day", "sun", "night", "dark"];
 
@@ -92,7 +92,7 @@ function needParts({ needStops }) {
   ];
 }
 
-/** The answer as a picture of the moment. @param {HTMLElement} box @param {import("../setup.js").Setup} setup */
+/** The answer as a picture of the moment. @param {HTMLElement} box @param {import("../document/setup.js").Setup} setup */
 function showStill(box, setup) {
   const { reply, refusal } = ask("openUp", openUpRequest(setup));
   const record = recordOf(setup, { id: "", time: "", zone: "" });
@@ -120,7 +120,7 @@ function stopField(path, label) {
   return field;
 }
 
-/** The same as a question to play with. @param {HTMLElement} box @param {import("../setup.js").Setup} setup */
+/** The same as a question to play with. @param {HTMLElement} box @param {import("../document/setup.js").Setup} setup */
 function mountLive(box, setup) {
   let chosen = 0;
   const stops = [stopField("reading.aperture", say("You read")), stopField("shot.aperture", say("You want"))];
@@ -133,7 +133,7 @@ function mountLive(box, setup) {
   const app = /** @type {App} */ (/** @type {unknown} */ ({
     setup,
     drafts: {},
-    change(/** @type {(setup: import("../setup.js").Setup) => void} */ edit) {
+    change(/** @type {(setup: import("../document/setup.js").Setup) => void} */ edit) {
       edit(app.setup);
       update();
     },

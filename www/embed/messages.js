@@ -1,5 +1,5 @@
 // @ts-check
-/** What the host tells the frame, before the calculator has started too (first.js). */
+/** What the host tells the frame, before the calculator has started too (before-paint.js). */
 
 /** @param {(look: string | null) => void} tell */
 export function onLook(tell) {

@@ -1,7 +1,7 @@
 // @ts-check
 /** A background point as each stop draws it, on a strip of the picture. */
-import { say } from "../say.js";
-import { fixed, stopLabel } from "../show.js";
+import { say } from "../language/say.js";
+import { fixed, stopLabel } from "../language/numbers.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const WIDTH = 320;

@@ -1,7 +1,7 @@
 // @ts-check
 /** What a text can mean twice, offered back. */
-import { say } from "../say.js";
-import { stopLabel, stopsText } from "../show.js";
+import { say } from "../language/say.js";
+import { stopLabel, stopsText } from "../language/numbers.js";
 
 /** @typedef {import("../api/glasscall.js").ChoiceReply} Choice */
 

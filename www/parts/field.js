@@ -3,20 +3,20 @@
  * One field of the set-up: reads the spoken form, steps, shows what is wrong
  * beside itself and keeps the last good value until the text is good.
  */
-import { ask } from "../engine.js";
-import { openUpRequest } from "../setup.js";
-import { setAt, valueAt } from "../path.js";
-import { say } from "../say.js";
-import { stopLabel } from "../show.js";
-import { refusalSentence } from "../words.js";
+import { ask } from "../engine/ask.js";
+import { openUpRequest } from "../document/setup.js";
+import { setAt, valueAt } from "../document/path.js";
+import { say } from "../language/say.js";
+import { stopLabel } from "../language/numbers.js";
+import { refusalSentence } from "../language/words/shared.js";
 import { choiceLabel, choiceText } from "./choices.js";
 import { KINDS_OF_FIELD } from "./kinds.js";
 import { el, one } from "./dom.js";
 
 /**
- * @typedef {import("../app.js").App} App
- * @typedef {import("../engine.js").Refusal} Refusal
- * @typedef {import("../setup.js").Setup} Setup
+ * @typedef {import("../start/start.js").App} App
+ * @typedef {import("../engine/ask.js").Refusal} Refusal
+ * @typedef {import("../document/setup.js").Setup} Setup
  */
 
 /**

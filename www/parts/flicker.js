@@ -1,8 +1,8 @@
 // @ts-check
 /** What lamps on the mains make of a shutter, and the angles they leave alone. */
-import { ask } from "../engine.js";
-import { say } from "../say.js";
-import { fixed } from "../show.js";
+import { ask } from "../engine/ask.js";
+import { say } from "../language/say.js";
+import { fixed } from "../language/numbers.js";
 import { el } from "./dom.js";
 
 /**

@@ -1,13 +1,13 @@
 // @ts-check
 /** What close-up lenses of a stack and flat glass do to focus. */
-import { ask } from "../engine.js";
-import { behindLensRequest, closeUpRequest, onPage } from "../other-glass.js";
-import { say } from "../say.js";
-import { distanceText, fixed } from "../show.js";
-import { refusalSentence } from "../words.js";
+import { ask } from "../engine/ask.js";
+import { behindLensRequest, closeUpRequest, onPage } from "../questions/depth-and-colour.js";
+import { say } from "../language/say.js";
+import { distanceText, fixed } from "../language/numbers.js";
+import { refusalSentence } from "../language/words/shared.js";
 
 /**
- * @typedef {import("../setup.js").Setup} Setup
+ * @typedef {import("../document/setup.js").Setup} Setup
  * @typedef {import("../api/glasscall.js").OfferReply} Offer
  * @typedef {import("../api/glasscall.js").DepthReply} Depth
  */

@@ -3,9 +3,9 @@
  * Kinds of fields: how a text becomes a value and back, and what the steppers
  * step through. Values come from the core; only lists of the trade stand here.
  */
-import { ask } from "../engine.js";
-import { say } from "../say.js";
-import { distanceText, distanceUnit, fixed, lengthText, lengthUnit, stopLabel, stopsText } from "../show.js";
+import { ask } from "../engine/ask.js";
+import { say } from "../language/say.js";
+import { distanceText, distanceUnit, fixed, lengthText, lengthUnit, stopLabel, stopsText } from "../language/numbers.js";
 
 /**
  * @typedef {object} Kind

@@ -1,11 +1,11 @@
 // @ts-check
 /** Lists of records that open to their fields, and the fields made for them. */
-import { say } from "../say.js";
-import { lengthUnit } from "../show.js";
+import { say } from "../language/say.js";
+import { lengthUnit } from "../language/numbers.js";
 import { all, el } from "./dom.js";
 import { mountField } from "./field.js";
 
-/** @typedef {import("../app.js").App} App */
+/** @typedef {import("../start/start.js").App} App */
 
 /**
  * @typedef {object} RowPlan
@@ -14,8 +14,8 @@ import { mountField } from "./field.js";
  * @property {string} path
  * @property {(app: App, at: number, path: string) => HTMLElement[]} fields
  * @property {(item: any) => string} facts
- * @property {(setup: import("../setup.js").Setup, at: number) => void} remove
- * @property {(setup: import("../setup.js").Setup) => import("../engine.js").Refusal | undefined} [check] the main question if left out
+ * @property {(setup: import("../document/setup.js").Setup, at: number) => void} remove
+ * @property {(setup: import("../document/setup.js").Setup) => import("../engine/ask.js").Refusal | undefined} [check] the main question if left out
  */
 
 /**

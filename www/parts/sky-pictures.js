@@ -1,7 +1,7 @@
 // @ts-check
 /** Pictures of the sky: the ring as a clock, the dial of aims, the day strip. */
-import { say } from "../say.js";
-import { NORTH, clockText, clockTime } from "../words/light.js";
+import { say } from "../language/say.js";
+import { NORTH, clockText, clockTime } from "../language/words/light.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 /** Two stops fill a petal and a bar: what a clean sky has at most. */

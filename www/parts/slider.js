@@ -1,6 +1,6 @@
 // @ts-check
 /** A slider beside a field: shows while it moves, changes when it is let go. */
-import { setAt, valueAt } from "../path.js";
+import { setAt, valueAt } from "../document/path.js";
 import { el } from "./dom.js";
 
 /**
@@ -9,13 +9,13 @@ import { el } from "./dom.js";
  * @property {string} label
  * @property {number[]} values it goes through, rising
  * @property {(value: number) => string} show
- * @property {(setup: import("../setup.js").Setup) => number} [value] what stands for a value that is not there
- * @property {(trial: import("../setup.js").Setup | undefined) => void} preview shows a trial; undefined is the set-up itself
+ * @property {(setup: import("../document/setup.js").Setup) => number} [value] what stands for a value that is not there
+ * @property {(trial: import("../document/setup.js").Setup | undefined) => void} preview shows a trial; undefined is the set-up itself
  */
 
 /**
  * @param {HTMLElement} root
- * @param {import("../app.js").App} app
+ * @param {import("../start/start.js").App} app
  * @param {SliderPlan} plan
  * @returns {() => void}
  */

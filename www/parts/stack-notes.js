@@ -1,13 +1,13 @@
 // @ts-check
 /** What a stack does to colour and infrared, in the few words its card has room for. */
-import { ask } from "../engine.js";
-import { colourRequest, infraredRequest } from "../other-glass.js";
-import { say } from "../say.js";
-import { shiftText } from "../show.js";
-import { INFRARED, LEAN, MIXED_INFRARED } from "../words/other-glass.js";
+import { ask } from "../engine/ask.js";
+import { colourRequest, infraredRequest } from "../questions/depth-and-colour.js";
+import { say } from "../language/say.js";
+import { shiftText } from "../language/numbers.js";
+import { INFRARED, LEAN, MIXED_INFRARED } from "../language/words/depth-and-colour.js";
 
 /**
- * @param {import("../setup.js").Setup} setup
+ * @param {import("../document/setup.js").Setup} setup
  * @param {import("../api/glasscall.js").OfferReply} stack
  * @returns {{text: string, grave: boolean}[]}
  */

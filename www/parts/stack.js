@@ -1,10 +1,10 @@
 // @ts-check
 /** A stack of pieces: as a card with everything, and as one line to choose. */
-import { shotSettings } from "../setup.js";
-import { say, sayCount } from "../say.js";
-import { fixed, signed, stopLabel, stopsText } from "../show.js";
-import { KNOWN_BY, NOTES, SIDE_EFFECTS, WORDS } from "../words.js";
-import { stackFitText } from "../words/fit.js";
+import { shotSettings } from "../document/setup.js";
+import { say, sayCount } from "../language/say.js";
+import { fixed, signed, stopLabel, stopsText } from "../language/numbers.js";
+import { KNOWN_BY, NOTES, SIDE_EFFECTS, WORDS } from "../language/words/shared.js";
+import { stackFitText } from "../language/words/fit.js";
 import { KINDS_OF_FIELD } from "./kinds.js";
 import { el } from "./dom.js";
 import { flickerText } from "./flicker.js";
@@ -12,7 +12,7 @@ import { stackNotes } from "./stack-notes.js";
 import { stopsBar } from "./stops-bar.js";
 
 /**
- * @typedef {import("../app.js").App} App
+ * @typedef {import("../start/start.js").App} App
  * @typedef {import("../api/glasscall.js").OfferReply} Offer
  */
 

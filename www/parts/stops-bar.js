@@ -1,7 +1,7 @@
 // @ts-check
 /** The need as a bar of stops, the pieces laid along it, the rest left open. */
-import { say } from "../say.js";
-import { signed } from "../show.js";
+import { say } from "../language/say.js";
+import { signed } from "../language/numbers.js";
 
 const SVG = "http://www.w3.org/2000/svg";
 const WIDTH = 320;

@@ -209,15 +209,17 @@ mod tests {
     #[test]
     fn paths_resolve_within_the_page() {
         assert_eq!(
-            resolve("screens/now.js", "../engine.js").ok().as_deref(),
-            Some("engine.js")
+            resolve("screens/now/now.js", "../../engine/ask.js")
+                .ok()
+                .as_deref(),
+            Some("engine/ask.js")
         );
         assert_eq!(
-            resolve("app.js", "./parts/field.js").ok().as_deref(),
+            resolve("start.js", "./parts/field.js").ok().as_deref(),
             Some("parts/field.js")
         );
-        assert!(resolve("app.js", "../outside.js").is_err());
-        assert!(resolve("app.js", "package").is_err());
+        assert!(resolve("start.js", "../outside.js").is_err());
+        assert!(resolve("start.js", "package").is_err());
     }
 
     #[test]

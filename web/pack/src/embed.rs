@@ -6,7 +6,13 @@ use anyhow::{Context as _, Result, ensure};
 /// The module that holds them.
 pub(crate) const STYLES: &str = "embed/styles.js";
 /// What an embedded set-up is made of.
-const SHEETS: [&str; 5] = ["tokens", "base", "field", "now", "day"];
+const SHEETS: [&str; 5] = [
+    "styles/tokens.css",
+    "styles/base.css",
+    "parts/field.css",
+    "screens/now/now.css",
+    "screens/day/day.css",
+];
 /// The tokens of the dark look stand behind this question of the browser's.
 const DARK: &str = "@media (prefers-color-scheme: dark) {";
 
@@ -14,9 +20,8 @@ const DARK: &str = "@media (prefers-color-scheme: dark) {";
 /// decides between light and dark, so the browser is not asked.
 pub(crate) fn styles(files: &Files) -> Result<String> {
     let mut all = String::new();
-    for sheet in SHEETS {
-        let name = format!("styles/{sheet}.css");
-        let bytes = files.get(&name).with_context(|| format!("no {name}"))?;
+    for name in SHEETS {
+        let bytes = files.get(name).with_context(|| format!("no {name}"))?;
         all.push_str(&inside(std::str::from_utf8(bytes)?)?);
     }
     all.push_str(".glass { display: block; padding: 0.5rem 0.75rem; background: var(--paper); }\n");

@@ -11,6 +11,9 @@ use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
 const STYLES: &str = "styles.css";
+/// The script of the page and the worker it starts; both find things beside the page.
+const SCRIPT: &str = "app.js";
+const SERVED_WORKER: &str = "worker.js";
 const OFFLINE: &str = "sw.js";
 
 /// Everything `dist/` serves but the copies that stand on their own.
@@ -28,9 +31,9 @@ pub(crate) fn served(modules: &Files) -> Result<Files> {
     files.insert(PAGE.into(), with_few_links(text(modules, PAGE)?)?.into());
     files.insert(STYLES.into(), page::styles(modules, PAGE)?.into());
     let app = bundle::script(modules, &entry, BTreeMap::new())?;
-    files.insert(entry, app.into());
+    files.insert(SCRIPT.into(), app.into());
     let worker = with_modules(modules, BTreeMap::new())?;
-    files.insert(WORKER.into(), worker.into());
+    files.insert(SERVED_WORKER.into(), worker.into());
     let offline = with_asset_list(text(modules, OFFLINE)?, &files)?;
     files.insert(OFFLINE.into(), offline.into());
     Ok(files)
@@ -41,7 +44,9 @@ fn with_few_links(page: &str) -> Result<String> {
     let mut made = String::with_capacity(page.len());
     let mut linked = false;
     for line in page.lines() {
-        if !line.trim().starts_with("<link rel=\"stylesheet\"") {
+        if line.trim().starts_with("<script type=\"module\"") {
+            writeln!(made, "<script type=\"module\" src=\"{SCRIPT}\"></script>")?;
+        } else if !line.trim().starts_with("<link rel=\"stylesheet\"") {
             writeln!(made, "{line}")?;
         } else if !linked {
             linked = true;

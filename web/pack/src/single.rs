@@ -15,14 +15,14 @@ use std::io::Write as _;
 /// The one module that finds the WebAssembly bytes; the file carries its own.
 const BYTES: &str = "api/bytes.js";
 /// The one module that finds the words of another language; the file carries them.
-const TABLE: &str = "words/table.js";
+const TABLE: &str = "language/table.js";
 /// The one module that starts the worker of long questions; the file carries
 /// the worker's text, for a page on disk may load no script from beside it.
-const WORKER_STARTER: &str = "long-worker.js";
-pub(crate) const WORKER: &str = "worker.js";
+const WORKER_STARTER: &str = "engine/worker-starter.js";
+pub(crate) const WORKER: &str = "engine/worker.js";
 /// What the worker loads, and how it says so.
-const WORKER_LOADS: &str = "engine.js";
-const WORKER_IMPORT: &str = "import(\"./engine.js\")";
+const WORKER_LOADS: &str = "engine/ask.js";
+const WORKER_IMPORT: &str = "import(\"./ask.js\")";
 /// What a file holds compressed, by name: `glasscallPart("wasm")` is a response
 /// with it. A loop takes a fifth of the time of `Uint8Array.from` with a function.
 const UNPACK: &str = "function unpacked(text) {\n\
@@ -125,7 +125,7 @@ fn parts(files: &Files, wasm: &[u8], app: Option<&str>) -> Result<String> {
     let mut parts = vec![("wasm", wasm)];
     parts.extend(app.map(|app| ("app", app.as_bytes())));
     for language in words::languages(files) {
-        let words = text(files, &format!("words/{language}.json"))?;
+        let words = text(files, &format!("language/{language}.json"))?;
         parts.push((language, words.as_bytes()));
     }
     let mut made = "const PARTS = {\n".to_owned();
@@ -149,7 +149,7 @@ fn worker_starter(files: &Files) -> Result<String> {
     let worker = worker.replace("import.meta.url", "location.href");
     let worker = serde_json::to_string(&worker)?;
     Ok(format!(
-        "import {{ wasmBytes }} from \"./{BYTES}\";\n\
+        "import {{ wasmBytes }} from \"../{BYTES}\";\n\
          const WORKER = URL.createObjectURL(new Blob([{worker}], {{ type: \"text/javascript\" }}));\n\
          const policy = window.trustedTypes?.createPolicy(\"glasscall-worker\", {{ createScriptURL: () => WORKER }});\n\
          export function makeWorker() {{\n\

@@ -6,9 +6,9 @@ use anyhow::{Context as _, Result, ensure};
 use serde_json::{Map, Value};
 use std::collections::BTreeMap;
 
-const FOLDER: &str = "words/";
+const FOLDER: &str = "language/";
 
-/// Puts `words/de/*.json` together as `words/de.json`, and so for each language.
+/// Puts `language/de/*.json` together as `language/de.json`, and so for each language.
 pub(crate) fn put_together(files: &mut Files) -> Result<()> {
     let mut tables: BTreeMap<String, Map<String, Value>> = BTreeMap::new();
     let parts: Vec<String> = (files.keys())
@@ -59,13 +59,13 @@ mod tests {
     #[test]
     fn parts_become_one_table() -> anyhow::Result<()> {
         let parts = [
-            ("words/de/a.json", r#"{"more":"mehr"}"#),
-            ("words/de/b.json", r#"{"less":"weniger"}"#),
+            ("language/de/a.json", r#"{"more":"mehr"}"#),
+            ("language/de/b.json", r#"{"less":"weniger"}"#),
         ];
         let mut files = files(parts);
         put_together(&mut files)?;
         assert_eq!(languages(&files).collect::<Vec<_>>(), ["de"]);
-        let table: serde_json::Value = serde_json::from_slice(&files["words/de.json"])?;
+        let table: serde_json::Value = serde_json::from_slice(&files["language/de.json"])?;
         assert_eq!(
             table,
             serde_json::json!({"less": "weniger", "more": "mehr"})
@@ -77,8 +77,8 @@ mod tests {
     #[test]
     fn a_word_stands_once() {
         let parts = [
-            ("words/de/a.json", r#"{"more":"mehr"}"#),
-            ("words/de/b.json", r#"{"more":"weitere"}"#),
+            ("language/de/a.json", r#"{"more":"mehr"}"#),
+            ("language/de/b.json", r#"{"more":"weitere"}"#),
         ];
         assert!(put_together(&mut files(parts)).is_err());
     }

@@ -1,0 +1,76 @@
+// @ts-check
+/** The part of the set-up that the Frame screen is a view of. */
+
+/**
+ * @typedef {import("../api/glasscall.js").PieceRequest} Piece
+ * @typedef {import("../api/glasscall.js").ProfileRequest} Profile
+ */
+
+/**
+ * @typedef {object} Spot
+ * @property {number} aperture the stop read there
+ * @property {number} at its height in the frame, 0 to 1
+ */
+
+/**
+ * @typedef {object} Frame
+ * @property {string} grad the piece of the case that is looked through; empty for none
+ * @property {number} [fromRimMm] from the rim to it; absent: as its slot stands
+ * @property {number} line height of the frame its line crosses
+ * @property {number} rotationDeg
+ * @property {boolean} invert
+ * @property {number} horizon height of the frame the horizon crosses
+ * @property {number} skyline how uneven it is, share of the frame's height
+ * @property {{polarized: boolean, turnDeg?: number}} sky a polarizer looked through; without a turn the darkest
+ * @property {Spot} bright
+ * @property {Spot} dark
+ * @property {number} allowedStops
+ * @property {number} subject height of what must keep its light
+ * @property {{tiltToDeg: number, panToDeg: number, focalLengthToMm?: number}} move
+ */
+
+/** A graduated piece. @param {string} id @param {number | undefined} density @param {Profile} profile @returns {Piece} */
+export const gradPiece = (id, density, profile) =>
+  ({ id, kind: "grad", ...(density === undefined ? {} : { density }), size: "", count: 1, profile });
+
+/** The invented crew's graduated filters. @returns {Piece[]} */
+export const demoGrads = () => [
+  gradPiece("0.9 hard", 0.9, { kind: "hard" }),
+  gradPiece("0.6 soft", 0.6, { kind: "soft", rampMm: 30 }),
+  gradPiece("0.9 soft", 0.9, { kind: "soft", rampMm: 30 }),
+].map((piece) => ({ ...piece, size: "4x5.65" }));
+
+/**
+ * A frame kept before it had all its parts. It once had filters of its own;
+ * they go to the case.
+ * @param {any} kept
+ * @param {Frame} demo
+ * @returns {{frame: Frame, kit?: Piece[]}}
+ */
+export function completeFrame(kept, demo) {
+  const { grads = [], ...frame } = kept?.frame ?? {};
+  const whole = { ...demo, ...frame };
+  if (!Array.isArray(kept?.kit) || !Array.isArray(grads)) return { frame: whole };
+  const known = new Set(kept.kit.map((/** @type {Piece | null} */ piece) => piece?.id));
+  const own = grads.filter((grad) => grad?.profile && !known.has(grad.id))
+    .map(({ id, profile: { density, ...profile } }) => gradPiece(id, density, profile));
+  return { frame: whole, kit: [...kept.kit, ...own] };
+}
+
+/** The invented crew's evening on the estuary. @returns {Frame} */
+export function demoFrame() {
+  return {
+    grad: "0.9 soft",
+    line: 0.5,
+    rotationDeg: 0,
+    invert: false,
+    horizon: 0.45,
+    skyline: 0.1,
+    sky: { polarized: false },
+    bright: { aperture: 16, at: 0.9 },
+    dark: { aperture: 5.6568542494923806, at: 0.1 },
+    allowedStops: 1,
+    subject: 0.35,
+    move: { tiltToDeg: -4, panToDeg: 0 },
+  };
+}

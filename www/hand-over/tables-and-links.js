@@ -1,0 +1,125 @@
+// @ts-check
+/** What leaves the phone: tables, JSON, a link; and a log that comes back. */
+import { localIso } from "../questions/light.js";
+import { language } from "../language/say.js";
+import { DAY_WORDS } from "../language/words/day.js";
+import { partsToSend } from "./offered-set-up.js";
+import { tryCopy } from "./clipboard.js";
+import { answerTable, kitTable, logTable } from "../day/columns.js";
+import { BadLink, writeLink } from "./link.js";
+import { FORMS } from "../day/markup.js";
+import { elementSnippet, frameSnippet } from "./snippet.js";
+import { amended, areRecords, merged } from "../day/record.js";
+import { el, one } from "../parts/dom.js";
+
+/** @typedef {import("../start/start.js").App} App */
+
+/** @param {HTMLElement} root @param {App} app */
+export function mountHandOver(root, app) {
+  const what = one(root, "[data-do=what]");
+  const form = one(root, "[data-do=form]");
+  const text = one(root, ".day-text");
+  const message = one(root, ".day-message");
+  const button = (/** @type {string} */ name) => one(root, `[data-do=${name}]`);
+
+  /** Copies; what cannot be copied stands selected in view. @param {string} given */
+  const give = async (given) => {
+    const copied = await tryCopy(given);
+    message.textContent = copied ? DAY_WORDS.copied : DAY_WORDS.copyByHand;
+    text.value = given;
+    text.hidden = false;
+    if (!copied) text.select();
+  };
+
+  const written = async () => {
+    if (form.value === "json") return json(app, what.value);
+    if (form.value in FORMS) return inForm(app, what.value, form.value);
+    return snippet(app, form.value);
+  };
+  /** What cannot be written says why. @param {() => Promise<void>} act */
+  const orSayWhy = async (act) => {
+    try {
+      await act();
+    } catch (error) {
+      if (!(error instanceof BadLink)) throw error;
+      message.textContent = DAY_WORDS.badLink[error.code];
+    }
+  };
+
+  button("copy-out").addEventListener("click", () => orSayWhy(async () => give((await written()).text)));
+  button("save-out").addEventListener("click", () => orSayWhy(async () => {
+    const { text: content, type, end } = await written();
+    const name = `glasscall-${what.value}-${localIso(new Date()).slice(0, 10)}.${end}`;
+    save(name, content, type);
+    message.textContent = DAY_WORDS.saved(name);
+  }));
+  button("copy-link").addEventListener("click", () => orSayWhy(async () =>
+    give(`${location.href.split("#")[0]}#now?s=${await writeLink(partsToSend(app.setup))}`)));
+  button("add-log").addEventListener("change", async (/** @type {Event} */ event) => {
+    const input = /** @type {HTMLInputElement} */ (event.target);
+    const file = input.files?.[0];
+    if (!file) return;
+    const theirs = recordsIn(await file.text());
+    input.value = "";
+    if (!theirs) {
+      message.textContent = DAY_WORDS.notALog;
+      return;
+    }
+    const { records, added, disputed } = merged(app.records, theirs);
+    if (added > 0) app.write(records);
+    message.textContent = DAY_WORDS.added(added, disputed);
+  });
+
+  return { give, update: () => undefined };
+}
+
+/** @param {string} text */
+function recordsIn(text) {
+  try {
+    const { records } = JSON.parse(text);
+    return areRecords(records) ? records : undefined;
+  } catch {
+    return undefined;
+  }
+}
+
+/** @param {App} app @param {string} what */
+function json(app, what) {
+  const content = what === "log"
+    ? { format: "glasscall-log", version: 1, records: app.records }
+    : what === "kit"
+      ? { format: "glasscall-kit", version: 1, kit: app.setup.kit }
+      : { format: "glasscall-answer", version: 1, setup: app.setup, answer: app.answer };
+  return { text: `${JSON.stringify(content, null, 2)}\n`, type: "application/json", end: "json" };
+}
+
+/** @param {App} app @param {string} what @param {string} form */
+function inForm(app, what, form) {
+  const { write, type, end } = FORMS[/** @type {keyof typeof FORMS} */ (form)];
+  return { text: write(tableOf(app, what)), type, end };
+}
+
+/** The set-up for another page; always the set-up, whatever else is chosen. @param {App} app @param {string} form */
+async function snippet(app, form) {
+  const link = await writeLink(partsToSend(app.setup));
+  const text = form === "frame"
+    ? frameSnippet(link, location.href, language)
+    : elementSnippet(link, location.href, FORMS.html.write(answerTable(app.setup, app.answer)));
+  return { text, type: FORMS.html.type, end: "html" };
+}
+
+/** @param {App} app @param {string} what */
+function tableOf(app, what) {
+  if (what === "log") return logTable(amended(app.records));
+  if (what === "kit") return kitTable(app.setup);
+  return answerTable(app.setup, app.answer);
+}
+
+/** @param {string} name @param {string} content @param {string} type */
+function save(name, content, type) {
+  const address = URL.createObjectURL(new Blob([content], { type }));
+  const link = el("a", { href: address, download: name });
+  link.click();
+  // The download has begun by the next turn.
+  setTimeout(() => URL.revokeObjectURL(address));
+}

@@ -1,0 +1,179 @@
+// @ts-check
+/** What the fit says. */
+import { say } from "../say.js";
+import { fixed, lengthNumber, lengthText, stopLabel, stopsText } from "../numbers.js";
+import { panelName } from "./sizes.js";
+
+/**
+ * @typedef {import("../../api/glasscall.js").FitReply} FitReply
+ * @typedef {import("../../api/glasscall.js").StackFitReply} StackFitReply
+ * @typedef {import("../../api/glasscall.js").OpeningReply} OpeningReply
+ */
+
+/** The verdict alone, with the trust that belongs to it. @param {{verdict: string, trust: string}} told */
+export function verdictWord({ verdict, trust }) {
+  if (verdict === "clear") return trust === "look" ? say("verdict|Clear, barely") : say("verdict|Clear");
+  if (trust === "look") return verdict === "shades" ? say("verdict|May shade") : say("verdict|May clip");
+  return verdict === "shades" ? say("verdict|Shades") : say("verdict|Clips");
+}
+
+/** The verdict within a sentence, without its trust. @type {Record<string, string>} */
+export const VERDICTS = { clear: say("verdict|clear"), shades: say("verdict|shades"), clips: say("verdict|clips") };
+
+/** The same with its trust. @param {{verdict: string, trust: string}} told */
+function verdictWithin({ verdict, trust }) {
+  if (trust !== "look") return VERDICTS[verdict];
+  if (verdict === "clear") return say("verdict|clear, barely");
+  return verdict === "shades" ? say("verdict|may shade") : say("verdict|may clip");
+}
+
+/** Room that is left or missing. @param {number} mm */
+export function roomText(mm) {
+  return mm < 0 ? say("{length} too narrow", { length: lengthText(-mm, 1) }) : say("{length} to spare", { length: lengthText(mm, 1) });
+}
+
+/** @param {number | undefined} stops */
+export function lossText(stops) {
+  if (stops === undefined) return say("the corner goes black");
+  if (stops < 0.005) return say("nothing lost in the corner");
+  return say("{stops} lost in the corner", { stops: stopsText(stops) });
+}
+
+export const LOOK = say("Too close to call from figures: look through the lens, wide open and at the stop, and say what you saw.");
+
+/** A size of the lists by its name. @param {import("../../api/glasscall.js").UsualSizeReply} size */
+const sizeText = ({ threadMm, panel }) =>
+  (panel ? panelName(panel) : say("thread {diameter}", { diameter: fixed(threadMm ?? 0, 1) }));
+
+/** What would do, or how far the lens may go. @param {FitReply} told */
+export function remedies(told) {
+  const texts = [];
+  if (told.cleanFromLabel) texts.push(say("Clear from f/{number} on.", { number: stopLabel(told.cleanFromLabel) }));
+  else if (told.verdict !== "clear") texts.push(say("No stop clears it."));
+  const clear = told.openings.filter(({ verdict }) => verdict === "clear");
+  if (clear.length < told.openings.length) {
+    const names = clear.map(({ name }) => name || say("the ring")).join(", ");
+    texts.push(names ? say("Still clear: {names}.", { names }) : say("None of the openings is clear."));
+  }
+  for (const { name, verdict, clearSize } of told.openings) {
+    if (verdict === "clear" || !clearSize) continue;
+    texts.push(say("{name} would be clear as {size}.", { name: name || say("The ring"), size: sizeText(clearSize) }));
+  }
+  if (told.widestFocalLengthMm !== undefined) {
+    const focal = fixed(told.widestFocalLengthMm, 1);
+    texts.push(say("Widest clear lens about {focal} mm, if its pupil lay in the same place.", { focal }));
+  }
+  return texts;
+}
+
+/** One line for a stack in the list. @param {StackFitReply} fit */
+export function stackFitText(fit) {
+  if (fit.spareMm === undefined) return "";
+  const place = fit.worstSlot ?? fit.worstAlways ?? say("at|the front");
+  const room = roomText(fit.spareMm);
+  if (fit.verdict === "clear") {
+    if (fit.spareMm < 0) return say("Clear of the picture, as seen through the lens.");
+    return fit.trust === "look"
+      ? say("Clear of the picture, {room} at {place}: look through the lens.", { room, place })
+      : say("Clear of the picture, {room} at {place}.", { room, place });
+  }
+  const told = {
+    verdict: verdictWord(fit),
+    place,
+    room,
+    loss: lossText(fit.cornerLossStops),
+    stop: fit.cleanFromLabel ? say("clear from f/{number}", { number: stopLabel(fit.cleanFromLabel) }) : say("no stop clears it"),
+  };
+  return fit.clearSize
+    ? say("{verdict} at {place}: {room}, {loss}; {stop}, or with {size} there.", { ...told, size: sizeText(fit.clearSize) })
+    : say("{verdict} at {place}: {room}, {loss}; {stop}.", told);
+}
+
+/** The whole of what is in front, at its narrowest. @param {OpeningReply} worst */
+export const worstText = ({ spareMm, name }) =>
+  say("{room} at {place}, everything in", { room: roomText(spareMm), place: name || say("at|the ring") });
+
+/** Where a zoom is worst, when that is not where it stands. @param {FitReply} told @param {number} focalLengthMm */
+export function zoomWorstText({ zoom }, focalLengthMm) {
+  if (!zoom || zoom.worst.spareMm === undefined || Math.abs(zoom.worst.focalLengthMm - focalLengthMm) < 0.05) return "";
+  const { worst } = zoom;
+  const values = { focal: fixed(worst.focalLengthMm, 1), verdict: verdictWithin(worst), room: roomText(worst.spareMm ?? 0) };
+  return worst.trust === "look"
+    ? say("Zoomed to {focal} mm, its worst: {verdict}, {room}: look through the lens.", values)
+    : say("Zoomed to {focal} mm, its worst: {verdict}, {room}.", values);
+}
+
+/** Both ends and the worst of a zoom. @param {FitReply["zoom"]} zoom */
+export function zoomText(zoom) {
+  if (!zoom || zoom.worst.spareMm === undefined || zoom.other.spareMm === undefined) return "";
+  const at = (/** @type {import("../../api/glasscall.js").ZoomReading} */ { focalLengthMm, verdict, spareMm = 0 }) =>
+    ({ focal: fixed(focalLengthMm, 1), verdict: VERDICTS[verdict], room: roomText(spareMm) });
+  return [
+    say("Other end, {focal} mm: {verdict}, {room}.", at(zoom.other)),
+    say("Worst of the zoom, {focal} mm: {verdict}, {room}.", at(zoom.worst)),
+  ].join(" ");
+}
+
+/** What the picture of the loss shows. @param {FitReply} told */
+export function mapText({ cornerLossStops }) {
+  if (cornerLossStops === undefined) return say("The picture of a plain card, everything in: a corner goes black.");
+  if (cornerLossStops < 0.005) return say("The picture of a plain card, everything in: nothing is lost anywhere.");
+  return say("The picture of a plain card, everything in: {loss}.", { loss: lossText(cornerLossStops) });
+}
+
+/** What a place of the picture loses. @param {number | undefined} stops @param {string} place */
+export function pointText(stops, place) {
+  if (stops === undefined) return say("Black at {place}.", { place });
+  return say("{stops} lost at {place}.", { stops: stopsText(stops), place });
+}
+
+/** @param {{acrossFrame?: number, atFrameHeight: number}} point */
+export function placeText({ acrossFrame = 0.5, atFrameHeight }) {
+  return say("{across} % across, {up} % up", { across: fixed(100 * acrossFrame, 0), up: fixed(100 * atFrameHeight, 0) });
+}
+
+/** @param {OpeningReply} opening */
+export function reachText(opening) {
+  if (opening.clearAnywhere) return say("Clear at any distance.");
+  if (opening.clearToMm === undefined) return say("Clear nowhere in front of this lens.");
+  return say("Clear up to {length} ahead of the rim.", { length: lengthText(opening.clearToMm, 1) });
+}
+
+/** @param {OpeningReply} opening */
+export function arcsText({ shadingArcs }) {
+  if (shadingArcs.length === 0) return say("Clear at every turn.");
+  if (shadingArcs.some((arc) => arc.toDeg - arc.fromDeg >= 360)) return say("Shades at every turn.");
+  const arcs = shadingArcs.map((arc) => `${fixed(arc.fromDeg, 1)}–${fixed(arc.toDeg % 360, 1)}°`).join(", ");
+  return say("Turned, it shades at {arcs}.", { arcs });
+}
+
+/** @param {import("../../api/glasscall.js").PupilPlace} place @param {number} [spreadMm] */
+export function pupilText(place, spreadMm) {
+  if (typeof place === "number") {
+    const length = lengthText(place, 1);
+    return spreadMm === undefined
+      ? say("Pupil {length} behind the rim.", { length })
+      : say("Pupil {length} behind the rim, give or take {spread}.", { length, spread: lengthNumber(spreadMm, 1) });
+  }
+  if ("nearestMm" in place) {
+    const ends = { nearest: lengthNumber(place.nearestMm, 1), farthest: lengthText(place.farthestMm, 1) };
+    return say("Pupil between {nearest} and {farthest} behind the rim; every figure is for the worse.", ends);
+  }
+  const both = { across: lengthText(place.horizontalMm, 1), up: lengthNumber(place.verticalMm, 1) };
+  return say("Pupil {across} behind the rim across, {up} up and down.", both);
+}
+
+/** How far the model can be trusted, against the lenses it was traced with. */
+export const marginText = () => say("The subject is far away, and the pupil neither moves nor grows with the angle. Real wide lenses do both: against five ray-traced ones this put the edge of the light from {near} too near the axis (“clear” where it shades) to {far} too far out. It errs to either side, so under {least} to spare ask the lens itself. Another lens may be worse.", {
+  near: lengthText(2.3, 1), far: lengthText(4.1, 1), least: lengthText(3, 1),
+});
+
+export const FIT_WORDS = {
+  noLens: say("The focal length is not said yet."),
+  noPupil: say("Where the pupil of this lens lies is not said yet: see “Lens and pupil”."),
+  noOpenings: say("No opening is known yet. Give each slot its size below."),
+  stale: say("The figures are the last good ones."),
+  asSeen: say("as seen through the lens, everything in"),
+  touch: say("Touch the picture to read a place."),
+  noSize: say("no opening known"),
+};

@@ -1,0 +1,190 @@
+// @ts-check
+/** What the frame says. */
+import { say, sayCount } from "../say.js";
+import { fixed, lengthText, signed, signedLength, stopLabel, stopsText } from "../numbers.js";
+
+/**
+ * @typedef {import("../../api/glasscall.js").LineReply} LineReply
+ * @typedef {import("../../api/glasscall.js").SkyAndGroundReply} SkyAndGroundReply
+ * @typedef {import("../../api/glasscall.js").LineMotionReply} LineMotionReply
+ */
+
+/** @param {number} share */
+export const percent = (share) => `${fixed(share * 100, 0)} %`;
+
+const THIRDS = ["", "⅓", "⅔"];
+
+/** A third of a stop as a label on a line. @param {number} thirds */
+export function thirdsLabel(thirds) {
+  const whole = Math.floor(thirds / 3);
+  const rest = THIRDS[thirds - 3 * whole];
+  return whole === 0 && rest ? rest : `${whole}${rest}`;
+}
+
+/** What is lost at a place. @param {number | undefined} stops @param {{across: number, up: number}} at */
+export function readoutText(stops, { across, up }) {
+  const where = { across: percent(across), up: percent(up) };
+  if (stops === undefined || Number.isNaN(stops)) return say("Clipped at {across} across, {up} up", where);
+  return say("{stops} lost at {across} across, {up} up", { stops: stopsText(stops), ...where });
+}
+
+/** @param {number | undefined} stops */
+export const cellText = (stops) => (stops === undefined || Number.isNaN(stops) ? say("clipped") : fixed(stops, 2));
+
+/** The soft edge that the advice is about, as the core takes it. */
+const SOFT_RAMP = 30;
+
+export const EDGE_WORD = { hard: say("A hard edge suits"), soft: say("A soft edge suits"), neither: say("Neither hard nor soft") };
+
+/** Why an edge suits, with the figures that decided. @param {NonNullable<LineReply["edge"]>} edge @param {number} skyline @param {{focal: string, stop: string}} lens */
+export function edgeText(edge, skyline, lens) {
+  const values = {
+    ...lens,
+    blend: percent(edge.hard.blendOfFrame),
+    skyline: percent(skyline),
+    ramp: lengthText(SOFT_RAMP, 0),
+    softBlend: percent(edge.soft.blendOfFrame),
+    reach: percent(Math.min(1, edge.soft.reach)),
+    fitting: lengthText(edge.fittingRampMm, 0),
+  };
+  switch (edge.why) {
+    case "pupilBlendsEnough":
+      return say("At {focal} mm and {stop} the pupil spreads a hard edge over {blend} of the frame’s height; the skyline strays by {skyline}. That is blend enough: a soft edge of {ramp} spreads over {softBlend} and leaves {reach} of its stops in the frame.", values);
+    case "hardWouldShow":
+      return say("At {focal} mm and {stop} the pupil spreads a hard edge over {blend} of the frame’s height, but the skyline strays by {skyline}: it would show as a line on what rises through it. Here a soft edge of {ramp} spreads over {softBlend} and leaves {reach} of its stops in the frame.", values);
+    default:
+      return say("At {focal} mm and {stop} the pupil spreads a hard edge over {blend} of the frame’s height, and the skyline strays by {skyline}, so it would show; a soft edge of {ramp} spreads over {softBlend} and leaves {reach} of its stops in the frame. A ramp of about {fitting} would fit.", values);
+  }
+}
+
+/** How the density of a filter runs across its line, as lists name it. */
+export const GRAD_EDGES = {
+  hard: say("edge|hard"),
+  soft: say("edge|soft"),
+  smooth: say("edge|soft, smooth ends"),
+  reverse: say("edge|reverse"),
+  stripe: say("edge|stripe"),
+  points: say("edge|as measured"),
+};
+
+/** What a new filter with such an edge is called. @type {Record<string, string>} */
+export const GRAD_NAMES = { ...GRAD_EDGES, smooth: say("edge|smooth"), points: say("piece|measured") };
+
+/** A graduated filter in a list. @param {import("../../api/glasscall.js").ProfileRequest} profile */
+export function gradText({ kind, density, rampMm, points }) {
+  if (kind === "points") return sayCount(points?.length ?? 0, "as measured at {count} height", "as measured at {count} heights");
+  const values = { edge: GRAD_EDGES[kind], density: fixed(density ?? 0, 2) };
+  return rampMm
+    ? say("{edge}, density {density}, ramp {ramp}", { ...values, ramp: lengthText(rampMm, 0) })
+    : say("{edge}, density {density}", values);
+}
+
+/** Where the filter stands. @param {{mm: number, slot?: string}} place */
+export function fromRimText({ mm, slot }) {
+  const length = lengthText(mm, 1);
+  return slot
+    ? say("The filter stands {length} ahead of the rim, in {slot}.", { length, slot })
+    : say("The filter stands {length} ahead of the rim.", { length });
+}
+
+/** @param {number} mm above the axis */
+function lineText(mm) {
+  const length = lengthText(Math.abs(mm), 1);
+  if (Math.abs(mm) < 0.05) return say("Set the line on the lens axis, measured on the filter.");
+  return mm < 0
+    ? say("Set the line {length} below the lens axis, measured on the filter.", { length })
+    : say("Set the line {length} above the lens axis, measured on the filter.", { length });
+}
+
+/** Where to put the line and what tilting does. @param {LineReply} line */
+export function setLineText(line) {
+  return [
+    lineText(line.lineHeightMm),
+    say("For each degree the camera tilts down, slide it up {length}; unslid, a degree changes the picture at the line by {stops}.", {
+      length: lengthText(line.slidePerDegreeMm, 2), stops: stopsText(line.unslidDegreeStops),
+    }),
+    say("From all clear to all dense takes {share} of the frame’s height.", { share: percent(line.blendOfFrame) }),
+  ];
+}
+
+/** How far apart sky and ground are, and whether a filter brings them together. @param {SkyAndGroundReply} told */
+export function balanceVerdict({ apartStops, verdict, grads }) {
+  const verdicts = {
+    notNeeded: say("No graduated filter needed."),
+    meets: say("This one does it: {name}.", { name: grads[0]?.id ?? "" }),
+    fallsShort: say("None in the case does it."),
+    tooStrong: say("All too strong."),
+    nothingInCase: say("No graduated filter in the case."),
+  };
+  return `${say("{stops} apart.", { stops: stopsText(apartStops) })} ${verdicts[verdict]}`;
+}
+
+/** One filter's deal. @param {SkyAndGroundReply["grads"][number]} grad */
+export function balanceText(grad) {
+  const values = { marked: fixed(grad.markedStops, 2), delivered: fixed(grad.deliveredStops, 2), left: signed(grad.leftStops) };
+  const told = [
+    say("marked {marked}, delivers {delivered}: {left} left between them", values),
+    ...(grad.stolenStops === undefined ? [] : [say("takes {stops} from the subject", { stops: fixed(grad.stolenStops, 2) })]),
+    ...(grad.meets ? [] : [say("misses the aim")]),
+  ];
+  return `${told.join("; ")}.`;
+}
+
+/** What else would do. @param {SkyAndGroundReply["remedies"]} remedies */
+export function remedyTexts({ density, apertureLabel, lineAtFrameHeight }) {
+  return [
+    ...(density === undefined ? [] : [say("A density of {density} with this edge would just do.", { density: fixed(density, 2) })]),
+    ...(apertureLabel === undefined ? [] : [say("Stopping down to {stop} would do.", { stop: stopLabel(apertureLabel) })]),
+    ...(lineAtFrameHeight === undefined ? [] : [say("The line at {share} of the frame would do.", { share: percent(lineAtFrameHeight) })]),
+  ];
+}
+
+/** @type {Record<LineMotionReply["verdict"], string>} */
+export const MOTION_WORD = {
+  free: say("The filter can stay"),
+  slide: say("Only if someone slides it"),
+  staticOnly: say("Static only"),
+};
+
+/** A change of the subject in words. @param {number} stops positive is darker */
+function changeText(stops) {
+  const size = stopsText(Math.abs(stops));
+  return stops > 0 ? say("{stops} darker", { stops: size }) : say("{stops} brighter", { stops: size });
+}
+
+/** Less than this nobody sees. */
+const NO_CHANGE = 0.005;
+
+/** @param {LineMotionReply} motion */
+export function motionText(motion) {
+  if (Math.abs(motion.worstStops) < NO_CHANGE) return say("The subject keeps its light through the whole move.");
+  const ends = { down: signedLength(motion.slideDownMm), up: signedLength(motion.slideUpMm) };
+  const slid = Math.abs(motion.worstSlidingStops) < NO_CHANGE
+    ? say("Slid along, from {down} to {up}, it keeps its light.", ends)
+    : say("Slid along, from {down} to {up}, it gets {change}.", { ...ends, change: changeText(motion.worstSlidingStops) });
+  return [
+    say("The subject gets {change} at worst, {share} into the move.", { change: changeText(motion.worstStops), share: percent(motion.worstAt) }),
+    ...(motion.verdict === "free" ? [] : [slid]),
+    ...(motion.leavesFrame ? [say("It leaves the frame on the way; there nothing is counted.")] : []),
+  ].join(" ");
+}
+
+/** Where sun and camera are turned. @param {{azimuthDeg: number, elevationDeg: number} | undefined} sun @param {number} aim */
+export function sunText(sun, aim) {
+  if (!sun) return "";
+  const values = { azimuth: fixed(sun.azimuthDeg, 0), elevation: fixed(Math.abs(sun.elevationDeg), 0), aim: fixed(aim, 0) };
+  const turned = sun.elevationDeg < 0
+    ? say("Sun at {azimuth}°, {elevation}° below the horizon; camera looks to {aim}°.", values)
+    : say("Sun at {azimuth}°, {elevation}° up; camera looks to {aim}°.", values);
+  return `${turned} ${say("Place, time and aim are set under Light; the tilt is the horizon here.")}`;
+}
+
+export const practiceText = () => say("A skyline that strays by a tenth of the frame, a soft edge of {ramp} and four fifths of the stops in the frame as enough are common practice, not measured. A reverse filter keeps a third of its density at the top.", {
+  ramp: lengthText(SOFT_RAMP, 0),
+});
+
+export const FRAME_WORDS = {
+  noPupil: say("Where the entrance pupil lies is not known: say it under Fit, and the picture follows."),
+  darkest: say("the darkest"),
+  none: say("grad|none"),
+};

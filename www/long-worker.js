@@ -1,8 +1,0 @@
-// @ts-check
-/** The worker that answers long questions, from beside this page. */
-import { scriptUrl } from "./scripts.js";
-
-/** @returns {Worker} */
-export function makeWorker() {
-  return new Worker(scriptUrl("worker.js"), { type: "module" });
-}

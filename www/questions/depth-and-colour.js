@@ -1,0 +1,225 @@
+// @ts-check
+/**
+ * The other glass of the set-up: lens and focus, the wish for depth or blur,
+ * colour, infrared, glass behind the lens, ramps. What each asks of the core.
+ */
+
+import { openingsOf, pupilOf } from "./fit.js";
+
+/**
+ * @typedef {import("../document/setup.js").Setup} Setup
+ * @typedef {import("../engine/ask.js").Refusal} Refusal
+ * @typedef {import("../api/glasscall.js").Place} Place
+ * @typedef {import("../api/glasscall.js").DepthRequest} DepthRequest
+ * @typedef {import("../api/glasscall.js").SettingsRequest} SettingsRequest
+ * @typedef {import("../api/glasscall.js").OfferReply} Offer
+ */
+
+/**
+ * @typedef {object} Lens
+ * @property {number} [widestAperture]
+ * @property {number} [focalLengthMm]
+ * @property {number} [lossStops] T-number above the f-number; absent: taken alike
+ * @property {number} [extender]
+ * @property {number} [pupilRatio]
+ * @property {boolean} [movesOut] whether it focuses near by moving out as a whole
+ * @property {number} [nearMm] closest setting, for close-up lenses
+ */
+
+/**
+ * @typedef {object} OtherGlass
+ * @property {{widthMm: number, heightMm: number}} sensor
+ * @property {{onMm: Place, backgroundMm?: Place, circleMm?: number, diagonalParts?: number}} focus from the sensor
+ * @property {Wish} wish
+ * @property {{lightKelvin?: number, balanceKelvin?: number, otherBalanceKelvin?: number}} colour
+ * @property {{watchFromDensity?: number, cutFromDensity?: number}} infrared
+ * @property {{nowMm?: number, setForMm?: number, frontMm?: number, refractiveIndex?: number, wheelMm: number[]}} behind
+ * @property {{by: "angle" | "iris" | "turn", frameRate?: number, aperture?: number, shutterAngleDeg?: number}} ramp
+ */
+
+/**
+ * @typedef {object} Wish
+ * @property {"none" | "depth" | "places" | "blur" | "share"} kind
+ * @property {Place} depthMm
+ * @property {number} nearMm
+ * @property {Place} farMm
+ * @property {number} blurMm
+ * @property {number} share of the picture's height
+ */
+
+/** Starts of an invented scenario; the lens is one that many crews have. @returns {OtherGlass} */
+export function demoOtherGlass() {
+  return {
+    sensor: { widthMm: 24.89, heightMm: 18.66 },
+    focus: { onMm: 3000 },
+    wish: { kind: "none", depthMm: 500, nearMm: 2500, farMm: 5000, blurMm: 0.3, share: 0.02 },
+    colour: {},
+    infrared: {},
+    behind: { wheelMm: [] },
+    ramp: { by: "angle" },
+  };
+}
+
+/** The lens of the demo. @returns {Lens} */
+export const demoLens = () => ({ focalLengthMm: 50 });
+
+/** Parts kept before they had all their fields. @param {any} kept @returns {OtherGlass} */
+export function completeOtherGlass(kept) {
+  const whole = /** @type {any} */ (demoOtherGlass());
+  for (const part of Object.keys(whole)) Object.assign(whole[part], kept[part]);
+  return whole;
+}
+
+/** The lens as it works for a stop the sensor must see. @param {Setup} setup @param {number} aperture @param {boolean} movesOut */
+export function workingStopRequest({ lens, focus }, aperture, movesOut) {
+  return {
+    focalLengthMm: lens.focalLengthMm ?? 50,
+    aperture,
+    extender: lens.extender,
+    pupilRatio: lens.pupilRatio,
+    ...(movesOut ? { focusMm: focus.onMm, measuredFrom: /** @type {const} */ ("sensor") } : {}),
+  };
+}
+
+/**
+ * Everything but the stop; distances count from the sensor, as tapes do.
+ * @param {Setup} setup
+ * @param {number} focalLengthMm extender included
+ * @returns {DepthRequest}
+ */
+function sceneRequest({ lens, focus, sensor }, focalLengthMm) {
+  return {
+    focalLengthMm,
+    lensLossStops: lens.lossStops,
+    sensor,
+    measuredFrom: "sensor",
+    backgroundMm: focus.backgroundMm,
+    ...(focus.circleMm === undefined ? { diagonalParts: focus.diagonalParts } : { circleMm: focus.circleMm }),
+  };
+}
+
+/** @param {Setup} setup @param {number} focalLengthMm @param {number} tNumber @returns {DepthRequest} */
+export function depthRequest(setup, focalLengthMm, tNumber) {
+  return { ...sceneRequest(setup, focalLengthMm), focusMm: setup.focus.onMm, tNumber, neighbourStops: 1 };
+}
+
+/** The stop for the wish. @param {Setup} setup @param {number} focalLengthMm @returns {DepthRequest} */
+export function wishRequest(setup, focalLengthMm) {
+  const { wish } = setup;
+  const scene = sceneRequest(setup, focalLengthMm);
+  const focused = { ...scene, focusMm: setup.focus.onMm };
+  switch (wish.kind) {
+    case "depth": return { ...focused, wantedDepthMm: wish.depthMm };
+    case "places": return { ...scene, wantedNearMm: wish.nearMm, wantedFarMm: wish.farMm };
+    case "blur": return { ...focused, wantedBlurMm: wish.blurMm };
+    default: return { ...focused, wantedBlurOfFrame: wish.share };
+  }
+}
+
+/** Pieces of a stack, in its order. @param {Setup} setup @param {Offer} stack */
+export function piecesOf(setup, stack) {
+  return stack.slots.flatMap(({ piece }) => setup.kit.filter(({ id }) => id === piece));
+}
+
+/** @param {Setup} setup @param {Offer} stack */
+export function colourRequest({ colour, ...setup }, stack) {
+  const shifts = piecesOf(/** @type {Setup} */ ({ colour, ...setup }), stack).map((piece) => piece.miredShift ?? 0);
+  return { lightKelvin: colour.lightKelvin ?? 5600, ...colour, shiftsMired: shifts };
+}
+
+/** @param {Setup} setup @param {Offer} stack */
+export function infraredRequest(setup, stack) {
+  // A stack may hold two of one piece; the core counts each.
+  return { pieces: piecesOf(setup, stack), ...setup.infrared };
+}
+
+/** Glass behind the lens, or nothing when there is none. @param {Setup} setup @param {number} fNumber @param {number} circleMm @param {Offer} stack */
+export function behindLensRequest({ behind, lens, focus, wheel }, fNumber, circleMm, stack) {
+  const plate = (/** @type {number | undefined} */ thicknessMm) =>
+    thicknessMm === undefined ? [] : [{ thicknessMm, refractiveIndex: behind.refractiveIndex }];
+  const none = [behind.nowMm, behind.setForMm, behind.frontMm].every((mm) => mm === undefined) && behind.wheelMm.length === 0;
+  if (none) return undefined;
+  const at = wheel.indexOf(stack.wheel ?? NaN);
+  const wheelGlass = behind.wheelMm.flatMap(plate);
+  return {
+    focalLengthMm: lens.focalLengthMm ?? 50,
+    fNumber,
+    circleMm,
+    focusMm: focus.onMm,
+    measuredFrom: /** @type {const} */ ("sensor"),
+    behind: plate(behind.nowMm),
+    setFor: plate(behind.setForMm),
+    inFront: plate(behind.frontMm),
+    wheel: wheelGlass,
+    ...(at >= 0 && at < wheelGlass.length ? { wheelAt: at } : {}),
+  };
+}
+
+/** Close-up lenses among the pieces of a stack. @param {Setup} setup @param {Offer} stack */
+export function closeUpRequest(setup, stack) {
+  const lenses = piecesOf(setup, stack).filter((piece) => piece.kind === "closeUp" && piece.dioptres !== undefined);
+  if (lenses.length === 0) return undefined;
+  const slot = stack.slots.find(({ piece }) => piece === lenses[0].id)?.slot;
+  const glass = openingsOf(setup).find((found) => found.slot === slot)?.opening.distanceFromRimMm;
+  const { place } = pupilOf(setup);
+  const known = glass !== undefined && typeof place === "number";
+  return {
+    ...(known ? { pupilBehindRimMm: place, distanceFromRimMm: glass } : {}),
+    dioptres: lenses.map((piece) => piece.dioptres ?? 0),
+    lensNearMm: setup.lens.nearMm ?? 1000,
+    ...(setup.lens.focalLengthMm === undefined ? {} : { settingMm: setup.lens.nearMm ?? 1000 }),
+    split: lenses.some((piece) => piece.split),
+    focalLengthMm: setup.lens.focalLengthMm,
+    sensor: setup.sensor,
+  };
+}
+
+/** @param {Setup} setup @param {SettingsRequest} from the shot's settings */
+export function rampRequest({ ramp, lens }, from) {
+  const { by, frameRate, aperture, shutterAngleDeg } = ramp;
+  const to = {
+    frameRate,
+    ...(by === "iris" ? {} : { aperture }),
+    ...(by === "angle" ? {} : { shutterAngleDeg }),
+  };
+  return { from, to, by, steps: 5, widestAperture: lens.widestAperture };
+}
+
+/** The core's field names as paths of the set-up. @type {Record<string, string>} */
+const PATHS = {
+  focalLengthMm: "lens.focalLengthMm",
+  lensLossStops: "lens.lossStops",
+  extender: "lens.extender",
+  pupilRatio: "lens.pupilRatio",
+  lensNearMm: "lens.nearMm",
+  focusMm: "focus.onMm",
+  backgroundMm: "focus.backgroundMm",
+  circleMm: "focus.circleMm",
+  diagonalParts: "focus.diagonalParts",
+  wantedDepthMm: "wish.depthMm",
+  wantedNearMm: "wish.nearMm",
+  wantedFarMm: "wish.farMm",
+  wantedBlurMm: "wish.blurMm",
+  wantedBlurOfFrame: "wish.share",
+  lightKelvin: "colour.lightKelvin",
+  balanceKelvin: "colour.balanceKelvin",
+  otherBalanceKelvin: "colour.otherBalanceKelvin",
+  watchFromDensity: "infrared.watchFromDensity",
+  cutFromDensity: "infrared.cutFromDensity",
+};
+
+/** A refusal as the page knows its field. @param {Refusal | undefined} refusal @returns {Refusal | undefined} */
+export function onPage(refusal) {
+  return refusal && { ...refusal, field: PATHS[refusal.field] ?? behindPath(refusal.field) };
+}
+
+/** @param {string} field */
+function behindPath(field) {
+  return field
+    .replace(/^behind\[0\]\.thicknessMm$/, "behind.nowMm")
+    .replace(/^inFront\[0\]\.thicknessMm$/, "behind.frontMm")
+    .replace(/^setFor\[0\]\.thicknessMm$/, "behind.setForMm")
+    .replace(/^wheel\[\d+\]\.thicknessMm$/, "behind.wheelMm")
+    .replace(/^(behind|setFor|inFront|wheel)\[\d+\]\.refractiveIndex$/, "behind.refractiveIndex")
+    .replace(/^to\./, "ramp.");
+}

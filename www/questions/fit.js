@@ -1,0 +1,249 @@
+// @ts-check
+/**
+ * What the fit asks of the core: the set-up's lens, sensor and openings as
+ * requests, and refusals back as fields of the page.
+ */
+import { ask } from "../engine/ask.js";
+import { movedOut, ringOpenings, ringsInUse } from "./rings.js";
+
+/**
+ * @typedef {import("../document/setup.js").Setup} Setup
+ * @typedef {import("../api/glasscall.js").OpeningRequest} Opening
+ * @typedef {import("../api/glasscall.js").PupilPlace} PupilPlace
+ * @typedef {import("../api/glasscall.js").LensFitRequest} LensFitRequest
+ * @typedef {import("../api/glasscall.js").FitRequest} FitRequest
+ * @typedef {import("../engine/ask.js").Refusal} Refusal
+ */
+
+/**
+ * How the pupil is known and what was found that way; what other ways need
+ * stays, so that a change of mind loses nothing.
+ * @typedef {object} Pupil
+ * @property {"figure" | "cards" | "ring" | "front"} by
+ * @property {number} [mm]
+ * @property {number} [verticalMm]
+ * @property {number} [nearMm]
+ * @property {number} [nearHeightMm]
+ * @property {number} [farMm]
+ * @property {number} [farHeightMm]
+ * @property {number} [ringDiameterMm]
+ * @property {number} [darkensFromMm]
+ * @property {number} [frontDiameterMm]
+ */
+
+/**
+ * What the fit must know of a lens beyond its focal length.
+ * @typedef {object} FitLens
+ * @property {Pupil} pupil
+ * @property {number} [fNumber] absent: the stop that is wanted
+ * @property {number} [squeeze]
+ * @property {number} [shiftXMm]
+ * @property {number} [shiftYMm]
+ * @property {number} [zoomFocalLengthMm] the other end of a zoom
+ * @property {number} [zoomPupilMm]
+ * @property {string} [fromCase] id of the lens of the case that this is, on its rings
+ */
+
+/** The demo lens as somebody measured it. @returns {FitLens} */
+export const demoFitLens = () => ({ pupil: { by: "figure", mm: 38 } });
+
+/** An opening in front of the lens and where it stands in the set-up. @typedef {{opening: Opening, path: string, slot?: string, piece?: string}} Found */
+
+/**
+ * What was seen through the lens, for an opening by its name: of this lens, in
+ * this place, at this f-number.
+ * @typedef {{verdict: "clear" | "shades" | "clips", under: string, fNumber: number}} Seen
+ */
+
+/** All that decides a fit but the stop. @param {Setup} setup @param {Opening} opening */
+function conditions(setup, { name: _, turns: __, seen: ___, ...place }) {
+  return JSON.stringify([lensOf(setup), Object.entries(place).sort()]);
+}
+
+/**
+ * Looks for the stop and the place at hand. What was clear stays clear when the
+ * iris closes; what shaded shades when it opens.
+ * @param {Setup} setup
+ * @param {Opening} opening
+ * @param {string} name
+ */
+function seenNow(setup, opening, name) {
+  const seen = setup.seen[name];
+  if (!seen || seen.under !== conditions(setup, opening)) return {};
+  const now = fNumberOf(setup);
+  const holds = seen.verdict === "clear" ? now >= seen.fNumber : now <= seen.fNumber;
+  return holds ? { seen: seen.verdict } : {};
+}
+
+/** Keeps what was seen, or forgets it. @param {Setup} setup @param {Opening} opening @param {string} name @param {Seen["verdict"] | ""} verdict */
+export function setSeen(setup, opening, name, verdict) {
+  if (verdict) setup.seen[name] = { verdict, under: conditions(setup, opening), fNumber: fNumberOf(setup) };
+  else delete setup.seen[name];
+}
+
+/**
+ * The rig as the core takes it, on the rings of the lens in use, with what was
+ * seen.
+ * @param {Setup} setup
+ */
+function rigAsSeen(setup) {
+  const { slots, always } = setup.rig;
+  const rings = ringsInUse(setup);
+  const placed = (/** @type {Opening} */ opening, /** @type {string} */ name) => {
+    const at = movedOut(opening, rings?.depthMm ?? 0);
+    return { ...at, ...seenNow(setup, at, name) };
+  };
+  return {
+    slots: slots.map((slot) => (slot.opening ? { ...slot, opening: placed(slot.opening, slot.id) } : slot)),
+    always: always.map((opening) => placed(opening, opening.name ?? "")),
+    rings: rings ? ringOpenings(rings) : [],
+  };
+}
+
+/** The openings from the lens outward. @param {Setup} setup @returns {Found[]} */
+export function openingsOf(setup) {
+  const rig = rigAsSeen(setup);
+  const rings = rig.rings.map((opening, at) => ({ opening, path: `rings[${at}]` }));
+  const always = rig.always.map((opening, at) => ({ opening, path: `rig.always[${at}]` }));
+  const slots = rig.slots.flatMap((slot, at) => (slot.opening
+    ? [{
+      opening: { ...slot.opening, name: slot.id, turns: slot.rotates },
+      path: `rig.slots[${at}].opening`,
+      slot: slot.id,
+      piece: setup.inPlace.find((placed) => placed.slot === slot.id)?.piece,
+    }]
+    : []));
+  return [...rings, ...always, ...slots].sort((a, b) => a.opening.distanceFromRimMm - b.opening.distanceFromRimMm);
+}
+
+/** The lens as every question about fit has it. @param {Setup} setup */
+export function lensOf(setup) {
+  const { squeeze, shiftXMm, shiftYMm } = setup.lens;
+  return given({ sensor: setup.sensor, focalLengthMm: workingFocalLength(setup), squeeze, shiftXMm, shiftYMm });
+}
+
+/** An extender narrows the field; the stop of the shot has it counted already. @param {Setup} setup */
+function workingFocalLength({ lens, shot }) {
+  const { focalLengthMm, extender } = lens;
+  if (focalLengthMm === undefined || extender === undefined) return focalLengthMm;
+  return ask("workingStop", { focalLengthMm, aperture: shot.aperture, extender }).reply?.focalLengthMm;
+}
+
+/** A T-number that is known to be one has a wider pupil. @param {Setup} setup */
+export const lossOf = ({ lens }) => (lens.fNumber === undefined ? lens.lossStops : undefined);
+
+/** Without the fields that are not there. @template {object} T @param {T} fields @returns {T} */
+function given(fields) {
+  return /** @type {T} */ (Object.fromEntries(Object.entries(fields).filter(([, value]) => value !== undefined)));
+}
+
+/** The f-number of the shot; the stop wanted where no other is said. @param {Setup} setup */
+export function fNumberOf({ lens, shot }) {
+  return lens.fNumber ?? shot.aperture;
+}
+
+/**
+ * Where the pupil is, as the core takes it.
+ * @param {Setup} setup
+ * @returns {{place?: PupilPlace, refusal?: Refusal, spreadMm?: number}}
+ */
+export function pupilOf(setup) {
+  if (setup.lens.focalLengthMm === undefined) return {};
+  const { pupil, widestAperture } = setup.lens;
+  const { focalLengthMm, sensor, squeeze } = /** @type {any} */ (lensOf(setup));
+  switch (pupil.by) {
+    case "cards": {
+      const { nearMm, nearHeightMm, farMm, farHeightMm } = pupil;
+      const { reply, refusal } = ask("pupilByTwoCards", /** @type {any} */ (given({ nearMm, nearHeightMm, farMm, farHeightMm })));
+      return reply ? { place: reply.pupilBehindRimMm, spreadMm: reply.spreadMm } : { refusal };
+    }
+    case "ring": {
+      const { ringDiameterMm, darkensFromMm } = pupil;
+      const { reply, refusal } = ask("pupilByRing", /** @type {any} */ (given({
+        sensor, squeeze, focalLengthMm, fNumber: fNumberOf(setup), ringDiameterMm, darkensFromMm,
+      })));
+      return reply ? { place: { nearestMm: reply.nearestMm, farthestMm: reply.farthestMm } } : { refusal };
+    }
+    case "front": {
+      const { reply, refusal } = ask("pupilByFront", /** @type {any} */ (given({
+        sensor, squeeze, focalLengthMm, widestFNumber: widestAperture ?? fNumberOf(setup), frontDiameterMm: pupil.frontDiameterMm,
+      })));
+      return reply ? { place: { nearestMm: reply.nearestMm, farthestMm: reply.farthestMm } } : { refusal };
+    }
+    default:
+      if (pupil.mm === undefined) return {};
+      return { place: pupil.verticalMm === undefined ? pupil.mm : { horizontalMm: pupil.mm, verticalMm: pupil.verticalMm } };
+  }
+}
+
+/** The lens behind the rig, where enough is known to tell the fit of a stack. @param {Setup} setup @returns {{fit?: LensFitRequest, rig?: import("../api/glasscall.js").RigRequest}} */
+export function lensFit(setup) {
+  if (openingsOf(setup).length === 0) return {};
+  const { place } = pupilOf(setup);
+  if (place === undefined || setup.lens.focalLengthMm === undefined) return {};
+  // An impossible fit is the Fit screen's to say; the main answer goes on.
+  const alone = openingsOf(setup).map(({ opening }) => ({ ...opening, turns: false }));
+  const { zoom: _, ...request } = fitRequest(setup, place, { openings: alone });
+  if (ask("fit", request).refusal) return {};
+  const { slots, always, rings } = rigAsSeen(setup);
+  return { rig: { slots, always: [...rings, ...always] }, fit: /** @type {any} */ ({ ...lensOf(setup), ...given({ fNumber: setup.lens.fNumber, lensLossStops: lossOf(setup) }), pupilBehindRimMm: place }) };
+}
+
+/**
+ * @param {Setup} setup
+ * @param {PupilPlace} place
+ * @param {Partial<FitRequest>} [more]
+ * @returns {FitRequest}
+ */
+function fitRequest(setup, place, more = {}) {
+  const { zoomFocalLengthMm, zoomPupilMm } = setup.lens;
+  const zoom = zoomFocalLengthMm === undefined
+    ? undefined
+    : given({ focalLengthMm: zoomFocalLengthMm, pupilBehindRimMm: zoomPupilMm });
+  return /** @type {any} */ ({
+    ...lensOf(setup),
+    fNumber: fNumberOf(setup),
+    ...given({ lensLossStops: lossOf(setup) }),
+    pupilBehindRimMm: place,
+    openings: openingsOf(setup).map(({ opening }) => opening),
+    ...given({ zoom }),
+    ...more,
+  });
+}
+
+/**
+ * The fit of the set-up, or why there is none, in the page's own fields.
+ * @param {Setup} setup
+ * @param {Partial<FitRequest>} [more]
+ */
+export function askFit(setup, more) {
+  if (setup.lens.focalLengthMm === undefined) return {};
+  const pupil = pupilOf(setup);
+  if (pupil.refusal) return { refusal: asField(setup, pupil.refusal) };
+  if (pupil.place === undefined) return {};
+  const { reply, refusal } = ask("fit", fitRequest(setup, pupil.place, more));
+  return refusal ? { refusal: asField(setup, refusal) } : { reply, pupil };
+}
+
+/** The core's word for a field and the page's. @type {[RegExp, string][]} */
+const FIELDS = [
+  [/^(focalLengthMm|fNumber|squeeze|shift[XY]Mm)$/, "lens.$1"],
+  [/^lensLossStops$/, "lens.lossStops"],
+  [/^(?:near|far)(?:Height)?Mm$|^ringDiameterMm$|^darkensFromMm$|^frontDiameterMm$/, "lens.pupil.$&"],
+  [/^widestFNumber$/, "lens.widestAperture"],
+  [/^pupilBehindRimMm\.verticalMm$/, "lens.pupil.verticalMm"],
+  [/^pupilBehindRimMm/, "lens.pupil.mm"],
+  [/^zoom\.focalLengthMm$/, "lens.zoomFocalLengthMm"],
+  [/^zoom\.pupilBehindRimMm.*/, "lens.zoomPupilMm"],
+];
+
+/** @param {Setup} setup @param {Refusal} refusal @returns {Refusal} */
+function asField(setup, refusal) {
+  const opening = refusal.field.match(/^openings\[(\d+)\](.*)/);
+  const known = FIELDS.find(([pattern]) => pattern.test(refusal.field));
+  const field = opening
+    ? openingsOf(setup)[Number(opening[1])].path + opening[2]
+    : known ? refusal.field.replace(known[0], known[1]) : refusal.field;
+  const { code, given: was, min, max } = refusal;
+  return { code, field, given: was, min, max };
+}

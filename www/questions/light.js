@@ -1,0 +1,210 @@
+// @ts-check
+/** The light's part of the set-up, and what is asked of the core about it. */
+import { fNumberOf, lensOf, pupilOf } from "./fit.js";
+
+/**
+ * @typedef {import("../document/setup.js").Setup} Setup
+ * @typedef {import("../api/glasscall.js").ReflectionRequest} ReflectionRequest
+ * @typedef {import("../api/glasscall.js").FlagRequest} FlagRequest
+ * @typedef {import("../api/glasscall.js").GhostRequest} GhostRequest
+ */
+
+/**
+ * @typedef {import("../api/glasscall.js").TimedReadingRequest & {through: string[]}} TimedReading
+ */
+
+/**
+ * @typedef {object} LightPart
+ * @property {{latitudeDeg: number, longitudeDeg: number}} place
+ * @property {string} [at] an ISO moment with its offset; absent: now
+ * @property {{azimuthDeg: number, elevationDeg: number, rollDeg: number}} aim
+ * @property {number} maxPolarization
+ * @property {ReflectionRequest} surface
+ * @property {{stops: number, lossStops?: number, extinctionRatio?: number, pullTo?: number}} pair
+ * @property {{bareAperture?: number, brightestAperture?: number, darkestAperture?: number}} measured
+ * @property {TimedReading[]} timed readings as they were taken
+ * @property {boolean} followSky whether the clear sky's curve at the place is taken for the trend
+ * @property {Pick<FlagRequest, "glass" | "flag" | "lamp"> & {against?: "sun" | "lamp"}} flag
+ * @property {Omit<GhostRequest, "focalLengthMm">} ghost
+ */
+
+/** @returns {LightPart} */
+export function demoLight() {
+  return {
+    place: { latitudeDeg: 51.6, longitudeDeg: 3.7 },
+    aim: { azimuthDeg: 300, elevationDeg: 10, rollDeg: 0 },
+    maxPolarization: 0.75,
+    surface: { refractiveIndex: 1.333, angleDeg: 60, surface: "oneFace", lensHeightMm: 1500 },
+    pair: { stops: 4 },
+    measured: {},
+    timed: [],
+    followSky: false,
+    flag: {
+      glass: { widthMm: 140, heightMm: 100, distanceFromRimMm: 15 },
+      flag: { side: "top", hingeFromAxisMm: 75, hingeFromRimMm: 60, leanDeg: 0 },
+      against: "sun",
+      lamp: { rightMm: 0, upMm: 2000, aheadMm: 1500 },
+    },
+    ghost: { between: "plateAndSensor", tiltDeg: 0, lampMm: 6, reflectances: [0.04, 0.1] },
+  };
+}
+
+/** An ISO moment in this device's own offset. @param {Date} date */
+export function localIso(date) {
+  const minutes = offsetMinutes(date);
+  const local = new Date(date.getTime() + minutes * 60000).toISOString().slice(0, 19);
+  return `${local}${offsetText(minutes)}`;
+}
+
+/** This device's offset from UTC at a moment. @param {Date} date */
+export function offsetMinutes(date) {
+  return -date.getTimezoneOffset();
+}
+
+/** @param {number} minutes */
+export function offsetText(minutes) {
+  const size = Math.abs(minutes);
+  const two = (/** @type {number} */ n) => String(Math.floor(n)).padStart(2, "0");
+  return `${minutes < 0 ? "-" : "+"}${two(size / 60)}:${two(size % 60)}`;
+}
+
+/** What a picture needs to know of the lens; a length nobody told is taken as 50 mm. @param {Setup} setup */
+function picture(setup) {
+  const { sensor, focalLengthMm = 50, squeeze } = lensOf(setup);
+  return { sensor, focalLengthMm, ...(squeeze === undefined ? {} : { squeeze }) };
+}
+
+/** @param {Setup} setup @param {string} at */
+export function sunRequest({ light }, at) {
+  return { ...light.place, time: at };
+}
+
+/** @param {Setup} setup @param {string} at */
+export function dayRequest({ light }, at) {
+  return { ...light.place, date: at.slice(0, 10), offsetMinutes: offsetMinutes(new Date(at)) };
+}
+
+/**
+ * @param {Setup} setup
+ * @param {{azimuthDeg: number, elevationDeg: number}} sun
+ */
+export function skyRequest(setup, sun) {
+  const { aim, maxPolarization } = setup.light;
+  return {
+    sunAzimuthDeg: sun.azimuthDeg,
+    sunElevationDeg: sun.elevationDeg,
+    aimAzimuthDeg: aim.azimuthDeg,
+    aimElevationDeg: aim.elevationDeg,
+    rollDeg: aim.rollDeg,
+    ...picture(setup),
+    maxPolarization,
+  };
+}
+
+/** @param {Setup} setup @param {{azimuthDeg: number, elevationDeg: number}} sun */
+export function aimsRequest(setup, sun) {
+  const { aim, maxPolarization } = setup.light;
+  return {
+    sunAzimuthDeg: sun.azimuthDeg,
+    sunElevationDeg: sun.elevationDeg,
+    aimElevationDeg: aim.elevationDeg,
+    maxPolarization,
+  };
+}
+
+/** @param {Setup} setup @param {string} at */
+export function hoursRequest(setup, at) {
+  const { aim, maxPolarization } = setup.light;
+  return {
+    ...dayRequest(setup, at),
+    aimAzimuthDeg: aim.azimuthDeg,
+    aimElevationDeg: aim.elevationDeg,
+    maxPolarization,
+  };
+}
+
+/** @param {Setup} setup */
+export function pairRequest(setup) {
+  const { stops, lossStops, extinctionRatio, pullTo } = setup.light.pair;
+  return {
+    stops,
+    ...(lossStops === undefined ? {} : { lossStops }),
+    ...(extinctionRatio === undefined ? {} : { extinctionRatio }),
+    ...(pullTo === undefined ? {} : { pull: { fromAperture: setup.shot.aperture, toAperture: pullTo } }),
+    picture: picture(setup),
+  };
+}
+
+/** @param {Setup} setup */
+export function measuredRequest(setup) {
+  const { bareAperture, brightestAperture, darkestAperture } = setup.light.measured;
+  return bareAperture === undefined || brightestAperture === undefined || darkestAperture === undefined
+    ? undefined
+    : { bareAperture, brightestAperture, darkestAperture };
+}
+
+/**
+ * Nothing while nobody has told where the pupil is.
+ * @param {Setup} setup
+ * @param {{azimuthDeg: number, elevationDeg: number}} sun
+ */
+export function flagRequest(setup, sun) {
+  const { aim, flag } = setup.light;
+  const { place } = pupilOf(setup);
+  return place === undefined ? undefined : {
+    ...picture(setup),
+    fNumber: fNumberOf(setup),
+    pupilBehindRimMm: place,
+    glass: flag.glass,
+    flag: flag.flag,
+    ...(flag.against === "lamp" && flag.lamp ? { lamp: flag.lamp } : { sun: {
+      sunAzimuthDeg: sun.azimuthDeg,
+      sunElevationDeg: sun.elevationDeg,
+      aimAzimuthDeg: aim.azimuthDeg,
+      aimElevationDeg: aim.elevationDeg,
+      rollDeg: aim.rollDeg,
+    } }),
+  };
+}
+
+/** @param {Setup} setup */
+export function ghostRequest(setup) {
+  const { sensor, focalLengthMm } = picture(setup);
+  return { ...setup.light.ghost, focalLengthMm, edgeMm: sensor.widthMm / 2 };
+}
+
+/**
+ * A reading taken now, for the settings the light is read for.
+ * @param {Setup} setup
+ * @param {number} aperture
+ * @param {boolean} throughIn whether it is taken through what is in the rig
+ * @param {Date} when it was taken
+ * @returns {TimedReading}
+ */
+export function timedReading({ reading, inPlace }, aperture, throughIn, when) {
+  const { exposureIndex, frameRate, shutterAngleDeg, shutterSeconds } = reading;
+  return {
+    time: localIso(when),
+    aperture,
+    exposureIndex,
+    frameRate,
+    ...(shutterSeconds === undefined ? { shutterAngleDeg } : { shutterSeconds }),
+    through: throughIn ? inPlace.map((placed) => placed.piece) : [],
+  };
+}
+
+/**
+ * The trend of the timed readings, for the shot and the case as they are.
+ * @param {Setup} setup
+ * @param {import("../api/glasscall.js").OpenUpRequest} openUp the main question
+ */
+export function driftRequest({ light }, openUp) {
+  const { shot, lens, kit, rig, wheel, inPlace, keep } = openUp;
+  return {
+    readings: light.timed,
+    shot,
+    ...(lens === undefined ? {} : { lens }),
+    kit, rig, wheel, inPlace, keep,
+    ...(light.followSky ? { place: light.place } : {}),
+  };
+}

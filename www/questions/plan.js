@@ -1,0 +1,158 @@
+// @ts-check
+/** What the planned day asks of the core. */
+import { IN_USE } from "../document/case-content.js";
+import { ask } from "../engine/ask.js";
+import { localIso, offsetMinutes } from "./light.js";
+import { rigRequest, shotSettings } from "../document/setup.js";
+import { fewNames } from "../language/words/planning.js";
+
+/**
+ * @typedef {import("../api/glasscall.js").CaseRig} CaseRig
+ * @typedef {import("../api/glasscall.js").CaseSlot} CaseSlot
+ * @typedef {import("../api/glasscall.js").OpeningRequest} Opening
+ * @typedef {import("../engine/ask.js").Refusal} Refusal
+ * @typedef {import("../document/setup.js").Setup} Setup
+ */
+
+/** A way to hold filters, with all that belongs to it. @typedef {CaseRig & {slots: Omit<CaseSlot, "rig">[], always: Opening[]}} WholeRig */
+
+/** The rig in use and those that are kept. @param {Setup} setup @returns {WholeRig[]} */
+export function rigsOf({ rig, stock }) {
+  const kept = stock.rigs.map((kept_) => ({
+    ...kept_,
+    slots: stock.slots.filter((slot) => slot.rig === kept_.id),
+    always: stock.openings.filter((always) => always.rig === kept_.id).map(({ opening }) => opening),
+  }));
+  return [{ id: IN_USE, ...rig }, ...kept];
+}
+
+/** What the order of the day asks, in the rig in use. @param {Setup} setup */
+export function orderRequest(setup) {
+  const { setUps, order } = setup.plan;
+  const { minutesPerMove } = setup.rig;
+  return {
+    setUps,
+    kit: setup.kit,
+    rig: rigRequest(setup),
+    wheel: setup.wheel,
+    order,
+    ...(minutesPerMove === undefined ? {} : { minutesPerMove }),
+  };
+}
+
+/** The pieces without their sizes, in any rig. @param {Setup} setup @param {WholeRig} rig */
+export function orderInRig(setup, { slots, minutesPerMove = 0 }) {
+  return {
+    ...orderRequest(setup),
+    rig: { slots: slots.map(({ id, rotates }) => ({ id, size: "", rotates })) },
+    minutesPerMove,
+  };
+}
+
+/** A need of packing and what to call it. @typedef {{name: string, stops: number, toleranceStops?: number, polarizer?: boolean}} Need */
+
+/**
+ * The needs the day is packed for, and how many are too dark for any glass.
+ * @param {Setup} setup
+ * @param {(way: any, time?: string) => string} nameOf what a way of shooting is called
+ * @returns {{needs: Need[], tooDark: number, refusal?: Refusal}}
+ */
+export function packingNeeds(setup, nameOf) {
+  const { plan } = setup;
+  if (plan.needsFrom === "setUps") {
+    const needs = plan.setUps.map(({ id, needStops, toleranceStops, polarizer }) =>
+      ({ name: id, stops: needStops, toleranceStops, polarizer }));
+    return { needs, tooDark: 0 };
+  }
+  const lights = plan.needsFrom === "daylight" ? lightOfDay(setup) : undefined;
+  if (lights?.length === 0) return { needs: [], tooDark: 0 };
+  const { reply, refusal } = ask("dayNeeds", needsRequest(setup, lights?.map(({ aperture }) => aperture)));
+  if (!reply) return { needs: [], tooDark: 0, refusal };
+  const needs = reply.needs.map(({ stops, ways }) => {
+    const names = [...new Set(ways.map((way) => nameOf(way, lights?.[way.light].time)))];
+    return { name: fewNames(names, 2), stops, toleranceStops: plan.toleranceStops, polarizer: plan.polarizer };
+  });
+  return { needs, tooDark: reply.tooDark.length };
+}
+
+/** @param {Setup} setup @param {number[]} [lights] stops of the lights, one by one */
+export function needsRequest(setup, lights) {
+  const { plan, reading, stock } = setup;
+  const { exposureIndex, frameRate, shutterAngleDeg, shutterSeconds } = reading;
+  const shutter = shutterSeconds === undefined ? { shutterAngleDeg } : { shutterSeconds };
+  return {
+    reading: { aperture: plan.brightestAperture ?? reading.aperture, exposureIndex, frameRate, ...shutter },
+    ...(plan.darkestAperture === undefined ? {} : { darkestAperture: plan.darkestAperture }),
+    ...(plan.stepStops === undefined ? {} : { stepStops: plan.stepStops }),
+    ...(lights ? { lights } : {}),
+    shot: shotSettings(setup),
+    wanted: plan.wanted,
+    frameRates: plan.frameRates,
+    lenses: stock.lenses.map(({ id, tNumber, fNumber }) => {
+      const widest = tNumber ?? fNumber;
+      return { id, ...(widest === undefined ? {} : { widestAperture: widest }) };
+    }),
+  };
+}
+
+/** The clear sky's light at the place of Light, hour by hour, as stops for the reading. @param {Setup} setup @returns {{time: string, aperture: number}[]} */
+function lightOfDay(setup) {
+  const { light, plan, reading } = setup;
+  const { exposureIndex, frameRate, shutterAngleDeg, shutterSeconds } = reading;
+  const shutter = shutterSeconds === undefined ? { shutterAngleDeg } : { shutterSeconds };
+  const date = new Date(light.at ?? Date.now());
+  const local = new Date(date.getTime() + offsetMinutes(date) * 60_000);
+  const midnight = date.getTime() - (local.getTime() % 86_400_000);
+  const lights = [];
+  const to = plan.toHour ?? 20;
+  for (let hour = plan.fromHour ?? 8; hour < to + 1; hour += 1) {
+    const time = localIso(new Date(midnight + Math.min(hour, to) * 3_600_000));
+    const sun = ask("sun", { ...light.place, time }).reply;
+    const day = sun && ask("daylight", { sunElevationDeg: sun.elevationDeg }).reply;
+    const read = day && ask("exposure", /** @type {any} */ ({ exposureIndex, frameRate, ...shutter, illuminanceLux: day.illuminanceLux })).reply;
+    if (read) lights.push({ time, aperture: read.aperture });
+  }
+  return lights;
+}
+
+/** A size all slots have, or none. @param {Setup} setup */
+function sizeOf({ rig }) {
+  const sizes = new Set(rig.slots.map(({ size }) => size ?? ""));
+  return sizes.size === 1 ? [...sizes][0] : "";
+}
+
+/** What packing asks. @param {Setup} setup @param {Need[]} needs @param {boolean} owned whether to choose from the case, else from what could be bought as well */
+export function coverRequest(setup, needs, owned) {
+  const size = sizeOf(setup);
+  const turns = setup.rig.slots.some((slot) => slot.rotates);
+  const own = setup.kit.filter((piece) => piece.kind === "nd" || piece.kind === "polarizer")
+    .map(({ id, kind, density, measuredDensity, lossStops, size: own_, count }) => ({
+      id: `own: ${id}`,
+      kind,
+      ...(density === undefined ? {} : { density }),
+      ...(measuredDensity === undefined ? {} : { measuredDensity }),
+      ...(lossStops === undefined ? {} : { lossStops }),
+      size: size === "" ? "" : own_ ?? "",
+      count: count ?? 1,
+      cost: 0,
+    }));
+  const wares = setup.plan.wares.map((ware) => ({ ...ware, size: size === "" ? "" : ware.size ?? "" }));
+  return {
+    needs: needs.map(({ stops, toleranceStops, polarizer }) => ({
+      stops,
+      slots: setup.rig.slots.length,
+      ...(toleranceStops === undefined ? {} : { toleranceStops }),
+      polarizer: Boolean(polarizer),
+      size,
+    })),
+    // A polarizer is no use where nothing turns it.
+    catalogue: (owned ? own : [...own, ...wares]).filter(({ kind }) => turns || kind !== "polarizer"),
+  };
+}
+
+/** A refusal with the field's path as the page knows it. @param {Refusal | undefined} refusal @param {string} from @param {string} to @returns {Refusal | undefined} */
+export function movedRefusal(refusal, from, to) {
+  if (!refusal) return undefined;
+  const field = refusal.field.startsWith(from) ? to + refusal.field.slice(from.length) : refusal.field;
+  return { ...refusal, field };
+}

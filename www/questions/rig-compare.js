@@ -1,0 +1,95 @@
+// @ts-check
+/** One way to hold filters on the user's own day: what it does, asked of the core. */
+import { ask } from "../engine/ask.js";
+import { movedOut, ringOpenings, ringsRequest } from "./rings.js";
+
+/**
+ * @typedef {import("../document/setup.js").Setup} Setup
+ * @typedef {import("./plan.js").WholeRig} WholeRig
+ * @typedef {import("../api/glasscall.js").CaseLens} CaseLens
+ * @typedef {import("../api/glasscall.js").FitReply} FitReply
+ * @typedef {import("../api/glasscall.js").OrderDayReply} OrderDayReply
+ * @typedef {import("../api/glasscall.js").RingsReply} RingsReply
+ * @typedef {import("../api/glasscall.js").RingPathReply} RingPath
+ */
+
+/** What one lens makes of a rig. @typedef {{lens: string, fit?: FitReply, why?: "noRing" | "noPupil" | "noOpening"}} LensFit */
+
+/** Rings so that each stays on its lens; nothing for a rig on rods. @param {Setup} setup @param {WholeRig} rig @returns {RingsReply | undefined} */
+export function ringsFor(setup, { threadMm }) {
+  return threadMm === undefined ? undefined : ask("rings", ringsRequest(setup, threadMm)).reply;
+}
+
+/** The slots the day fills; all of them while that is not known. @param {WholeRig} rig @param {OrderDayReply | undefined} day */
+function slotsUsed({ slots }, day) {
+  if (!day) return slots;
+  const used = new Set(day.stages.flatMap((stage) => stage.slots.map(({ slot }) => slot)));
+  return slots.filter(({ id }) => used.has(id));
+}
+
+/**
+ * Whether each lens of the case sees the rig, with the slots the day fills.
+ * @param {Setup} setup
+ * @param {WholeRig} rig
+ * @param {RingsReply | undefined} rings
+ * @param {OrderDayReply | undefined} day
+ * @returns {LensFit[]}
+ */
+export function lensFits(setup, rig, rings, day) {
+  const used = slotsUsed(rig, day);
+  return setup.stock.lenses.map((lens) => {
+    const path = rings?.settled.find(({ id }) => id === lens.id);
+    if (rings && !path?.reaches) return { lens: lens.id, why: "noRing" };
+    const { focalMm, pupilBehindRimMm } = lens;
+    const fNumber = lens.fNumber ?? lens.tNumber;
+    if (focalMm === undefined || fNumber === undefined || pupilBehindRimMm === undefined) return { lens: lens.id, why: "noPupil" };
+    const out = path?.depthMm ?? 0;
+    const openings = [
+      ...(path ? ringOpenings(path) : []),
+      ...rig.always.map((opening) => movedOut(opening, out)),
+      ...used.flatMap(({ id, opening }) => (opening ? [{ ...movedOut(opening, out), name: id }] : [])),
+    ];
+    if (openings.length === 0 || used.some(({ opening }) => !opening)) return { lens: lens.id, why: "noOpening" };
+    const { reply } = ask("fit", { sensor: setup.sensor, focalLengthMm: focalMm, fNumber, pupilBehindRimMm, openings });
+    return reply ? { lens: lens.id, fit: reply } : { lens: lens.id, why: "noOpening" };
+  });
+}
+
+/** What a piece weighs: as entered, else of its size, thickness and material. @param {import("../document/setup.js").Piece} piece */
+export function weightOf({ massG, size, thicknessMm, material }) {
+  if (massG !== undefined) return { massG };
+  return { ...(size ? { size } : {}), ...(thicknessMm === undefined ? {} : { thicknessMm }), ...(material === undefined ? {} : { material }) };
+}
+
+/** Whether the weight of a piece is known. @param {import("../document/setup.js").Piece} piece */
+export const weighs = (piece) => ask("weight", { items: [{ ...weightOf(piece), distanceFromRimMm: 0 }] }).reply;
+
+/**
+ * Weight, moment and counterweight of the heaviest stack of the day, on the
+ * deepest rings; `partly` where some piece's weight is not known.
+ * @param {Setup} setup
+ * @param {WholeRig} rig
+ * @param {RingsReply | undefined} rings
+ * @param {OrderDayReply | undefined} day
+ */
+export function heaviest(setup, rig, rings, day) {
+  const out = Math.max(0, ...(rings?.settled ?? []).map(({ depthMm }) => depthMm));
+  const middle = (rig.middleMm ?? 0) + out;
+  const { counterArmMm } = setup.plan;
+  let partly = rig.massG === undefined;
+  const stacks = [[], ...(day?.stages ?? []).map(({ slots }) => slots)].map((filled) => {
+    const glass = filled.flatMap(({ slot, piece: id }) => {
+      const piece = setup.kit.find((one) => one.id === id);
+      if (!piece || !weighs(piece)) {
+        partly = true;
+        return [];
+      }
+      const at = rig.slots.find((one) => one.id === slot)?.opening?.distanceFromRimMm;
+      return [{ ...weightOf(piece), distanceFromRimMm: at === undefined ? middle : at + out }];
+    });
+    const items = [{ massG: rig.massG ?? 0, distanceFromRimMm: middle }, ...glass];
+    return ask("weight", { items, ...(counterArmMm ? { counterArmMm } : {}) }).reply;
+  });
+  const most = stacks.reduce((a, b) => ((b?.massG ?? 0) > (a?.massG ?? 0) ? b : a));
+  return { partly, massG: most?.massG ?? 0, momentNm: most?.momentNm ?? 0, counterweightG: most?.counterweightG };
+}

@@ -1,0 +1,94 @@
+// @ts-check
+/** The case as a file, out and in. */
+import { ask } from "../../engine/ask.js";
+import { caseContent, takeCase } from "../../document/case-content.js";
+import { say } from "../../language/say.js";
+import { refusalSentence } from "../../language/words/shared.js";
+import { PLAN_WORDS } from "../../language/words/planning.js";
+import { all, el, one } from "../../parts/dom.js";
+import { offerFile } from "../../parts/offer-file.js";
+
+/**
+ * @typedef {import("../../start/start.js").App} App
+ * @typedef {import("../../engine/ask.js").Refusal} Refusal
+ */
+
+/** What the core reads at most. */
+const LARGEST_BYTES = 4_000_000;
+/** Changes of the case after which a file is worth a word. */
+const REMIND_FROM = 20;
+
+/** @param {HTMLElement} root @param {App} app @returns {() => void} */
+export function mountCaseFile(root, app) {
+  const told = one(root, ".file-answer");
+  for (const button of all(root, "[data-do=write-case]")) {
+    const form = /** @type {"json" | "csv"} */ (button.dataset.form);
+    button.addEventListener("click", () => {
+      const { reply, refusal } = ask("writeCase", { case: caseContent(app.setup), as: form });
+      if (reply) {
+        offerFile(reply.text, `case.${form}`, form === "json" ? "application/json" : "text/csv");
+        app.exported();
+      } else told.replaceChildren(el("p", { class: "complaint", text: refusalSentence(refusal) }));
+    });
+  }
+  const file = /** @type {HTMLInputElement} */ (one(root, "#case-file"));
+  file.addEventListener("change", async () => {
+    const chosen = file.files?.[0];
+    if (!chosen) return;
+    // Longer than the core reads: not worth the memory to be told so.
+    if (chosen.size > LARGEST_BYTES) {
+      file.value = "";
+      told.replaceChildren(el("p", { class: "complaint", text: PLAN_WORDS.fileTooLarge }));
+      return;
+    }
+    const text = await chosen.text();
+    // The same file can be chosen again.
+    file.value = "";
+    read(text, false);
+  });
+
+  /** @param {string} text @param {boolean} takePart */
+  function read(text, takePart) {
+    const { reply, refusal } = ask("readCase", { text, takePart });
+    if (!reply) return refuse(text, refusal);
+    app.change((setup) => takeCase(setup, reply.case));
+    told.replaceChildren(
+      el("p", { text: PLAN_WORDS.imported(reply.case.pieces?.length ?? 0) }),
+      ...(reply.skipped.length ? [
+        el("p", { class: "complaint", text: PLAN_WORDS.skipped(reply.skipped.length) }),
+        el("ul", { class: "plain-list" }, ...reply.skipped.map((skipped) => el("li", { text: say("Line {line}: {why}", { line: skipped.line ?? "?", why: why(skipped) }) }))),
+      ] : []));
+    return undefined;
+  }
+
+  /** @param {string} text @param {Refusal} refusal */
+  function refuse(text, refusal) {
+    told.replaceChildren(
+      el("p", { class: "complaint", text: PLAN_WORDS.fileBad(refusal.line, why(refusal)) }),
+      el("button", { type: "button", onclick: () => read(text, true) }, say("Take what is sound")));
+  }
+  mountEarlier(one(root, ".earlier"), app);
+  return () => {
+    one(root, ".file-reminder").textContent = app.unsaved >= REMIND_FROM ? PLAN_WORDS.unsaved(app.unsaved) : "";
+  };
+}
+
+/** States of earlier days, to go back to. @param {HTMLElement} box @param {App} app */
+function mountEarlier(box, app) {
+  box.addEventListener("toggle", async () => {
+    if (!(/** @type {HTMLDetailsElement} */ (box).open)) return;
+    const states = await app.earlier();
+    const list = one(box, "ul");
+    list.replaceChildren(...states.map(({ at, saved }) => {
+      const take = () => app.change((setup) => {
+        for (const part of Object.keys(setup)) delete (/** @type {any} */ (setup))[part];
+        Object.assign(setup, structuredClone(saved.setup));
+      });
+      return el("li", {}, PLAN_WORDS.earlier(at, saved.setup.kit.length), " ", el("button", { type: "button", onclick: take }, say("Go back to it")));
+    }));
+    if (states.length === 0) list.append(el("li", { text: PLAN_WORDS.noEarlier }));
+  });
+}
+
+/** @param {Refusal} refusal */
+const why = (refusal) => (refusal.code === "damaged" ? PLAN_WORDS.damagedText : refusalSentence(refusal));

@@ -1,0 +1,34 @@
+// @ts-check
+/** How the edge of a graduated piece runs, as the Case asks for it. */
+import { say } from "../../language/say.js";
+import { lengthText } from "../../language/numbers.js";
+import { GRAD_EDGES, gradText } from "../../language/words/frame.js";
+import { el } from "../../parts/dom.js";
+import { choiceField, field } from "../../parts/rows.js";
+
+/** The ramp a soft edge starts from. Common practice, no source. */
+const USUAL_RAMP = 30;
+
+/** @param {import("../../start/start.js").App} app @param {number} at @param {string} path @returns {HTMLElement[]} */
+export function gradFields(app, at, path) {
+  const { profile } = app.setup.kit[at];
+  // Points are measured under Frame, where they can be seen.
+  const { points, ...plain } = GRAD_EDGES;
+  const edges = profile?.kind === "points" ? GRAD_EDGES : plain;
+  const edge = choiceField(say("Edge"), edges, profile?.kind ?? "", say("soft over {ramp} assumed", { ramp: lengthText(USUAL_RAMP, 0) }), (value) =>
+    app.change(({ kit }) => {
+      if (value === "") {
+        delete kit[at].profile;
+        return;
+      }
+      const kind = /** @type {import("../../api/glasscall.js").ProfileKind} */ (value);
+      kit[at].profile = kind === "hard" ? { kind } : { kind, rampMm: profile?.rampMm ?? USUAL_RAMP };
+    }));
+  if (!profile) return [edge];
+  if (profile.kind === "points") return [edge, el("p", { class: "hint", text: say("{grad}; measured anew under Frame.", { grad: gradText(profile) }) })];
+  return [
+    edge,
+    field(say("Ramp"), `${path}.profile.rampMm`, "length", profile.kind === "hard" ? say("a step") : undefined, say("from clear to dense")),
+    ...(profile.kind === "reverse" ? [field(say("Density at its top"), `${path}.profile.topDensity`, "density", say("a third"))] : []),
+  ];
+}

@@ -1,0 +1,323 @@
+// @ts-check
+/** Lenses, rings and bodies of the case, and which rings join what. */
+import { ask } from "../../engine/ask.js";
+import { freeId } from "../../document/setup.js";
+import { movedRefusal } from "../../questions/plan.js";
+import { ringsRequest } from "../../questions/rings.js";
+import { say, sayCount } from "../../language/say.js";
+import { fixed, lengthText, listText } from "../../language/numbers.js";
+import { densityText, refusalSentence } from "../../language/words/shared.js";
+import { pathText, PLAN_WORDS, PUPIL_BY, ringText } from "../../language/words/planning.js";
+import { el, one } from "../../parts/dom.js";
+import { mountField } from "../../parts/field.js";
+import { choiceField, checkField, field, rows, textField } from "../../parts/rows.js";
+
+/**
+ * @typedef {import("../../start/start.js").App} App
+ * @typedef {import("../../document/setup.js").Setup} Setup
+ */
+
+/** What the core has against the stock. @param {Setup} setup */
+const stockCheck = (setup) =>
+  movedRefusal(ask("writeCase", { case: setup.stock, as: "json" }).refusal, "", "stock.");
+
+/** @param {Setup} setup */
+const offersCheck = ({ plan: { ringOffers } }) =>
+  movedRefusal(ask("writeCase", { case: { ringOffers }, as: "json" }).refusal, "", "plan.");
+
+/** @param {Setup} setup */
+const ringsCheck = (setup) => movedRefusal(ask("rings", ringsRequest(setup, setup.plan.filterMm)).refusal, "", "plan.");
+
+/** @param {HTMLElement} root @param {App} app @returns {() => void} */
+export function mountLenses(root, app) {
+  const filter = mountField(one(root, "[data-field='plan.filterMm']"), app, ringsCheck);
+  const lists = [
+    list(root, app, "lenses", lensFields, lensFacts),
+    list(root, app, "rings", ringFields, ringFacts),
+    list(root, app, "bodies", bodyFields, bodyFacts),
+    list(root, app, "modes", modeFields, modeFacts),
+    list(root, app, "wheels", wheelFields, wheelFacts),
+  ];
+  const add = (/** @type {string} */ name, /** @type {(setup: Setup) => void} */ put) =>
+    one(root, `[data-do=add-${name}]`).addEventListener("click", () => {
+      app.change(put);
+      const rows_ = one(root, `[data-rows='stock.${name}']`);
+      const last = rows_.querySelector("li:last-child details");
+      // As by a finger: only then its fields are made at once.
+      last?.querySelector("summary")?.click();
+      last?.querySelector("input")?.focus();
+    });
+  add("lenses", ({ stock }) => stock.lenses.push({ id: freeId(stock.lenses, say("id|lens")), threadMm: 77 }));
+  add("rings", ({ stock, plan }) => stock.rings.push({ fromMm: 77, toMm: plan.filterMm, count: 1, clamp: false }));
+  add("bodies", ({ stock }) => stock.bodies.push({ id: freeId(stock.bodies, say("id|body")) }));
+  const ofBody = (/** @type {Setup} */ { stock }) => {
+    if (stock.bodies.length === 0) stock.bodies.push({ id: say("id|body") });
+    return stock.bodies[stock.bodies.length - 1].id;
+  };
+  add("modes", (setup) => {
+    const body = ofBody(setup);
+    setup.stock.modes.push({ body, id: freeId(setup.stock.modes, say("id|full")), widthMm: 36, heightMm: 24 });
+  });
+  add("wheels", (setup) => {
+    const body = ofBody(setup);
+    setup.stock.wheels.push({ body, id: freeId(setup.stock.wheels, say("id|clear")), density: 0 });
+  });
+  const offers = rows(one(root, "[data-rows='plan.ringOffers']"), app, {
+    list: () => app.setup.plan.ringOffers,
+    path: "plan.ringOffers",
+    fields: offerFields,
+    facts: (ring) => say("{ring}, costs {cost}", { ring: ringText(ring), cost: fixed(ring.cost, 2) }),
+    check: offersCheck,
+    remove: ({ plan }, at) => {
+      plan.ringOffers.splice(at, 1);
+    },
+  });
+  one(root, "[data-do=add-ring-offer]").addEventListener("click", () =>
+    app.change(({ plan }) => {
+      plan.ringOffers.push({ fromMm: 77, toMm: plan.filterMm, cost: 0, clamp: false });
+    }));
+  const answer = one(root, ".rings-answer");
+  return () => {
+    filter();
+    lists.forEach((show) => show());
+    offers();
+    answer.replaceChildren(...ringsAnswer(app));
+  };
+}
+
+/**
+ * @param {HTMLElement} root
+ * @param {App} app
+ * @param {"lenses" | "rings" | "bodies" | "modes" | "wheels"} name
+ * @param {(app: App, at: number, path: string) => HTMLElement[]} fields
+ * @param {(item: any) => string} facts
+ */
+function list(root, app, name, fields, facts) {
+  return rows(one(root, `[data-rows='stock.${name}']`), app, {
+    list: () => app.setup.stock[name],
+    path: `stock.${name}`,
+    fields,
+    facts,
+    check: stockCheck,
+    remove: ({ stock }, at) => {
+      const [gone] = stock[name].splice(at, 1);
+      if (name !== "bodies") return;
+      // What belongs to a body goes with it.
+      const stays = (/** @type {{body: string}} */ item) => item.body !== /** @type {{id: string}} */ (gone).id;
+      stock.modes = stock.modes.filter(stays);
+      stock.wheels = stock.wheels.filter(stays);
+      stock.plates = stock.plates.filter(stays);
+    },
+  });
+}
+
+/** A name that others of its list do not have. @param {App} app @param {any[]} items @param {number} at @param {(setup: Setup, name: string) => void} put */
+function nameField(app, items, at, put) {
+  return textField(say("Name"), items[at].id, (name) => {
+    if (items.some((item, other) => other !== at && item.id === name && item.body === items[at].body)) return say("“{name}” is used already.", { name });
+    app.change((setup) => put(setup, name));
+    return "";
+  });
+}
+
+/** @param {App} app @param {number} at @param {string} path */
+function lensFields(app, at, path) {
+  const { lenses } = app.setup.stock;
+  return [
+    nameField(app, lenses, at, ({ stock, lens }, name) => {
+      if (lens.fromCase === stock.lenses[at].id) lens.fromCase = name;
+      stock.lenses[at].id = name;
+    }),
+    field(say("Focal length"), `${path}.focalMm`, "mm", say("not known"), say("of a zoom the shortest")),
+    field(say("Longest, of a zoom"), `${path}.focalToMm`, "mm", say("no zoom")),
+    field(say("Widest T-stop"), `${path}.tNumber`, "aperture", say("not known")),
+    field(say("Widest f-stop"), `${path}.fNumber`, "aperture", say("not known")),
+    field(say("Filter thread"), `${path}.threadMm`, "mm", say("no thread")),
+    field(say("Outside diameter"), `${path}.outerMm`, "mm", say("not known"), say("of a front without thread")),
+    field(say("Clear diameter it needs"), `${path}.needsClearMm`, "length", say("from pupil and stop"), say("left empty it follows from pupil and widest stop")),
+    field(say("Pupil behind the rim"), `${path}.pupilBehindRimMm`, "length", say("not known")),
+    choiceField(say("Pupil known by"), PUPIL_BY, lenses[at].pupilBy ?? "", say("not said"), (value) =>
+      app.change(({ stock }) => {
+        if (value) stock.lenses[at].pupilBy = /** @type {any} */ (value);
+        else delete stock.lenses[at].pupilBy;
+      })),
+    field(say("Weighs, grams"), `${path}.massG`, "number", say("not known")),
+    el("button", {
+      type: "button",
+      class: "row-use",
+      onclick: () => app.change((setup) => putOn(setup, setup.stock.lenses[at])),
+    }, say("Put it on the camera")),
+  ];
+}
+
+/** What the lens is known by goes to Now and Fit. @param {Setup} setup @param {import("../../api/glasscall.js").CaseLens} lens */
+function putOn({ lens: now }, lens) {
+  const put = (/** @type {string} */ field_, /** @type {string | number | undefined} */ value) => {
+    const record = /** @type {any} */ (now);
+    if (value === undefined) delete record[field_];
+    else record[field_] = value;
+  };
+  // Its rings go with it into Fit, where the rig screws on.
+  put("fromCase", lens.id);
+  put("widestAperture", lens.tNumber ?? lens.fNumber);
+  if (lens.focalMm !== undefined) put("focalLengthMm", lens.focalMm);
+  put("zoomFocalLengthMm", lens.focalToMm);
+  if (lens.pupilBehindRimMm !== undefined) now.pupil = { ...now.pupil, by: "figure", mm: lens.pupilBehindRimMm };
+}
+
+/** @param {import("../../api/glasscall.js").CaseLens} lens */
+function lensFacts(lens) {
+  const zoom = lens.focalToMm === undefined ? "" : `–${fixed(lens.focalToMm, 1)}`;
+  return [
+    lens.focalMm === undefined ? "" : `${fixed(lens.focalMm, 1)}${zoom} mm`,
+    lens.tNumber === undefined ? "" : `T${fixed(lens.tNumber, 1)}`,
+    lens.threadMm === undefined ? "" : say("thread {diameter}", { diameter: fixed(lens.threadMm, 1) }),
+    lens.threadMm === undefined && lens.outerMm !== undefined ? say("outside {diameter}", { diameter: fixed(lens.outerMm, 1) }) : "",
+    lens.threadMm === undefined && lens.outerMm === undefined ? PLAN_WORDS.noFront : "",
+  ].filter(Boolean).join(", ");
+}
+
+/** @param {App} app @param {number} at @param {string} path */
+function ringFields(app, at, path) {
+  return [
+    field(say("Towards the lens"), `${path}.fromMm`, "mm", undefined, say("thread, or what a clamp holds")),
+    field(say("Towards the filter"), `${path}.toMm`, "mm", undefined),
+    field(say("Depth"), `${path}.depthMm`, "length", say("{length} assumed", { length: lengthText(3, 0) })),
+    field(say("Clear diameter"), `${path}.clearMm`, "length", say("{length} less assumed", { length: lengthText(4, 0) })),
+    field(say("How many"), `${path}.count`, "number", undefined),
+    checkField(say("a clamp for a front without thread"), Boolean(app.setup.stock.rings[at].clamp), (on) =>
+      app.change(({ stock }) => {
+        stock.rings[at].clamp = on;
+      })),
+  ];
+}
+
+/** @param {App} app @param {number} at @param {string} path */
+function offerFields(app, at, path) {
+  return [
+    field(say("Towards the lens"), `${path}.fromMm`, "mm", undefined, say("thread, or what a clamp holds")),
+    field(say("Towards the filter"), `${path}.toMm`, "mm", undefined),
+    field(say("Costs"), `${path}.cost`, "number", undefined),
+    field(say("Depth"), `${path}.depthMm`, "length", say("{length} assumed", { length: lengthText(3, 0) })),
+    field(say("Clear diameter"), `${path}.clearMm`, "length", say("{length} less assumed", { length: lengthText(4, 0) })),
+    checkField(say("a clamp for a front without thread"), Boolean(app.setup.plan.ringOffers[at].clamp), (on) =>
+      app.change(({ plan }) => {
+        plan.ringOffers[at].clamp = on;
+      })),
+  ];
+}
+
+/** @param {any} ring */
+const ringFacts = (ring) => [ringText(ring), ring.count === 1 ? "" : say("{count} of them", { count: ring.count })].filter(Boolean).join(", ");
+
+/** @param {App} app @param {number} at @param {string} path */
+function bodyFields(app, at, path) {
+  return [
+    nameField(app, app.setup.stock.bodies, at, ({ stock }, name) => {
+      const from = stock.bodies[at].id;
+      stock.bodies[at].id = name;
+      for (const item of [...stock.modes, ...stock.wheels, ...stock.plates]) if (item.body === from) item.body = name;
+    }),
+    field(say("Exposure index"), `${path}.exposureIndex`, "index", say("not said")),
+    el("button", {
+      type: "button",
+      class: "row-use",
+      onclick: () => app.change((setup) => {
+        const body = setup.stock.bodies[at];
+        if (body.exposureIndex !== undefined) setup.reading.exposureIndex = body.exposureIndex;
+        setup.wheel = setup.stock.wheels.filter((position) => position.body === body.id)
+          .map((position) => position.measuredDensity ?? position.density);
+        setup.wheelNow = setup.wheel.includes(setup.wheelNow) ? setup.wheelNow : 0;
+        setup.throughWheel = false;
+      }),
+    }, say("Use its index and wheel now")),
+  ];
+}
+
+/** @param {any} body */
+const bodyFacts = (body) => (body.exposureIndex === undefined ? "" : say("EI {index}", { index: fixed(body.exposureIndex, 0) }));
+
+/** @param {App} app @param {"modes" | "wheels"} name @param {number} at */
+function bodyChoice(app, name, at) {
+  const ids = Object.fromEntries(app.setup.stock.bodies.map((body) => [body.id, body.id]));
+  return choiceField(say("Body"), ids, app.setup.stock[name][at].body, undefined, (value) =>
+    app.change(({ stock }) => {
+      stock[name][at].body = value;
+    }));
+}
+
+/** @param {App} app @param {number} at @param {string} path */
+function modeFields(app, at, path) {
+  return [
+    bodyChoice(app, "modes", at),
+    nameField(app, app.setup.stock.modes, at, ({ stock }, name) => {
+      stock.modes[at].id = name;
+    }),
+    field(say("Width read out"), `${path}.widthMm`, "mm", undefined),
+    field(say("Height read out"), `${path}.heightMm`, "mm", undefined),
+    el("button", {
+      type: "button",
+      class: "row-use",
+      onclick: () => app.change((setup) => {
+        const { widthMm, heightMm } = setup.stock.modes[at];
+        setup.sensor = { widthMm, heightMm };
+      }),
+    }, say("Use its size now")),
+  ];
+}
+
+/** @param {any} mode */
+const modeFacts = (mode) => `${mode.body}, ${fixed(mode.widthMm, 2)} × ${fixed(mode.heightMm, 2)} mm`;
+
+/** @param {App} app @param {number} at @param {string} path */
+function wheelFields(app, at, path) {
+  return [
+    bodyChoice(app, "wheels", at),
+    nameField(app, app.setup.stock.wheels, at, ({ stock }, name) => {
+      stock.wheels[at].id = name;
+    }),
+    field(say("Marked density"), `${path}.density`, "density", undefined),
+    field(say("Measured density"), `${path}.measuredDensity`, "density", say("not measured")),
+    field(say("Density in infrared"), `${path}.infraredDensity`, "density", say("not known")),
+  ];
+}
+
+/** @param {any} position */
+const wheelFacts = (position) =>
+  `${position.body}, ${densityText(position)}`;
+
+/** @param {string[]} rings @param {number | undefined} cost */
+function buyText(rings, cost) {
+  if (rings.length === 0) return say("Nothing to buy.");
+  const what = rings.join(", ");
+  return cost === undefined ? say("Buy {rings}.", { rings: what }) : say("Buy {rings} for {cost}.", { rings: what, cost: fixed(cost, 2) });
+}
+
+/** @param {App} app */
+function ringsAnswer(app) {
+  const request = ringsRequest(app.setup, app.setup.plan.filterMm);
+  if (request.lenses.length === 0) return [el("p", { class: "hint", text: PLAN_WORDS.noLenses })];
+  const { reply, refusal } = ask("rings", request);
+  if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
+  const way = (/** @type {import("../../api/glasscall.js").RingPathReply} */ path) =>
+    el("li", {}, el("strong", { text: path.id }), ` ${pathText(path)}`);
+  const clashes = reply.clashes.map((clash) => el("li", {
+    text: sayCount(clash.owned, "{ring}: wanted by {lenses}, {count} ring owned.", "{ring}: wanted by {lenses}, {count} rings owned.", {
+      ring: ringText(clash.ring), lenses: listText(clash.lenses),
+    }),
+  }));
+  const stays = reply.settled.filter((path) => path.reaches);
+  const lost = reply.settled.filter((path) => !path.reaches).map((path) => path.id);
+  const buy = reply.buy.map(({ ring, count }) => `${count > 1 ? `${count} × ` : ""}${ringText(ring)}`);
+  const priced = app.setup.plan.ringOffers.length > 0;
+  return [
+    el("h4", { text: say("Each lens by itself, with the rings you have") }),
+    el("ul", { class: "plain-list" }, ...reply.lenses.map(way)),
+    ...(clashes.length ? [el("h4", { text: say("Rings that would have to move") }), el("ul", { class: "plain-list" }, ...clashes)] : []),
+    el("h4", { text: say("So that every ring stays on its lens") }),
+    el("p", { class: "plan-sum", text: buyText(buy, priced ? reply.cost : undefined) }),
+    el("ul", { class: "plain-list" }, ...stays.map(way)),
+    ...(lost.length ? [el("p", { class: "complaint", text: `${say("No ring reaches {lenses}.", { lenses: lost.join(", ") })} ${PLAN_WORDS.narrow}` })] : []),
+    el("p", { class: "hint", text: `${reply.proven ? say("Proven: no cheaper way exists.") : say("Not proven.")} ${priced ? "" : PLAN_WORDS.ringPrices}` }),
+  ];
+}

@@ -1,0 +1,187 @@
+// @ts-check
+/** Packing: the fewest pieces of the case, or the cheapest to buy, for the day. */
+import { ask } from "../../engine/ask.js";
+import { longQuestion } from "../../engine/long-question.js";
+import { freeId } from "../../document/setup.js";
+import { coverRequest, movedRefusal, needsRequest, packingNeeds } from "../../questions/plan.js";
+import { clockTime } from "../../language/words/light.js";
+import { say } from "../../language/say.js";
+import { fixed, signed, stopsText } from "../../language/numbers.js";
+import { KINDS, refusalSentence } from "../../language/words/shared.js";
+import { fewNames, needsText, PLAN_WORDS, proofText, timesText } from "../../language/words/planning.js";
+import { all, el, one } from "../../parts/dom.js";
+import { mountField } from "../../parts/field.js";
+import { KINDS_OF_FIELD } from "../../parts/kinds.js";
+import { whileSeen } from "../../parts/seen.js";
+import { choiceField, field, rows, textField } from "../../parts/rows.js";
+
+/**
+ * @typedef {import("../../start/start.js").App} App
+ * @typedef {import("../../document/setup.js").Setup} Setup
+ */
+
+/** @param {Setup} setup */
+const waresCheck = (setup) =>
+  movedRefusal(ask("coverKit", { needs: [], catalogue: setup.plan.wares }).refusal, "catalogue", "plan.wares");
+
+/** What the core has against the range of light and what is wanted of it. @param {Setup} setup */
+function needsCheck(setup) {
+  const { refusal } = ask("dayNeeds", needsRequest(setup));
+  const day = ask("writeCase", { case: { days: [dayOf(setup)] }, as: "json" }).refusal;
+  if (!refusal) return movedRefusal(day, "days[0]", "plan");
+  return { ...refusal, field: `plan.${refusal.field.replace("reading.aperture", "brightestAperture")}` };
+}
+
+/** The day without its lists. @param {Setup} setup */
+function dayOf({ plan: { setUps: _, wares: __, ringOffers: ___, wanted: ____, frameRates: _____, ...day } }) {
+  return day;
+}
+
+/** A way of shooting in a few words. @param {any} way @param {string} [time] */
+function wayName({ lightAperture, aperture, frameRate }, time) {
+  const show = KINDS_OF_FIELD.aperture.show;
+  const light = time === undefined ? say("light {stop}", { stop: show(lightAperture) }) : clockTime(time);
+  return say("{light}, {stop} at {rate} fps", { light, stop: show(aperture), rate: fixed(frameRate, 2) });
+}
+
+/** @param {HTMLElement} root @param {App} app @returns {() => void} */
+export function mountPacking(root, app) {
+  const wares = rows(one(root, "[data-rows='plan.wares']"), app, {
+    list: () => app.setup.plan.wares,
+    path: "plan.wares",
+    fields: wareFields,
+    facts: ({ density, cost }) => [
+      density === undefined ? "" : `D ${fixed(density, 3)}`,
+      say("costs {cost}", { cost: fixed(cost ?? 0, 2) }),
+    ].filter(Boolean).join(", "),
+    check: waresCheck,
+    remove: ({ plan }, at) => {
+      plan.wares.splice(at, 1);
+    },
+  });
+  one(root, "[data-do=add-ware]").addEventListener("click", () =>
+    app.change(({ plan }) => {
+      plan.wares.push({ id: freeId(plan.wares, "ND 0.6"), kind: "nd", density: 0.6, cost: 0, count: 1 });
+    }));
+  const fields = all(root, ".needs-fields .field").map((box) => mountField(box, app, needsCheck));
+  const sources = all(root, "[name=needs-from]").map((radio) => /** @type {HTMLInputElement} */ (radio));
+  for (const source of sources) {
+    source.addEventListener("change", () => app.change(({ plan }) => {
+      plan.needsFrom = /** @type {any} */ (source.value);
+    }));
+  }
+  const polarizer = /** @type {HTMLInputElement} */ (one(root, "[data-do=needs-polarizer]"));
+  polarizer.addEventListener("change", () => app.change(({ plan }) => {
+    plan.polarizer = polarizer.checked;
+  }));
+  const own = answer(root, app, ".pack-own", "[data-do=stop-pack-own]", true);
+  const buy = answer(root, app, ".pack-buy", "[data-do=stop-pack-buy]", false);
+  const pack = whileSeen([root, one(root, "[data-part=packing]")], () => {
+    const found = packingNeeds(app.setup, wayName);
+    one(root, ".needs-told").replaceChildren(...needsTold(app.setup, found));
+    own(found.needs);
+    buy(found.needs);
+  });
+  return () => {
+    wares();
+    fields.forEach((show) => show());
+    const { needsFrom } = app.setup.plan;
+    for (const source of sources) source.checked = source.value === needsFrom;
+    polarizer.checked = Boolean(app.setup.plan.polarizer);
+    for (const box of all(root, "[data-needs]")) box.hidden = !String(box.dataset.needs).split(" ").includes(needsFrom);
+    pack();
+  };
+}
+
+/** @param {HTMLElement} root @param {App} app @param {string} place @param {string} stopper @param {boolean} owned */
+function answer(root, app, place, stopper, owned) {
+  const shown = one(root, place);
+  const stop = one(root, stopper);
+  /** @type {import("../../questions/plan.js").Need[]} */
+  let needs = [];
+  const question = longQuestion("coverKit", (progress) => {
+    stop.hidden = !progress.busy;
+    shown.replaceChildren(...coverAnswer(needs, progress, owned));
+  });
+  stop.addEventListener("click", () => question.stop());
+  return (/** @type {typeof needs} */ now) => {
+    needs = now;
+    question.ask(coverRequest(app.setup, needs, owned));
+  };
+}
+
+/** How many needs there are, and where they come from. @param {Setup} setup @param {ReturnType<typeof packingNeeds>} found */
+function needsTold({ plan }, { needs, tooDark, refusal }) {
+  if (refusal) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
+  if (plan.needsFrom === "setUps") return [];
+  const all_ = needs.map(({ stops }) => stops);
+  const count = needsText(needs.length);
+  const span = { needs: count, from: fixed(Math.min(...all_), 2), to: stopsText(Math.max(...all_)) };
+  return [
+    el("p", { text: needs.length === 0 ? `${count}.` : say("{needs}, from {from} to {to}.", span) }),
+    ...(tooDark ? [el("p", { class: "hint", text: PLAN_WORDS.tooDark(tooDark) })] : []),
+  ];
+}
+
+/** @param {App} app @param {number} at @param {string} path */
+function wareFields(app, at, path) {
+  const { wares } = app.setup.plan;
+  return [
+    textField(say("Name"), wares[at].id, (name) => {
+      if (wares.some((other, place) => place !== at && other.id === name)) return PLAN_WORDS.taken(name);
+      app.change(({ plan }) => {
+        plan.wares[at].id = name;
+      });
+      return "";
+    }),
+    choiceField(say("Kind"), { nd: KINDS.nd, polarizer: KINDS.polarizer }, wares[at].kind, undefined, (value) =>
+      app.change(({ plan }) => {
+        const ware = plan.wares[at];
+        ware.kind = /** @type {"nd" | "polarizer"} */ (value);
+        if (value === "nd") ware.density ??= 0.6;
+        else delete ware.density;
+      })),
+    field(say("Density"), `${path}.density`, "density", wares[at].kind === "nd" ? undefined : say("1⅔ stops assumed")),
+    field(say("Size"), `${path}.size`, "text", say("size|any"), say("as your slots call it")),
+    field(say("Costs"), `${path}.cost`, "number", undefined),
+    field(say("How many can be had"), `${path}.count`, "number", undefined),
+  ];
+}
+
+/** @param {string} id */
+const ownName = (id) => id.replace(/^own: /, "");
+
+/** @param {import("../../questions/plan.js").Need[]} needs @param {import("../../engine/long-question.js").Progress} progress @param {boolean} owned */
+function coverAnswer(needs, progress, owned) {
+  const { reply, refusal } = progress;
+  if (refusal) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
+  if (!reply) return [el("p", { class: "hint", text: proofText(progress, "") })];
+  if (needs.length === 0) return [el("p", { class: "hint", text: PLAN_WORDS.noNeeds })];
+  // An answer to needs of before may still be on its way.
+  if (reply.served.length !== needs.length) return [el("p", { class: "hint", text: proofText({ ...progress, reply: undefined }, "") })];
+  const names = (/** @type {{piece: string, count: number}[]} */ list) => list.map(({ piece, count }) => timesText(ownName(piece), count)).join(", ");
+  const new_ = reply.chosen.filter((/** @type {any} */ { piece }) => !piece.startsWith("own: "));
+  const old = reply.chosen.filter((/** @type {any} */ { piece }) => piece.startsWith("own: "));
+  const bought = new_.length ? say("Buy {names} for {cost}.", { names: names(new_), cost: fixed(reply.cost, 2) }) : say("Nothing to buy.");
+  const sum = owned ? say("Pack {names}.", { names: names(reply.chosen) || say("glass|nothing") }) : bought;
+  const least = owned ? say("least|fewer") : say("a cost of {cost}", { cost: fixed(reply.leastCost, 2) });
+  const served = reply.served.map((/** @type {any} */ one_, /** @type {number} */ at) => el("li", {},
+    el("strong", { translate: "no", text: needs[at]?.name ?? "" }), ` ${stopsText(one_.stops)}: `,
+    one_.can
+      ? say("{pieces}, {stops} left", { pieces: one_.pieces.map(ownName).join(" + ") || say("nothing in"), stops: signed(one_.leftOverStops) })
+      : say("cannot be served")));
+  const lost = reply.served.flatMap((/** @type {any} */ one_, /** @type {number} */ at) => (one_.can ? [] : [needs[at]?.name ?? ""]));
+  const more = reply.oneMore;
+  return [
+    el("p", { class: "plan-sum", text: sum }),
+    ...(!owned && old.length ? [el("p", { text: say("Take along {names}.", { names: names(old) }) })] : []),
+    el("p", { class: "hint", text: proofText(progress, least) }),
+    ...(lost.length ? [el("p", { class: "complaint", text: PLAN_WORDS.cannot(lost) })] : []),
+    ...(more ? [el("p", {
+      text: say("One piece more would add most between D {from} and {to}: it serves {names}.", {
+        from: fixed(more.fromDensity, 2), to: fixed(more.toDensity, 2), names: fewNames(more.serves.map((/** @type {number} */ at) => needs[at]?.name ?? "")),
+      }),
+    })] : []),
+    el("details", {}, el("summary", {}, say("What serves {needs}", { needs: needsText(needs.length) })), el("ul", { class: "plain-list" }, ...served)),
+  ];
+}

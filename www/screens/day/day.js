@@ -1,0 +1,133 @@
+// @ts-check
+/** Day: the log, the sentence for the radio, and what leaves the phone. */
+import { localIso } from "../../questions/light.js";
+import { say } from "../../language/say.js";
+import { DAY_WORDS, slateText } from "../../language/words/day.js";
+import { mountHandOver } from "../../hand-over/tables-and-links.js";
+import { mountCodes } from "../../hand-over/codes.js";
+import { mountScan } from "../../hand-over/scan.js";
+import { mountUnsettled } from "../../hand-over/unsettled.js";
+import { matchCheck, mountMatch } from "./match.js";
+import { mountPrint } from "../../day/print.js";
+import { copyText } from "../../hand-over/clipboard.js";
+import { factsOf } from "../../day/columns.js";
+import { amended, isFoundBy, recordOf } from "../../day/record.js";
+import { SLATE } from "../../document/slate.js";
+import { momentText, SAID } from "../../day/notation.js";
+import { sentence } from "../../day/sentence.js";
+import { all, el, one } from "../../parts/dom.js";
+import { mountField } from "../../parts/field.js";
+
+/** @typedef {import("../../start/start.js").App} App */
+/** @typedef {ReturnType<typeof amended>[number]} Shown */
+
+/** @param {HTMLElement} root @param {App} app @returns {() => void} */
+export function mountDay(root, app) {
+  const anything = () => undefined;
+  const fields = all(root, ".field").map((field) => mountField(field, app, field.closest(".day-match") ? matchCheck(app) : anything));
+  const match = mountMatch(root, app);
+  const handOver = mountHandOver(root, app);
+  const others = [mountCodes(root, app), mountScan(root, app), mountUnsettled(root, app)];
+  const print = mountPrint(root, app);
+  const spoken = one(root, ".say");
+  const search = /** @type {HTMLInputElement} */ (one(root, "[data-do=search]"));
+  /** Ids of the records that stand open. @type {Set<string>} */
+  const open = new Set();
+
+  const log = () => {
+    const record = recordOf(app.setup, stamp());
+    if (!record) return app.notify(DAY_WORDS.notLogged);
+    app.write([...app.records, record]);
+    return app.notify(DAY_WORDS.logged(sentence(record)), DAY_WORDS.showLog, () => {
+      location.hash = "#day";
+    });
+  };
+  // One tap from Now, and the same here.
+  for (const button of all(document, "[data-do=log]")) button.addEventListener("click", log);
+  one(root, "[data-do=copy-sentence]").addEventListener("click", () => handOver.give(spoken.textContent ?? ""));
+  search.addEventListener("input", () => showLog());
+
+  const showLog = () => {
+    const records = amended(app.records);
+    const found = records.filter((shown) => isFoundBy(shown, search.value));
+    one(root, ".day-empty").textContent =
+      records.length === 0 ? DAY_WORDS.empty : found.length === 0 ? DAY_WORDS.nothingFound : "";
+    one(root, ".day-search").hidden = records.length === 0;
+    one(root, ".day-log").replaceChildren(...found.map((shown) => row(app, shown, open)));
+  };
+
+  return () => {
+    fields.forEach((show) => show());
+    const record = recordOf(app.setup, { id: "", time: "", zone: "" });
+    spoken.textContent = record ? sentence(record) : DAY_WORDS.notLogged;
+    one(root, ".day-slate-line").textContent =
+      SLATE.filter(([part]) => app.setup.slate[part]).map(([part, name]) => `${SAID.word(name)} ${app.setup.slate[part]}`).join(", ") || DAY_WORDS.nothingSaid;
+    showLog();
+    match.update();
+    handOver.update();
+    others.forEach((part) => part.update());
+    print.update();
+  };
+}
+
+function stamp() {
+  const now = new Date();
+  return { id: newId(), time: localIso(now), zone: Intl.DateTimeFormat().resolvedOptions().timeZone ?? "" };
+}
+
+/** A name no other record has, on this phone or another. */
+function newId() {
+  return [...crypto.getRandomValues(new Uint8Array(8))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+/** @param {App} app @param {Shown} shown @param {Set<string>} open */
+function row(app, shown, open) {
+  const { record, slate, amendments, disputed } = shown;
+  const glass = record.pieces.map((piece) => piece.id).join(" + ") || DAY_WORDS.nothingIn;
+  const name = [slate.scene, slate.take].filter(Boolean).join(" / ");
+  const details = el("details", {},
+    el("summary", {},
+      el("span", { class: "row-name", text: [record.time.slice(11, 16), slate.camera, name].filter(Boolean).join(" ") }),
+      el("span", { class: "row-facts", text: `${SAID.label(record.stopToSet)}, ${glass}` })),
+    el("p", { class: "say say-record", text: sentence(record, slate) }),
+    el("dl", { class: "day-facts" }, ...factsOf(shown).flatMap(([fact, text]) => [el("dt", { text: fact }), el("dd", { text })])),
+    ...(disputed.length > 0 ? [el("p", { class: "complaint", text: DAY_WORDS.disputed(disputed.map(nameOf)) })] : []),
+    ...(amendments.length > 0 ? [el("ul", { class: "day-amendments" }, ...amendments.map((one) => el("li", {
+      text: `${momentText(one.time)}: ${SLATE.flatMap(([part, name]) => (one.slate[part] === undefined ? [] : slateText(name, one.slate[part]))).join("; ")}`,
+    })))] : []),
+    amendForm(app, record.id, slate),
+    el("div", { class: "day-buttons" },
+      el("button", { type: "button", onclick: () => takeUp(app, record) }, say("Take it up again")),
+      el("button", { type: "button", onclick: (/** @type {Event} */ event) => copyText(sentence(record, slate), /** @type {HTMLElement} */ (event.target)) }, say("Copy the sentence"))));
+  const disclosure = /** @type {HTMLDetailsElement} */ (details);
+  disclosure.open = open.has(record.id);
+  disclosure.addEventListener("toggle", () => (disclosure.open ? open.add(record.id) : open.delete(record.id)));
+  return el("li", { class: "row" }, details);
+}
+
+/** @param {string} part */
+const nameOf = (part) => SLATE.find(([key]) => key === part)?.[1] ?? part;
+
+/** @param {App} app @param {string} id @param {import("../../document/slate.js").Slate} slate */
+function amendForm(app, id, slate) {
+  const part = /** @type {HTMLSelectElement} */ (el("select", { "aria-label": say("What to amend") },
+    ...SLATE.map(([key, name]) => el("option", { value: key, text: SAID.word(name) }))));
+  part.value = "note";
+  const text = /** @type {HTMLInputElement} */ (el("input", { "aria-label": say("How it reads now"), autocomplete: "off", value: slate.note ?? "" }));
+  part.addEventListener("change", () => {
+    text.value = slate[/** @type {keyof typeof slate} */ (part.value)] ?? "";
+  });
+  const amend = () => {
+    const now = text.value.trim();
+    if (now === (slate[/** @type {keyof typeof slate} */ (part.value)] ?? "")) return;
+    app.write([...app.records, { version: 1, id: newId(), time: localIso(new Date()), amends: id, slate: { [part.value]: now } }]);
+  };
+  return el("div", { class: "day-amend" }, part, text, el("button", { type: "button", onclick: amend }, say("Amend")));
+}
+
+/** @param {App} app @param {import("../../day/record.js").ShotRecord} record */
+function takeUp(app, record) {
+  app.drafts = {};
+  app.change((setup) => Object.assign(setup, structuredClone(record.setup)));
+  app.notify(DAY_WORDS.taken);
+}

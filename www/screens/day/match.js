@@ -1,0 +1,108 @@
+// @ts-check
+/** Match: a logged shot again today; and two bodies side by side. */
+import { ask } from "../../engine/ask.js";
+import { DAY_WORDS } from "../../language/words/day.js";
+import { refusalSentence } from "../../language/words/shared.js";
+import { say } from "../../language/say.js";
+import { fixed, signed, stopsText } from "../../language/numbers.js";
+import { tableElement } from "../../day/table.js";
+import { differences, lineOf, matchRequest, otherBodyRequest, turnOf } from "../../day/matching.js";
+import { momentText, SAID } from "../../day/notation.js";
+import { amended } from "../../day/record.js";
+import { movedRefusal } from "../../questions/plan.js";
+import { shotSettings } from "../../document/setup.js";
+import { el, one } from "../../parts/dom.js";
+
+/**
+ * @typedef {import("../../start/start.js").App} App
+ * @typedef {import("../../document/setup.js").Setup} Setup
+ * @typedef {import("../../api/glasscall.js").OfferReply} Offer
+ */
+
+/** What the core has against a field of the match. @param {App} app @returns {import("../../parts/field.js").Check} */
+export const matchCheck = (app) => (setup) => {
+  const record = chosen(app);
+  const other = movedRefusal(ask("openUp", otherBodyRequest(setup)).refusal, "shot.", "match.other.");
+  if (other?.field.startsWith("match.other.")) return other;
+  const { refusal } = record ? ask("openUp", matchRequest(setup, record)) : {};
+  return refusal && { ...refusal, field: refusal.field.replace(/^shot\.exposureIndex/, "match.exposureIndex").replace(/^lens\.widestAperture/, "match.widestAperture").replace(/^fit\.focalLengthMm/, "match.focalLengthMm") };
+};
+
+/** The record that is matched: the one chosen, or the latest. @param {App} app */
+function chosen(app) {
+  const shown = amended(app.records);
+  return (shown.find(({ record }) => record.id === app.setup.match.record) ?? shown[0])?.record;
+}
+
+/** @param {HTMLElement} root @param {App} app */
+export function mountMatch(root, app) {
+  const list = /** @type {HTMLSelectElement} */ (one(root, "[data-do=match-record]"));
+  list.addEventListener("change", () => app.change((setup) => {
+    setup.match.record = list.value;
+  }));
+  return {
+    update() {
+      const shown = amended(app.records);
+      one(root, ".match-none").hidden = shown.length > 0;
+      one(root, ".match-with").hidden = shown.length === 0;
+      list.replaceChildren(...shown.map(({ record, slate }) => el("option", {
+        value: record.id,
+        text: [momentText(record.time), slate.camera, slate.scene, slate.take, SAID.label(record.stopToSet)].filter(Boolean).join(" "),
+      })));
+      const record = chosen(app);
+      if (record) list.value = record.id;
+      one(root, ".match-answer").replaceChildren(...(record ? matchLines(app.setup, record) : []));
+      one(root, ".bodies-answer").replaceChildren(...bodyLines(app.setup));
+    },
+  };
+}
+
+/** @param {Offer} stack */
+const glassOf = (stack) =>
+  [...(stack.wheel ? [say("wheel {density}", { density: fixed(stack.wheel, 2) })] : []), ...stack.slots.map((placed) => `${placed.slot}: ${placed.piece}`)].join(", ") || DAY_WORDS.nothingIn;
+
+/** @param {Offer} stack */
+const stopOf = ({ apertureLabel }) => (apertureLabel ? SAID.label(apertureLabel) : DAY_WORDS.noStop);
+
+/** @param {Setup} setup @param {import("../../day/record.js").ShotRecord} record */
+function matchLines(setup, record) {
+  const { reply, refusal } = ask("openUp", matchRequest(setup, record));
+  if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
+  const [best, ...others] = reply.stacks;
+  const line = lineOf(setup, record);
+  const turn = turnOf(setup, record);
+  const rows = differences(setup, record, best);
+  return [
+    el("p", { class: "say" },
+      ...(best
+        ? [el("strong", { text: DAY_WORDS.matchSet(stopOf(best)) }), ` ${DAY_WORDS.matchIn(glassOf(best), stopsText(best.stops), signed(best.leftOverStops))}`]
+        : [DAY_WORDS.matchNone(stopsText(reply.needStops))])),
+    ...(turn ? [el("p", { text: DAY_WORDS.matchTurn(turn) })] : []),
+    ...(record.slate.turn && !turn ? [el("p", { text: DAY_WORDS.matchTurnSaid(record.slate.turn) })] : []),
+    ...(line ? [el("p", { text: DAY_WORDS.matchLine(line.at, line.is, line.was) })] : []),
+    ...(record.slate.line && !line ? [el("p", { text: DAY_WORDS.matchLineSaid(record.slate.line) })] : []),
+    ...(others.length > 0 ? [el("p", { class: "hint", text: DAY_WORDS.matchOr(others.map((stack) => DAY_WORDS.matchStack(glassOf(stack), stopOf(stack), signed(stack.leftOverStops))).join("; ")) })] : []),
+    rows.length === 0
+      ? el("p", { text: DAY_WORDS.noDifference })
+      : tableElement({ caption: DAY_WORDS.differs, head: DAY_WORDS.differsHead, rows: rows.map((row) => [row.what, row.was, row.is]) }),
+  ];
+}
+
+/** @param {Setup} setup */
+function bodyLines(setup) {
+  const first = ask("openUp", { ...otherBodyRequest({ ...setup, match: { ...setup.match, other: {} } }), keep: setup.keep }).reply;
+  const stack = first?.stacks[0];
+  const request = otherBodyRequest(setup, stack);
+  const { reply, refusal } = ask("openUp", request);
+  if (!first) return [el("p", { class: "hint", text: DAY_WORDS.notLogged })];
+  if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
+  const other = reply.stacks[0];
+  const shot = shotSettings(setup);
+  const column = (/** @type {any} */ settings, /** @type {number} */ need, /** @type {Offer | undefined} */ offer) => [
+    SAID.aperture(settings.aperture), fixed(settings.exposureIndex ?? setup.reading.exposureIndex, 0), fixed(settings.frameRate ?? setup.reading.frameRate, 3), SAID.shutter(settings),
+    stopsText(need), offer ? glassOf(offer) : DAY_WORDS.notReached, offer ? stopOf(offer) : DAY_WORDS.noStop, offer ? signed(offer.leftOverStops) : "",
+  ];
+  const [a, b] = [column(shot, first.needStops, stack), column(request.shot, reply.needStops, other)];
+  const names = [say("Stop wanted"), say("EI"), say("Frames a second"), say("Shutter"), say("Glass must take"), say("bodies|Put in"), say("stop|Set"), say("Left over")];
+  return [tableElement({ caption: DAY_WORDS.twoBodies, head: DAY_WORDS.bodiesHead, rows: names.map((name, at) => [name, a[at], b[at]]) })];
+}

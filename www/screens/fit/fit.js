@@ -1,0 +1,209 @@
+// @ts-check
+/** Fit: will this glass shade this lens on this sensor. */
+import { ask } from "../../engine/ask.js";
+import { askFit, fNumberOf, openingsOf } from "../../questions/fit.js";
+import { ringsInUse } from "../../questions/rings.js";
+import { say } from "../../language/say.js";
+import { fixed } from "../../language/numbers.js";
+import { refusalSentence } from "../../language/words/shared.js";
+import {
+  FIT_WORDS, LOOK, mapText, marginText, placeText, pointText, pupilText, remedies, stackFitText, verdictWord, worstText, zoomText, zoomWorstText,
+} from "../../language/words/fit.js";
+import { pathText } from "../../language/words/planning.js";
+import { formatName, sourceText } from "../../language/words/sizes.js";
+import { all, el, one } from "../../parts/dom.js";
+import { mountField } from "../../parts/field.js";
+import { KINDS_OF_FIELD } from "../../parts/kinds.js";
+import { showLossMap } from "../../parts/loss-map.js";
+import { mountSlider } from "../../parts/slider.js";
+import { mountOpenings } from "./openings.js";
+
+/**
+ * @typedef {import("../../start/start.js").App} App
+ * @typedef {import("../../document/setup.js").Setup} Setup
+ * @typedef {import("../../api/glasscall.js").FitReply} FitReply
+ * @typedef {import("../../api/glasscall.js").FramePlace} Point
+ */
+
+/** Lenses people carry. Common practice, no source. */
+const LENSES = [8, 10, 12, 14, 15, 16, 18, 20, 21, 24, 25, 27, 28, 29, 32, 35, 40, 47, 50, 58, 65, 75, 85, 90, 100, 110, 135, 150, 180, 200];
+const MAP_COLUMNS = 72;
+
+/** @param {HTMLElement} root @param {App} app @returns {() => void} */
+export function mountFit(root, app) {
+  /**
+   * A value may be fine by itself and put another one out of its range: the
+   * pupil in front of an opening, say. It is refused here, by that sentence.
+   * @param {HTMLElement} field
+   * @returns {import("../../parts/field.js").Check}
+   */
+  const check = (field) => (moved) => {
+    const path = String(field.dataset.field);
+    const { refusal } = askFit(moved);
+    if (!refusal || refusal.field.startsWith(path)) return refusal;
+    // What was wrong before is not this field's doing.
+    if (askFit(app.setup).refusal) return undefined;
+    return { code: /** @type {any} */ ("elsewhere"), field: path, given: refusalSentence(refusal) };
+  };
+  /** @type {Setup | undefined} */
+  let trial;
+  const preview = (/** @type {Setup | undefined} */ moved) => {
+    trial = moved;
+    // What a slider cannot reach is not worth a drawing.
+    if (trial && !askFit(trial).refusal) show(trial);
+  };
+  const fields = all(root, ".field").map((field) => mountField(field, app, check(field)));
+  const focal = mountSlider(one(root, "[data-slide='lens.focalLengthMm']"), app, {
+    path: "lens.focalLengthMm",
+    label: say("Focal length"),
+    values: LENSES,
+    show: (value) => `${value} mm`,
+    preview,
+  });
+  const openings = mountOpenings(root, app, check, preview);
+  mountChoices(root, app);
+  /** @type {{reply: FitReply, found: import("../../questions/fit.js").Found[]} | undefined} */
+  let good;
+  /** @type {Point | undefined} where the loss map is read */
+  let point;
+
+  /** @param {Setup} setup */
+  const show = (setup) => {
+    const columns = MAP_COLUMNS;
+    const shape = (setup.sensor.widthMm * (setup.lens.squeeze ?? 1)) / setup.sensor.heightMm;
+    const rows = Math.max(8, Math.min(96, Math.round(columns / shape)));
+    const { reply, refusal, pupil } = askFit(setup, { lossMap: { columns, rows }, points: point ? [point] : [] });
+    const found = openingsOf(setup);
+    if (reply) good = { reply, found };
+    one(root, ".fit-complaint").textContent = refusal ? [refusalSentence(refusal), good && FIT_WORDS.stale].filter(Boolean).join(" ") : "";
+    one(root, ".fit-pupil-line").textContent = pupil?.place === undefined ? "" : pupilText(pupil.place, pupil.spreadMm);
+    showVerdict(root, setup, reply ?? (refusal ? good?.reply : undefined), app);
+    const map = one(root, ".fit-map");
+    map.hidden = !reply?.lossMap || found.length === 0;
+    if (reply?.lossMap && found.length > 0) {
+      showLossMap(one(map, "canvas"), reply.lossMap, { columns, rows }, shape);
+      const caption = mapText(reply);
+      const here = point && reply.points ? pointText(reply.points[0].lossStops, placeText(point)) : FIT_WORDS.touch;
+      one(map, "figcaption").textContent = `${caption} ${here}`;
+      one(map, "canvas").setAttribute("aria-label", say("Loss over the picture. {told}", { told: caption }));
+    }
+    one(root, ".fit-zoom-line").textContent = zoomText(reply?.zoom);
+    openings.show(setup, reply);
+    showRings(one(root, ".fit-rings"), setup, app);
+  };
+
+  mountPoint(one(root, ".fit-map-view"), (touched) => {
+    point = touched;
+    show(trial ?? app.setup);
+  });
+  // Drawn only while it is seen: every screen is told of every change.
+  new MutationObserver(() => !root.hidden && show(app.setup)).observe(root, { attributeFilter: ["hidden"] });
+
+  return () => {
+    fields.forEach((update) => update());
+    focal();
+    openings.update();
+    const { by } = app.setup.lens.pupil;
+    one(root, "[data-do=pupil-by]").value = by;
+    for (const part of all(root, "[data-by]")) part.hidden = part.dataset.by !== by;
+    const own = app.setup.lens.fNumber === undefined;
+    one(root, ".fit-number-note").textContent = own
+      ? say("The f-number is taken to be the stop you want, {stop}: T-stop for f-stop.", { stop: KINDS_OF_FIELD.fNumber.show(fNumberOf(app.setup)) })
+      : say("The f-number is the one given here; exposure goes by the T-stop.");
+    one(root, ".fit-margin").textContent = marginText();
+    if (!root.hidden) show(trial ?? app.setup);
+  };
+}
+
+/** Reads the loss map under the finger. @param {HTMLElement} view @param {(point: Point) => void} read */
+function mountPoint(view, read) {
+  const mark = one(view, ".fit-map-mark");
+  const share = (/** @type {number} */ at, /** @type {number} */ of) => Math.min(1, Math.max(0, at / of));
+  const follow = (/** @type {PointerEvent} */ { clientX, clientY, buttons }) => {
+    if (buttons === 0) return;
+    const box = view.getBoundingClientRect();
+    const [across, down] = [share(clientX - box.left, box.width), share(clientY - box.top, box.height)];
+    Object.assign(mark.style, { left: `${across * 100}%`, top: `${down * 100}%` });
+    mark.hidden = false;
+    read({ acrossFrame: across, atFrameHeight: 1 - down });
+  };
+  view.addEventListener("pointerdown", follow);
+  view.addEventListener("pointermove", follow);
+}
+
+/** @param {HTMLElement} root @param {Setup} setup @param {FitReply | undefined} reply @param {App} app */
+function showVerdict(root, setup, reply, app) {
+  const box = one(root, ".fit-verdict");
+  const found = openingsOf(setup);
+  const told = found.length > 0 ? reply : undefined;
+  box.dataset.verdict = told?.trust ?? "none";
+  const notes = one(root, ".fit-notes");
+  if (!told) {
+    one(box, ".fit-word").textContent = "—";
+    const noLens = setup.lens.focalLengthMm === undefined ? FIT_WORDS.noLens : FIT_WORDS.noPupil;
+    one(box, ".fit-room").textContent = found.length === 0 ? FIT_WORDS.noOpenings : noLens;
+    notes.replaceChildren();
+    return;
+  }
+  const worst = told.openings.reduce((least, opening) => (opening.spareMm < least.spareMm ? opening : least));
+  one(box, ".fit-word").textContent = verdictWord(told);
+  one(box, ".fit-room").textContent = told.verdict === "clear" && worst.spareMm < 0
+    ? FIT_WORDS.asSeen
+    : worstText(worst);
+  const zoomed = zoomWorstText(told, setup.lens.focalLengthMm ?? 0);
+  const texts = [...(told.trust === "look" ? [LOOK] : []), ...(zoomed ? [zoomed] : []), ...remedies(told)];
+  if (setup === app.setup && setup.inPlace.length > 0) {
+    const { reply: inNow } = askFit({ ...setup, rig: onlyFilled(setup) });
+    if (inNow?.openings.length) {
+      const least = inNow.openings.reduce((a, b) => (b.spareMm < a.spareMm ? b : a));
+      texts.push(say("With only what is in now: {told}", { told: stackFitText({ ...inNow, spareMm: least.spareMm, worstSlot: least.name }) }));
+    }
+  }
+  notes.replaceChildren(...texts.map((text) => el("li", { text })));
+}
+
+/** The rings of the lens are counted in, in plain sight. @param {HTMLElement} box @param {Setup} setup @param {App} app */
+function showRings(box, setup, app) {
+  const path = ringsInUse(setup);
+  box.hidden = !path;
+  if (!path) return;
+  box.replaceChildren(
+    say("On {lens} by ring {rings}. Distances below count from the last ring.", { lens: setup.lens.fromCase ?? "", rings: pathText({ ...path, spareMm: undefined }) }), " ",
+    el("button", { type: "button", onclick: () => app.change(({ lens }) => {
+      delete lens.fromCase;
+    }) }, say("Leave the rings out")));
+}
+
+/** The rig with the slots that hold something. @param {Setup} setup */
+function onlyFilled({ rig, inPlace }) {
+  return { ...rig, slots: rig.slots.filter((slot) => inPlace.some((placed) => placed.slot === slot.id)) };
+}
+
+/** Lists of the trade and the way the pupil is known. @param {HTMLElement} root @param {App} app */
+function mountChoices(root, app) {
+  one(root, "[data-do=pupil-by]").addEventListener("change", (/** @type {Event} */ event) => {
+    const by = /** @type {any} */ (event.target).value;
+    app.change((setup) => {
+      setup.lens.pupil.by = by;
+    });
+  });
+  const { sensors = [], panels = [], threads = [] } = ask("sizes", {}).reply ?? {};
+  // Each size says where it comes from; most say the same.
+  const sources = /** @type {[string, {source: string}[]][]} */ ([[say("Panels"), panels], [say("Threads"), threads], [say("Formats"), sensors]])
+    .map(([name, list]) => ({ name, from: new Set(list.map(({ source }) => sourceText(source))) }));
+  one(root, ".fit-sources").replaceChildren(...sources.map(({ name, from }) =>
+    el("li", { text: `${name}: ${[...from].join("; ")}.` })));
+  const format = one(root, "[data-do=take-format]");
+  format.append(...sensors.map((sensor, at) => el("option", { value: String(at), title: sourceText(sensor.source) },
+    `${formatName(sensor.name)}, ${fixed(sensor.widthMm, 2)} × ${fixed(sensor.heightMm, 2)}`)));
+  format.addEventListener("change", () => {
+    const chosen = sensors[Number(format.value)];
+    if (format.value && chosen) {
+      for (const side of ["widthMm", "heightMm"]) delete app.drafts[`sensor.${side}`];
+      app.change((setup) => {
+        setup.sensor = { widthMm: chosen.widthMm, heightMm: chosen.heightMm };
+      });
+    }
+    format.value = "";
+  });
+}

@@ -1,0 +1,250 @@
+// @ts-check
+/** The openings of the Fit screen: each with its picture, verdict and sizes. */
+import { ask } from "../../engine/ask.js";
+import { openingsOf, setSeen } from "../../questions/fit.js";
+import { say } from "../../language/say.js";
+import { fixed, lengthText } from "../../language/numbers.js";
+import { FIT_WORDS, VERDICTS, arcsText, lossText, reachText, roomText, verdictWord } from "../../language/words/fit.js";
+import { panelName, sourceText } from "../../language/words/sizes.js";
+import { valueAt } from "../../document/path.js";
+import { el, one } from "../../parts/dom.js";
+import { mountField } from "../../parts/field.js";
+import { frontView } from "../../parts/front-view.js";
+import { mountSlider } from "../../parts/slider.js";
+
+/**
+ * @typedef {import("../../start/start.js").App} App
+ * @typedef {import("../../document/setup.js").Setup} Setup
+ * @typedef {import("../../parts/field.js").Check} Check
+ * @typedef {import("../../api/glasscall.js").FitReply} FitReply
+ * @typedef {import("../../api/glasscall.js").OpeningRequest} Opening
+ */
+
+/** How far out a slider goes, in millimetres. */
+const FARTHEST = 200;
+const DISTANCES = Array.from({ length: FARTHEST + 1 }, (_, mm) => mm);
+const TURNS = Array.from({ length: 181 }, (_, at) => at - 90);
+/** Where a new opening is put: ahead of all others. */
+const GAP = 10;
+
+/**
+ * @param {HTMLElement} root
+ * @param {App} app
+ * @param {(field: HTMLElement) => Check} check
+ * @param {(trial: Setup | undefined) => void} preview
+ */
+export function mountOpenings(root, app, check, preview) {
+  const list = one(root, ".fit-rows");
+  const { threads = [], panels = [] } = ask("sizes", {}).reply ?? {};
+  const sizes = [
+    ...panels.map((panel) => ({
+      name: say("{size}, clear {clear}", {
+        size: panelName(panel.name),
+        clear: `${fixed(panel.clearWidthMm, 1)}${panel.round ? "" : ` × ${fixed(panel.clearHeightMm, 1)}`}`,
+      }),
+      source: sourceText(panel.source),
+      shape: panel.round
+        ? { shape: "circle", diameterMm: panel.clearWidthMm }
+        : { shape: "rectangle", widthMm: panel.clearWidthMm, heightMm: panel.clearHeightMm },
+    })),
+    ...threads.map((thread) => ({
+      name: say("{size}, clear {clear}", {
+        size: say("thread {diameter}", { diameter: fixed(thread.threadMm, 1) }),
+        clear: fixed(thread.clearDiameterMm, 1),
+      }),
+      source: sourceText(thread.source),
+      shape: { shape: "circle", diameterMm: thread.clearDiameterMm },
+    })),
+  ];
+  /** @type {{path: string, made: HTMLElement, update: () => void}[]} */
+  let rows = [];
+  let built = "";
+
+  one(root, "[data-do=add-always]").addEventListener("click", () => app.change((setup) => {
+    setup.rig.always.push({ name: say("ring {number}", { number: setup.rig.always.length + 1 }), distanceFromRimMm: free(setup), shape: "circle", diameterMm: 78 });
+  }));
+
+  return { update, show };
+
+  /** Rebuilds only when another opening or another shape is there. */
+  function update() {
+    const { rig } = app.setup;
+    const paths = [
+      // Rings of the lens are told in a line of their own and changed in the case.
+      ...openingsOf(app.setup).filter(({ path }) => !path.startsWith("rings")).map(({ path, opening }) => [path, opening.shape, opening.turns, ""].join()),
+      ...rig.slots.flatMap((slot, at) => (slot.opening ? [] : [[`rig.slots[${at}].opening`, "", "", slot.id].join()])),
+    ];
+    if (paths.join(";") !== built) {
+      built = paths.join(";");
+      const open = new Set(rows.filter(({ made }) => made.querySelector("details")?.open).map(({ path }) => path));
+      rows = paths.map((key) => row(key.split(",")[0], open.has(key.split(",")[0])));
+      list.replaceChildren(...rows.map(({ made }) => made));
+    }
+    rows.forEach((one_) => one_.update());
+  }
+
+  /** @param {Setup} setup @param {FitReply | undefined} reply */
+  function show(setup, reply) {
+    openingsOf(setup).forEach(({ path, opening, piece }, at) => {
+      const made = rows.find((one_) => one_.path === path)?.made;
+      const told = reply?.openings[at];
+      if (!made) return;
+      one(made, ".fit-name").textContent = [opening.name || say("ring"), piece && say("holds {piece}", { piece })].filter(Boolean).join(", ");
+      if (!told || !reply) return;
+      made.dataset.verdict = told.trust;
+      const word = verdictWord(told);
+      one(made, ".fit-row-word").textContent = opening.seen ? word : `${word}: ${roomText(told.spareMm)}`;
+      const loss = told.verdict === "clear" || opening.seen ? [] : [sentence(lossText(told.cornerLossStops))];
+      const look = told.trust === "look" ? [say("Look through the lens.")] : [];
+      const seen = opening.seen ? [say("As seen through the lens; by figures {room}.", { room: roomText(told.spareMm) })] : [];
+      const turns = opening.turns && opening.shape === "rectangle" ? [arcsText(told)] : [];
+      one(made, ".fit-row-more").textContent = [...seen, ...look, ...loss, reachText(told), ...turns].join(" ");
+      one(made, ".fit-view").replaceChildren(frontView(opening, told, reply.pupil, `${opening.name || say("ring")}: ${word}`));
+    });
+  }
+
+  /** @param {string} path @param {boolean} open */
+  function row(path, open) {
+    const opening = /** @type {Opening | undefined} */ (valueAt(app.setup, path));
+    const slot = path.startsWith("rig.slots") ? valueAt(app.setup, path.replace(/\.opening$/, "")) : undefined;
+    if (!opening) {
+      const made = el("li", { class: "fit-row" },
+        el("div", { class: "fit-head" },
+          el("p", { class: "fit-name", text: slot.id }),
+          el("p", { class: "fit-row-more hint", text: FIT_WORDS.noSize })),
+        sizeSelect(path, say("Size of {slot}", { slot: slot.id })));
+      return { path, made, update: () => {} };
+    }
+    const fields = [
+      ...(opening.shape === "circle"
+        ? [field(say("Clear diameter"), `${path}.diameterMm`, "length")]
+        : [field(say("Clear width"), `${path}.widthMm`, "length"), field(say("Clear height"), `${path}.heightMm`, "length")]),
+      field(say("Right of the axis"), `${path}.offsetXMm`, "length", say("centred")),
+      field(say("Above the axis"), `${path}.offsetYMm`, "length", say("centred")),
+      field(say("Depth"), `${path}.depthMm`, "length", say("a thin edge")),
+    ];
+    const rotation = opening.shape === "circle" ? [] : [field(say("Turned"), `${path}.rotationDeg`, "angle", say("level"))];
+    const distance = field(say("Ahead of the rim"), `${path}.distanceFromRimMm`, "length");
+    const slide = el("div", { class: "slide" });
+    const turn = el("div", { class: "slide" });
+    const turns = slot?.rotates && opening.shape === "rectangle";
+    const seen = seenSelect(path);
+    const remove = el("button", { type: "button", onclick: () => drop(path) }, slot ? say("Forget this opening") : say("Remove"));
+    const name = slot ? [] : [field(say("Name"), `${path}.name`, "text")];
+    const details = el("details", {},
+      el("summary", { text: say("Size and place") }),
+      distance, slide,
+      ...(turns ? [...rotation, turn] : []),
+      sizeSelect(path, say("Take a usual size")),
+      el("div", { class: "fit-pair" }, ...name, ...fields, ...(turns ? [] : rotation)),
+      el("p", { class: "fit-how" }, el("label", { for: seen.id }, say("Seen through the lens")), seen),
+      el("p", {}, remove));
+    details.open = open;
+    const made = el("li", { class: "fit-row" },
+      el("div", { class: "fit-head" },
+        el("div", { class: "fit-view" }),
+        el("div", { class: "fit-told" },
+          el("p", { class: "fit-name" }),
+          el("p", { class: "fit-row-word" }),
+          el("p", { class: "fit-row-more hint" }))),
+      details);
+    const mounted = [distance, ...name, ...fields, ...rotation].map((one_) => mountField(one_, app, check(one_)));
+    const sliders = [mountSlider(slide, app, {
+      path: `${path}.distanceFromRimMm`, label: say("Ahead of the rim"), values: DISTANCES, show: (mm) => lengthText(mm, 0), preview,
+    })];
+    if (turns) {
+      sliders.push(mountSlider(turn, app, {
+        path: `${path}.rotationDeg`, label: say("Turned"), values: TURNS, show: (deg) => `${deg}°`, preview,
+      }));
+    }
+    return {
+      path,
+      made,
+      update: () => {
+        mounted.forEach((update_) => update_());
+        sliders.forEach((update_) => update_());
+        seen.value = openingsOf(app.setup).find((found) => found.path === path)?.opening.seen ?? "";
+      },
+    };
+  }
+
+  /** @param {string} path @param {string} label */
+  function sizeSelect(path, label) {
+    const id = nextId();
+    const select = el("select", { id }, el("option", { value: "" }, say("choose…")),
+      ...sizes.map(({ name, source }, at) => el("option", { value: String(at), title: source }, name)));
+    select.addEventListener("change", () => {
+      const size = sizes[Number(select.value)];
+      if (select.value && size) take(path, /** @type {any} */ (size.shape));
+      select.value = "";
+    });
+    return el("p", { class: "fit-how" }, el("label", { for: id }, label), select);
+  }
+
+  /** Another size in the same place. @param {string} path @param {Partial<Opening>} shape */
+  function take(path, shape) {
+    for (const size of ["widthMm", "heightMm", "diameterMm"]) delete app.drafts[`${path}.${size}`];
+    app.change((setup) => {
+      const was = valueAt(setup, path);
+      const { widthMm: _w, heightMm: _h, diameterMm: _d, ...kept } = was ?? { distanceFromRimMm: free(setup) };
+      write(setup, path, { ...kept, ...shape });
+    });
+  }
+
+  /** @param {string} path */
+  function seenSelect(path) {
+    const select = el("select", { id: nextId() },
+      ...[["", say("not looked")], ...Object.entries(VERDICTS)]
+        .map(([value, text]) => el("option", { value }, text)));
+    select.addEventListener("change", () => app.change((setup) => {
+      const found = openingsOf(setup).find((one_) => one_.path === path);
+      if (found) setSeen(setup, found.opening, found.opening.name ?? "", /** @type {any} */ (select.value));
+    }));
+    return select;
+  }
+
+  /** @param {string} path */
+  function drop(path) {
+    const always = path.match(/^rig\.always\[(\d+)\]/);
+    app.change((setup) => {
+      if (always) setup.rig.always.splice(Number(always[1]), 1);
+      else write(setup, path, undefined);
+    });
+    preview(undefined);
+  }
+}
+
+/** @param {string} text */
+const sentence = (text) => `${text[0].toUpperCase()}${text.slice(1)}.`;
+
+/** Room for one more opening, ahead of all that are there. @param {Setup} setup */
+function free(setup) {
+  const ends = openingsOf(setup).map(({ opening }) => opening.distanceFromRimMm + (opening.depthMm ?? 0));
+  return ends.length === 0 ? GAP / 2 : Math.ceil(Math.max(...ends)) + GAP;
+}
+
+/** @param {Setup} setup @param {string} path @param {Opening | undefined} opening */
+function write(setup, path, opening) {
+  const slot = setup.rig.slots[Number(path.match(/\[(\d+)\]/)?.[1])];
+  if (path.startsWith("rig.always")) setup.rig.always[Number(path.match(/\[(\d+)\]/)?.[1])] = /** @type {Opening} */ (opening);
+  else if (opening === undefined) delete slot.opening;
+  else slot.opening = opening;
+}
+
+let made = 0;
+function nextId() {
+  made += 1;
+  return `fit-made-${made}`;
+}
+
+/** @param {string} label @param {string} path @param {string} kind @param {string} [optional] */
+function field(label, path, kind, optional) {
+  const id = nextId();
+  const box = el("div", { class: "field" },
+    el("label", { for: id }, label),
+    el("input", { id, autocomplete: "off", spellcheck: "false" }));
+  box.dataset.field = path;
+  box.dataset.kind = kind;
+  if (optional !== undefined) box.dataset.optional = optional;
+  return box;
+}

@@ -1,0 +1,124 @@
+// @ts-check
+/** Drift: timed readings and the swaps they lead to. */
+import { ask } from "../../engine/ask.js";
+import { driftRequest, timedReading } from "../../questions/light.js";
+import { openUpRequest } from "../../document/setup.js";
+import { say } from "../../language/say.js";
+import { fixed, signed, stopsText } from "../../language/numbers.js";
+import { LIGHT_WORDS, clockTime } from "../../language/words/light.js";
+import { refusalSentence } from "../../language/words/shared.js";
+import { el, one } from "../../parts/dom.js";
+import { KINDS_OF_FIELD } from "../../parts/kinds.js";
+
+/** @typedef {import("../../start/start.js").App} App */
+
+/** @param {HTMLElement} root @param {App} app @returns {() => void} */
+export function mountDrift(root, app) {
+  const box = one(root, "[data-draft=timed]");
+  const input = /** @type {HTMLInputElement} */ (one(box, "input"));
+  const error = el("p", { class: "field-error", id: "timed-error" });
+  box.append(error);
+  input.setAttribute("aria-describedby", error.id);
+  const throughIn = /** @type {HTMLInputElement} */ (one(root, "[data-do=through-in]"));
+  const clock = /** @type {HTMLInputElement} */ (one(root, "[data-do=timed-at]"));
+  const note = () => {
+    try {
+      const aperture = KINDS_OF_FIELD.aperture.read(input.value.trim());
+      error.replaceChildren();
+      const when = lastTime(clock.value, new Date());
+      input.value = "";
+      clock.value = "";
+      app.change((setup) => {
+        const { timed } = setup.light;
+        timed.push(timedReading(setup, aperture, throughIn.checked, when));
+        timed.sort((one, other) => Date.parse(one.time) - Date.parse(other.time));
+      });
+    } catch (refusal) {
+      error.replaceChildren(refusalSentence(/** @type {any} */ (refusal), { as: "aperture", path: "reading.aperture" }));
+    }
+  };
+  one(root, "[data-do=note]").addEventListener("click", note);
+  for (const field of [input, clock]) {
+    field.addEventListener("keydown", (event) => {
+      if (event.key === "Enter") note();
+    });
+  }
+  const follow = /** @type {HTMLInputElement} */ (one(root, "[data-do=follow]"));
+  follow.addEventListener("change", () =>
+    app.change(({ light }) => {
+      light.followSky = follow.checked;
+    }));
+  return () => {
+    const { timed, followSky } = app.setup.light;
+    follow.checked = followSky;
+    one(root, ".timed").replaceChildren(...timed.map((reading, at) =>
+      el("li", {},
+        el("span", { text: `${readingText(reading)} ` }),
+        el("button", { type: "button", "aria-label": say("Forget the reading of {time}", { time: clockTime(reading.time) }), onclick: () =>
+          app.change(({ light }) => {
+            light.timed.splice(at, 1);
+          }) }, say("Forget")))));
+    one(root, ".drift").replaceChildren(...driftLines(app));
+  };
+}
+
+/** @param {import("../../questions/light.js").TimedReading} reading */
+function readingText({ time, aperture, through }) {
+  const read = `${clockTime(time)} ${KINDS_OF_FIELD.aperture.show(aperture)}`;
+  return through.length === 0 ? read : say("{reading} through {pieces}", { reading: read, pieces: through.join(" + ") });
+}
+
+/**
+ * The last time a clock showed this: a reading is never of the future.
+ * @param {string} clock as "19:05", or empty for now
+ * @param {Date} now
+ */
+function lastTime(clock, now) {
+  if (clock === "") return now;
+  const [hours, minutes] = clock.split(":").map(Number);
+  const when = new Date(now);
+  when.setHours(hours, minutes, 0, 0);
+  if (when > now) when.setDate(when.getDate() - 1);
+  return when;
+}
+
+/** @param {App} app */
+function driftLines(app) {
+  const { timed, followSky } = app.setup.light;
+  if (timed.length === 0) return [el("p", { class: "hint", text: LIGHT_WORDS.needOne })];
+  if (timed.length < 2 && !followSky) return [el("p", { class: "hint", text: LIGHT_WORDS.needTwo })];
+  const { reply, refusal } = ask("drift", driftRequest(app.setup, openUpRequest(app.setup)));
+  if (!reply) {
+    const same = refusal.code === "duplicate" ? LIGHT_WORDS.needTwo : refusalSentence(refusal);
+    return [el("p", { class: "complaint", text: same })];
+  }
+  const rate = {
+    stops: stopsText(Math.abs(reply.stopsPerHour)),
+    give: reply.stopsPerHourInterval === undefined ? "" : ` (± ${fixed(reply.stopsPerHourInterval, 2)})`,
+    interval: fixed(reply.intervalStops, 2),
+  };
+  const pieces = (/** @type {import("../../api/glasscall.js").PlacedReply[]} */ slots, /** @type {number | undefined} */ wheel) =>
+    [...(wheel ? [say("wheel {density}", { density: fixed(wheel, 2) })] : []), ...slots.map((placed) => placed.piece)].join(" + ") || say("swap|clear");
+  const [next] = reply.swaps;
+  const swap = (/** @type {import("../../api/glasscall.js").SwapReply} */ one) => {
+    const give = one.giveOrTakeMinutes === undefined ? "" : ` ± ${fixed(one.giveOrTakeMinutes, 0)} min`;
+    return el("li", { text: say("{time}: {out} out, {in} in, {stops} left", {
+      time: `${clockTime(one.time)}${give}`, out: pieces(one.from, one.fromWheel), in: pieces(one.to, one.toWheel), stops: signed(one.leftOverStops),
+    }) });
+  };
+  return [
+    el("p", { class: "plan-line" },
+      el("strong", { class: "plan-stop", text: next ? clockTime(next.time) : reply.endsAt ? clockTime(reply.endsAt) : "—" }),
+      el("span", { text: next ? say("next swap") : reply.endsAt ? say("wide open and clear, and over") : say("no swap before {time}", { time: clockTime(reply.until) }) })),
+    el("p", { text: [
+      reply.stopsPerHour < 0
+        ? say("The light fades by {stops} an hour{give}, known to ± {interval} stop.", rate)
+        : say("The light grows by {stops} an hour{give}, known to ± {interval} stop.", rate),
+      reply.start
+        ? say("In from the last reading: {pieces}.", { pieces: pieces(reply.start.slots, reply.start.wheel) })
+        : say("In from the last reading: nothing fits the rig."),
+    ].join(" ") }),
+    el("ol", { class: "swaps" }, ...reply.swaps.map(swap)),
+    ...(reply.endsAt ? [el("p", { text: say("Over at about {time}: least glass, wide open, and still too dark.", { time: clockTime(reply.endsAt) }) })] : []),
+  ];
+}

@@ -1,0 +1,143 @@
+// @ts-check
+/** Reflections, polarizers, flags and ghosts. */
+import { ask } from "../../engine/ask.js";
+import { flagRequest, ghostRequest, measuredRequest, pairRequest } from "../../questions/light.js";
+import { say } from "../../language/say.js";
+import { distanceText, fixed, lengthText, stopLabel, stopsText } from "../../language/numbers.js";
+import { acrossText, FLAG_VERDICTS, LIGHT_WORDS, PAIR_VERDICTS, SURFACE_VERDICTS } from "../../language/words/light.js";
+import { refusalSentence } from "../../language/words/shared.js";
+import { el, one } from "../../parts/dom.js";
+
+/** @typedef {import("../../start/start.js").App} App */
+
+/** @param {string} figure @param {string} words */
+const headline = (figure, words) =>
+  el("p", { class: "plan-line" }, el("strong", { class: "plan-stop", text: figure }), el("span", { text: words }));
+
+/** @param {HTMLElement} root @param {string} place @param {import("../../engine/ask.js").Refusal | undefined} refusal */
+function complain(root, place, refusal) {
+  one(root, place).replaceChildren(el("p", { class: "complaint", text: refusal ? refusalSentence(refusal) : "" }));
+}
+
+/** @param {HTMLElement} root @param {App} app */
+export function showSurface(root, app) {
+  const { surface } = app.setup.light;
+  const choice = one(root, "[data-do=surface]");
+  const known = `${surface.refractiveIndex} ${surface.surface}`;
+  choice.value = [...choice.options].some((option) => option.value === known) ? known : "other";
+  const { reply, refusal } = ask("reflection", surface);
+  if (!reply) return complain(root, ".surface", refusal);
+  const share = `${fixed(reply.leftByPolarizer * 100, reply.leftByPolarizer < 0.1 ? 1 : 0)} %`;
+  const standText = (/** @type {string} */ distance) => surface.surface === "pane"
+    ? say("Aim past the pane at a point {distance} along it.", { distance })
+    : say("Stand where the water you look at is {distance} away on the level.", { distance });
+  return one(root, ".surface").replaceChildren(
+    reply.weakerByStops === undefined
+      ? headline(say("all"), say("of it goes, {share} of the reflection left", { share }))
+      : headline(fixed(reply.weakerByStops, 1), say("stops weaker, {share} of the reflection left", { share })),
+    el("p", { text: SURFACE_VERDICTS[reply.verdict] ?? "" }),
+    el("p", { class: "hint", text: [
+      say("Best at {angle}° from square on.", { angle: fixed(reply.brewsterDeg, 1) }),
+      ...(reply.brewsterDistanceMm === undefined ? [] : [standText(distanceText(reply.brewsterDistanceMm))]),
+      say("The surface reflects {share} from here. Metal keeps its reflection.", { share: `${fixed(reply.mean * 100, 1)} %` }),
+    ].join(" ") }));
+}
+
+/** @param {HTMLElement} root @param {App} app */
+export function showPair(root, app) {
+  const { reply, refusal } = ask("crossedPolarizers", pairRequest(app.setup));
+  if (!reply) return complain(root, ".pair", refusal);
+  const whole = reply.marks.filter((_, third) => third % 3 === 0);
+  const row = (/** @type {string} */ name, /** @type {string} */ value) => el("li", {}, el("span", { text: name }), el("span", { text: value }));
+  const degrees = (/** @type {number | undefined} */ angle) => (angle === undefined ? say("cannot") : `${fixed(angle, 1)}°`);
+  return one(root, ".pair").replaceChildren(
+    headline(`${fixed(reply.angleDeg, 1)}°`, say("from parallel; {stops} stop a degree there", { stops: fixed(reply.stopsPerDegree, 2) })),
+    el("p", { text: [
+      PAIR_VERDICTS[reply.verdict ?? ""] ?? "",
+      say("At the least {stops} apart; real sheets add to it.", { stops: stopsText(reply.unevenStops ?? 0) }),
+    ].join(" ") }),
+    el("p", { class: "hint", text: say("From {least} parallel to {most} crossed.", { least: stopsText(reply.lossStops), most: stopsText(reply.mostStops) }) }),
+    ...(reply.pull ? [el("h4", { text: say("Turn while the iris moves") }),
+      el("ol", { class: "marks" }, ...reply.pull.map((step) => row(stopLabel(step.apertureLabel), degrees(step.angleDeg))))] : []),
+    el("h4", { text: say("Marks for the ring") }),
+    el("ol", { class: "marks" }, ...whole.map((mark) => row(stopsText(mark.stops), degrees(mark.angleDeg)))));
+}
+
+/** @param {HTMLElement} root @param {App} app */
+export function showMeasured(root, app) {
+  const request = measuredRequest(app.setup);
+  const { reply, refusal } = request ? ask("measuredPolarizer", request) : {};
+  if (!reply) return complain(root, ".measured", refusal);
+  const piece = app.setup.kit.find(({ kind }) => kind === "polarizer");
+  const keep = piece && el("button", { type: "button", onclick: () => app.change((setup) => {
+    const same = setup.kit.find(({ id }) => id === piece.id);
+    if (same) same.lossStops = reply.lossStops;
+  }) }, say("Keep it as the loss of {piece}", { piece: piece.id }));
+  return one(root, ".measured").replaceChildren(
+    headline(fixed(reply.lossStops, 2), say("stops from plain light")),
+    ...(reply.belowFloor ? [el("p", { class: "complaint", text: LIGHT_WORDS.belowFloor })] : []),
+    el("p", { class: "hint", text: say("The patch was {share} polarized. 1⅔ stops stand in until it is measured; no polarizer takes less than 1.", { share: `${fixed(reply.polarization * 100, 0)} %` }) }),
+    ...(keep && !reply.belowFloor ? [keep] : []));
+}
+
+/** @param {HTMLElement} root @param {App} app @param {import("../../api/glasscall.js").SunReply | undefined} sun */
+export function showFlag(root, app, sun) {
+  const { flag, against = "sun" } = app.setup.light.flag;
+  one(root, "[data-do=side]").value = flag.side;
+  one(root, "[data-do=against]").value = against;
+  one(root, "[data-if=lamp]").hidden = against !== "lamp";
+  const isDown = !sun || sun.elevationDeg < -1;
+  if (against === "sun" && isDown) return one(root, ".flag").replaceChildren(el("p", { text: LIGHT_WORDS.sunDown }));
+  const request = flagRequest(app.setup, sun ?? { azimuthDeg: 0, elevationDeg: 0 });
+  if (!request) return one(root, ".flag").replaceChildren(el("p", { text: LIGHT_WORDS.noPupil }));
+  const { reply, refusal } = ask("flag", request);
+  if (!reply) return complain(root, ".flag", refusal);
+  return one(root, ".flag").replaceChildren(
+    ...(reply.verdict === "fits" ? [headline(lengthText(reply.shortestMm ?? 0, 0), say("long or more"))] : []),
+    el("p", { text: FLAG_VERDICTS[reply.verdict] ?? "" }),
+    el("p", { class: "hint", text: [...flagLengths(reply), ...flagReach(reply, flag.side), say("Set it by eye on the shadow, not on the source; tether it.")].join(" ") }));
+}
+
+/** @param {import("../../api/glasscall.js").FlagReply} reply */
+function flagLengths({ verdict, shortestMm, longestMm }) {
+  if (verdict !== "fits" && verdict !== "impossible") return [];
+  return [
+    shortestMm === undefined ? say("No length shades the glass.") : say("{length} shades all the glass.", { length: lengthText(shortestMm, 0) }),
+    longestMm === undefined ? say("Any length stays out of the picture.") : say("Up to {length} stays out of the picture.", { length: lengthText(longestMm, 0) }),
+  ];
+}
+
+/** @param {import("../../api/glasscall.js").FlagReply} reply @param {string} side */
+function flagReach({ reachFromMm, reachToMm }, side) {
+  if (reachFromMm === undefined || reachToMm === undefined) return [];
+  const across = (/** @type {number} */ mm) => acrossText(mm, lengthText(Math.abs(mm), 0), ["left", "right"].includes(side));
+  return [say("Its end must reach from {from} to {to}.", { from: across(reachFromMm), to: across(reachToMm) })];
+}
+
+/** @param {HTMLElement} root @param {App} app */
+export function showGhost(root, app) {
+  one(root, "[data-do=between]").value = app.setup.light.ghost.between;
+  const { reply, refusal } = ask("ghost", ghostRequest(app.setup));
+  if (!reply) return complain(root, ".ghost", refusal);
+  const clear = reply.tiltToClearDeg ?? 0;
+  const angle = fixed(Math.abs(clear), 1);
+  return one(root, ".ghost").replaceChildren(
+    reply.weakerByStops === undefined
+      ? el("p", { text: say("No ghost: one of the two reflects nothing.") })
+      : headline(fixed(reply.weakerByStops, 1), ghostPlace(reply.ghostMm, app.setup.light.ghost.lampMm ?? 0)),
+    el("p", { class: "hint", text: [
+      say("The tilt moves it by {length}.", { length: `${fixed(reply.shiftMm, 1)} mm` }),
+      clear < 0
+        ? say("{angle}° in all the other way would throw it out of the picture at its nearer side.", { angle })
+        : say("{angle}° in all would throw it out of the picture at its nearer side.", { angle }),
+    ].join(" ") }));
+}
+
+/** Where on the sensor a ghost lies. @param {number | undefined} ghostMm @param {number} lampMm */
+function ghostPlace(ghostMm, lampMm) {
+  if (ghostMm === undefined) return say("stops weaker than the lamp, beyond the field");
+  const length = `${fixed(Math.abs(ghostMm), 1)} mm`;
+  return lampMm * ghostMm < 0
+    ? say("stops weaker than the lamp, {length} from the centre across from the lamp", { length })
+    : say("stops weaker than the lamp, {length} from the centre on the lamp’s side", { length });
+}

@@ -1,0 +1,223 @@
+// @ts-check
+/** Light: sun, sky, reflections, polarizers, drift, flags. */
+import { ask } from "../../engine/ask.js";
+import { dayRequest, flagRequest, ghostRequest, localIso, measuredRequest, offsetMinutes, offsetText, pairRequest, skyRequest, sunRequest } from "../../questions/light.js";
+import { DAY_KINDS, LIGHT_WORDS, bearing, clockTime } from "../../language/words/light.js";
+import { say } from "../../language/say.js";
+import { fixed } from "../../language/numbers.js";
+import { all, el, one } from "../../parts/dom.js";
+import { mountField } from "../../parts/field.js";
+import { mountDrift } from "./drift.js";
+import { showFlag, showGhost, showMeasured, showPair, showSurface } from "./glass.js";
+import { showPlan } from "./plan.js";
+import { showSky } from "./sky.js";
+
+/**
+ * @typedef {import("../../start/start.js").App} App
+ * @typedef {import("../../document/setup.js").Setup} Setup
+ * @typedef {import("../../engine/ask.js").Refusal} Refusal
+ */
+
+/** A sun for asking whether a field is possible at all. */
+const ANY_SUN = { azimuthDeg: 0, elevationDeg: 30 };
+
+/**
+ * What the core has against a part of the light, with the path as the page
+ * knows it.
+ * @type {[RegExp, (setup: Setup) => Refusal | undefined, string][]}
+ */
+const CHECKS = [
+  [/^light\.place/, (setup) => ask("sun", sunRequest(setup, "2026-01-01T12:00:00Z")).refusal, "light.place"],
+  [/^light\.aim\.azimuth/, (setup) => ask("sky", skyRequest(setup, ANY_SUN)).refusal, "light.aim.azimuthDeg"],
+  [/^light\.aim\.elevation/, (setup) => ask("sky", skyRequest(setup, ANY_SUN)).refusal, "light.aim.elevationDeg"],
+  [/^light\.aim\.roll/, (setup) => ask("sky", skyRequest(setup, ANY_SUN)).refusal, "light.aim.rollDeg"],
+  [/^light\.maxPolarization/, (setup) => ask("sky", skyRequest(setup, ANY_SUN)).refusal, "light.maxPolarization"],
+  [/^lens|^sensor/, (setup) => ask("sky", skyRequest(setup, ANY_SUN)).refusal, ""],
+  [/^light\.surface/, (setup) => ask("reflection", setup.light.surface).refusal, ""],
+  [/^light\.pair/, (setup) => ask("crossedPolarizers", pairRequest(setup)).refusal, ""],
+  [/^light\.measured/, (setup) => refusalOf("measuredPolarizer", measuredRequest(setup)), ""],
+  [/^light\.flag/, (setup) => refusalOf("flag", flagRequest(setup, ANY_SUN)), ""],
+  [/^light\.ghost/, (setup) => ask("ghost", ghostRequest(setup)).refusal, ""],
+];
+
+/** @param {"measuredPolarizer" | "flag"} name @param {any} request */
+function refusalOf(name, request) {
+  return request ? ask(name, request).refusal : undefined;
+}
+
+/**
+ * The check of one field: a refusal counts when it names the field's last part.
+ * @param {string} path
+ */
+function checkOf(path) {
+  const [, about] = CHECKS.find(([pattern]) => pattern.test(path)) ?? [];
+  const last = (/** @type {string} */ text) => text.split(".").at(-1) ?? text;
+  return (/** @type {Setup} */ setup) => {
+    const refusal = about?.(setup);
+    if (!refusal) return undefined;
+    const ours = path === "light.place"
+      || last(refusal.field).toLowerCase() === ALIASES[path]
+      || last(refusal.field).toLowerCase() === last(path).toLowerCase();
+    return ours ? { ...refusal, field: path } : undefined;
+  };
+}
+
+/** Fields that the core knows by another name. @type {Record<string, string>} */
+const ALIASES = {
+  "light.aim.azimuthDeg": "aimazimuthdeg",
+  "light.aim.elevationDeg": "aimelevationdeg",
+  "light.pair.pullTo": "toaperture",
+};
+
+/** @param {HTMLElement} root @param {App} app @returns {() => void} */
+export function mountLight(root, app) {
+  const fields = all(root, ".field[data-field]").map((field) =>
+    mountField(field, app, checkOf(String(field.dataset.field))));
+  const drift = mountDrift(root, app);
+  mountWhen(root, app);
+  mountChoices(root, app);
+  mountCompass(root, app);
+
+  const update = () => {
+    fields.forEach((show) => show());
+    const at = app.setup.light.at ?? localIso(new Date());
+    const sun = showSun(root, app, at);
+    showPlan(one(root, ".plan"), app, sun);
+    showSky(root, app, at, sun);
+    drift();
+    showSurface(root, app);
+    showPair(root, app);
+    showMeasured(root, app);
+    showFlag(root, app, sun);
+    showGhost(root, app);
+  };
+  // Without a chosen time the sun moves on.
+  setInterval(() => {
+    if (app.setup.light.at === undefined && !root.hidden) update();
+  }, 60000);
+  return update;
+}
+
+/** @param {HTMLElement} root @param {App} app */
+function mountWhen(root, app) {
+  const day = /** @type {HTMLInputElement} */ (one(root, "[data-do=date]"));
+  const minute = /** @type {HTMLInputElement} */ (one(root, "[data-do=minute]"));
+  const take = () => {
+    const [year, month, date] = day.value.split("-").map(Number);
+    if (!year || !month || !date) return;
+    const at = new Date(year, month - 1, date, 0, Number(minute.value));
+    app.change(({ light }) => {
+      light.at = localIso(at);
+    });
+  };
+  day.addEventListener("change", take);
+  minute.addEventListener("input", take);
+  one(root, "[data-do=now]").addEventListener("click", () =>
+    app.change(({ light }) => {
+      delete light.at;
+    }));
+  one(root, "[data-do=here]").addEventListener("click", () => {
+    const failed = () => {
+      one(root, ".light-zone").textContent = LIGHT_WORDS.hereFailed;
+    };
+    if (!navigator.geolocation) return failed();
+    return navigator.geolocation.getCurrentPosition(({ coords }) => {
+      delete app.drafts["light.place"];
+      app.change(({ light }) => {
+        light.place = { latitudeDeg: coords.latitude, longitudeDeg: coords.longitude };
+      });
+    }, failed);
+  });
+}
+
+/** @param {HTMLElement} root @param {App} app */
+function mountChoices(root, app) {
+  const choose = (/** @type {string} */ name, /** @type {(setup: Setup, value: string) => void} */ edit) =>
+    one(root, `[data-do=${name}]`).addEventListener("change", (/** @type {Event} */ event) =>
+      app.change((setup) => edit(setup, /** @type {HTMLSelectElement} */ (event.target).value)));
+  choose("surface", ({ light }, value) => {
+    const [index, surface] = value.split(" ");
+    if (value === "other") return;
+    Object.assign(light.surface, { refractiveIndex: Number(index), surface });
+  });
+  choose("side", ({ light }, value) => {
+    light.flag.flag.side = /** @type {any} */ (value);
+  });
+  choose("against", ({ light }, value) => {
+    light.flag.against = /** @type {any} */ (value);
+    light.flag.lamp ??= { rightMm: 0, upMm: 2000, aheadMm: 1500 };
+  });
+  choose("between", ({ light }, value) => {
+    light.ghost.between = /** @type {any} */ (value);
+  });
+}
+
+/** A heading, where the device tells one against north. @param {HTMLElement} root @param {App} app */
+function mountCompass(root, app) {
+  const kind = "ondeviceorientationabsolute" in window ? "deviceorientationabsolute" : "deviceorientation";
+  one(root, "[data-if=compass]").hidden = !("DeviceOrientationEvent" in window);
+  one(root, "[data-do=compass]").addEventListener("click", async () => {
+    // Asking is only allowed, and only needed, on some devices.
+    const ask_ = /** @type {any} */ (DeviceOrientationEvent).requestPermission;
+    if (ask_ && (await ask_.call(DeviceOrientationEvent)) !== "granted") return;
+    const failed = setTimeout(() => {
+      one(root, ".light-zone").textContent = LIGHT_WORDS.compassFailed;
+    }, 3000);
+    window.addEventListener(kind, (event) => {
+      const { alpha, absolute, webkitCompassHeading } = /** @type {any} */ (event);
+      const heading = webkitCompassHeading ?? (absolute && alpha !== null ? 360 - alpha : undefined);
+      if (heading === undefined) return;
+      clearTimeout(failed);
+      delete app.drafts["light.aim.azimuthDeg"];
+      app.change(({ light }) => {
+        light.aim.azimuthDeg = Math.round(heading) % 360;
+      });
+    }, { once: true });
+  });
+}
+
+/**
+ * @param {HTMLElement} root
+ * @param {App} app
+ * @param {string} at
+ * @returns {import("../../api/glasscall.js").SunReply | undefined}
+ */
+function showSun(root, app, at) {
+  const { light } = app.setup;
+  const moment = new Date(at);
+  const minutes = moment.getHours() * 60 + moment.getMinutes();
+  one(root, "[data-do=date]").value = at.slice(0, 10);
+  const slider = one(root, "[data-do=minute]");
+  if (document.activeElement !== slider) slider.value = String(minutes);
+  slider.setAttribute("aria-valuetext", clockTime(at));
+  one(root, ".light-time").textContent = clockTime(at);
+  one(root, "[data-do=now]").setAttribute("aria-pressed", String(light.at === undefined));
+  const zone = Intl.DateTimeFormat().resolvedOptions().timeZone;
+  const { widthMm, heightMm } = app.setup.sensor;
+  one(root, ".light-sensor").textContent = say("sensor {size}", { size: `${fixed(widthMm, 1)} × ${fixed(heightMm, 1)} mm` });
+  one(root, ".light-zone").textContent = say("Times are this device’s: {zone}. Level horizon, sea level.", {
+    zone: [`UTC${offsetText(offsetMinutes(moment))}`, zone].filter(Boolean).join(", "),
+  });
+  const sun = ask("sun", sunRequest(app.setup, at)).reply;
+  const day = ask("sunDay", dayRequest(app.setup, at)).reply;
+  if (!sun || !day) return undefined;
+  const up = sun.apparentElevationDeg;
+  one(root, ".sun-now").replaceChildren(
+    el("strong", { class: "sun-height", text: `${fixed(up, 1)}°` }),
+    el("span", { text: up >= 0
+      ? say("up, at {bearing}", { bearing: bearing(sun.azimuthDeg) })
+      : say("below the horizon, at {bearing}", { bearing: bearing(sun.azimuthDeg) }) }));
+  const towards = (/** @type {number | undefined} */ azimuth) => (azimuth === undefined ? "" : bearing(azimuth));
+  const rows = [
+    { name: say("First light"), time: day.civilDawn, where: "" },
+    { name: say("sun|Rise"), time: day.rise, where: towards(day.riseAzimuthDeg) },
+    { name: say("Noon"), time: day.noon, where: say("{angle}° up", { angle: fixed(day.noonElevationDeg, 0) }) },
+    { name: say("sun|Set"), time: day.set, where: towards(day.setAzimuthDeg) },
+    { name: say("Last light"), time: day.civilDusk, where: "" },
+  ];
+  one(root, ".sun-day").replaceChildren(
+    ...(DAY_KINDS[day.kind] ? [el("div", { class: "sun-kind" }, el("dt", { text: say("All day") }), el("dd", { text: DAY_KINDS[day.kind] }))] : []),
+    ...rows.map(({ name, time, where }) =>
+      el("div", {}, el("dt", { text: name }), el("dd", { text: clockTime(time) }), el("dd", { class: "sun-at", text: where }))));
+  return sun;
+}

@@ -1,0 +1,81 @@
+// @ts-check
+/** The sky through a polarizer: the ring, the corners, the dial and the day. */
+import { ask } from "../../engine/ask.js";
+import { aimsRequest, hoursRequest, skyRequest } from "../../questions/light.js";
+import { say } from "../../language/say.js";
+import { signed, stopsText } from "../../language/numbers.js";
+import { LIGHT_WORDS, SKY_VERDICTS, bearing, clockText, clockTime, skyText } from "../../language/words/light.js";
+import { el, one } from "../../parts/dom.js";
+import { dayStrip, ringClock, skyDial } from "../../parts/sky-pictures.js";
+
+/**
+ * @typedef {import("../../start/start.js").App} App
+ * @typedef {import("../../api/glasscall.js").SunReply} Sun
+ */
+
+/** Below this no sun reaches the air overhead that is bright enough to film: civil dusk. */
+const DARK_SKY = -6;
+/** The sun this near the lens axis calls for its caution, degrees. */
+const NEAR_SUN = 40;
+
+/** @param {HTMLElement} root @param {App} app @param {string} at @param {Sun | undefined} sun */
+export function showSky(root, app, at, sun) {
+  const answer = one(root, ".sky-answer");
+  const pictures = one(root, ".sky-pictures");
+  const sky = sun && ask("sky", skyRequest(app.setup, sun)).reply;
+  if (!sun || !sky || sun.elevationDeg < DARK_SKY) {
+    pictures.replaceChildren();
+    return answer.replaceChildren(el("p", { text: LIGHT_WORDS.skyDark }));
+  }
+  const above = sun.elevationDeg > -1;
+  const near = above && sky.angleFromSunDeg < NEAR_SUN;
+  const darkens = sky.verdict !== "noSky";
+  answer.replaceChildren(
+    ...(near ? [el("p", { class: "complaint", text: LIGHT_WORDS.sunNear })] : []),
+    ...(darkens ? [el("p", { class: "plan-line" },
+      el("strong", { class: "plan-stop", text: signed(sky.darkeningStops) }),
+      el("span", { text: say("stops darker at the centre, ring at {clock}", { clock: clockText(sky.polarizerDeg) }) }))] : []),
+    el("p", { class: "sky-verdict", text: SKY_VERDICTS[sky.verdict] ?? sky.verdict }),
+    ...(darkens ? [cornerTable(sky), el("p", { class: "hint", text: skyText(sky, stopsText(sky.spreadStops)) })] : []));
+  const dial = ask("skyAims", aimsRequest(app.setup, sun)).reply?.aims ?? [];
+  const hours = ask("skyHours", hoursRequest(app.setup, at)).reply?.hours ?? [];
+  return pictures.replaceChildren(
+    el("figure", {}, ringClock(sky.polarizerDeg), el("figcaption", { text: say("The ring") })),
+    el("figure", {}, skyDial(dial, sun.azimuthDeg, app.setup.light.aim.azimuthDeg), el("figcaption", {}, say("Darkest towards"),
+      el("span", { class: "dial-aims" }, ...bestAims(dial).map((azimuthDeg) =>
+        el("button", { type: "button", onclick: () => aimAt(app, azimuthDeg) }, bearing(azimuthDeg)))))),
+    ...(hours.length ? [el("figure", { class: "sky-day" }, dayStrip(hours, at), el("figcaption", { text: bestHours(hours) }))] : []));
+}
+
+/** @param {import("../../api/glasscall.js").SkyReply} sky */
+function cornerTable({ corners, darkeningStops }) {
+  const cell = (/** @type {number | undefined} */ stops) =>
+    el("span", { class: "corner", text: stops === undefined ? say("ground") : signed(stops) });
+  return el("div", { class: "corners", role: "group", "aria-label": say("Stops darker at the corners and the centre") },
+    cell(corners.topLeft), cell(corners.topRight),
+    el("span", { class: "corner corner-centre", text: signed(darkeningStops) }),
+    cell(corners.bottomLeft), cell(corners.bottomRight));
+}
+
+/** The two best aims that are not neighbours. @param {import("../../api/glasscall.js").AimReply[]} aims */
+function bestAims(aims) {
+  const apart = (/** @type {number} */ a, /** @type {number} */ b) => Math.abs(((a - b + 540) % 360) - 180);
+  const ranked = [...aims].sort((a, b) => b.darkeningStops - a.darkeningStops);
+  const [best] = ranked;
+  const other = ranked.find((aim) => best && apart(aim.azimuthDeg, best.azimuthDeg) > 60 && aim.darkeningStops > best.darkeningStops - 0.1);
+  return [best, other].flatMap((aim) => (aim ? [aim.azimuthDeg] : []));
+}
+
+/** @param {App} app @param {number} azimuthDeg */
+function aimAt(app, azimuthDeg) {
+  delete app.drafts["light.aim.azimuthDeg"];
+  app.change(({ light }) => {
+    light.aim.azimuthDeg = azimuthDeg;
+  });
+}
+
+/** @param {import("../../api/glasscall.js").HourReply[]} hours */
+function bestHours(hours) {
+  const most = hours.reduce((best, hour) => (hour.darkeningStops > best.darkeningStops ? hour : best));
+  return say("This way over the day: darkest about {time}, {stops}.", { time: clockTime(most.time), stops: stopsText(most.darkeningStops) });
+}

@@ -1,0 +1,112 @@
+// @ts-check
+/** Colour and infrared of the stack, beside it. */
+import { ask } from "../../engine/ask.js";
+import { colourRequest, infraredRequest, onPage, piecesOf } from "../../questions/depth-and-colour.js";
+import { say } from "../../language/say.js";
+import { fixed, shiftText, stopsText } from "../../language/numbers.js";
+import { refusalSentence } from "../../language/words/shared.js";
+import { CONVERSIONS, INFRARED, LEAN, MIXED_INFRARED } from "../../language/words/depth-and-colour.js";
+import { all, el, one } from "../../parts/dom.js";
+import { mountField } from "../../parts/field.js";
+
+/**
+ * @typedef {import("../../start/start.js").App} App
+ * @typedef {import("../../document/setup.js").Setup} Setup
+ * @typedef {import("../../api/glasscall.js").OfferReply} Offer
+ */
+
+/** @param {Setup} setup */
+function colourCheck(setup) {
+  const { lightKelvin, balanceKelvin, otherBalanceKelvin } = setup.colour;
+  const { refusal } = ask("colour", {
+    lightKelvin: lightKelvin ?? 5600,
+    balanceKelvin: balanceKelvin ?? 5600,
+    otherBalanceKelvin,
+  });
+  return onPage(refusal ?? ask("infrared", { pieces: [], ...setup.infrared }).refusal);
+}
+
+/** @param {HTMLElement} root @param {App} app @returns {(stack: Offer | undefined) => void} */
+export function mountColour(root, app) {
+  const box = one(root, ".now-colour");
+  const fields = all(box, ".field").map((field) => mountField(field, app, colourCheck));
+  return (stack) => {
+    fields.forEach((show) => show());
+    const out = one(box, ".now-colour-out");
+    if (!stack) return out.replaceChildren();
+    return out.replaceChildren(...colourLines(app.setup, stack), ...infraredLines(app.setup, stack));
+  };
+}
+
+/** @param {Setup} setup @param {Offer} stack */
+function colourLines(setup, stack) {
+  const { reply, refusal } = ask("colour", colourRequest(setup, stack));
+  if (refusal) return [el("p", { class: "complaint", text: refusalSentence(/** @type {any} */ (onPage(refusal))) })];
+  const shifted = piecesOf(setup, stack).some((piece) => piece.miredShift);
+  const known = setup.colour.lightKelvin !== undefined;
+  const lines = [];
+  if (!shifted && !known) {
+    lines.push(say("No piece in this stack is known to shift colour."));
+  } else {
+    const seen = reply.seen === "none" ? say("bluer than any colour temperature") : kelvinText(reply.seen.kelvin);
+    const [kelvin, mired] = [kelvinText(reply.light.kelvin), fixed(reply.light.mired, 0)];
+    const light = known ? say("{kelvin} ({mired} mired)", { kelvin, mired }) : say("{kelvin} ({mired} mired), assumed", { kelvin, mired });
+    lines.push(shifted
+      ? say("The stack shifts {shift}: light of {light} looks like {seen}.", { shift: shiftText(reply.sumMired), light, seen })
+      : say("Light of {light}; the stack is not known to shift it.", { light }));
+  }
+  const { cast, otherBody } = reply;
+  if (cast) lines.push(...castLines(setup, cast));
+  if (otherBody) {
+    lines.push(otherBody.lean === "even"
+      ? say("The other body sees the same.")
+      : say("The other body: add {shift} to every balance carried over, here {kelvin}.", {
+          shift: shiftText(otherBody.mismatchMired), kelvin: kelvinText(otherBody.balance.kelvin),
+        }));
+  }
+  return lines.map((text) => el("p", { text }));
+}
+
+/** @param {number} kelvin */
+const kelvinText = (kelvin) => `${fixed(kelvin, 0)} K`;
+
+/** What the picture leans to, and what would make it even. @param {Setup} setup @param {import("../../api/glasscall.js").CastReply} cast */
+function castLines(setup, cast) {
+  const balance = kelvinText(cast.balance.kelvin);
+  const picture = LEAN[cast.lean];
+  if (cast.lean === "even") return [say("Balanced for {kelvin}: {picture}.", { kelvin: balance, picture })];
+  const by = shiftText(Math.abs(cast.mired)).replace("+", "");
+  const shift = shiftText(cast.wantedShiftMired);
+  const own = nearestPiece(setup, cast.wantedShiftMired);
+  const [best] = cast.conversions;
+  const piece = own
+    ? say("or with a piece of {shift}, in the case: {piece} ({its}).", { shift, piece: own.id, its: shiftText(own.miredShift ?? 0) })
+    : say("or with a piece of {shift}; the usual nearest is {colour} {from} to {to}, {its}.", {
+        shift, colour: CONVERSIONS[best.colour], from: fixed(best.fromKelvin, 0), to: kelvinText(best.toKelvin), its: shiftText(best.shiftMired),
+      });
+  const even = cast.evenAtKelvin === undefined ? "" : say("Even at a balance of {kelvin}", { kelvin: kelvinText(cast.evenAtKelvin) });
+  return [
+    say("Balanced for {kelvin}: {picture} by {shift}.", { kelvin: balance, picture, shift: by }),
+    [even, piece].filter(Boolean).join(" "),
+  ];
+}
+
+/** The piece of the case next to a wanted shift, if it brings it nearer. @param {Setup} setup @param {number} wanted */
+function nearestPiece(setup, wanted) {
+  const off = (/** @type {import("../../document/setup.js").Piece} */ piece) => Math.abs((piece.miredShift ?? 0) - wanted);
+  const shifting = setup.kit.filter((piece) => piece.miredShift);
+  return shifting.filter((piece) => off(piece) < Math.abs(wanted)).sort((a, b) => off(a) - off(b))[0];
+}
+
+/** @param {Setup} setup @param {Offer} stack */
+function infraredLines(setup, stack) {
+  const { reply } = ask("infrared", infraredRequest(setup, stack));
+  if (!reply) return [];
+  const alike = Math.abs(reply.excessStops) < 0.005;
+  const text = alike
+    ? say("Infrared is taken like visible light.")
+    : say("Infrared: visible light loses {visible}, infrared {infrared}; the excess is density {density}.", {
+        visible: stopsText(reply.visibleStops), infrared: stopsText(reply.infraredStops), density: fixed(reply.excessDensity, 2),
+      });
+  return [el("p", { text: alike ? text : `${text} ${INFRARED[reply.verdict]}` }), ...(reply.mixed ? [el("p", { text: MIXED_INFRARED })] : [])];
+}
