@@ -124,6 +124,41 @@ fn a_pupil_between_limits_answers_for_the_worse_one() {
 }
 
 #[test]
+fn a_lens_of_which_nothing_is_known_is_not_guessed() {
+    let pupil = |r: &mut Value| r.as_object_mut().unwrap().remove("pupilBehindRimMm");
+    let unknown = answered("fit", &with(|r| drop(pupil(r))));
+    assert_eq!(
+        (&unknown["verdict"], &unknown["trust"]),
+        (&json!("unknown"), &json!("unknown"))
+    );
+    assert!(unknown["openings"][0]["spareMm"].is_null() && unknown["cornerPassed"].is_null());
+    // One look tells of its own opening, and not of the other.
+    let looked = answered(
+        "fit",
+        &with(|r| {
+            pupil(r);
+            r["openings"][0]["seen"] = "clear".into();
+        }),
+    );
+    assert_eq!(looked["openings"][0]["trust"], "sureClear");
+    assert_eq!(looked["trust"], "unknown");
+    // A front gives limits: chief rays of the corner (tan θ = 1) come in through it.
+    let front = answered(
+        "fit",
+        &with(|r| {
+            pupil(r);
+            r["frontDiameterMm"] = 72.into();
+        }),
+    );
+    let limits = json!({"nearestMm": 0, "farthestMm": 36});
+    let between = answered("fit", &with(|r| r["pupilBehindRimMm"] = limits));
+    assert_eq!(
+        front["openings"][1]["spareMm"],
+        between["openings"][1]["spareMm"]
+    );
+}
+
+#[test]
 fn the_same_pupil_for_both_axes_is_the_pupil() {
     let axes = json!({"horizontalMm": 30, "verticalMm": 30});
     let both = answered("fit", &with(|r| r["pupilBehindRimMm"] = axes));

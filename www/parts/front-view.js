@@ -39,13 +39,14 @@ export function frontView(opening, reply, pupil, label) {
   pictures += 1;
   const hatch = `fit-hatch-${pictures}`;
   const light = reply.lightInFront ?? reply.light;
+  // No light is drawn where nobody knows its way.
   const [rx, ry] = [pupil.widthMm / 2, pupil.heightMm / 2];
   const [x0, y0] = [opening.offsetXMm ?? 0, opening.offsetYMm ?? 0];
   const turned = (opening.rotationDeg ?? 0) % 90 !== 0;
   const [w, h] = [opening.widthMm ?? opening.diameterMm ?? 0, opening.heightMm ?? opening.diameterMm ?? 0];
   const span = turned ? Math.hypot(w, h) / 2 : Math.max(w, h) / 2;
   // Square and about the axis, so that pictures of one rig compare by eye.
-  const bundles = [light.centre, ...light.corners];
+  const bundles = light ? [light.centre, ...light.corners] : [];
   const half = 1.06 * Math.max(span + Math.max(Math.abs(x0), Math.abs(y0)),
     ...bundles.flatMap(({ xMm, yMm }) => [Math.abs(xMm) + rx, Math.abs(yMm) + ry]));
   const place = `translate(${x0} ${y0}) rotate(${opening.rotationDeg ?? 0})`;

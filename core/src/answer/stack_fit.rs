@@ -2,7 +2,7 @@
 
 use super::fit::light::Light;
 use super::fit::limits::clean_from;
-use super::fit::placed::trust_of;
+use super::fit::placed::{trust_of, trust_unseen};
 use super::fit::question::check_places;
 use super::fit::size::clear_size;
 use super::fit::{FitError, Placed, Trust, UsualSize, Verdict};
@@ -21,8 +21,8 @@ pub struct LensFit {
     pub view: View,
     /// The f-number of the shot.
     pub f_number: Aperture,
-    /// Where the pupil is.
-    pub pupil: PupilRange,
+    /// Where the pupil is; `None` when nobody knows.
+    pub pupil: Option<PupilRange>,
     /// The opening each slot has when a piece is in it, as long as the rig.
     pub slots: Vec<Option<Placed>>,
     /// Openings that are there whatever is in: rings, a mask, a hood.
@@ -58,8 +58,8 @@ pub struct StackFit {
 }
 
 impl LensFit {
-    fn light(&self) -> Light {
-        Light::new(&self.view, self.f_number, self.pupil)
+    fn light(&self) -> Option<Light> {
+        (self.pupil).map(|pupil| Light::new(&self.view, self.f_number, pupil))
     }
 
     /// Refuses openings behind the pupil and openings where another one stands.
@@ -70,7 +70,7 @@ impl LensFit {
     pub fn check(&self) -> Result<(), (Where, FitError)> {
         let all = self.placed(SlotSet::all(self.slots.len()));
         let openings: Vec<Opening> = all.iter().map(|(_, placed)| placed.opening).collect();
-        check_places(core::iter::once(self.pupil), &openings).map_err(|error| {
+        check_places(self.pupil.into_iter(), &openings).map_err(|error| {
             let at = match error {
                 FitError::BehindPupil(at, _) | FitError::Overlap(at, _) => at,
                 FitError::ZoomField(_) => 0,
@@ -96,8 +96,10 @@ impl LensFit {
     /// What a stack with these slots filled does to the picture.
     #[must_use]
     pub fn of(&self, filled: SlotSet) -> StackFit {
-        let light = self.light();
         let placed = self.placed(filled);
+        let Some(light) = self.light() else {
+            return only_seen(&placed);
+        };
         let openings: Vec<Opening> = placed.iter().map(|(_, placed)| placed.opening).collect();
         let room = |at: usize| light.least(&placed[at].1.opening, spare);
         let worst = (0..placed.len())
@@ -105,7 +107,7 @@ impl LensFit {
             .min_by(|one, other| one.1.total_cmp(&other.1));
         StackFit {
             verdict: (placed.iter())
-                .map(|(_, placed)| verdict_of(light, placed))
+                .map(|(_, placed)| verdict_of(Some(light), placed))
                 .max()
                 .unwrap_or(Verdict::Clear),
             trust: trust_of(placed.iter().map(|(_, placed)| light.trust(placed))),
@@ -133,10 +135,24 @@ impl LensFit {
     }
 }
 
-fn verdict_of(light: Light, placed: &Placed) -> Verdict {
-    placed
-        .seen
-        .unwrap_or_else(|| light.verdict(&placed.opening))
+fn verdict_of(light: Option<Light>, placed: &Placed) -> Verdict {
+    let computed = || light.map_or(Verdict::Unknown, |light| light.verdict(&placed.opening));
+    placed.seen.unwrap_or_else(computed)
+}
+
+/// What a stack does where nobody knows the pupil: what was seen.
+fn only_seen(placed: &[(Where, Placed)]) -> StackFit {
+    StackFit {
+        verdict: (placed.iter())
+            .map(|(_, placed)| verdict_of(None, placed))
+            .max()
+            .unwrap_or(Verdict::Clear),
+        trust: trust_of(placed.iter().map(|(_, placed)| trust_unseen(placed))),
+        worst: None,
+        clear_size: None,
+        corner_loss: None,
+        clean_from: None,
+    }
 }
 
 #[cfg(test)]

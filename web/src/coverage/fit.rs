@@ -5,7 +5,7 @@ use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::grad::FramePlace;
 use crate::shapes::lens::without_loss;
 use crate::shapes::opening::OpeningRequest;
-use crate::shapes::pupil::PupilPlace;
+use crate::shapes::pupil::{PupilPlace, pupil_range};
 use crate::shapes::sensor::{SensorRequest, ViewFields};
 use glasscall_core::answer::fit::{FitError, MAX_OPENINGS, Question, fit as core_answer};
 use glasscall_core::answer::{Placed, ZoomEnd, loss_map};
@@ -41,8 +41,13 @@ pub struct FitRequest {
     /// is that of the f-number, wider by so many stops.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lens_loss_stops: Option<f64>,
-    /// Where the entrance pupil is.
-    pub pupil_behind_rim_mm: PupilPlace,
+    /// Where the entrance pupil is; left out, the front gives its limits, and
+    /// without that every verdict is `unknown` but what was seen.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pupil_behind_rim_mm: Option<PupilPlace>,
+    /// Clear front diameter, or the thread where only that is known, mm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub front_diameter_mm: Option<f64>,
     /// The openings.
     #[serde(default)]
     pub openings: Vec<OpeningRequest>,
@@ -98,9 +103,10 @@ pub fn fit(request: &FitRequest) -> Result<FitReply, Refusal> {
     .view("")?;
     let f_number = Aperture::from_marking(request.f_number).at("fNumber")?;
     let f_number = without_loss(f_number, request.lens_loss_stops, "lensLossStops")?;
-    let pupil = request.pupil_behind_rim_mm.range("pupilBehindRimMm")?;
-    let zoom = (request.zoom.as_ref())
-        .map(|zoom| zoom.end(f_number, pupil))
+    let (place, front) = (request.pupil_behind_rim_mm, request.front_diameter_mm);
+    let pupil = pupil_range(place, front, &view, f_number, "")?;
+    let zoom = (request.zoom.as_ref().zip(pupil))
+        .map(|(zoom, pupil)| zoom.end(f_number, pupil))
         .transpose()?;
     let openings = openings(&request.openings)?;
     if request.points.len() > MAX_MAP_SIDE {
@@ -124,9 +130,9 @@ pub fn fit(request: &FitRequest) -> Result<FitReply, Refusal> {
     let answer = core_answer(&question).map_err(refusal)?;
     let map = request.loss_map.map(MapSize::checked).transpose()?;
     Ok(FitReply {
-        loss_map: map.map(|MapSize { columns, rows }| {
-            let map = loss_map(&question, columns, rows);
-            map.into_iter().map(|loss| loss.map(Stops::stops)).collect()
+        loss_map: map.and_then(|MapSize { columns, rows }| {
+            let map = loss_map(&question, columns, rows)?;
+            Some(map.into_iter().map(|loss| loss.map(Stops::stops)).collect())
         }),
         ..reply(&request.openings, &answer)
     })

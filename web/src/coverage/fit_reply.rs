@@ -1,6 +1,6 @@
 //! What `fit` replies.
 
-use crate::shapes::opening::{OpeningRequest, VerdictName};
+use crate::shapes::opening::{FitVerdictName, OpeningRequest};
 use glasscall_core::answer::fit::{Answer, Crossing, OpeningAnswer, Trust, UsualSize};
 use glasscall_core::answer::{Arc, FARTHEST_MM, Reading};
 use glasscall_core::physics::passed::loss;
@@ -15,11 +15,13 @@ pub struct FitReply {
     /// Each opening, in the order of the request.
     pub openings: Vec<OpeningReply>,
     /// The worst verdict.
-    pub verdict: VerdictName,
+    pub verdict: FitVerdictName,
     /// How far to trust it.
     pub trust: TrustName,
-    /// Share of the pupil left at the worst corner by all openings.
-    pub corner_passed: f64,
+    /// Share of the pupil left at the worst corner by all openings; absent where
+    /// the pupil is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub corner_passed: Option<f64>,
     /// The same in stops; absent when nothing is left.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub corner_loss_stops: Option<f64>,
@@ -54,15 +56,18 @@ pub struct OpeningReply {
     /// Its name.
     pub name: String,
     /// What was seen, otherwise what is computed.
-    pub verdict: VerdictName,
+    pub verdict: FitVerdictName,
     /// What is computed.
-    pub computed: VerdictName,
+    pub computed: FitVerdictName,
     /// How far to trust the verdict.
     pub trust: TrustName,
-    /// Least room at the worst corner, mm; negative when it shades.
-    pub spare_mm: f64,
+    /// Least room at the worst corner, mm; negative when it shades. Absent, as
+    /// all that is computed, where the verdict is `unknown`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spare_mm: Option<f64>,
     /// Share of the pupil left at the worst corner.
-    pub corner_passed: f64,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub corner_passed: Option<f64>,
     /// The same in stops; absent when nothing is left.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub corner_loss_stops: Option<f64>,
@@ -79,7 +84,8 @@ pub struct OpeningReply {
     /// Turns at which it shades, where it can be turned.
     pub shading_arcs: Vec<ArcReply>,
     /// Where the light crosses its rear face.
-    pub light: CrossingReply,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub light: Option<CrossingReply>,
     /// Where the light crosses its front face, where it is deep.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub light_in_front: Option<CrossingReply>,
@@ -118,6 +124,8 @@ pub enum TrustName {
     Look,
     /// Shades by more than the model's error, or seen to.
     SureClip,
+    /// Neither pupil nor front of the lens is known, and nobody looked.
+    Unknown,
 }
 
 /// Turns of an opening, counter-clockwise.
@@ -177,7 +185,7 @@ pub struct ZoomReading {
     /// Focal length, mm.
     pub focal_length_mm: f64,
     /// The worst verdict.
-    pub verdict: VerdictName,
+    pub verdict: FitVerdictName,
     /// How far to trust it, by the figures.
     pub trust: TrustName,
     /// Least room, mm; absent when nothing is in front.
@@ -199,7 +207,7 @@ pub(crate) fn reply(openings: &[OpeningRequest], answer: &Answer) -> FitReply {
         verdict: answer.verdict.into(),
         trust: answer.trust.into(),
         corner_passed: answer.corner_passed,
-        corner_loss_stops: loss(answer.corner_passed).map(Stops::stops),
+        corner_loss_stops: answer.corner_passed.and_then(loss).map(Stops::stops),
         widest_focal_length_mm: answer.widest_focal_length,
         clean_from_f_number: answer.clean_from,
         clean_from_label: answer.clean_from.and_then(label_at_or_beyond),
@@ -237,14 +245,14 @@ fn opening_reply(asked: &OpeningRequest, found: &OpeningAnswer) -> OpeningReply 
         verdict: found.verdict.into(),
         computed: found.computed.into(),
         trust: found.trust.into(),
-        spare_mm: found.spare.millimetres(),
+        spare_mm: found.spare.map(Length::millimetres),
         corner_passed: found.corner_passed,
-        corner_loss_stops: loss(found.corner_passed).map(Stops::stops),
+        corner_loss_stops: found.corner_passed.and_then(loss).map(Stops::stops),
         clear_to_mm: clear_to,
         clear_anywhere: clear_to.is_some_and(|to| to + depth >= FARTHEST_MM),
         clear_size: found.clear_size.map(UsualSizeReply::from),
         shading_arcs: found.shading_arcs.iter().map(ArcReply::from).collect(),
-        light: found.light.into(),
+        light: found.light.map(CrossingReply::from),
         light_in_front: found.light_in_front.map(CrossingReply::from),
     }
 }
@@ -270,6 +278,7 @@ impl From<Trust> for TrustName {
             Trust::SureClear => Self::SureClear,
             Trust::Look => Self::Look,
             Trust::SureClip => Self::SureClip,
+            Trust::Unknown => Self::Unknown,
         }
     }
 }

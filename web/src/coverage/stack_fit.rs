@@ -3,14 +3,15 @@
 use crate::coverage::fit_reply::{TrustName, UsualSizeReply};
 use crate::plain::refusal::{At, Refusal, needed};
 use crate::shapes::lens::without_loss;
-use crate::shapes::opening::{OpeningRequest, VerdictName};
-use crate::shapes::pupil::PupilPlace;
+use crate::shapes::opening::{FitVerdictName, OpeningRequest};
+use crate::shapes::pupil::{PupilPlace, pupil_range};
 use crate::shapes::rig::RigRequest;
 use crate::shapes::sensor::{SensorRequest, ViewFields};
 use glasscall_core::answer::Placed;
 use glasscall_core::answer::clear_cone::clear_cone;
 use glasscall_core::answer::fit::{FitError, MAX_OPENINGS};
 use glasscall_core::answer::stack_fit::{LensFit, StackFit, Where};
+use glasscall_core::physics::pupil_range::PupilRange;
 use glasscall_core::quantity::{Aperture, Stops};
 use glasscall_core::search::rings::ClearCone;
 use glasscall_core::setup::View;
@@ -41,8 +42,13 @@ pub struct LensFitRequest {
     /// By how much the number is a T-number; see `fit`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lens_loss_stops: Option<f64>,
-    /// Where the entrance pupil is.
-    pub pupil_behind_rim_mm: PupilPlace,
+    /// Where the entrance pupil is; left out, the front gives its limits, and
+    /// without that the verdict is `unknown`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pupil_behind_rim_mm: Option<PupilPlace>,
+    /// Clear front diameter, or the thread where only that is known, mm.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub front_diameter_mm: Option<f64>,
 }
 
 /// What a stack does to the picture.
@@ -50,7 +56,7 @@ pub struct LensFitRequest {
 #[serde(rename_all = "camelCase")]
 pub struct StackFitReply {
     /// The worst verdict of its openings.
-    pub verdict: VerdictName,
+    pub verdict: FitVerdictName,
     /// How far to trust it.
     pub trust: TrustName,
     /// The slot with the least room; absent when it is not a slot.
@@ -89,14 +95,26 @@ impl LensFitRequest {
         .view(&format!("{path}."))
     }
 
+    fn pupil(
+        &self,
+        view: &View,
+        f_number: Aperture,
+        path: &str,
+    ) -> Result<Option<PupilRange>, Refusal> {
+        let (place, front) = (self.pupil_behind_rim_mm, self.front_diameter_mm);
+        pupil_range(place, front, view, f_number, &format!("{path}."))
+    }
+
     /// What rings in front of it must leave clear.
     pub(crate) fn clear_cone(&self, path: &str) -> Result<ClearCone, Refusal> {
         let at = |field: &str| format!("{path}.{field}");
         let number = needed(self.f_number, &at("fNumber"))?;
         let number = Aperture::from_marking(number).at(&at("fNumber"))?;
         let number = without_loss(number, self.lens_loss_stops, &at("lensLossStops"))?;
-        let pupil = self.pupil_behind_rim_mm.range(&at("pupilBehindRimMm"))?;
-        clear_cone(&self.view(path)?, number, pupil).at(&at("pupilBehindRimMm"))
+        let view = self.view(path)?;
+        let pupil = self.pupil(&view, number, path)?;
+        let pupil = needed(pupil, &at("pupilBehindRimMm"))?;
+        clear_cone(&view, number, pupil).at(&at("pupilBehindRimMm"))
     }
 
     /// The lens in front of which `rig` hangs.
@@ -123,10 +141,11 @@ impl LensFitRequest {
             .map(|(at, opening)| placed(opening, format!("rig.always[{at}]")))
             .collect::<Result<Vec<Placed>, Refusal>>()?;
         let number = own.unwrap_or(shot);
+        let f_number = without_loss(number, self.lens_loss_stops, "fit.lensLossStops")?;
         let lens = LensFit {
             view,
-            f_number: without_loss(number, self.lens_loss_stops, "fit.lensLossStops")?,
-            pupil: self.pupil_behind_rim_mm.range("fit.pupilBehindRimMm")?,
+            f_number,
+            pupil: self.pupil(&view, f_number, "fit")?,
             slots,
             always,
         };

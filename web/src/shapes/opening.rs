@@ -69,10 +69,25 @@ pub enum VerdictName {
     Clips,
 }
 
-impl From<Verdict> for VerdictName {
+/// What is known of what an opening does to the picture.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub enum FitVerdictName {
+    /// The whole pupil passes everywhere.
+    Clear,
+    /// Some point loses part of the pupil, none its chief ray.
+    Shades,
+    /// Some chief ray is stopped.
+    Clips,
+    /// Neither pupil nor front of the lens is known, and nobody looked.
+    Unknown,
+}
+
+impl From<Verdict> for FitVerdictName {
     fn from(verdict: Verdict) -> Self {
         match verdict {
             Verdict::Clear => Self::Clear,
+            Verdict::Unknown => Self::Unknown,
             Verdict::Shades => Self::Shades,
             Verdict::Clips => Self::Clips,
         }

@@ -2,8 +2,9 @@
 
 use crate::plain::refusal::{At, Refusal};
 use glasscall_core::physics::pupil::PupilPosition;
-use glasscall_core::physics::pupil_range::PupilRange;
-use glasscall_core::quantity::{Bounds, Length};
+use glasscall_core::physics::pupil_range::{PupilRange, from_front};
+use glasscall_core::quantity::{Aperture, Bounds, Length, Span};
+use glasscall_core::setup::View;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -61,5 +62,24 @@ impl PupilPlace {
                 PupilRange::between(nearest, length(limits.farthest_mm, ".farthestMm")?)
             }
         })
+    }
+}
+
+/// The limits of a pupil that is given, or else those its front gives; `None`
+/// when neither is known. `path` is where the fields are, empty or ending in a
+/// dot.
+pub(crate) fn pupil_range(
+    place: Option<PupilPlace>,
+    front: Option<f64>,
+    view: &View,
+    f_number: Aperture,
+    path: &str,
+) -> Result<Option<PupilRange>, Refusal> {
+    let at = format!("{path}frontDiameterMm");
+    let front = front.map(Span::new).transpose().at(&at)?;
+    match (place, front) {
+        (Some(place), _) => place.range(&format!("{path}pupilBehindRimMm")).map(Some),
+        (None, Some(front)) => from_front(front, view, f_number).at(&at).map(Some),
+        (None, None) => Ok(None),
     }
 }

@@ -12,17 +12,18 @@ import { panelName } from "./sizes.js";
 
 /** The verdict alone, with the trust that belongs to it. @param {{verdict: string, trust: string}} told */
 export function verdictWord({ verdict, trust }) {
+  if (verdict === "unknown") return say("verdict|Not known");
   if (verdict === "clear") return trust === "look" ? say("verdict|Clear, barely") : say("verdict|Clear");
   if (trust === "look") return verdict === "shades" ? say("verdict|May shade") : say("verdict|May clip");
   return verdict === "shades" ? say("verdict|Shades") : say("verdict|Clips");
 }
 
 /** The verdict within a sentence, without its trust. @type {Record<string, string>} */
-export const VERDICTS = { clear: say("verdict|clear"), shades: say("verdict|shades"), clips: say("verdict|clips") };
+export const VERDICTS = { clear: say("verdict|clear"), shades: say("verdict|shades"), clips: say("verdict|clips"), unknown: say("verdict|not known") };
 
 /** The same with its trust. @param {{verdict: string, trust: string}} told */
 function verdictWithin({ verdict, trust }) {
-  if (trust !== "look") return VERDICTS[verdict];
+  if (trust !== "look" || verdict === "unknown") return VERDICTS[verdict];
   if (verdict === "clear") return say("verdict|clear, barely");
   return verdict === "shades" ? say("verdict|may shade") : say("verdict|may clip");
 }
@@ -68,6 +69,7 @@ export function remedies(told) {
 
 /** One line for a stack in the list. @param {StackFitReply} fit */
 export function stackFitText(fit) {
+  if (fit.verdict === "unknown") return say("Whether it shades is not known: say the pupil or the front of the lens.");
   if (fit.spareMm === undefined) return "";
   const place = fit.worstSlot ?? fit.worstAlways ?? say("at|the front");
   const room = roomText(fit.spareMm);
@@ -91,7 +93,7 @@ export function stackFitText(fit) {
 
 /** The whole of what is in front, at its narrowest. @param {OpeningReply} worst */
 export const worstText = ({ spareMm, name }) =>
-  say("{room} at {place}, everything in", { room: roomText(spareMm), place: name || say("at|the ring") });
+  say("{room} at {place}, everything in", { room: roomText(spareMm ?? 0), place: name || say("at|the ring") });
 
 /** Where a zoom is worst, when that is not where it stands. @param {FitReply} told @param {number} focalLengthMm */
 export function zoomWorstText({ zoom }, focalLengthMm) {

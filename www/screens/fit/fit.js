@@ -145,9 +145,9 @@ function showVerdict(root, setup, reply, app) {
     notes.replaceChildren();
     return;
   }
-  const worst = told.openings.reduce((least, opening) => (opening.spareMm < least.spareMm ? opening : least));
+  const worst = told.openings.reduce((least, opening) => ((opening.spareMm ?? 0) < (least.spareMm ?? 0) ? opening : least));
   one(box, ".fit-word").textContent = verdictWord(told);
-  one(box, ".fit-room").textContent = told.verdict === "clear" && worst.spareMm < 0
+  one(box, ".fit-room").textContent = told.verdict === "clear" && (worst.spareMm ?? 0) < 0
     ? FIT_WORDS.asSeen
     : worstText(worst);
   const zoomed = zoomWorstText(told, setup.lens.focalLengthMm ?? 0);
@@ -155,7 +155,7 @@ function showVerdict(root, setup, reply, app) {
   if (setup === app.setup && setup.inPlace.length > 0) {
     const { reply: inNow } = askFit({ ...setup, rig: onlyFilled(setup) });
     if (inNow?.openings.length) {
-      const least = inNow.openings.reduce((a, b) => (b.spareMm < a.spareMm ? b : a));
+      const least = inNow.openings.reduce((a, b) => ((b.spareMm ?? 0) < (a.spareMm ?? 0) ? b : a));
       texts.push(say("With only what is in now: {told}", { told: stackFitText({ ...inNow, spareMm: least.spareMm, worstSlot: least.name }) }));
     }
   }

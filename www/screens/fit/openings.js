@@ -93,10 +93,10 @@ export function mountOpenings(root, app, check, preview) {
       if (!told || !reply) return;
       made.dataset.verdict = told.trust;
       const word = verdictWord(told);
-      one(made, ".fit-row-word").textContent = opening.seen ? word : `${word}: ${roomText(told.spareMm)}`;
+      one(made, ".fit-row-word").textContent = opening.seen || told.spareMm === undefined ? word : `${word}: ${roomText(told.spareMm)}`;
       const loss = told.verdict === "clear" || opening.seen ? [] : [sentence(lossText(told.cornerLossStops))];
       const look = told.trust === "look" ? [say("Look through the lens.")] : [];
-      const seen = opening.seen ? [say("As seen through the lens; by figures {room}.", { room: roomText(told.spareMm) })] : [];
+      const seen = opening.seen ? [say("As seen through the lens; by figures {room}.", { room: roomText(told.spareMm ?? 0) })] : [];
       const turns = opening.turns && opening.shape === "rectangle" ? [arcsText(told)] : [];
       one(made, ".fit-row-more").textContent = [...seen, ...look, ...loss, reachText(told), ...turns].join(" ");
       one(made, ".fit-view").replaceChildren(frontView(opening, told, reply.pupil, `${opening.name || say("ring")}: ${word}`));

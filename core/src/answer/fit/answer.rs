@@ -2,7 +2,7 @@
 
 use super::light::Light;
 use super::limits::{Arc, clean_from, clear_to, shading_arcs, widest_focal_length};
-use super::placed::{Placed, Trust, Verdict, trust_of};
+use super::placed::{Placed, Trust, Verdict, trust_of, trust_unseen};
 use super::question::{FitError, Question, check_places};
 use super::size::{UsualSize, clear_size};
 use super::zoom::{ZoomAnswer, zoom};
@@ -21,10 +21,11 @@ pub struct OpeningAnswer {
     pub computed: Verdict,
     /// How far to trust it.
     pub trust: Trust,
-    /// Least room at the worst corner; negative when it shades.
-    pub spare: Length,
+    /// Least room at the worst corner; negative when it shades. `None`, as all
+    /// that is computed, when the pupil is not known.
+    pub spare: Option<Length>,
     /// Share of the pupil left at the worst corner by this opening alone.
-    pub corner_passed: f64,
+    pub corner_passed: Option<f64>,
     /// How far ahead of the rim it may stand and stay clear.
     pub clear_to: Option<Length>,
     /// The smallest usual size that would be clear in its place; looked for
@@ -33,7 +34,7 @@ pub struct OpeningAnswer {
     /// Turns at which it shades, where it can be turned.
     pub shading_arcs: Vec<Arc>,
     /// Where the light crosses its rear face.
-    pub light: Crossing,
+    pub light: Option<Crossing>,
     /// Where the light crosses its front face, where it is deep.
     pub light_in_front: Option<Crossing>,
 }
@@ -58,7 +59,7 @@ pub struct Answer {
     /// How far to trust it.
     pub trust: Trust,
     /// Share of the pupil left at the worst corner by all openings together.
-    pub corner_passed: f64,
+    pub corner_passed: Option<f64>,
     /// Shortest clear focal length, pupil kept in place; see
     /// [`Answer::clean_from`] for why it is a plain number.
     pub widest_focal_length: Option<f64>,
@@ -97,9 +98,12 @@ pub struct Answer {
 pub fn fit(question: &Question<'_>) -> Result<Answer, FitError> {
     let openings: Vec<Opening> = question.openings.iter().map(|p| p.opening).collect();
     let zoom_pupil = question.zoom.map(|end| end.pupil);
-    let pupils = core::iter::once(question.pupil).chain(zoom_pupil);
+    let pupils = question.pupil.into_iter().chain(zoom_pupil);
     check_places(pupils, &openings)?;
-    let light = Light::new(&question.view, question.f_number, question.pupil);
+    let Some(pupil) = question.pupil else {
+        return Ok(only_seen(question));
+    };
+    let light = Light::new(&question.view, question.f_number, pupil);
     let answers: Vec<OpeningAnswer> = (question.openings.iter())
         .map(|placed| opening_answer(light, placed))
         .collect();
@@ -109,7 +113,7 @@ pub fn fit(question: &Question<'_>) -> Result<Answer, FitError> {
             .max()
             .unwrap_or(Verdict::Clear),
         trust: trust_of(answers.iter().map(|answer| answer.trust)),
-        corner_passed: light.passed(&openings),
+        corner_passed: Some(light.passed(&openings)),
         passed_at: (question.points.iter())
             .map(|&point| light.passed_towards(point, &openings))
             .collect(),
@@ -117,10 +121,43 @@ pub fn fit(question: &Question<'_>) -> Result<Answer, FitError> {
         clean_from: clean_from(light, question.f_number, &openings),
         half_pupil: light.half_pupil(),
         zoom: (question.zoom)
-            .map(|end| zoom(question, &end, &openings))
+            .map(|end| zoom(question, pupil, &end, &openings))
             .transpose()?,
         openings: answers,
     })
+}
+
+/// The answer where nobody knows the pupil: what was seen, and nothing else.
+fn only_seen(question: &Question<'_>) -> Answer {
+    let one = |placed: &Placed| OpeningAnswer {
+        verdict: placed.seen.unwrap_or(Verdict::Unknown),
+        computed: Verdict::Unknown,
+        trust: trust_unseen(placed),
+        spare: None,
+        corner_passed: None,
+        clear_to: None,
+        clear_size: None,
+        shading_arcs: Vec::new(),
+        light: None,
+        light_in_front: None,
+    };
+    let openings: Vec<OpeningAnswer> = question.openings.iter().map(one).collect();
+    let record = question.view.record();
+    let half_height = record.focal_length.millimetres() / question.f_number.number() / 2.0;
+    Answer {
+        verdict: (openings.iter())
+            .map(|answer| answer.verdict)
+            .max()
+            .unwrap_or(Verdict::Clear),
+        trust: trust_of(openings.iter().map(|answer| answer.trust)),
+        openings,
+        corner_passed: None,
+        widest_focal_length: None,
+        clean_from: None,
+        passed_at: Vec::new(),
+        half_pupil: (half_height / record.squeeze.ratio(), half_height),
+        zoom: None,
+    }
 }
 
 fn opening_answer(light: Light, placed: &Placed) -> OpeningAnswer {
@@ -134,8 +171,8 @@ fn opening_answer(light: Light, placed: &Placed) -> OpeningAnswer {
         verdict: placed.seen.unwrap_or(computed),
         computed,
         trust: light.trust(placed),
-        spare: Length::new(room.clamp(bounds.min, bounds.max)).unwrap_or(Length::ZERO),
-        corner_passed: light.passed(&[opening]),
+        spare: Length::new(room.clamp(bounds.min, bounds.max)).ok(),
+        corner_passed: Some(light.passed(&[opening])),
         clear_to: clear_to(light, &opening),
         clear_size: (computed != Verdict::Clear)
             .then(|| clear_size(light, &opening))
@@ -145,7 +182,7 @@ fn opening_answer(light: Light, placed: &Placed) -> OpeningAnswer {
         } else {
             Vec::new()
         },
-        light: crossing(light, rear),
+        light: Some(crossing(light, rear)),
         light_in_front: depth.map(|depth| crossing(light, rear + depth.millimetres())),
     }
 }
@@ -186,7 +223,7 @@ pub(in crate::answer) mod tests {
             })
             .unwrap(),
             f_number: Aperture::from_marking(2.0).unwrap(),
-            pupil: pupil(30.0, 30.0),
+            pupil: Some(pupil(30.0, 30.0)),
             openings,
             zoom: None,
             points: &[],
@@ -231,7 +268,7 @@ pub(in crate::answer) mod tests {
         // At z = 40: chief ray 40 out, pupil 5 more, ring 50.
         let answer = fit(&question(&[ring(100.0, 10.0)])).unwrap();
         let one = &answer.openings[0];
-        assert!((one.spare.millimetres() - 5.0).abs() < 1e-9);
+        assert!((one.spare.unwrap().millimetres() - 5.0).abs() < 1e-9);
         assert_eq!((one.verdict, one.trust), (Verdict::Clear, Trust::SureClear));
         assert!((one.clear_to.unwrap().millimetres() - 15.0).abs() < 1e-9);
         // The chief ray leaves 10 mm: a pupil twice as large would touch.
@@ -262,11 +299,40 @@ pub(in crate::answer) mod tests {
     }
 
     #[test]
+    fn an_unknown_pupil_tells_only_what_was_seen() {
+        let asked = |seen| {
+            let openings = [Placed {
+                seen,
+                ..ring(100.0, 10.0)
+            }];
+            fit(&Question {
+                pupil: None,
+                ..question(&openings)
+            })
+            .unwrap()
+        };
+        let answer = asked(None);
+        assert_eq!(
+            (answer.verdict, answer.trust),
+            (Verdict::Unknown, Trust::Unknown)
+        );
+        assert_eq!(
+            (answer.openings[0].spare, answer.corner_passed),
+            (None, None)
+        );
+        let seen = asked(Some(Verdict::Shades));
+        assert_eq!(
+            (seen.verdict, seen.trust),
+            (Verdict::Shades, Trust::SureClip)
+        );
+    }
+
+    #[test]
     fn a_pupil_between_limits_gives_three_answers() {
         let trust = |diameter| {
             let openings = [ring(diameter, 10.0)];
             let asked = Question {
-                pupil: pupil(10.0, 30.0),
+                pupil: Some(pupil(10.0, 30.0)),
                 ..question(&openings)
             };
             fit(&asked).unwrap().trust
@@ -333,7 +399,7 @@ pub(in crate::answer) mod tests {
         let answer = fit(&question(&[])).unwrap();
         assert_eq!(
             (answer.verdict, answer.corner_passed),
-            (Verdict::Clear, 1.0)
+            (Verdict::Clear, Some(1.0))
         );
         assert_eq!(
             (answer.clean_from, answer.widest_focal_length),

@@ -1,6 +1,6 @@
 //! The light of a picture's corners against openings, worst case first.
 
-use super::placed::{LOOK_ABOVE_MM, LOOK_BELOW_MM, Placed, Trust, Verdict};
+use super::placed::{LOOK_ABOVE_MM, LOOK_BELOW_MM, Placed, Trust, Verdict, trust_unseen};
 use crate::physics::opening::Opening;
 use crate::physics::passed::passed;
 use crate::physics::pupil::Pupil;
@@ -132,10 +132,9 @@ impl Light {
 
     /// How far to trust the verdict on an opening.
     pub(in crate::answer) fn trust(&self, placed: &Placed) -> Trust {
-        match placed.seen {
-            Some(Verdict::Clear) => Trust::SureClear,
-            Some(_) => Trust::SureClip,
-            None => self.trust_in_figures(&placed.opening),
+        match trust_unseen(placed) {
+            Trust::Unknown => self.trust_in_figures(&placed.opening),
+            seen => seen,
         }
     }
 

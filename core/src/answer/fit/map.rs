@@ -13,10 +13,15 @@ use alloc::vec::Vec;
 /// # Units
 ///
 /// Stops, at the middle of each of `columns` by `rows` equal fields; for a pupil
-/// between limits the greater loss of both ends.
+/// between limits the greater loss of both ends. No map where the pupil is not
+/// known.
 #[must_use]
-pub fn loss_map(question: &Question<'_>, columns: usize, rows: usize) -> Vec<Option<Stops>> {
-    let light = Light::new(&question.view, question.f_number, question.pupil);
+pub fn loss_map(
+    question: &Question<'_>,
+    columns: usize,
+    rows: usize,
+) -> Option<Vec<Option<Stops>>> {
+    let light = Light::new(&question.view, question.f_number, question.pupil?);
     let openings: Vec<Opening> = question.openings.iter().map(|p| p.opening).collect();
     #[expect(
         clippy::cast_precision_loss,
@@ -30,7 +35,7 @@ pub fn loss_map(question: &Question<'_>, columns: usize, rows: usize) -> Vec<Opt
             map.push(loss(light.passed_towards(field, &openings)));
         }
     }
-    map
+    Some(map)
 }
 
 #[cfg(test)]
@@ -43,7 +48,7 @@ mod tests {
     #[test]
     fn the_map_is_symmetric_and_ends_at_the_corner_answer() {
         let openings = [ring(76.0, 10.0)];
-        let map = loss_map(&question(&openings), 9, 7);
+        let map = loss_map(&question(&openings), 9, 7).unwrap();
         for row in 0..7 {
             for column in 0..9 {
                 let mirrored = map[(6 - row) * 9 + 8 - column];
@@ -52,7 +57,7 @@ mod tests {
             }
         }
         assert_eq!(map[3 * 9 + 4], Some(Stops::ZERO));
-        let corner = loss(fit(&question(&openings)).unwrap().corner_passed).unwrap();
+        let corner = loss(fit(&question(&openings)).unwrap().corner_passed.unwrap()).unwrap();
         assert!(map[0].unwrap() > Stops::ZERO && map[0].unwrap() < corner);
     }
 }

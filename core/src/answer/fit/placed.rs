@@ -18,6 +18,8 @@ pub struct Placed {
 pub enum Verdict {
     /// The whole pupil passes everywhere.
     Clear,
+    /// Nobody said where the pupil is, and nobody looked.
+    Unknown,
     /// Some point of the picture loses part of the pupil, none its chief ray.
     Shades,
     /// Some chief ray is stopped.
@@ -31,6 +33,8 @@ pub enum Trust {
     SureClear,
     /// Too close to call: look through the lens.
     Look,
+    /// Nothing is known that could tell.
+    Unknown,
     /// Shades by more than the model's error, or seen to.
     SureClip,
 }
@@ -46,10 +50,20 @@ pub const LOOK_BELOW_MM: f64 = 3.0;
 /// their light up to 4.1 mm nearer the axis than the fixed pupil says.
 pub const LOOK_ABOVE_MM: f64 = -4.5;
 
+/// How far to trust a verdict on an opening before anything can be computed.
+pub(in crate::answer) fn trust_unseen(placed: &Placed) -> Trust {
+    match placed.seen {
+        Some(Verdict::Clear) => Trust::SureClear,
+        Some(Verdict::Shades | Verdict::Clips) => Trust::SureClip,
+        Some(Verdict::Unknown) | None => Trust::Unknown,
+    }
+}
+
 /// How far to trust several openings together: one that is sure to shade decides.
 pub(in crate::answer) fn trust_of(all: impl Iterator<Item = Trust>) -> Trust {
     all.fold(Trust::SureClear, |so_far, trust| match (so_far, trust) {
         (Trust::SureClip, _) | (_, Trust::SureClip) => Trust::SureClip,
+        (Trust::Unknown, _) | (_, Trust::Unknown) => Trust::Unknown,
         (Trust::Look, _) | (_, Trust::Look) => Trust::Look,
         (Trust::SureClear, Trust::SureClear) => Trust::SureClear,
     })

@@ -18,8 +18,9 @@ pub struct Question<'a> {
     pub view: View,
     /// The f-number.
     pub f_number: Aperture,
-    /// Where the pupil is, or between which limits.
-    pub pupil: PupilRange,
+    /// Where the pupil is, or between which limits; `None` when nobody knows,
+    /// which leaves what was seen.
+    pub pupil: Option<PupilRange>,
     /// The openings, in any order.
     pub openings: &'a [Placed],
     /// The other end of a zoom.

@@ -66,7 +66,7 @@ mod tests {
 
     fn named(opening: &Placed) -> Option<String> {
         let asked = question(&[]);
-        let light = Light::new(&asked.view, asked.f_number, asked.pupil);
+        let light = Light::new(&asked.view, asked.f_number, asked.pupil.unwrap());
         clear_size(light, &opening.opening).map(|size| match size {
             UsualSize::Thread(size) => format!("thread {}", size.thread),
             UsualSize::Panel(size) => size.name.into(),

@@ -5,6 +5,7 @@ use super::placed::{Trust, Verdict, trust_of};
 use super::question::{FitError, Question, ZoomEnd};
 use crate::physics::opening::Opening;
 use crate::physics::passed::loss;
+use crate::physics::pupil_range::PupilRange;
 use crate::physics::root::top;
 use crate::physics::spare::spare;
 use crate::quantity::{Aperture, FocalLength, Stops};
@@ -43,6 +44,7 @@ const ZOOM_STEPS: u8 = 64;
 /// closely beside the worst of them.
 pub(super) fn zoom(
     question: &Question<'_>,
+    pupil: PupilRange,
     end: &ZoomEnd,
     openings: &[Opening],
 ) -> Result<ZoomAnswer, FitError> {
@@ -58,7 +60,7 @@ pub(super) fn zoom(
             .and_then(|focal_length| question.view.with_focal_length(focal_length))
             .unwrap_or(other);
         let f_number = Aperture::from_number(mix(wide, narrow)).unwrap_or(end.f_number);
-        Light::new(&view, f_number, question.pupil.towards(&end.pupil, share))
+        Light::new(&view, f_number, pupil.towards(&end.pupil, share))
     };
     let room_at = |share: f64| {
         (openings.iter())
