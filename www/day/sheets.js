@@ -67,7 +67,7 @@ function cells(setup, lens, focalLengthMm, place, found) {
   });
   return found.map((_, at) => {
     const told = reply?.openings[at];
-    return told ? `${verdictWord(told)} ${lengthNumber(told.spareMm, 1)}` : DAY_WORDS.look;
+    return told?.spareMm === undefined ? DAY_WORDS.look : `${verdictWord(told)} ${lengthNumber(told.spareMm, 1)}`;
   });
 }
 
