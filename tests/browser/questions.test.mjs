@@ -1,0 +1,90 @@
+// How often the page asks the core: the same question is asked once.
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { PHONE, launch, open, serveDist } from "./harness.mjs";
+
+/** Of what changed: answer, what is in, depth, colour, infrared, lamps, labels. */
+const MOST_A_KEY = 10;
+const MOST_A_SCREEN = 31;
+
+/** @type {import("playwright-core").Browser} */
+let browser;
+/** @type {Awaited<ReturnType<typeof serveDist>>} */
+let server;
+before(async () => {
+  [browser, server] = await Promise.all([launch(), serveDist()]);
+});
+after(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+/** Puts a counter between the page and every function of its module. */
+function countQuestions() {
+  /** @type {string[]} */
+  const asked = [];
+  Object.assign(globalThis, { asked });
+  const counted = (/** @type {WebAssembly.Instance} */ { exports }) => ({
+    exports: Object.fromEntries(Object.entries(exports).map(([name, call]) => {
+      if (typeof call !== "function" || name.startsWith("__")) return [name, call];
+      return [name, (/** @type {unknown[]} */ ...given) => {
+        asked.push(name);
+        return call(...given);
+      }];
+    })),
+  });
+  const all = /** @type {any} */ (WebAssembly);
+  for (const way of ["instantiate", "instantiateStreaming"]) {
+    const real = all[way].bind(WebAssembly);
+    all[way] = async (/** @type {unknown[]} */ ...given) => {
+      const made = await real(...given);
+      return made.instance ? { ...made, instance: counted(made.instance) } : counted(made);
+    };
+  }
+}
+
+async function counted() {
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });
+  await context.addInitScript(countQuestions);
+  const { page, errors } = await open(context, server.url);
+  /** What was asked since the last look, once nothing more is asked. @returns {Promise<string[]>} */
+  const asked = async () => {
+    await page.waitForTimeout(300);
+    return page.evaluate(() => /** @type {any} */ (globalThis).asked.splice(0));
+  };
+  assert.ok((await asked()).includes("openUp"), "the counter counts nothing");
+  return { context, page, errors, asked };
+}
+
+test("a key on Now asks few questions", async () => {
+  const { context, page, errors, asked } = await counted();
+  const read = page.getByLabel("You read", { exact: true });
+  await read.fill("");
+  await asked();
+  for (const key of ["8", ".", "5"]) {
+    await read.press(key);
+    const names = await asked();
+    assert.ok(names.length <= MOST_A_KEY, `${key}: ${names}`);
+  }
+  await read.press("Backspace");
+  await read.press("Backspace");
+  assert.deepEqual(await asked(), [], "what was asked before is asked again");
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("a screen that is opened asks nothing twice", async () => {
+  const { context, page, errors, asked } = await counted();
+  const read = page.getByLabel("You read", { exact: true });
+  await read.fill("9");
+  await asked();
+  for (const name of ["Case", "Fit", "Frame", "Light", "Day"]) {
+    await page.locator(".tabs").getByText(name).tap();
+    const names = await asked();
+    assert.ok(names.length <= MOST_A_SCREEN, `${name}: ${names}`);
+  }
+  await page.locator(".tabs").getByText("Case").tap();
+  assert.deepEqual(await asked(), []);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
