@@ -118,9 +118,9 @@ fn a_field_point_passes_the_sheet_as_an_o_type_sheet_lets_it() {
         let flat = number(&case.out, "simple_transmittance");
         let flat = -(2.0 * flat).log2();
         let off = (sheet.darkening(ray, light).stops() - flat).abs();
-        near(&case.id, "flat model", off, 0.0, 0.36);
+        near(&case.id, "flat model", off, 0.0, 0.315);
         apart = apart.max(off);
     }
     // The reason for the sheet: the flat comparison is a third of a stop off.
-    assert!(apart > 0.3, "the flat model is only {apart} stop off");
+    assert!(apart > 0.29, "the flat model is only {apart} stop off");
 }

@@ -91,7 +91,7 @@ pub fn pull(
 /// How uneven the pair is across the picture, however the pair is turned
 /// against the frame: darkest less brightest.
 ///
-/// A floor: retardation in real sheets adds to it.
+/// Retarding layers in real sheets can add to it or take from it.
 ///
 /// # Errors
 ///

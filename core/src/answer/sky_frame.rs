@@ -249,7 +249,7 @@ mod tests {
 
     #[test]
     fn across_the_sun_a_wide_lens_gets_a_band() {
-        let answer = frame(0.0, 25.0, 18.0);
+        let answer = frame(350.0, 25.0, 18.0);
         assert_eq!(answer.verdict, SkyVerdict::Banded);
         let band = answer.band.unwrap();
         assert!(band.left > 0.0 && band.right < 1.0 && band.left < band.right);

@@ -54,7 +54,7 @@ export function showPair(root, app) {
     headline(`${fixed(reply.angleDeg, 1)}°`, say("from parallel; {stops} stop a degree there", { stops: fixed(reply.stopsPerDegree, 2) })),
     el("p", { text: [
       PAIR_VERDICTS[reply.verdict ?? ""] ?? "",
-      say("At the least {stops} apart; real sheets add to it.", { stops: stopsText(reply.unevenStops ?? 0) }),
+      say("About {stops} apart; layers in real sheets add to it or take from it.", { stops: stopsText(reply.unevenStops ?? 0) }),
     ].join(" ") }),
     el("p", { class: "hint", text: say("From {least} parallel to {most} crossed.", { least: stopsText(reply.lossStops), most: stopsText(reply.mostStops) }) }),
     ...(reply.pull ? [el("h4", { text: say("Turn while the iris moves") }),

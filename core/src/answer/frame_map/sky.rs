@@ -1,6 +1,7 @@
 //! What a polarizer does to each pixel of the sky.
 
 use super::pixels::{Polarized, darken, single};
+use crate::physics::polarization::sheet::FILM_INDEX;
 use crate::physics::sky::Sky;
 use crate::quantity::Direction;
 use crate::setup::Aim;
@@ -18,11 +19,16 @@ pub struct PolarizedSky {
 
 /// Sky, sheet and horizon in camera terms, in single precision.
 ///
-/// With v = (x, y, 1) the field direction, s the sun, a the absorbed axis,
-/// L = v·v, C = v·s and A = v·a, the law of [`crate::physics::sheet`] becomes
-/// free of roots: 2T = 1 − p + 2p·cos², where p = m·(L − C²)/(L + C²) and
-/// p·cos² = m·(L·s·a − C·A)²/((L + C²)(L − A²)), m being the highest
-/// polarization. One division and one logarithm a pixel.
+/// The law of [`crate::physics::polarization::sheet`] with one root, one division and
+/// one logarithm a pixel. With v = (x, y, 1) the field direction, s the sun, a
+/// the absorbed axis, n the index of the film, L = v·v, C = v·s, A = v·a,
+/// B = y·ax − x·ay, D = y·sx − x·sy and Q = √((n² − 1)·L + 1), n times the
+/// forward part of the refracted ray: 2T = 1 − p + 2p·cos², where
+/// p = m·(L − C²)/(L + C²), m being the highest polarization, and
+/// p·cos² = m·E²/((L + C²)(n²·L − A²)) with
+/// E = Q·(s·a − A·sz) + B·D·(n²·L + 1)/(n·L + Q). Our own derivation: s and p
+/// parts of the kept field and of the sky's, the square of the distance from
+/// the axis cancelled.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct SkyPixels {
     polarized: Polarized,
@@ -40,6 +46,7 @@ impl SkyPixels {
                 absorbs: absorbs.map(single),
                 sun_along_absorbed: single(sun[0] * absorbs[0] + sun[1] * absorbs[1]),
                 most: single(sky.sky.most.share()),
+                index: single(FILM_INDEX),
             },
             horizon: sky.aim.seen(Direction::UP),
         }

@@ -109,8 +109,8 @@ impl PolarizerPair {
 
     /// What the pair takes from a ray off the axis, the sheets being flat.
     ///
-    /// A floor for the unevenness: retardation in real sheets adds to it.
-    /// `None` for no light at all.
+    /// Retarding layers in real sheets can add to the unevenness or take from
+    /// it; they are left out. `None` for no light at all.
     ///
     /// # Source
     ///
