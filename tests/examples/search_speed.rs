@@ -6,7 +6,7 @@ use glasscall_core::quantity::Stops;
 use glasscall_core::search::budget::Budget;
 use glasscall_core::search::cover::{Need, Ware, cover};
 use glasscall_core::search::order::{OrderPiece, Problem as Day, Sequence, SetUp, fewest_moves};
-use glasscall_core::search::stack::{Candidate, Problem as Choice, best_stacks};
+use glasscall_core::search::stack::{Candidate, Problem as Choice, Ranking, best_stacks};
 use glasscall_core::setup::SlotSet;
 use microlp::{ComparisonOp, OptimizationDirection, Problem};
 use std::time::{Duration, Instant};
@@ -160,6 +160,7 @@ fn stacks() {
         let mut dice = Dice(3);
         let candidates: Vec<Candidate> = (0..count)
             .map(|_| Candidate {
+                infrared: Stops::ZERO,
                 loss: dice.stops(250, 1050),
                 fits: SlotSet::all(5),
                 stays: SlotSet::EMPTY,
@@ -174,6 +175,13 @@ fn stacks() {
                 slot_count: 5,
                 occupied: SlotSet::EMPTY,
                 wheel: &[],
+                wheel_infrared: &[],
+                // As the page asks.
+                ranking: Ranking {
+                    room: Some(thousandths(600)),
+                    over_first: true,
+                    cut_from: Some(thousandths(1500)),
+                },
                 limit: 5,
             };
             timed(|| best_stacks(&choice)).1

@@ -3,7 +3,7 @@
 use glasscall_core::quantity::{Density, Stops};
 use glasscall_core::search::budget::Budget;
 use glasscall_core::search::stack::{
-    Candidate, Problem, Stack, best_stacks, best_stacks_within, whole_thirds,
+    Candidate, Problem, Ranking, Stack, best_stacks, best_stacks_within, whole_thirds,
 };
 use glasscall_core::setup::SlotSet;
 use glasscall_tests::{Group, LawCase, law, near, number};
@@ -30,6 +30,7 @@ fn candidates(case: &LawCase, slots: usize) -> Vec<Candidate> {
     (kit.iter())
         .map(|piece| Candidate {
             loss: milli(&piece["md"]),
+            infrared: Stops::ZERO,
             fits: piece["fits"]
                 .as_array()
                 .map_or(SlotSet::all(slots), |fits| {
@@ -80,6 +81,8 @@ fn check(group: Group, steps: u64) {
             slot_count: slots,
             occupied,
             wheel: &wheel,
+            wheel_infrared: &[],
+            ranking: Ranking::default(),
             limit: 3,
         };
         let best = best_stacks_within(&problem, &mut budget);
@@ -107,24 +110,49 @@ fn check(group: Group, steps: u64) {
     }
 }
 
-/// What a stack is ranked by.
-fn rank(thirds: i32, pieces: usize, moves: usize, left: f64) -> (i32, usize, usize, i64) {
+/// Cannot be exposed, thirds, needs a cut, under, pieces, moves, billionths left.
+type Rank = (bool, i32, bool, bool, usize, usize, i64);
+
+/// What a stack is ranked by, told anew from the words of the ranking.
+fn rank(problem: &Problem<'_>, slots: &[Option<usize>], wheel: Option<usize>) -> Rank {
+    let pieces = || slots.iter().flatten().map(|&p| problem.candidates[p]);
+    let in_wheel = wheel.map_or(0.0, |at| problem.wheel[at].stops());
+    let infrared_of_wheel = wheel
+        .and_then(|at| problem.wheel_infrared.get(at))
+        .map_or(0.0, |stops| stops.stops());
+    let taken = in_wheel + pieces().map(|piece| piece.loss.stops()).sum::<f64>();
+    let infrared = infrared_of_wheel + pieces().map(|piece| piece.infrared.stops()).sum::<f64>();
+    let left = problem.need.stops() - taken;
+    let thirds = whole_thirds(Stops::new(left).unwrap());
+    let ranking = problem.ranking;
+    let moves = (slots.iter().enumerate())
+        .filter(|(slot, content)| match content {
+            Some(piece) => !problem.candidates[*piece].stays.holds(*slot),
+            None => problem.occupied.holds(*slot),
+        })
+        .count();
     // A billionth of a stop: sums taken in another order must compare equal.
     #[expect(
         clippy::cast_possible_truncation,
         reason = "a few stops times 10⁹ fit i64"
     )]
-    let left = (left.abs() * 1e9).round() as i64;
-    (thirds, pieces, moves, left)
+    let billionths = (left.abs() * 1e9).round() as i64;
+    (
+        ranking.room.is_some_and(|room| left < -room.stops() - 1e-7),
+        thirds,
+        ranking
+            .cut_from
+            .is_some_and(|from| taken - infrared >= from.stops() - 1e-7),
+        ranking.over_first && thirds > 0 && left < 0.0,
+        pieces().count(),
+        moves,
+        billionths,
+    )
 }
 
 /// The best rank over every way to fill the slots, by plain enumeration.
-fn by_enumeration(problem: &Problem<'_>) -> Option<(i32, usize, usize, i64)> {
-    fn fill(
-        problem: &Problem<'_>,
-        slots: &mut Vec<Option<usize>>,
-        best: &mut Option<(i32, usize, usize, i64)>,
-    ) {
+fn by_enumeration(problem: &Problem<'_>) -> Option<Rank> {
+    fn fill(problem: &Problem<'_>, slots: &mut Vec<Option<usize>>, best: &mut Option<Rank>) {
         if slots.len() < problem.slot_count {
             for choice in std::iter::once(None).chain((0..problem.candidates.len()).map(Some)) {
                 slots.push(choice);
@@ -142,27 +170,13 @@ fn by_enumeration(problem: &Problem<'_>) -> Option<(i32, usize, usize, i64)> {
         if !allowed {
             return;
         }
-        let moves = (slots.iter().enumerate())
-            .filter(|(slot, content)| match content {
-                Some(piece) => !problem.candidates[*piece].stays.holds(*slot),
-                None => problem.occupied.holds(*slot),
-            })
-            .count();
-        let taken: Stops = slots
-            .iter()
-            .flatten()
-            .map(|&p| problem.candidates[p].loss)
-            .sum();
-        let clear = [Stops::ZERO];
-        let wheel = if problem.wheel.is_empty() {
-            &clear
+        let positions: Vec<Option<usize>> = if problem.wheel.is_empty() {
+            vec![None]
         } else {
-            problem.wheel
+            (0..problem.wheel.len()).map(Some).collect()
         };
-        for &position in wheel {
-            let left = problem.need - position - taken;
-            let pieces = slots.iter().flatten().count();
-            let found = rank(whole_thirds(left), pieces, moves, left.stops());
+        for position in positions {
+            let found = rank(problem, slots, position);
             if best.is_none_or(|best| found < best) {
                 *best = Some(found);
             }
@@ -173,9 +187,8 @@ fn by_enumeration(problem: &Problem<'_>) -> Option<(i32, usize, usize, i64)> {
     best
 }
 
-fn rank_of(stack: &Stack) -> (i32, usize, usize, i64) {
-    let left = stack.left_over;
-    rank(whole_thirds(left), stack.pieces, stack.moves, left.stops())
+fn rank_of(problem: &Problem<'_>, stack: &Stack) -> Rank {
+    rank(problem, &stack.slots, stack.wheel)
 }
 
 prop_compose! {
@@ -184,12 +197,14 @@ prop_compose! {
         fits in prop::collection::vec(prop::bool::weighted(0.8), slots),
         kept in prop::bool::weighted(0.1),
         count in 1usize..3,
+        stopping in 0u16..3,
         place in prop::option::weighted(0.3, 0..slots),
     ) -> (Candidate, Option<usize>) {
         let fits = (0..slots).filter(|&s| fits[s]).fold(SlotSet::EMPTY, SlotSet::with);
         // Losses off the sixth-of-a-stop grid, so that no rounding is in doubt.
+        let infrared = Stops::new(f64::from(loss * stopping) * 0.053).unwrap();
         let loss = Stops::new(f64::from(loss) * 0.11).unwrap();
-        (Candidate { loss, fits, stays: SlotSet::EMPTY, kept: usize::from(kept), count }, place)
+        (Candidate { loss, infrared, fits, stays: SlotSet::EMPTY, kept: usize::from(kept), count }, place)
     }
 }
 
@@ -199,7 +214,10 @@ prop_compose! {
         pieces in prop::collection::vec(candidate(slots), 0..6),
         wheel in prop::collection::vec(0u8..3, 0..3),
         need in -20i16..90,
-    ) -> (usize, Vec<Candidate>, SlotSet, Vec<Stops>, Stops) {
+        room in prop::option::of(-8i16..20),
+        over_first in prop::bool::ANY,
+        cut_from in prop::option::of(1u16..40),
+    ) -> (usize, Vec<Candidate>, SlotSet, Vec<Stops>, Stops, Ranking) {
         let mut occupied = SlotSet::EMPTY;
         let candidates = pieces.into_iter().map(|(mut piece, place)| {
             if let Some(slot) = place.filter(|&slot| !occupied.holds(slot)) {
@@ -209,7 +227,13 @@ prop_compose! {
             piece
         }).collect();
         let wheel = wheel.into_iter().map(|w| Stops::new(f64::from(w) * 2.017).unwrap()).collect();
-        (slots, candidates, occupied, wheel, Stops::new(f64::from(need) * 0.1003).unwrap())
+        // Off every other grid, so that no comparison hangs on a rounding.
+        let ranking = Ranking {
+            room: room.map(|room| Stops::new(f64::from(room) * 0.3137).unwrap()),
+            over_first,
+            cut_from: cut_from.map(|from| Stops::new(f64::from(from) * 0.2171).unwrap()),
+        };
+        (slots, candidates, occupied, wheel, Stops::new(f64::from(need) * 0.1003).unwrap(), ranking)
     }
 }
 
@@ -217,18 +241,26 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 600, ..ProptestConfig::default() })]
 
     #[test]
-    fn no_placing_beats_the_first_stack((slots, candidates, occupied, wheel, need) in any_problem()) {
+    fn no_placing_beats_the_first_stack(
+        (slots, candidates, occupied, wheel, need, ranking) in any_problem()
+    ) {
+        // Every second position stops infrared as well.
+        let wheel_infrared: Vec<Stops> = (wheel.iter().enumerate())
+            .map(|(at, &stops)| if at % 2 == 0 { Stops::ZERO } else { stops })
+            .collect();
         let problem = Problem {
             need,
             candidates: &candidates,
             slot_count: slots,
             occupied,
             wheel: &wheel,
+            wheel_infrared: &wheel_infrared,
+            ranking,
             limit: 4,
         };
         let found = best_stacks(&problem);
-        prop_assert_eq!(found.first().map(rank_of), by_enumeration(&problem));
-        let ranks: Vec<_> = found.iter().map(rank_of).collect();
+        let ranks: Vec<_> = found.iter().map(|stack| rank_of(&problem, stack)).collect();
+        prop_assert_eq!(ranks.first().copied(), by_enumeration(&problem));
         prop_assert!(ranks.is_sorted(), "{:?}", ranks);
     }
 }

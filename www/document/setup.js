@@ -167,7 +167,7 @@ export function openUpRequest(setup) {
   return {
     reading,
     shot: shotSettings(setup),
-    ...(lens.widestAperture === undefined ? {} : { lens: { widestAperture: lens.widestAperture } }),
+    ...(lens.widestAperture === undefined ? {} : { lens: { widestAperture: lens.widestAperture, ...(lens.extender === undefined ? {} : { extender: lens.extender }) } }),
     kit: [...setup.kit, ...wheel],
     rig: rigRequest(setup),
     wheel: setup.wheel,

@@ -111,5 +111,5 @@ function trimList(app, stack) {
     by === "shutterAngleDeg" || by === "shutterSeconds" ? say(". Lamps: {verdict}", { verdict: flickerText(frameRate, { [by]: to }) }) : "";
   return [el("div", { class: "trims" }, say("Trim what is left by one of:"),
     el("ul", {}, ...stack.trims.map((trim) =>
-      el("li", { text: `${value(trim)} (${SIDE_EFFECTS[trim.sideEffect]})${lamps(trim)}` }))))];
+      el("li", { text: `${say("{setting}, {stops} left over", { setting: value(trim), stops: signed(trim.staysStops) })} (${SIDE_EFFECTS[trim.sideEffect]})${lamps(trim)}` }))))];
 }

@@ -138,8 +138,7 @@ impl DriftQuestion<'_> {
 
     /// How far the iris can still open.
     fn room(&self) -> Stops {
-        let shot = self.open_up.shot.aperture;
-        (self.open_up.widest).map_or(Stops::ZERO, |widest| widest.stops_to(shot))
+        self.open_up.room().unwrap_or(Stops::ZERO)
     }
 }
 
@@ -276,6 +275,7 @@ mod tests {
                 through: &[],
                 shot,
                 widest: Aperture::from_marking(2.0).ok(),
+                behind_ring: Stops::ZERO,
                 kit,
                 rig,
                 wheel: &[],

@@ -1,22 +1,17 @@
 //! From a reading to the glass: the main answer.
 
+use super::note::notes;
+pub use super::note::{IGNORED_LEFT_OVER, Note};
 use super::stack_fit::{LensFit, StackFit};
 use super::trim::trims;
 use super::{Trim, Verdict};
 use crate::physics::exposure::change_but_iris;
 use crate::physics::infrared;
-use crate::quantity::{Aperture, Density, OutOfRange, Stops};
+use crate::quantity::{Aperture, OutOfRange, Stops};
 use crate::search::budget::{Budget, Proof};
-use crate::search::stack::{
-    Candidate, Problem, Stack, best_stacks, best_stacks_within, whole_thirds,
-};
-use crate::setup::{LossOrigin, Piece, PieceKind, Rig, Settings, SlotSet};
+use crate::search::stack::{Candidate, Problem, Ranking, Stack, best_stacks, best_stacks_within};
+use crate::setup::{Piece, PieceKind, Rig, Settings, SlotSet, WheelPosition};
 use alloc::vec::Vec;
-
-/// A left-over under this is shown and ignored: a twentieth of a stop.
-///
-/// Common practice, no source.
-pub const IGNORED_LEFT_OVER: f64 = 0.05;
 
 /// What is asked. Pieces are named by their place in `kit`.
 #[derive(Debug, Clone, PartialEq)]
@@ -27,14 +22,17 @@ pub struct Question<'a> {
     pub through: &'a [usize],
     /// Settings to shoot at.
     pub shot: Settings,
-    /// The lens's widest aperture, where known.
+    /// The widest aperture of the lens's own ring, where known.
     pub widest: Option<Aperture>,
+    /// What stands between that ring and the shot's stop: an extender's loss,
+    /// negative for a reducer.
+    pub behind_ring: Stops,
     /// The pieces in the case.
     pub kit: &'a [Piece],
     /// The slots.
     pub rig: &'a Rig,
     /// Positions of the internal wheel.
-    pub wheel: &'a [Density],
+    pub wheel: &'a [WheelPosition],
     /// What is in each slot now, as long as the rig.
     pub in_place: &'a [Option<usize>],
     /// Pieces that must be in, a copy each.
@@ -68,6 +66,11 @@ pub struct Offer {
     pub taken: Stops,
     /// The stop to set so that nothing is left over; `None` beyond any iris.
     pub aperture_to_set: Option<Aperture>,
+    /// What the lens's own ring must show for it, which is less where an
+    /// extender stands behind; `None` beyond any iris.
+    pub ring_to_set: Option<Aperture>,
+    /// Whether the lens opens that far; so taken where it is not known.
+    pub can_be_exposed: bool,
     /// How much more visible light than infrared the stack takes.
     pub infrared_excess: Stops,
     /// Other ways to take up the left-over.
@@ -76,27 +79,6 @@ pub struct Offer {
     pub fit: Option<StackFit>,
     /// What to know before trusting it.
     pub notes: Vec<Note>,
-}
-
-/// What to know before trusting a stack.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Note {
-    /// The left-over is too small to act on.
-    LeftOverSmall,
-    /// The picture stays brighter than wanted by a third of a stop or more.
-    StillOver,
-    /// The picture stays darker than wanted by a third of a stop or more.
-    StillUnder,
-    /// The stop to set is wider than the lens opens.
-    WiderThanLens,
-    /// A polarizer's loss is assumed, not measured.
-    PolarizerAssumed,
-    /// Marked densities are taken at their word.
-    MarkedDensity,
-    /// Ordinary glass may let infrared show.
-    InfraredWatch,
-    /// Ordinary glass this dense needs an infrared cut.
-    InfraredCutNeeded,
 }
 
 /// Answers the question.
@@ -132,9 +114,9 @@ pub fn open_up_within(question: &Question<'_>, budget: &mut Budget) -> Result<An
             .sum::<f64>();
     let change = change_but_iris(question.reading, question.shot)?;
     let need = Stops::computed(bare + change.stops() - question.shot.aperture.index());
-    let wheel = wheel_stops(question);
+    let [wheel, infrared] = wheel_stops(question);
     let candidates = candidates(question);
-    let problem = problem(question, need, &candidates, &wheel);
+    let problem = problem(question, need, &candidates, [&wheel, &infrared]);
     let found = best_stacks_within(&problem, budget);
     let stacks: Vec<Offer> = (found.stacks.into_iter())
         .map(|stack| offer(question, need, stack))
@@ -154,23 +136,44 @@ pub fn open_up_within(question: &Question<'_>, budget: &mut Budget) -> Result<An
 
 /// The best stacks for a need, however it became known.
 pub(super) fn stacks_for(question: &Question<'_>, need: Stops) -> Vec<Stack> {
-    let (wheel, candidates) = (wheel_stops(question), candidates(question));
-    best_stacks(&problem(question, need, &candidates, &wheel))
+    let ([wheel, infrared], candidates) = (wheel_stops(question), candidates(question));
+    best_stacks(&problem(question, need, &candidates, [&wheel, &infrared]))
 }
 
-fn wheel_stops(question: &Question<'_>) -> Vec<Stops> {
-    question
-        .wheel
-        .iter()
-        .map(|density| density.stops())
-        .collect()
+/// What each position takes of visible light and of infrared.
+fn wheel_stops(question: &Question<'_>) -> [Vec<Stops>; 2] {
+    let positions = || question.wheel.iter().copied();
+    [
+        positions().map(WheelPosition::stops).collect(),
+        positions().map(WheelPosition::infrared).collect(),
+    ]
+}
+
+impl Question<'_> {
+    /// How stacks are ranked: first what this lens can expose; of equal thirds
+    /// first what needs no infrared cut, then over before under.
+    pub(super) fn ranking(&self) -> Ranking {
+        Ranking {
+            room: self.room(),
+            over_first: true,
+            cut_from: infrared::Limits::usual()
+                .ok()
+                .map(|limits| limits.cut.stops()),
+        }
+    }
+
+    /// How far the iris opens beyond the stop wanted, extender counted.
+    pub(super) fn room(&self) -> Option<Stops> {
+        let widest = self.widest?;
+        Some(widest.stops_to(self.shot.aperture) - self.behind_ring)
+    }
 }
 
 fn problem<'a>(
     question: &Question<'_>,
     need: Stops,
     candidates: &'a [Candidate],
-    wheel: &'a [Stops],
+    [wheel, wheel_infrared]: [&'a [Stops]; 2],
 ) -> Problem<'a> {
     Problem {
         need,
@@ -178,6 +181,8 @@ fn problem<'a>(
         slot_count: question.rig.slots.len(),
         occupied: slots_where(question.in_place, Option::is_some),
         wheel,
+        wheel_infrared,
+        ranking: question.ranking(),
         limit: question.limit,
     }
 }
@@ -217,6 +222,7 @@ fn candidates(question: &Question<'_>) -> Vec<Candidate> {
             let only_density = part.record().kind == PieceKind::NeutralDensity;
             Candidate {
                 loss: part.loss().stops,
+                infrared: infrared::taken(part),
                 fits: slots_where(&question.rig.slots, |slot| slot.takes(part.record())),
                 stays: slots_where(question.in_place, |content| *content == Some(piece)),
                 kept,
@@ -234,56 +240,22 @@ fn offer(question: &Question<'_>, need: Stops, stack: Stack) -> Offer {
     let pieces: Vec<&Piece> = (stack.slots.iter().flatten())
         .map(|&piece| &question.kit[piece])
         .collect();
+    let wheel = stack.wheel.map(|at| question.wheel[at]);
     let aperture_to_set = question.shot.aperture.closed_by(stack.left_over).ok();
-    let infrared_excess = infrared::excess(pieces.iter().copied());
-    let mut notes = left_over_notes(stack.left_over);
-    if let (Some(set), Some(widest)) = (aperture_to_set, question.widest)
-        // A label read back from stops may miss the ring by rounding.
-        && set.index() < widest.index() - 1e-9
-    {
-        notes.push(Note::WiderThanLens);
-    }
-    let any = |kind, origin| {
-        let known_so =
-            |piece: &&Piece| piece.record().kind == kind && piece.loss().origin == origin;
-        pieces.iter().any(known_so)
-    };
-    if any(PieceKind::Polarizer, LossOrigin::Assumed) {
-        notes.push(Note::PolarizerAssumed);
-    }
-    if any(PieceKind::NeutralDensity, LossOrigin::Marked) {
-        notes.push(Note::MarkedDensity);
-    }
-    notes.extend(infrared_note(infrared_excess));
+    let infrared_excess =
+        infrared::excess(pieces.iter().copied()) + wheel.map_or(Stops::ZERO, WheelPosition::excess);
+    let ring_to_set = aperture_to_set.and_then(|set| set.closed_by(-question.behind_ring).ok());
+    let can_be_exposed = question.ranking().can_expose(stack.left_over);
     Offer {
         taken: need - stack.left_over,
         aperture_to_set,
+        ring_to_set,
+        can_be_exposed,
         infrared_excess,
         fit: (question.fit).map(|lens| lens.of(slots_where(&stack.slots, Option::is_some))),
-        trims: trims(question.shot, stack.left_over, question.widest),
-        notes,
+        trims: trims(question.shot, stack.left_over, question.room()),
+        notes: notes(question, &stack, &pieces, infrared_excess),
         stack,
-    }
-}
-
-fn left_over_notes(left_over: Stops) -> Vec<Note> {
-    let note = if left_over.size().stops() < IGNORED_LEFT_OVER {
-        Some(Note::LeftOverSmall)
-    } else if whole_thirds(left_over) == 0 {
-        None
-    } else if left_over > Stops::ZERO {
-        Some(Note::StillOver)
-    } else {
-        Some(Note::StillUnder)
-    };
-    note.into_iter().collect()
-}
-
-fn infrared_note(excess: Stops) -> Option<Note> {
-    match infrared::Limits::usual().ok()?.verdict(excess) {
-        infrared::Verdict::Fine => None,
-        infrared::Verdict::Watch => Some(Note::InfraredWatch),
-        infrared::Verdict::CutNeeded => Some(Note::InfraredCutNeeded),
     }
 }
 
@@ -291,7 +263,7 @@ fn infrared_note(excess: Stops) -> Option<Note> {
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
     use super::*;
-    use crate::quantity::{ExposureIndex, FrameRate, ShutterAngle};
+    use crate::quantity::{Density, ExposureIndex, FrameRate, ShutterAngle};
     use crate::setup::{PieceRecord, Shutter, Slot};
     use alloc::string::{String, ToString as _};
 
@@ -336,6 +308,7 @@ mod tests {
             through: &[],
             shot: settings(2.8),
             widest: None,
+            behind_ring: Stops::ZERO,
             kit,
             rig,
             wheel: &[],
@@ -427,5 +400,115 @@ mod tests {
                 .notes
                 .contains(&Note::WiderThanLens)
         );
+    }
+
+    #[test]
+    fn the_light_that_is_missing_is_the_polarizers() {
+        // T2.8 read, T2.8 wanted, the polarizer in, the lens opens to T2: one
+        // stop where 1⅔ are missing.
+        let kit = [piece("p", PieceKind::Polarizer, None)];
+        let rig = rig(&[true]);
+        let asked = Question {
+            reading: settings(2.8),
+            widest: Aperture::from_marking(2.0).ok(),
+            keep: &[0],
+            ..question(&kit, &rig, &[None])
+        };
+        let best = &open_up(&asked).unwrap().stacks[0];
+        assert!(!best.can_be_exposed);
+        assert!(best.notes.contains(&Note::TakePolarizerOut));
+        let wider = Question {
+            widest: Aperture::from_marking(1.4).ok(),
+            ..asked
+        };
+        let best = &open_up(&wider).unwrap().stacks[0];
+        assert!(best.can_be_exposed && !best.notes.contains(&Note::TakePolarizerOut));
+    }
+
+    #[test]
+    fn what_the_lens_cannot_expose_comes_last() {
+        let kit = [1.2, 2.7].map(|d| piece("nd", PieceKind::NeutralDensity, Some(d)));
+        let rig = rig(&[false]);
+        let asked = Question {
+            reading: settings(32.0),
+            widest: Aperture::from_marking(2.8).ok(),
+            ..question(&kit, &rig, &[None])
+        };
+        // Seven stops: 2.7 is 8.97, 1.97 under; 1.2 is 3.99, 3.01 over.
+        let answer = open_up(&asked).unwrap();
+        let first = |answer: &Answer| answer.stacks[0].stack.slots[0];
+        assert_eq!(first(&answer), Some(0));
+        assert_eq!(answer.stacks[2].stack.slots[0], Some(1));
+        let open = Question {
+            widest: Aperture::from_marking(1.0).ok(),
+            ..asked
+        };
+        assert_eq!(first(&open_up(&open).unwrap()), Some(1));
+    }
+
+    #[test]
+    fn the_wheel_counts_in_the_infrared() {
+        let wheel = [0.0, 0.6, 1.2, 1.8].map(|d| WheelPosition::of(Density::new(d).unwrap()));
+        let rig = rig(&[]);
+        let asked = Question {
+            reading: settings(22.0),
+            wheel: &wheel,
+            ..question(&[], &rig, &[])
+        };
+        let best = &open_up(&asked).unwrap().stacks[0];
+        assert_eq!(best.stack.wheel, Some(3));
+        assert!((best.infrared_excess.stops() - 5.979_471).abs() < 1e-6);
+        assert!(best.notes.contains(&Note::InfraredCutNeeded));
+        let stopping = wheel.map(|position| WheelPosition {
+            infrared: Some(position.density),
+            ..position
+        });
+        let asked = Question {
+            wheel: &stopping,
+            ..asked
+        };
+        let best = &open_up(&asked).unwrap().stacks[0];
+        assert_eq!(best.infrared_excess.stops(), 0.0);
+    }
+
+    #[test]
+    fn of_equal_thirds_what_needs_no_cut_comes_first() {
+        let stopping = |density| {
+            let mut record = piece("ir", PieceKind::NeutralDensity, Some(density))
+                .record()
+                .clone();
+            record.infrared = record.marked;
+            Piece::new(record).unwrap()
+        };
+        // Six stops in one plain piece, or in two that stop infrared.
+        let kit = [
+            piece("nd", PieceKind::NeutralDensity, Some(1.8)),
+            stopping(0.9),
+            stopping(0.9),
+        ];
+        let rig = rig(&[false, false]);
+        let asked = Question {
+            reading: settings(22.0),
+            ..question(&kit, &rig, &[None, None])
+        };
+        let answer = open_up(&asked).unwrap();
+        assert_eq!(answer.stacks[0].stack.pieces, 2);
+        assert!(!answer.stacks[0].notes.contains(&Note::InfraredCutNeeded));
+        assert_eq!(answer.stacks[1].stack.slots, [Some(0), None]);
+    }
+
+    #[test]
+    fn the_ring_of_a_lens_with_an_extender_shows_less() {
+        let rig = rig(&[]);
+        let asked = Question {
+            reading: settings(2.8),
+            // Twice the focal length takes two stops: T2.8 is T1.4 on the ring.
+            behind_ring: Stops::computed(2.0),
+            widest: Aperture::from_marking(2.0).ok(),
+            ..question(&[], &rig, &[])
+        };
+        let best = &open_up(&asked).unwrap().stacks[0];
+        assert!((best.ring_to_set.unwrap().index() - 1.0).abs() < 1e-9);
+        assert!(best.notes.contains(&Note::WiderThanLens));
     }
 }

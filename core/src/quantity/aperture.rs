@@ -1,6 +1,6 @@
 //! Aperture numbers and the labels on an iris ring.
 
-use super::series::{FULL, exact_index};
+use super::series::{FULL, Series, exact_index};
 use super::{Bounds, IrisThirds, OutOfRange, Stops};
 use core::fmt;
 
@@ -56,6 +56,18 @@ impl Aperture {
     /// ```
     pub fn from_marking(number: f64) -> Result<Self, OutOfRange> {
         exact_index(number).map_or_else(|| Self::from_number(number), Self::from_index)
+    }
+
+    /// The widest stop as it is engraved on a lens: a full-stop label stands for
+    /// its exact value, any other number for itself, because makers engrave
+    /// what the pupil is. A lens of 1.2 has a pupil of f/1.2, not of the third
+    /// or half stop that a meter shows as 1.2.
+    ///
+    /// # Errors
+    ///
+    /// [`OutOfRange`] outside 0.25 to 1024.
+    pub fn engraved(number: f64) -> Result<Self, OutOfRange> {
+        (Series::Full.index_of(number)).map_or_else(|| Self::from_number(number), Self::from_index)
     }
 
     /// The aperture at this stop index.

@@ -1,5 +1,6 @@
 //! What a stack is chosen from.
 
+pub use super::ranking::Ranking;
 use crate::quantity::Stops;
 use crate::setup::SlotSet;
 
@@ -11,6 +12,8 @@ pub const MAX_PIECES: usize = 400;
 pub struct Candidate {
     /// What it takes.
     pub loss: Stops,
+    /// What it takes of infrared; looked at where the ranking asks.
+    pub infrared: Stops,
     /// The slots that take it.
     pub fits: SlotSet,
     /// Slots that hold a copy of it now.
@@ -34,6 +37,10 @@ pub struct Problem<'a> {
     pub occupied: SlotSet,
     /// Positions of the internal wheel; empty means none but clear.
     pub wheel: &'a [Stops],
+    /// What each takes of infrared; nothing where the list ends.
+    pub wheel_infrared: &'a [Stops],
+    /// What ranks stacks before their pieces.
+    pub ranking: Ranking,
     /// How many stacks to list, at most [`MAX_LISTED`](super::stack::MAX_LISTED).
     pub limit: usize,
 }

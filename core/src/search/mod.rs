@@ -11,6 +11,7 @@ pub mod order;
 mod placement;
 mod pool;
 mod purchase;
+mod ranking;
 mod ring;
 mod ring_paths;
 pub mod rings;

@@ -24,6 +24,8 @@ pub(super) struct Pool<'a> {
     /// `sums[i]` is what the first i free copies take together.
     pub(super) sums: Vec<f64>,
     pub(super) kept_loss: f64,
+    /// What one free copy takes of infrared, at the least and at the most.
+    pub(super) infrared: [f64; 2],
 }
 
 impl<'a> Pool<'a> {
@@ -60,6 +62,7 @@ impl<'a> Pool<'a> {
             b.loss
                 .total_cmp(&a.loss)
                 .then(p.fits.cmp(&q.fits))
+                .then(p.infrared.stops().total_cmp(&q.infrared.stops()))
                 .then(a.candidate.cmp(&b.candidate))
         });
         let sums = core::iter::once(0.0)
@@ -68,6 +71,9 @@ impl<'a> Pool<'a> {
                 Some(*sum)
             }))
             .collect();
+        let through = |copy: &Copy| problem.candidates[copy.candidate].infrared.stops();
+        let most = free.iter().map(through).fold(0.0, f64::max);
+        let infrared = [free.iter().map(through).fold(most, f64::min), most];
         let kept_loss = kept.iter().map(|copy| copy.loss).sum();
         Self {
             problem,
@@ -76,6 +82,7 @@ impl<'a> Pool<'a> {
             free,
             sums,
             kept_loss,
+            infrared,
         }
     }
 
@@ -106,7 +113,7 @@ impl<'a> Pool<'a> {
             &self.problem.candidates[other.candidate],
         );
         // Free copies are in no slot now: their fit decides.
-        p.loss == q.loss && p.fits == q.fits
+        p.loss == q.loss && p.fits == q.fits && p.infrared == q.infrared
     }
 
     /// Every choice among the candidates that are in now, those that can leave

@@ -2,9 +2,10 @@
 
 use super::assignment::fewest_moves;
 use super::budget::{Budget, Proof};
-pub use super::candidates::{Candidate, MAX_PIECES, Problem, whole_thirds};
+pub use super::candidates::{Candidate, MAX_PIECES, Problem, Ranking, whole_thirds};
 use super::choices::SLACK;
 use super::pool::{Pool, Staying};
+use super::ranking::Rank;
 use crate::quantity::Stops;
 use crate::setup::SlotSet;
 use alloc::vec::Vec;
@@ -31,9 +32,10 @@ pub struct Stack {
 /// The stacks that serve the need best, best first.
 ///
 /// Smallest left-over in whole iris-thirds, then fewest pieces, then fewest
-/// moves, then smallest exact left-over. The order is total and the search is
-/// exhaustive: it goes through (thirds, pieces) in rising order and leaves out
-/// only sums that bounds show to miss the level. Pieces that differ in nothing
+/// moves, then smallest exact left-over; what [`Ranking`] asks for stands about
+/// the thirds. The order is total and the search is exhaustive: it goes through
+/// (rank, pieces) in rising order and leaves out only sums that bounds show to
+/// miss the level. Pieces that differ in nothing
 /// count as one choice. Empty when the kept pieces do not fit the slots.
 ///
 /// # Source
@@ -68,12 +70,19 @@ pub fn best_stacks_within(problem: &Problem<'_>, budget: &mut Budget) -> Found {
     };
     let mut found = Vec::new();
     let mut proof = Proof::Proven;
-    for thirds in 0..=pool.most_thirds(wheel) {
+    let most_thirds = pool.most_thirds(wheel);
+    let ranks = (problem.ranking.reaches().iter())
+        .flat_map(|&exposed| (0..=most_thirds).map(move |thirds| (thirds, exposed)))
+        .flat_map(|(thirds, exposed)| {
+            let ranks = problem.ranking.of(thirds, exposed);
+            ranks.into_iter().map(move |rank| (thirds, rank))
+        });
+    for (thirds, rank) in ranks {
         for pieces in pool.kept.len()..=most {
             if !proof.is_proven() && (!found.is_empty() || pieces > pool.kept.len()) {
                 break;
             }
-            let mut level = Level::new(&pool, pieces, thirds, budget);
+            let mut level = Level::new(&pool, pieces, rank, budget);
             // Fewest moves first: what comes later can soon be left out.
             for staying in pool.staying(pieces) {
                 for (position, &in_wheel) in wheel.iter().enumerate() {
@@ -133,12 +142,19 @@ impl Hit {
     }
 }
 
-/// All stacks of one size that miss the need by one number of thirds.
+/// What is chosen so far takes of visible light and of infrared.
+#[derive(Debug, Clone, Copy, Default)]
+struct Sum {
+    visible: f64,
+    infrared: f64,
+}
+
+/// All stacks of one size and one rank.
 struct Level<'a> {
     pool: &'a Pool<'a>,
     budget: &'a mut Budget,
     pieces: usize,
-    thirds: i32,
+    rank: Rank,
     chosen: Vec<usize>,
     hits: Vec<Hit>,
     wheel: usize,
@@ -146,20 +162,23 @@ struct Level<'a> {
     least_moves: usize,
     /// What the free pieces would have to take for nothing to be left.
     target: f64,
+    /// How much more visible light than infrared what is fixed takes.
+    lean: f64,
 }
 
 impl<'a> Level<'a> {
-    fn new(pool: &'a Pool<'a>, pieces: usize, thirds: i32, budget: &'a mut Budget) -> Self {
+    fn new(pool: &'a Pool<'a>, pieces: usize, rank: Rank, budget: &'a mut Budget) -> Self {
         Self {
             pool,
             budget,
             pieces,
-            thirds,
+            rank,
             chosen: Vec::with_capacity(pieces),
             hits: Vec::new(),
             wheel: 0,
             least_moves: 0,
             target: 0.0,
+            lean: 0.0,
         }
     }
 
@@ -172,14 +191,17 @@ impl<'a> Level<'a> {
         self.chosen.clear();
         let fixed = self.pool.kept.iter().chain(&staying.copies);
         self.chosen.extend(fixed.map(|copy| copy.candidate));
-        // The band of sums is a little wide: the exact test decides at the end.
-        let middle = f64::from(self.thirds) / 3.0;
-        let half = 1.0 / 6.0 + 1e-9;
-        let over = (self.target - middle - half, self.target - middle + half);
-        let under = (self.target + middle - half, self.target + middle + half);
-        self.choose(0, 0.0, over);
-        if self.thirds > 0 {
-            self.choose(0, 0.0, under);
+        let problem = self.pool.problem;
+        let through = |copy: &super::pool::Copy| problem.candidates[copy.candidate].infrared;
+        let infrared: f64 = (self.pool.kept.iter().chain(&staying.copies))
+            .map(|copy| through(copy).stops())
+            .chain(problem.wheel_infrared.get(wheel).map(|wheel| wheel.stops()))
+            .sum();
+        self.lean = problem.need.stops() - self.target - infrared;
+        for band in self.rank.bands(self.target) {
+            if band.0 <= band.1 {
+                self.choose(0, Sum::default(), band);
+            }
         }
     }
 
@@ -204,13 +226,17 @@ impl<'a> Level<'a> {
         }
     }
 
-    fn choose(&mut self, from: usize, sum: f64, band: (f64, f64)) {
+    fn choose(&mut self, from: usize, so_far: Sum, band: (f64, f64)) {
         let wanted = self.pieces - self.chosen.len();
         let band = self.open_part(band);
+        let sum = so_far.visible;
+        if !self.may_hold(so_far, wanted, band) {
+            return;
+        }
         let free = &self.pool.free;
         if wanted == 0 {
             if sum >= band.0 && sum <= band.1 {
-                self.try_hit(sum);
+                self.try_hit(so_far);
             }
             return;
         }
@@ -230,7 +256,12 @@ impl<'a> Level<'a> {
             }
             if sum + copy.loss + lightest_others <= band.1 + SLACK {
                 self.chosen.push(copy.candidate);
-                self.choose(at + 1, sum + copy.loss, band);
+                let infrared = self.pool.problem.candidates[copy.candidate].infrared;
+                let with = Sum {
+                    visible: sum + copy.loss,
+                    infrared: so_far.infrared + infrared.stops(),
+                };
+                self.choose(at + 1, with, band);
                 self.chosen.pop();
             }
             at += 1;
@@ -240,9 +271,20 @@ impl<'a> Level<'a> {
         }
     }
 
-    fn try_hit(&mut self, sum: f64) {
-        let left = self.target - sum;
-        if whole_thirds(Stops::computed(left)) != self.thirds {
+    /// Whether what is still to be chosen may end in this rank, by the infrared
+    /// it takes at the most and at the least.
+    fn may_hold(&self, so_far: Sum, wanted: usize, band: (f64, f64)) -> bool {
+        let more = u32::try_from(wanted).map_or(f64::MAX, f64::from);
+        let [least, most] = self.pool.infrared;
+        self.rank.may_hold(
+            self.lean + band.0 - so_far.infrared - more * most,
+            self.lean + band.1 - so_far.infrared - more * least,
+        )
+    }
+
+    fn try_hit(&mut self, sum: Sum) {
+        let left = self.target - sum.visible;
+        if !(self.rank).holds(left, self.lean + sum.visible - sum.infrared) {
             return;
         }
         let problem = self.pool.problem;
@@ -290,171 +332,4 @@ impl<'a> Level<'a> {
 }
 
 #[cfg(test)]
-mod tests {
-    use super::*;
-
-    fn stops(stops: f64) -> Stops {
-        Stops::computed(stops)
-    }
-
-    fn piece(loss: f64, slots: usize) -> Candidate {
-        Candidate {
-            loss: stops(loss),
-            fits: SlotSet::all(slots),
-            stays: SlotSet::EMPTY,
-            kept: 0,
-            count: 1,
-        }
-    }
-
-    fn problem(need: f64, candidates: &[Candidate], slot_count: usize) -> Problem<'_> {
-        Problem {
-            need: stops(need),
-            candidates,
-            slot_count,
-            occupied: SlotSet::EMPTY,
-            wheel: &[],
-            limit: 5,
-        }
-    }
-
-    #[test]
-    fn five_stops_are_a_three_and_a_two() {
-        let kit = [piece(1.0, 2), piece(2.0, 2), piece(3.0, 2)];
-        let best = best_stacks(&problem(5.0, &kit, 2));
-        assert_eq!(best[0].slots, [Some(2), Some(1)]);
-        assert_eq!(best[0].left_over, Stops::ZERO);
-        assert_eq!(best[0].moves, 2);
-    }
-
-    #[test]
-    fn no_need_is_served_by_nothing() {
-        let kit = [piece(1.0, 1)];
-        let best = best_stacks(&problem(0.0, &kit, 1));
-        assert_eq!(best[0].pieces, 0);
-        assert_eq!(best[1].pieces, 1);
-        assert_eq!(best.len(), 2);
-    }
-
-    #[test]
-    fn a_kept_piece_is_in_every_stack() {
-        let mut kit = [piece(1.0, 2), piece(4.0, 2), piece(3.0, 2)];
-        kit[0].kept = 1;
-        let best = best_stacks(&problem(4.0, &kit, 2));
-        assert!(best.iter().all(|stack| stack.slots.contains(&Some(0))));
-        assert_eq!(best[0].left_over, Stops::ZERO);
-    }
-
-    #[test]
-    fn kept_pieces_without_room_leave_no_stack() {
-        let mut kit = [piece(1.0, 0), piece(4.0, 2)];
-        kit[0].kept = 1;
-        assert!(best_stacks(&problem(4.0, &kit, 2)).is_empty());
-    }
-
-    #[test]
-    fn the_wheel_is_no_piece_and_no_move() {
-        let kit = [piece(2.0, 1)];
-        let wheel = [stops(0.0), stops(2.0), stops(4.0)];
-        let best = best_stacks(&Problem {
-            wheel: &wheel,
-            ..problem(4.0, &kit, 1)
-        });
-        assert_eq!(
-            (best[0].wheel, best[0].pieces, best[0].moves),
-            (Some(2), 0, 0)
-        );
-        assert_eq!((best[1].wheel, best[1].pieces), (Some(1), 1));
-    }
-
-    #[test]
-    fn what_is_in_is_left_alone_where_that_serves() {
-        let mut kit = [piece(2.0, 2), piece(2.0, 2), piece(1.0, 2)];
-        kit[1].stays = SlotSet::EMPTY.with(1);
-        let best = best_stacks(&Problem {
-            occupied: SlotSet::EMPTY.with(1),
-            ..problem(3.0, &kit, 2)
-        });
-        assert_eq!(best[0].slots, [Some(2), Some(1)]);
-        assert_eq!(best[0].moves, 1);
-    }
-
-    #[test]
-    fn two_copies_can_both_go_in() {
-        let mut kit = [piece(2.0, 2)];
-        kit[0].count = 2;
-        let best = best_stacks(&problem(4.0, &kit, 2));
-        assert_eq!(best[0].slots, [Some(0), Some(0)]);
-    }
-
-    #[test]
-    fn no_stack_is_listed_twice() {
-        // Too little and nothing at all: 3 and 6 thirds left.
-        let kit = [piece(1.0, 1)];
-        let best = best_stacks(&problem(2.0, &kit, 1));
-        let pieces: Vec<usize> = best.iter().map(|stack| stack.pieces).collect();
-        assert_eq!(pieces, [1, 0]);
-    }
-
-    #[test]
-    fn pieces_that_differ_in_nothing_are_one_choice() {
-        let kit = [piece(1.0, 1), piece(1.0, 1)];
-        let best = best_stacks(&problem(1.0, &kit, 1));
-        let slots: Vec<_> = best.into_iter().map(|stack| stack.slots).collect();
-        assert_eq!(slots, [[Some(0)], [None]]);
-    }
-
-    #[test]
-    fn of_two_equally_far_off_the_first_in_the_case_is_listed() {
-        // An eighth of a stop over and under, both exact in binary.
-        let kit = [piece(1.875, 1), piece(2.125, 1)];
-        let best = best_stacks(&Problem {
-            limit: 1,
-            ..problem(2.0, &kit, 1)
-        });
-        assert_eq!(best[0].slots, [Some(0)]);
-    }
-
-    #[test]
-    fn without_a_step_only_what_must_be_in_is_listed() {
-        let mut kit = [piece(1.0, 3), piece(4.0, 3), piece(3.0, 3)];
-        kit[0].kept = 1;
-        kit[2].stays = SlotSet::EMPTY.with(2);
-        let within = |steps| {
-            let problem = Problem {
-                occupied: SlotSet::EMPTY.with(2),
-                ..problem(4.0, &kit, 3)
-            };
-            best_stacks_within(&problem, &mut Budget::steps(steps))
-        };
-        let cut = within(0);
-        assert_eq!(cut.proof, Proof::Bound(0));
-        assert_eq!(cut.stacks.len(), 1);
-        assert_eq!(cut.stacks[0].left_over, stops(3.0));
-        let whole = within(1000);
-        assert_eq!(whole.proof, Proof::Proven);
-        assert_eq!(whole.stacks[0].left_over, Stops::ZERO);
-    }
-
-    #[test]
-    fn every_choice_is_listed_once_at_the_ends_of_the_bands_too() {
-        // Sixths of a stop end a band of thirds, give or take the rounding.
-        let kit = [1.0, 2.0, 3.0, 5.0, 8.0].map(|sixths: f64| piece(sixths / 6.0, 5));
-        for sixths in -4..24 {
-            let best = best_stacks(&Problem {
-                limit: 50,
-                ..problem(f64::from(sixths) / 6.0, &kit, 5)
-            });
-            let mut chosen: Vec<_> = best.iter().map(|stack| in_order(&stack.slots)).collect();
-            crate::sorted::sort_by(&mut chosen, Ord::cmp);
-            chosen.dedup();
-            assert_eq!((best.len(), chosen.len()), (32, 32), "{sixths}");
-        }
-    }
-
-    fn in_order(slots: &[Option<usize>]) -> Vec<usize> {
-        let mut chosen: Vec<usize> = slots.iter().flatten().copied().collect();
-        crate::sorted::sort_by(&mut chosen, Ord::cmp);
-        chosen
-    }
-}
+mod tests;

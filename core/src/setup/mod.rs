@@ -10,6 +10,7 @@ mod shutter;
 pub mod sizes;
 mod slot_set;
 mod view;
+mod wheel;
 
 pub use aim::Aim;
 pub use focus::Focus;
@@ -20,3 +21,4 @@ pub use settings::Settings;
 pub use shutter::Shutter;
 pub use slot_set::SlotSet;
 pub use view::{Tangents, View, ViewRecord};
+pub use wheel::WheelPosition;

@@ -2,15 +2,16 @@
 
 use crate::coverage::stack_fit::{self, LensFitRequest, StackFitReply};
 use crate::plain::refusal::{At, Code, Refusal};
-use crate::shapes::kit::{kit, piece_named, pieces_named, rig, wheel};
+use crate::shapes::kit::{kit, piece_named, pieces_named, rig, wheel_positions};
 use crate::shapes::piece::PieceRequest;
 use crate::shapes::placed::{PlacedReply, placed};
 use crate::shapes::planning::budget;
 use crate::shapes::rig::RigRequest;
 use crate::shapes::settings::SettingsRequest;
 use glasscall_core::answer::open_up::{Note, Offer, Question};
-use glasscall_core::answer::{TrimBy, open_up as core_answer};
-use glasscall_core::quantity::{Aperture, Bounds, Density};
+use glasscall_core::answer::{Trim, TrimBy, open_up as core_answer};
+use glasscall_core::physics::focus::extender;
+use glasscall_core::quantity::{Aperture, Bounds, Density, Extender, Stops};
 use glasscall_core::search::stack::MAX_LISTED;
 use glasscall_core::setup::{Piece, Rig};
 use serde::{Deserialize, Serialize};
@@ -39,6 +40,10 @@ pub struct OpenUpRequest {
     /// Densities of the internal wheel's positions; one of them is used.
     #[serde(default)]
     pub wheel: Vec<f64>,
+    /// Infrared densities of those positions, in the same order; one that is
+    /// missing or null is taken to stop none.
+    #[serde(default)]
+    pub wheel_infrared: Vec<Option<f64>>,
     /// What is in the slots now.
     #[serde(default)]
     pub in_place: Vec<InPlace>,
@@ -78,8 +83,13 @@ pub struct ReadingRequest {
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct LensRequest {
-    /// Its widest aperture number.
+    /// Its widest aperture number, as its own ring has it; 1.2 is literally
+    /// 1.2 here.
     pub widest_aperture: f64,
+    /// What an extender (above 1) or focal reducer (below 1) behind it multiplies
+    /// the focal length by; 1, none, unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub extender: Option<f64>,
 }
 
 /// A piece in a slot.
@@ -133,6 +143,18 @@ pub struct OfferReply {
     /// The nearest third to it, as `T2.8⅓`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub aperture_label: Option<String>,
+    /// What is left over at that label; positive is over-exposed.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub left_at_label_stops: Option<f64>,
+    /// Whether the lens opens that far; true where its widest stop is not known.
+    pub can_be_exposed: bool,
+    /// What the lens's own ring must show; with an extender, which takes the
+    /// difference. Absent beyond any iris.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ring_to_set: Option<f64>,
+    /// The nearest third to it, as `T2⅓`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ring_label: Option<String>,
     /// Slots whose content changes from what is in now.
     pub moves: usize,
     /// Stops by which visible light is taken more than infrared.
@@ -152,8 +174,10 @@ pub struct OfferReply {
 pub struct TrimReply {
     /// The control.
     pub by: TrimControl,
-    /// What to set it to, in the control's unit.
+    /// What to set it to, in the control's unit: a setting that exists.
     pub to: f64,
+    /// What is left over then; positive is still over-exposed.
+    pub stays_stops: f64,
     /// What else changes.
     pub side_effect: SideEffect,
 }
@@ -190,12 +214,16 @@ pub enum SideEffect {
 pub enum NoteCode {
     /// The left-over is too small to act on.
     LeftOverSmall,
-    /// A third of a stop or more over-exposed.
+    /// A third of a stop or more over-exposed at the stop wanted.
     StillOver,
-    /// A third of a stop or more under-exposed.
+    /// A third of a stop or more under-exposed at the stop wanted.
     StillUnder,
+    /// The stop to set has that in it: nothing to close or open beyond it.
+    StopTakesItUp,
     /// The stop to set is wider than the lens opens.
     WiderThanLens,
+    /// Without the polarizer the lens could expose it.
+    TakePolarizerOut,
     /// A polarizer's loss is assumed, not measured.
     PolarizerAssumed,
     /// Marked densities are taken at their word.
@@ -204,6 +232,8 @@ pub enum NoteCode {
     InfraredWatch,
     /// Ordinary glass this dense needs an infrared cut.
     InfraredCutNeeded,
+    /// Two polarizers stop visible light only: an infrared cut is needed.
+    PolarizersPassInfrared,
 }
 
 /// Answers `openUp`.
@@ -218,11 +248,8 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
     let through = pieces_named(&kit, &request.reading.through, "reading.through")?;
     let keep = pieces_named(&kit, &request.keep, "keep")?;
     let in_place = in_place(&kit, &rig, &request.in_place)?;
-    let wheel = wheel(&request.wheel)?;
-    let widest = (request.lens.as_ref())
-        .map(|lens| Aperture::from_marking(lens.widest_aperture))
-        .transpose()
-        .at("lens.widestAperture")?;
+    let wheel = wheel_positions(&request.wheel, &request.wheel_infrared)?;
+    let ring = ring(request.lens.as_ref())?;
     let shot = request.shot.settings("shot")?;
     let lens = (request.fit.as_ref())
         .map(|fit| fit.lens(&request.rig, shot.aperture))
@@ -231,7 +258,8 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
         reading: request.reading.settings().settings("reading")?,
         through: &through,
         shot,
-        widest,
+        widest: ring.widest,
+        behind_ring: ring.behind,
         kit: &kit,
         rig: &rig,
         wheel: &wheel,
@@ -255,6 +283,26 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
         proven: answer.proof.is_proven(),
         stacks: answer.stacks.iter().map(told).collect(),
         fitting: answer.fitting.as_ref().map(told),
+    })
+}
+
+/// The lens's own ring and what stands behind it.
+pub(crate) struct Ring {
+    pub(crate) widest: Option<Aperture>,
+    pub(crate) behind: Stops,
+}
+
+pub(crate) fn ring(lens: Option<&LensRequest>) -> Result<Ring, Refusal> {
+    let Some(lens) = lens else {
+        return Ok(Ring {
+            widest: None,
+            behind: Stops::ZERO,
+        });
+    };
+    let factor = Extender::new(lens.extender.unwrap_or(1.0)).at("lens.extender")?;
+    Ok(Ring {
+        widest: Some(Aperture::engraved(lens.widest_aperture).at("lens.widestAperture")?),
+        behind: extender::loss(factor),
     })
 }
 
@@ -305,7 +353,7 @@ fn offer_reply(question: &Question<'_>, offer: &Offer) -> OfferReply {
     let taken = Density::from_stops(offer.taken).map_or(0.0, Density::density);
     OfferReply {
         slots: placed(question.kit, question.rig, &offer.stack.slots),
-        wheel: offer.stack.wheel.map(|at| question.wheel[at].density()),
+        wheel: (offer.stack.wheel).map(|at| question.wheel[at].density.density()),
         stops: offer.taken.stops(),
         density: taken.min(Bounds::DENSITY.max),
         left_over_stops: offer.stack.left_over.stops(),
@@ -315,16 +363,29 @@ fn offer_reply(question: &Question<'_>, offer: &Offer) -> OfferReply {
         },
         aperture_to_set: offer.aperture_to_set.map(Aperture::number),
         aperture_label: (offer.aperture_to_set).map(|aperture| format!("T{}", aperture.label())),
+        left_at_label_stops: (offer.aperture_to_set)
+            .map(|aperture| aperture.label().left_over.stops()),
+        can_be_exposed: offer.can_be_exposed,
+        ring_to_set: extended(question)
+            .and(offer.ring_to_set)
+            .map(Aperture::number),
+        ring_label: (extended(question).and(offer.ring_to_set))
+            .map(|ring| format!("T{}", ring.label())),
         moves: offer.stack.moves,
         infrared_excess: offer.infrared_excess.stops(),
-        trims: offer.trims.iter().map(|trim| trim_reply(trim.by)).collect(),
+        trims: offer.trims.iter().map(trim_reply).collect(),
         fit: None,
         notes: offer.notes.iter().copied().map(NoteCode::from).collect(),
     }
 }
 
-fn trim_reply(by: TrimBy) -> TrimReply {
-    let (by, to, side_effect) = match by {
+/// Something where an extender stands behind the ring.
+fn extended(question: &Question<'_>) -> Option<()> {
+    (question.behind_ring != Stops::ZERO).then_some(())
+}
+
+fn trim_reply(trim: &Trim) -> TrimReply {
+    let (by, to, side_effect) = match trim.by {
         TrimBy::Iris(aperture) => (
             TrimControl::Iris,
             aperture.number(),
@@ -347,6 +408,7 @@ fn trim_reply(by: TrimBy) -> TrimReply {
     TrimReply {
         by,
         to,
+        stays_stops: trim.stays.stops(),
         side_effect,
     }
 }
@@ -357,6 +419,9 @@ impl From<Note> for NoteCode {
             Note::LeftOverSmall => Self::LeftOverSmall,
             Note::StillOver => Self::StillOver,
             Note::StillUnder => Self::StillUnder,
+            Note::StopTakesItUp => Self::StopTakesItUp,
+            Note::TakePolarizerOut => Self::TakePolarizerOut,
+            Note::PolarizersPassInfrared => Self::PolarizersPassInfrared,
             Note::WiderThanLens => Self::WiderThanLens,
             Note::PolarizerAssumed => Self::PolarizerAssumed,
             Note::MarkedDensity => Self::MarkedDensity,

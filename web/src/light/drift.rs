@@ -1,10 +1,10 @@
 //! `drift`: when the next swap comes.
 
-use crate::exposure::open_up::{InPlace, LensRequest, in_place};
+use crate::exposure::open_up::{InPlace, LensRequest, in_place, ring};
 use crate::light::sun::observer;
 use crate::plain::iso_8601::{moment_text, read_moment};
 use crate::plain::refusal::{At, Code, Given, Refusal};
-use crate::shapes::kit::{kit, pieces_named, rig, wheel};
+use crate::shapes::kit::{kit, pieces_named, rig, wheel_positions};
 use crate::shapes::piece::PieceRequest;
 use crate::shapes::placed::{PlacedReply, placed};
 use crate::shapes::rig::RigRequest;
@@ -13,9 +13,9 @@ use glasscall_core::answer::drift::{Drift, DriftQuestion, Swap, drift as follow}
 use glasscall_core::answer::light_trend::{TimedReading, Trend};
 use glasscall_core::answer::open_up::Question;
 use glasscall_core::physics::exposure::change_but_iris;
-use glasscall_core::quantity::{Aperture, Density, ExposureIndex, FrameRate, Moment, Stops};
+use glasscall_core::quantity::{Aperture, ExposureIndex, FrameRate, Moment, Stops};
 use glasscall_core::search::stack::Stack;
-use glasscall_core::setup::{Piece, Rig, Settings};
+use glasscall_core::setup::{Piece, Rig, Settings, WheelPosition};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -47,6 +47,10 @@ pub struct DriftRequest {
     /// Densities of the internal wheel's positions.
     #[serde(default)]
     pub wheel: Vec<f64>,
+    /// Infrared densities of those positions, in the same order; one that is
+    /// missing or null is taken to stop none.
+    #[serde(default)]
+    pub wheel_infrared: Vec<Option<f64>>,
     /// What is in the slots now.
     #[serde(default)]
     pub in_place: Vec<InPlace>,
@@ -180,7 +184,7 @@ pub struct SwapReply {
 struct Glass {
     kit: Vec<Piece>,
     rig: Rig,
-    wheel: Vec<Density>,
+    wheel: Vec<WheelPosition>,
 }
 
 /// Answers `drift`.
@@ -194,7 +198,7 @@ pub fn drift(request: &DriftRequest) -> Result<DriftReply, Refusal> {
     let glass = Glass {
         kit: kit(&request.kit)?,
         rig: rig(&request.rig)?,
-        wheel: wheel(&request.wheel)?,
+        wheel: wheel_positions(&request.wheel, &request.wheel_infrared)?,
     };
     let shot = request.shot.settings("shot")?;
     let readings = readings(request, &glass.kit, shot)?;
@@ -203,17 +207,15 @@ pub fn drift(request: &DriftRequest) -> Result<DriftReply, Refusal> {
     let until = until(request, from)?;
     let keep = pieces_named(&glass.kit, &request.keep, "keep")?;
     let in_place = in_place(&glass.kit, &glass.rig, &request.in_place)?;
-    let widest = (request.lens.as_ref())
-        .map(|lens| Aperture::from_marking(lens.widest_aperture))
-        .transpose()
-        .at("lens.widestAperture")?;
+    let ring = ring(request.lens.as_ref())?;
     let answer = follow(&DriftQuestion {
         trend,
         open_up: Question {
             reading: shot,
             through: &[],
             shot,
-            widest,
+            widest: ring.widest,
+            behind_ring: ring.behind,
             kit: &glass.kit,
             rig: &glass.rig,
             wheel: &glass.wheel,
@@ -324,7 +326,7 @@ impl Glass {
         stack
             .wheel
             .and_then(|at| self.wheel.get(at))
-            .map(|density| density.density())
+            .map(|position| position.density.density())
     }
 }
 

@@ -5,7 +5,7 @@ use crate::shapes::piece::PieceRequest;
 use crate::shapes::rig::{RigRequest, SlotRequest};
 use glasscall_core::quantity::Density;
 use glasscall_core::search::stack::MAX_PIECES;
-use glasscall_core::setup::{MAX_SLOTS, Piece, Rig, Slot};
+use glasscall_core::setup::{MAX_SLOTS, Piece, Rig, Slot, WheelPosition};
 
 /// Positions an internal wheel may have.
 const MAX_WHEEL: usize = 16;
@@ -57,6 +57,29 @@ pub(crate) fn wheel(given: &[f64]) -> Result<Vec<Density>, Refusal> {
     }
     (given.iter().enumerate())
         .map(|(at, &density)| Density::new(density).at(&format!("wheel[{at}]")))
+        .collect()
+}
+
+/// The wheel with what is known of its infrared, position by position.
+pub(crate) fn wheel_positions(
+    given: &[f64],
+    infrared: &[Option<f64>],
+) -> Result<Vec<WheelPosition>, Refusal> {
+    if infrared.len() > given.len() {
+        let (there, most) = (infrared.len(), given.len());
+        return Err(Refusal::too_many("wheelInfrared", there, most));
+    }
+    let known = |at: usize| infrared.get(at).copied().flatten();
+    (wheel(given)?.into_iter().enumerate())
+        .map(|(at, density)| {
+            Ok(WheelPosition {
+                density,
+                infrared: known(at)
+                    .map(Density::new)
+                    .transpose()
+                    .at(&format!("wheelInfrared[{at}]"))?,
+            })
+        })
         .collect()
 }
 

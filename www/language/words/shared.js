@@ -132,9 +132,12 @@ export function refusalSentence(refusal, about = {}) {
 /** Notes beside a stack. @type {Record<string, string>} */
 export const NOTES = {
   leftOverSmall: say("What is left over is too small to act on."),
-  stillOver: say("Still over-exposed: close the iris by what is left over, or trim."),
-  stillUnder: say("Too dark: open the iris by what is left over, or trim."),
+  stillOver: say("Over-exposed at the stop you want."),
+  stillUnder: say("Too dark at the stop you want."),
+  stopTakesItUp: say("The stop to set has that in it: turn no further."),
   widerThanLens: say("The stop to set is wider than the lens opens."),
+  takePolarizerOut: say("Without the polarizer this lens could expose it: take it out."),
+  polarizersPassInfrared: say("Two polarizers stop visible light only: put an infrared cut in."),
   polarizerAssumed: say("The polarizer is taken to cost 1⅔ stops. Measure yours and enter it in the case."),
   markedDensity: say("Marked densities are taken at their word. Measured ones replace them."),
   infraredWatch: say("This much ordinary density can let infrared show. Check dark fabrics."),

@@ -13,6 +13,16 @@ pub struct Extended {
     pub loss: Stops,
 }
 
+/// What an extender or a focal reducer takes; negative for a reducer.
+///
+/// # Units
+///
+/// 2·log2 k stops.
+#[must_use]
+pub fn loss(by: Extender) -> Stops {
+    Stops::computed(2.0 * libm::log2(by.factor()))
+}
+
 /// What a lens becomes with an extender or a focal reducer behind it.
 ///
 /// The entrance pupil stays as large and where it was, so everything in front of
@@ -35,7 +45,7 @@ pub fn extended(
     number: Aperture,
     by: Extender,
 ) -> Result<Extended, OutOfRange> {
-    let loss = Stops::computed(2.0 * libm::log2(by.factor()));
+    let loss = loss(by);
     Ok(Extended {
         focal: FocalLength::new(focal.millimetres() * by.factor())?,
         number: number.closed_by(loss)?,
