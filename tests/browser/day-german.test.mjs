@@ -37,7 +37,12 @@ test("a log kept in English is read in German, and files are the same in both", 
     return of.locator(".day-text").inputValue();
   };
   const csv = await written(page);
-  const records = await page.evaluate(() => localStorage.getItem("glasscall-day"));
+  await page.locator("[data-do=form]").selectOption("json");
+  await page.locator("[data-do=copy-out]").tap();
+  const records = await page.waitForFunction(() => {
+    const { value } = document.querySelector(".day-text");
+    return value.startsWith("{") && JSON.stringify(JSON.parse(value).records);
+  }).then((found) => found.jsonValue());
   await context.close();
   assert.match(csv, /^Time,Zone,Scene,/);
 
@@ -56,7 +61,12 @@ test("a log kept in English is read in German, and files are the same in both", 
   // What is logged here says the same to an English phone.
   await theirs.getByRole("searchbox").fill("");
   await theirs.locator("#day [data-do=log]").tap();
-  const [first, second] = await theirs.evaluate(() => JSON.parse(localStorage.getItem("glasscall-day")));
+  await theirs.locator("[data-do=form]").selectOption("json");
+  await theirs.locator("[data-do=copy-out]").tap();
+  const [first, second] = await theirs.waitForFunction(() => {
+    const { value } = document.querySelector(".day-text");
+    return value.startsWith("{") && JSON.parse(value).records.sort((a, b) => (a.time < b.time ? -1 : 1));
+  }).then((found) => found.jsonValue());
   assert.deepEqual([second.stopToSet, second.stopWanted, second.stopRead].map((label) => label[0]), ["T", "T", "T"]);
   assert.equal(second.stopWanted, first.stopWanted);
   assert.deepEqual(errors, []);

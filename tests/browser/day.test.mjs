@@ -143,17 +143,6 @@ test("a link brings the set-up to another phone, and only when taken up", async 
   await other.close();
 });
 
-test("a log that cannot be read is put aside untouched", async () => {
-  const context = await phone();
-  const { page } = await open(context, server.url);
-  await page.evaluate(() => localStorage.setItem("glasscall-day", "[{]"));
-  await page.reload();
-  await page.waitForSelector("html[data-ready]");
-  assert.match(await page.locator("#notice").innerText(), /put aside untouched/);
-  assert.equal(await page.evaluate(() => localStorage.getItem("glasscall-day-aside")), "[{]");
-  await context.close();
-});
-
 test("every sheet prints on its paper in black only", async () => {
   const context = await browser.newContext({ viewport: { width: 1000, height: 800 }, serviceWorkers: "block" });
   const { page } = await open(context, server.url);

@@ -24,14 +24,30 @@ const readStop = (page) => page.getByLabel("You read", { exact: true });
 const closeThird = (page) => page.getByRole("button", { name: "You read: close a third" }).click();
 const notice = (page) => page.locator("#notice");
 const kept = (page) => page.evaluate((key) => JSON.parse(localStorage.getItem(key)), KEY);
-/** What the second place holds under a key. */
-const mirrored = (page, key = KEY) => page.evaluate((name) => new Promise((done) => {
+/** Every window's record of the case in the second place. */
+const ALL_WINDOWS = ["glasscall", "glasscall \uffff"];
+/** The newest that the second place holds. */
+const mirrored = (page) => page.evaluate(([from, to]) => new Promise((done) => {
   const request = indexedDB.open("glasscall");
   request.onsuccess = () => {
-    const got = request.result.transaction("kept").objectStore("kept").get(name);
-    got.onsuccess = () => done(got.result);
+    const got = request.result.transaction("kept").objectStore("kept").getAll(IDBKeyRange.bound(from, to));
+    got.onsuccess = () => {
+      request.result.close();
+      done(got.result.sort((a, b) => b.edit - a.edit)[0]);
+    };
   };
-}), key);
+}), ALL_WINDOWS);
+/** Until a start has shown every screen and kept that it could. */
+const backedUp = (page) => page.waitForFunction(() => new Promise((done) => {
+  const request = indexedDB.open("glasscall");
+  request.onsuccess = () => {
+    const got = request.result.transaction("kept").objectStore("kept").count(IDBKeyRange.bound("glasscall-backup-", "glasscall-backup-\uffff"));
+    got.onsuccess = () => {
+      request.result.close();
+      done(got.result > 0);
+    };
+  };
+}));
 const pieces = async (page) => {
   await page.goto(`${server.url}#case`);
   return page.locator("[data-rows=kit] > li").count();
@@ -62,22 +78,6 @@ test("an edit survives the whole browser killed right after it", async () => {
     await kill();
   }
   assert.deepEqual(labels, ["T16⅓", "T16⅔", "T22"]);
-  await rm(folder, { recursive: true });
-});
-
-test("the log survives the whole browser killed right after an entry", async () => {
-  const folder = await mkdtemp(path.join(tmpdir(), "profile-"));
-  const entries = (page) => page.locator("#day .day-log > li").count();
-  for (let round = 0; round < 3; round += 1) {
-    const { context, kill } = await launchKept(folder);
-    const { page } = await open(context, server.url);
-    await page.click(".tabs a[href='#day']");
-    assert.equal(await entries(page), round, `after kill ${round}`);
-    await page.click(".tabs a[href='#now']");
-    await page.getByRole("button", { name: "Log this" }).click();
-    await page.waitForTimeout(60);
-    await kill();
-  }
   await rm(folder, { recursive: true });
 });
 
@@ -221,16 +221,22 @@ test("a damaged record is replaced by its mirror, and the mirror by a backup", a
   assert.equal(await readStop(page).inputValue(), "T16⅓", "from the mirror");
   assert.equal(await notice(page).isHidden(), true, "nothing was lost, so nothing is told");
   await page.waitForTimeout(100);
-  await page.evaluate(() => new Promise((done) => {
+  await page.goto(`${server.url}icon.svg`);
+  await page.evaluate(([from, to]) => new Promise((done) => {
     localStorage.setItem("glasscall", "{{");
     const request = indexedDB.open("glasscall");
     request.onsuccess = () => {
       const change = request.result.transaction("kept", "readwrite");
-      change.objectStore("kept").put({ text: "{{{", edit: 1e6 }, "glasscall");
-      change.oncomplete = done;
+      const store = change.objectStore("kept");
+      const keys = store.getAllKeys(IDBKeyRange.bound(from, to));
+      keys.onsuccess = () => keys.result.forEach((key, at) => store.put({ text: `{{{${at}`, edit: 1e6 }, key));
+      change.oncomplete = () => {
+        request.result.close();
+        done();
+      };
     };
-  }));
-  await page.reload();
+  }), ALL_WINDOWS);
+  await page.goto(server.url);
   await ready(page);
   assert.equal(await readStop(page).inputValue(), "T16⅓", "from the backup");
   assert.match(await notice(page).innerText(), /this is the state before it/);
@@ -243,7 +249,7 @@ test("a record that the screens cannot show gives way to the state before", asyn
   await closeThird(page);
   await page.reload();
   await ready(page);
-  await page.waitForTimeout(100);
+  await backedUp(page);
   // Sound for the core, and with a hole where a screen looks. The page is left
   // first, or it would put right what another hand wrote.
   await page.goto(`${server.url}icon.svg`);
@@ -380,7 +386,7 @@ test("an earlier day's state can be gone back to, and that undone", async () => 
   await page.getByRole("button", { name: "Add", exact: true }).click();
   await page.reload();
   await ready(page);
-  await page.waitForTimeout(100);
+  await backedUp(page);
   await page.getByLabel("Add a piece").fill("0.6");
   await page.getByRole("button", { name: "Add", exact: true }).click();
   await page.goto(`${server.url}#case?file`);
@@ -389,6 +395,109 @@ test("an earlier day's state can be gone back to, and that undone", async () => 
   assert.equal(await pieces(page), 1);
   await page.getByRole("button", { name: "Undo" }).click();
   assert.equal(await pieces(page), 2);
+  await context.close();
+});
+
+/** A page whose database answers late, or never. */
+async function slow(context, ms) {
+  const page = await context.newPage();
+  await page.addInitScript((wait) => {
+    const open = IDBFactory.prototype.open;
+    IDBFactory.prototype.open = function (...given) {
+      const shown = { result: undefined };
+      setTimeout(() => {
+        const request = open.apply(this, given);
+        request.onupgradeneeded = () => {
+          shown.result = request.result;
+          shown.onupgradeneeded?.();
+        };
+        request.onsuccess = () => {
+          shown.result = request.result;
+          shown.onsuccess?.();
+        };
+      }, wait);
+      return shown;
+    };
+  }, ms);
+  await page.goto(server.url);
+  await ready(page);
+  return page;
+}
+
+/** Local storage as it was before the last edits, as after a killed browser: the database alone has them. */
+async function behind(context) {
+  const { page } = await open(context, server.url);
+  await closeThird(page);
+  const before = await page.evaluate(() => localStorage.getItem("glasscall"));
+  await closeThird(page);
+  await closeThird(page);
+  await page.waitForTimeout(150);
+  await page.goto(`${server.url}icon.svg`);
+  await page.evaluate((text) => localStorage.setItem("glasscall", text), before);
+  await page.close();
+}
+
+test("a database slower than the page waits for: what it holds is still taken", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  await behind(context);
+  const page = await slow(context, 6000);
+  assert.equal(await readStop(page).inputValue(), "T16⅓", "started from the place that answered");
+  await page.waitForFunction(() => document.querySelector("#read-stop").value === "T22");
+  await context.close();
+});
+
+test("a database slower than the page waits for: neither its edits nor this run's are lost", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  await behind(context);
+  const page = await slow(context, 6000);
+  await page.getByRole("button", { name: "You want: open a third" }).click();
+  await page.getByText("held a newer case than this one").waitFor();
+  await page.waitForTimeout(150);
+  await page.close();
+  // It was the database's that won at the next start, and this run was gone.
+  const { page: next } = await open(context, server.url);
+  assert.equal(await readStop(next).inputValue(), "T16⅓");
+  assert.equal(await next.getByLabel("You want", { exact: true }).inputValue(), "T2⅔");
+  await next.goto(`${server.url}#case?file`);
+  await next.getByText("Go back to an earlier state").click();
+  const states = next.locator(".earlier li button");
+  await states.first().waitFor();
+  const stops = [];
+  for (let at = 0; at < await states.count(); at += 1) {
+    await states.nth(at).click();
+    stops.push(await next.evaluate(() => JSON.parse(localStorage.glasscall).setup.reading.aperture));
+  }
+  assert.ok(stops.some((stop) => Math.abs(stop - 22.6) < 0.1 || stop === 22), `T22 is among ${stops}`);
+  await context.close();
+});
+
+test("a database that never answers and an untouched page: the case in it is not replaced", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  await behind(context);
+  const first = await context.newPage();
+  await first.goto(`${server.url}icon.svg`);
+  await first.evaluate(() => localStorage.clear());
+  const page = await slow(context, 1e6);
+  assert.equal(await readStop(page).inputValue(), "T16", "the demo");
+  await page.close();
+  const { page: next } = await open(context, server.url);
+  assert.equal(await readStop(next).inputValue(), "T22");
+  await context.close();
+});
+
+test("the database deleted under the open page is opened again and written anew", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  const { page } = await open(context, server.url);
+  await closeThird(page);
+  const other = await context.newPage();
+  await other.goto(`${server.url}icon.svg`);
+  await other.evaluate(() => new Promise((done) => {
+    indexedDB.deleteDatabase("glasscall").onsuccess = done;
+  }));
+  await closeThird(page);
+  await page.waitForTimeout(200);
+  await page.goto(`${server.url}icon.svg`);
+  assert.equal((await mirrored(page)).edit, (await kept(page)).edit);
   await context.close();
 });
 

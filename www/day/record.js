@@ -9,6 +9,7 @@ import { openUpRequest, withWhatIsInRequest } from "../document/setup.js";
 import { askLine } from "../questions/frame.js";
 import { askFit } from "../questions/fit.js";
 import { demoLight, driftRequest, sunRequest } from "../questions/light.js";
+import { ordered } from "../storage/log.js";
 import { NO_IRIS, WRITTEN } from "./notation.js";
 import { sentence } from "./sentence.js";
 import { SLATE } from "../document/slate.js";
@@ -60,6 +61,7 @@ import { SLATE } from "../document/slate.js";
  * @property {string} id
  * @property {string} time
  * @property {string} amends id of the record
+ * @property {string} [after] id of the amendment that stood last when this one was made
  * @property {Partial<Slate>} slate what is different now
  */
 
@@ -153,11 +155,28 @@ export function amended(records) {
   const later = records.filter((one) => "amends" in one).map((one) => /** @type {Amendment} */ (one));
   const inTime = (/** @type {DayRecord} */ a, /** @type {DayRecord} */ b) => Date.parse(a.time) - Date.parse(b.time);
   return shots.sort(inTime).reverse().map((record) => {
-    const amendments = later.filter((one) => one.amends === record.id).sort(inTime);
+    const amendments = inSequence(later.filter((one) => one.amends === record.id).sort(inTime));
     const slate = Object.assign({}, record.slate, ...amendments.map((one) => one.slate));
     const told = (/** @type {keyof Slate} */ part) => new Set(amendments.map((one) => one.slate[part]).filter((text) => text !== undefined));
     return { record, amendments, slate, disputed: SLATE.map(([part]) => part).filter((part) => told(part).size > 1) };
   });
+}
+
+/**
+ * Amendments each behind the one it was made after: clocks are set back. Only
+ * where two do not know of each other, on two phones say, the clock decides.
+ * @param {Amendment[]} amendments by the clock
+ */
+function inSequence(amendments) {
+  const waiting = [...amendments];
+  /** @type {Amendment[]} */
+  const done = [];
+  while (waiting.length > 0) {
+    const free = waiting.findIndex((one) => !waiting.some((other) => other !== one && other.id === one.after));
+    // Two that each name the other come from no phone: by the clock then.
+    done.push(...waiting.splice(Math.max(free, 0), 1));
+  }
+  return done;
 }
 
 /** Whether every word of a search stands somewhere in a record, as it is held or as it is said. @param {ReturnType<typeof amended>[number]} shown @param {string} search */
@@ -172,7 +191,7 @@ export function isFoundBy({ record, slate }, search) {
  * things is kept twice, side by side; nothing is overwritten.
  * @param {DayRecord[]} mine
  * @param {DayRecord[]} theirs
- * @returns {{records: DayRecord[], added: number, disputed: number}}
+ * @returns {{records: DayRecord[], fresh: DayRecord[], added: number, disputed: number}} fresh: those that were not here
  */
 export function merged(mine, theirs) {
   const records = [...mine];
@@ -185,15 +204,7 @@ export function merged(mine, theirs) {
     disputed += same.length > 0 ? 1 : 0;
     records.push(same.length === 0 ? record : { ...record, id: `${record.id} (${same.length + 1})` });
   }
-  return { records, added, disputed };
-}
-
-/** The same text for the same content, whatever order it was written in. @param {unknown} value */
-function ordered(value) {
-  return JSON.stringify(value, (_, inner) =>
-    inner && typeof inner === "object" && !Array.isArray(inner)
-      ? Object.fromEntries(Object.entries(inner).sort(([a], [b]) => (a < b ? -1 : 1)))
-      : inner);
+  return { records, fresh: records.slice(mine.length), added, disputed };
 }
 
 /** Whether a value read from elsewhere is a list of records. @param {any} value @returns {value is DayRecord[]} */
@@ -203,7 +214,7 @@ export function areRecords(value) {
   const piece = (/** @type {any} */ one) => [one?.slot, one?.id, one?.kind].every((text) => typeof text === "string") && number(one.stops);
   return Array.isArray(value) && value.every((one) =>
     one?.version === 1 && typeof one.id === "string" && !Number.isNaN(Date.parse(one.time)) && texts(one.slate)
-    && (typeof one.amends === "string"
+    && ((typeof one.amends === "string" && ["string", "undefined"].includes(typeof one.after))
       || ([one.stopToSet, one.stopWanted, one.stopRead].every((text) => typeof text === "string")
         && [one.stops, one.density, one.leftOverStops].every(number)
         && Array.isArray(one.through) && Array.isArray(one.pieces) && one.pieces.every(piece)

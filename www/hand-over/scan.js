@@ -6,7 +6,8 @@ import { offerSetup } from "./offered-set-up.js";
 import { FrameCollector } from "./code-series.js";
 import { BadLink, linkIn } from "./link.js";
 import { mergedCase } from "./merge-case.js";
-import { areRecords, merged } from "../day/record.js";
+import { readableOf } from "../day/readable.js";
+import { merged } from "../day/record.js";
 import { caseToSend, takeShared } from "../document/shared-case.js";
 import { one } from "../parts/dom.js";
 
@@ -133,17 +134,21 @@ function textsIn(source, width, height) {
 
 /** What a whole series brought. @param {App} app @param {any} value @returns {Promise<string>} what to say of it */
 async function takeWhole(app, value) {
-  if (areRecords(value?.log)) {
-    const { records, added, disputed } = merged(app.records, value.log);
-    if (added > 0) app.write(records);
-    return DAY_WORDS.added(added, disputed);
-  }
+  const log = readableOf(value?.log);
+  if (log) return addLog(app, log);
   if (value?.case) return takeTheirCase(app, value);
   if (value?.setup) {
     await offerSetup(app, value.setup);
     return DAY_WORDS.scanned;
   }
   throw new BadLink("damaged");
+}
+
+/** A log from elsewhere; what cannot be read of it is left out and said. @param {App} app @param {{records: import("../day/record.js").DayRecord[], bad: number}} log @returns {string} */
+export function addLog(app, { records, bad }) {
+  const { fresh, added, disputed } = merged(app.records, records);
+  if (added > 0) app.append(fresh);
+  return [DAY_WORDS.added(added, disputed), ...(bad > 0 ? [DAY_WORDS.leftOut(bad)] : [])].join(" ");
 }
 
 /** A case from another phone, merged into this one. @param {App} app @param {any} value */

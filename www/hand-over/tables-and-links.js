@@ -9,7 +9,9 @@ import { answerTable, kitTable, logTable } from "../day/columns.js";
 import { BadLink, writeLink } from "./link.js";
 import { FORMS } from "../day/markup.js";
 import { elementSnippet, frameSnippet } from "./snippet.js";
-import { amended, areRecords, merged } from "../day/record.js";
+import { readableOf } from "../day/readable.js";
+import { amended } from "../day/record.js";
+import { addLog } from "./scan.js";
 import { el, one } from "../parts/dom.js";
 
 /** @typedef {import("../start/start.js").App} App */
@@ -61,13 +63,7 @@ export function mountHandOver(root, app) {
     if (!file) return;
     const theirs = recordsIn(await file.text());
     input.value = "";
-    if (!theirs) {
-      message.textContent = DAY_WORDS.notALog;
-      return;
-    }
-    const { records, added, disputed } = merged(app.records, theirs);
-    if (added > 0) app.write(records);
-    message.textContent = DAY_WORDS.added(added, disputed);
+    message.textContent = theirs ? addLog(app, theirs) : DAY_WORDS.notALog;
   });
 
   return { give, update: () => undefined };
@@ -76,8 +72,7 @@ export function mountHandOver(root, app) {
 /** @param {string} text */
 function recordsIn(text) {
   try {
-    const { records } = JSON.parse(text);
-    return areRecords(records) ? records : undefined;
+    return readableOf(JSON.parse(text).records);
   } catch {
     return undefined;
   }

@@ -6,8 +6,9 @@
 import { ask } from "../engine/ask.js";
 import { demoSetup, openUpRequest } from "../document/setup.js";
 import { mergedDrafts, windowOf } from "../storage/windows.js";
-import { backUpNow, earlierStates, giveUp, isOurs, keepAgain, keptElsewhere, load, mirroredText, save, shownAs } from "../storage/store.js";
-import { KEY as DAY, loadRecords, saveRecords } from "../storage/log.js";
+import { BEYOND, backUpNow, earlierStates, giveUp, isOurs, keepAgain, keptElsewhere, load, PATIENCE_MS, save, shownAs } from "../storage/store.js";
+import { openLog } from "../storage/log.js";
+import { isReadable } from "../day/readable.js";
 import { offerLink } from "../hand-over/offered-set-up.js";
 import { stamped } from "../hand-over/merge-case.js";
 import { caseToSend } from "../document/shared-case.js";
@@ -27,6 +28,7 @@ import { mountWholeCase } from "../screens/case/case.js";
 import { watchArrivals } from "../hand-over/opened-files.js";
 import { watchForUpdate } from "./update.js";
 import { all, el, one } from "../parts/dom.js";
+import { within } from "../storage/database.js";
 import { offerFile } from "../parts/offer-file.js";
 
 /**
@@ -46,7 +48,8 @@ import { offerFile } from "../parts/offer-file.js";
  * @property {(edit: (setup: Setup) => void, ours?: boolean, visit?: object) => void} change edits a copy, keeps it, shows it; what is ours was edited now; edits of one visit to a field are one step back
  * @property {(setup: Setup) => boolean} take puts a set-up from elsewhere in its place, if every screen can show it
  * @property {DayRecord[]} records the log of the day
- * @property {(records: DayRecord[]) => void} write puts a longer log in its place
+ * @property {(records: DayRecord[]) => void} append adds to the log
+ * @property {() => unknown[]} unread what stands in the log and cannot be read
  * @property {(text: string, action?: string, act?: () => void) => void} notify
  * @property {() => void} keep saves without a change of the set-up
  * @property {number} unsaved changes of the case since it was saved as a file
@@ -65,12 +68,14 @@ const isSound = (setup) => {
   return refusal === undefined || refusal.code === "noRoom";
 };
 
-const { saved, text, trouble, aside } = await load(isSound);
+const { saved, text, trouble, aside, late } = await load(isSound);
 
-// What the first place missed of the set-up it missed of the log as well.
-const log = loadRecords(saved && !text ? await mirroredText(DAY) : undefined);
+const log = openLog(isReadable, {
+  changed: () => update(),
+  trouble: (what) => notify(DAY_WORDS.log[what]),
+});
 
-/** What one step back restores. @type {{setup: Setup, records: DayRecord[]}[]} */
+/** What one step back restores: the set-up, and what had been logged by then. @type {{setup: Setup, logged: DayRecord[]}[]} */
 const history = [];
 const here = windowOf(saved);
 /** The record this window knows, and the drafts in it. */
@@ -119,13 +124,15 @@ const app = {
     update();
     return true;
   },
-  records: log.records,
-  write(records) {
-    remember();
-    app.records = records;
-    keepNow(asItIs);
+  get records() {
+    return log.records();
+  },
+  append(records) {
+    remember(app.setup, undefined, records);
+    log.append(records);
     return update();
   },
+  unread: log.unread,
   notify,
   keep() {
     catchUp();
@@ -142,16 +149,14 @@ const app = {
 /** The visit the last step belongs to. @type {object | undefined} */
 let lastVisit;
 
-/** @param {Setup} [setup] @param {object} [visit] */
-function remember(setup = app.setup, visit = undefined) {
+/** @param {Setup} [setup] @param {object} [visit] @param {DayRecord[]} [logged] by this step */
+function remember(setup = app.setup, visit = undefined, logged = []) {
   // Every key typed is an edit; one step back undoes the word.
   if (visit !== undefined && visit === lastVisit) return;
   lastVisit = visit;
-  history.push({ setup, records: app.records });
+  history.push({ setup, logged });
   history.splice(0, history.length - STEPS_BACK);
 }
-
-let keptRecords = app.records;
 
 /** What cannot be done again on another state, or has nothing to do with it. */
 const asItIs = () => {};
@@ -161,10 +166,6 @@ function keepNow(edit) {
   const { setup, drafts, look, shows, unsaved } = app;
   const marks = here.next(edit);
   const tell = (/** @type {boolean} */ kept) => (one(document, "#keeping").textContent = kept ? "" : WORDS.notKept);
-  if (keptRecords !== app.records) {
-    saveRecords(app.records, marks.edit);
-    keptRecords = app.records;
-  }
   const text = save({ setup, drafts, look, shows, unsaved, ...marks }, tell);
   known = { text, drafts: { ...drafts } };
 }
@@ -299,7 +300,8 @@ one(document, "[data-do=undo]").addEventListener("click", () => {
   if (!before) return;
   lastVisit = undefined;
   app.setup = before.setup;
-  app.records = before.records;
+  // This step's entries and no others: another window may have logged since.
+  if (before.logged.length > 0) log.withdraw(before.logged);
   app.drafts = {};
   keepNow(asItIs);
   update();
@@ -314,13 +316,6 @@ document.addEventListener("submit", (event) => event.preventDefault());
 window.addEventListener("hashchange", () => {
   showScreen();
   offerLink(app);
-});
-// Another window wrote to the log: it must not be overwritten from here.
-window.addEventListener("storage", (event) => {
-  if (event.key !== DAY) return;
-  app.records = loadRecords().records;
-  keptRecords = app.records;
-  update();
 });
 
 /** @param {string} text @param {string} [action] @param {() => void} [act] */
@@ -359,10 +354,12 @@ async function start() {
   } catch (error) {
     return insteadOf(error);
   }
-  if (known.text === "") keepNow(asItIs);
+  // Where the database may hold more than this, nothing is kept that nobody said.
+  if (known.text === "" && !late) keepNow(asItIs);
   if (trouble && aside) notify(WORDS[trouble], WORDS.saveAside, () => offerFile(aside, "glasscall-put-aside.json", "application/json"));
   else if (trouble) notify(WORDS[trouble]);
-  if (log.damaged) notify(DAY_WORDS.damaged);
+  late?.then(takeLate);
+  await within(log.read, PATIENCE_MS);
   offerLink(app);
   watchArrivals(app);
   mountSignal();
@@ -370,6 +367,24 @@ async function start() {
   document.documentElement.dataset.ready = "yes";
   setTimeout(showRest);
   return undefined;
+}
+
+/**
+ * A database that was slow at the start may hold a newer state than this page
+ * started from. Where nothing was done here it is taken; otherwise it is kept
+ * among the earlier states.
+ * @param {import("../storage/store.js").Saved | undefined} found
+ */
+async function takeLate(found) {
+  if (!found || found.edit <= (saved?.edit ?? 0) - BEYOND) return;
+  if (here.hasEdited()) {
+    await backUpNow(found);
+    notify(WORDS.lateState);
+    return;
+  }
+  Object.assign(app, { setup: found.setup, drafts: found.drafts, unsaved: found.unsaved });
+  keepNow(asItIs);
+  update();
 }
 
 /** The first answer stands; now the screens out of sight, one by one, which proves the record sound. */

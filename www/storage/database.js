@@ -1,147 +1,100 @@
 // @ts-check
 /**
- * The second place: a database of the browser. The first one, local storage,
- * is written at once but reaches the disk seconds later, so that it survives a
- * killed tab and not a killed browser; this one reaches the disk before it
- * answers, but only some milliseconds after the edit. Each has what the other
- * lacks. It also holds what was kept before, and is where a full local storage
- * overflows to.
+ * A database of the browser with one list of things by key. It is opened when it
+ * is first needed, and again when it was closed or deleted under the page.
  */
-
-const NAME = "glasscall";
-const STORE = "kept";
-const BACKUPS_KEPT = 5;
-/** A database that does not answer must not keep the page from starting. */
-const PATIENCE_MS = 1500;
-
-/** @typedef {{text: string, edit: number, at?: string}} Mirrored */
-
-/** @type {Promise<IDBDatabase | undefined>} */
-const opened = new Promise((done) => {
-  setTimeout(done, PATIENCE_MS, undefined);
-  try {
-    const request = indexedDB.open(NAME, 1);
-    request.onupgradeneeded = () => request.result.createObjectStore(STORE);
-    request.onsuccess = () => {
-      // Another window that wants to delete or upgrade must not wait for this one.
-      request.result.onversionchange = () => request.result.close();
-      done(request.result);
-    };
-    request.onerror = () => done(undefined);
-  } catch {
-    done(undefined);
-  }
-});
 
 /**
- * Runs one transaction; false or nothing where it cannot be.
- * @param {IDBTransactionMode} mode
- * @param {(store: IDBObjectStore) => void} act
- * @returns {Promise<boolean>} whether it reached the disk
+ * @typedef {object} Database
+ * @property {(mode: IDBTransactionMode, act: (store: IDBObjectStore) => void) => Promise<boolean>} transact whether it reached the disk
+ * @property {(put: [string, unknown][], drop?: string[]) => Promise<boolean>} write in this very task, where the database is open
  */
-async function transact(mode, act) {
-  const database = await opened;
-  if (!database) return false;
-  return new Promise((done) => {
-    setTimeout(done, PATIENCE_MS, false);
-    try {
-      const transaction = database.transaction(STORE, mode, { durability: "strict" });
-      transaction.oncomplete = () => done(true);
-      transaction.onabort = () => done(false);
-      act(transaction.objectStore(STORE));
-    } catch {
-      done(false);
-    }
-  });
-}
-
-/** What was mirrored under a key. @param {string} key @returns {Promise<Mirrored | undefined>} */
-export async function mirrored(key) {
-  /** @type {Mirrored | undefined} */
-  let found;
-  await transact("readonly", (store) => {
-    const request = store.get(key);
-    request.onsuccess = () => (found = request.result);
-  });
-  return found;
-}
-
-/** @type {Map<string, Mirrored>} */
-const waiting = new Map();
-/** @type {Promise<boolean> | undefined} */
-let writing;
 
 /**
- * Mirrors a text, unless a newer one stands there. While one write is under way
- * only the newest of those that wait is written after it.
- * @param {string} key
- * @param {Mirrored} kept
- * @returns {Promise<boolean>} whether what waits has reached the disk
+ * @param {string} name
+ * @param {string} store
+ * @param {() => void} [deleted] it was deleted from outside: what was in it must be written again
+ * @returns {Database}
  */
-export function mirror(key, kept) {
-  waiting.set(key, kept);
-  writing ??= drain();
-  return writing;
-}
+export function database(name, store, deleted = () => {}) {
+  /** @type {IDBDatabase | undefined} */
+  let open;
+  /** @type {Promise<IDBDatabase> | undefined} */
+  let opening;
 
-async function drain() {
-  let reached = true;
-  while (waiting.size > 0) {
-    const batch = [...waiting];
-    waiting.clear();
-    reached = await transact("readwrite", (store) => {
-      for (const [key, kept] of batch) putNewer(store, key, kept);
+  const lost = () => {
+    open = undefined;
+    opening = undefined;
+  };
+
+  function opened() {
+    opening ??= new Promise((done, fail) => {
+      const request = indexedDB.open(name, 1);
+      request.onupgradeneeded = () => request.result.createObjectStore(store);
+      request.onsuccess = () => {
+        const made = request.result;
+        // Another window that wants to delete or upgrade must not wait for this one.
+        made.onversionchange = ({ newVersion }) => {
+          made.close();
+          lost();
+          if (newVersion === null) deleted();
+        };
+        // The browser itself threw it out.
+        made.onclose = () => {
+          lost();
+          deleted();
+        };
+        open = made;
+        done(made);
+      };
+      request.onerror = () => fail(request.error);
     });
+    opening.catch(lost);
+    return opening;
   }
-  writing = undefined;
-  return reached;
-}
 
-/** @param {IDBObjectStore} store @param {string} key @param {Mirrored} kept */
-function putNewer(store, key, kept) {
-  const request = store.get(key);
-  request.onsuccess = () => {
-    if (!(request.result?.edit > kept.edit)) store.put(kept, key);
+  /** @param {IDBDatabase} on @param {IDBTransactionMode} mode @param {(store: IDBObjectStore) => void} act @returns {Promise<boolean>} */
+  const run = (on, mode, act) => new Promise((done) => {
+    const transaction = on.transaction(store, mode, { durability: "strict" });
+    transaction.oncomplete = () => done(true);
+    transaction.onabort = () => done(false);
+    act(transaction.objectStore(store));
+  });
+
+  /** @type {Database["transact"]} */
+  async function transact(mode, act) {
+    try {
+      // No turn of a busy page between an edit and its writing.
+      if (open) return await run(open, mode, act);
+    } catch {
+      // Closing under our hands: once more with a new one.
+      lost();
+    }
+    try {
+      return await run(await opened(), mode, act);
+    } catch {
+      return false;
+    }
+  }
+
+  return {
+    transact,
+    write: (put, drop = []) => transact("readwrite", (all) => {
+      for (const [key, value] of put) all.put(value, key);
+      for (const key of drop) all.delete(key);
+      // Without it the browser waits until the page has a moment to say it is done.
+      all.transaction.commit?.();
+    }),
   };
 }
 
-/** @param {string} key */
-const backupsOf = (key) => IDBKeyRange.bound(`${key}-backup-`, `${key}-backup-\uffff`);
-
-/** @param {string} key @param {number} edit */
-const backupKey = (key, edit) => `${key}-backup-${String(edit).padStart(16, "0")}`;
-
-/** Forgets a state that cannot be used, and its backups. @param {string} key @param {number} edit */
-export function unmirror(key, edit) {
-  return transact("readwrite", (store) => {
-    store.delete(key);
-    store.delete(IDBKeyRange.bound(backupKey(key, edit), `${key}-backup-\uffff`));
-  });
-}
-
 /**
- * Keeps a state beside the newest ones; the oldest goes. Numbered by edit, not
- * by a clock that may have been set back.
- * @param {string} key
- * @param {Mirrored} kept
+ * What a promise brings, or nothing after a while: what does not answer must not
+ * keep the page from starting.
+ * @template T
+ * @param {Promise<T>} promise
+ * @param {number} ms
+ * @returns {Promise<T | undefined>}
  */
-export function backUp(key, kept) {
-  return transact("readwrite", (store) => {
-    store.put(kept, backupKey(key, kept.edit));
-    const request = store.getAllKeys(backupsOf(key));
-    request.onsuccess = () => {
-      for (const old of request.result.slice(0, -BACKUPS_KEPT)) store.delete(old);
-    };
-  });
-}
-
-/** The states kept before, newest first. @param {string} key @returns {Promise<Mirrored[]>} */
-export async function backups(key) {
-  /** @type {Mirrored[]} */
-  let found = [];
-  await transact("readonly", (store) => {
-    const request = store.getAll(backupsOf(key));
-    request.onsuccess = () => (found = request.result.reverse());
-  });
-  return found;
-}
+export const within = (promise, ms) =>
+  Promise.race([promise, new Promise((/** @type {(nothing: undefined) => void} */ done) => setTimeout(done, ms, undefined))]);

@@ -1,11 +1,14 @@
 // @ts-check
 /**
  * What is kept on this device: the set-up, drafts and the look, at every change,
- * in two places (see database.js). The newer of the two is what the page
+ * in two places (see mirror.js). The newer of the two is what the page
  * starts from, by the number of its edit; clocks are not asked.
  */
-import { backUp, backups, mirror, mirrored, unmirror } from "./database.js";
+import { within } from "./database.js";
+import { backUp, backups, dropBackups, mirror, mirrored, unmirror } from "./mirror.js";
 import { hasShape, isTexts } from "./shape.js";
+import { dropText, putText, textAt } from "./texts.js";
+import { covers } from "./windows.js";
 import { complete, demoSetup } from "../document/setup.js";
 
 const VERSION = 1;
@@ -33,42 +36,21 @@ const ASIDE = ["glasscall-aside", "glasscall-aside-2", "glasscall-aside-3"];
 
 /** @typedef {{language: string, lengths: string, distances: string}} Shows */
 
-/** @typedef {"newer" | "backup" | "damaged"} Trouble what the user must be told */
+/** @typedef {"newer" | "backup" | "damaged" | "fork"} Trouble what the user must be told */
 
 let key = KEY;
 /** The last record of another window that was looked at. */
 let looked = "";
+/** A database that does not answer must not keep the page from starting. */
+export const PATIENCE_MS = 1500;
+/**
+ * Where the second place did not answer, edits count on from beyond what any
+ * other run can reach: what is edited now must not look older than what waits
+ * there.
+ */
+export const BEYOND = 2 ** 32;
 // Asked for at once: it takes as long as the core takes to start.
 const second = Promise.all([KEY, APART].map(mirrored));
-
-/** Whether this window may keep anything; a sandboxed one may not. */
-function place() {
-  try {
-    return window.localStorage;
-  } catch {
-    return undefined;
-  }
-}
-
-/** @param {string} name */
-export function textAt(name) {
-  try {
-    return place()?.getItem(name) ?? undefined;
-  } catch {
-    return undefined;
-  }
-}
-
-/** @param {string} name @param {string} text @returns {boolean} */
-export function put(name, text) {
-  try {
-    const kept = place();
-    kept?.setItem(name, text);
-    return kept !== undefined;
-  } catch {
-    return false;
-  }
-}
 
 /** @param {string | undefined} text @returns {any} undefined where it is no record */
 function parsed(text) {
@@ -111,43 +93,53 @@ export function shownAs(kept = {}) {
 /**
  * What was kept, from the newest place that holds it whole.
  * @param {(setup: unknown) => boolean} isSound asks the core
- * @returns {Promise<{saved?: Saved, text?: string, trouble?: Trouble, aside?: string}>} text: the record, where it stands in the first place
+ * @returns {Promise<{saved?: Saved, text?: string, trouble?: Trouble, aside?: string, late?: Promise<Saved | undefined>}>}
+ *   text: the record, where it stands in the first place; late: what the second brings when it answers at last
  */
 export async function load(isSound) {
-  const [main, apart] = await second;
-  const newer = [textAt(KEY), main?.text].some((text) => parsed(text)?.version > VERSION);
+  const answer = await within(second, PATIENCE_MS);
+  const [main, apart] = answer ?? [[], []];
+  const newer = [textAt(KEY), ...main.map(({ text }) => text)].some((text) => parsed(text)?.version > VERSION);
   if (newer) key = APART;
-  const texts = [textAt(key), (newer ? apart : main)?.text];
-  const [first, other] = texts.map((text) => savedIn(text, isSound));
-  const saved = other && !(first && first.edit >= other.edit) ? other : first;
-  const bad = texts.filter((text, at) => text && ![first, other][at]);
-  bad.forEach((text) => putAside(String(text)));
-  // It would stand in the way of what is kept from now on.
-  if (texts[1] && !other) await unmirror(key, Number.MAX_SAFE_INTEGER);
-  if (saved) return { saved, ...(saved === first ? { text: texts[0] } : {}), ...(newer ? { trouble: "newer" } : {}) };
+  const text = textAt(key);
+  const first = savedIn(text, isSound);
+  const mirrors = (newer ? apart : main).map((one) => ({ ...one, saved: savedIn(one.text, isSound) }));
+  const others = mirrors.flatMap(({ saved }) => saved ?? []).sort((a, b) => b.edit - a.edit);
+  const saved = others[0] && !(first && first.edit >= others[0].edit) ? others[0] : first;
+  const bad = [...(text && !first ? [text] : []), ...mirrors.flatMap((one) => (one.saved ? [] : one.text))];
+  const safe = bad.map(putAside).every(Boolean);
+  const known = saved && saved === first ? { text } : {};
+  if (!answer) {
+    const late = second.then(([found]) => newestOf(found, isSound));
+    return { ...(saved ? { saved: { ...saved, edit: saved.edit + BEYOND } } : {}), ...known, late, ...(newer ? { trouble: "newer" } : {}) };
+  }
+  const lost = saved ? [first, ...others].flatMap((one) => (one && one !== saved && !covers(saved.heads, one.heads) ? one : [])) : [];
+  for (const one of lost) await backUpNow(one);
+  // The newest stays until this window has written: what stands in the first place may not be on the disk yet.
+  const over = mirrors.filter((one) => (one.saved ? one.saved !== others[0] : safe));
+  if (over.length > 0) await unmirror(over.map(({ place }) => place));
+  if (saved) return { saved, ...known, ...(newer ? { trouble: "newer" } : lost.length > 0 ? { trouble: "fork" } : {}) };
   const aside = bad[0] ?? ASIDE.map(textAt).findLast(Boolean);
   if (newer || aside === undefined) return newer ? { trouble: "newer" } : {};
-  const before = (await backups(key)).map(({ text }) => savedIn(text, isSound)).find(Boolean);
+  const before = (await backups(key)).map((one) => savedIn(one.text, isSound)).find(Boolean);
   return { aside, ...(before ? { saved: before, trouble: "backup" } : { trouble: "damaged" }) };
 }
 
-/** @param {string} text */
-function putAside(text) {
-  if (ASIDE.some((name) => textAt(name) === text)) return;
-  const free = ASIDE.find((name) => textAt(name) === undefined) ?? ASIDE[ASIDE.length - 1];
-  if (put(free, text)) return;
-  // No room for both: it moves instead.
-  remove(key);
-  if (!put(free, text)) put(key, text);
-}
+/** @param {{text: string}[]} found @param {(setup: unknown) => boolean} isSound */
+const newestOf = (found, isSound) =>
+  found.flatMap(({ text }) => savedIn(text, isSound) ?? []).sort((a, b) => b.edit - a.edit)[0];
 
-/** @param {string} name */
-function remove(name) {
-  try {
-    place()?.removeItem(name);
-  } catch {
-    // Not ours to change.
-  }
+/** @param {string} text @returns {boolean} whether it is there now */
+function putAside(text) {
+  if (ASIDE.some((name) => textAt(name) === text)) return true;
+  const free = ASIDE.find((name) => textAt(name) === undefined) ?? ASIDE[ASIDE.length - 1];
+  if (putText(free, text)) return true;
+  if (textAt(key) !== text) return false;
+  // No room for both: it moves instead.
+  dropText(key);
+  if (putText(free, text)) return true;
+  putText(key, text);
+  return false;
 }
 
 /**
@@ -157,10 +149,11 @@ function remove(name) {
  * @returns {Promise<boolean>} whether the next start will find something else
  */
 export async function giveUp({ edit }) {
-  const texts = [textAt(key), (await mirrored(key))?.text];
-  for (const text of texts) if (text) putAside(text);
-  remove(key);
-  await unmirror(key, edit);
+  const mirrors = (await within(mirrored(key), PATIENCE_MS)) ?? [];
+  for (const text of [textAt(key), ...mirrors.map((one) => one.text)]) if (text) putAside(text);
+  dropText(key);
+  await unmirror(mirrors.map(({ place }) => place));
+  await dropBackups(key, edit);
   return textAt(key) === undefined;
 }
 
@@ -175,20 +168,20 @@ const recordOf = (saved) => JSON.stringify({ version: VERSION, ...saved });
  */
 export function save(saved, tell) {
   const text = recordOf(saved);
-  const now = put(key, text);
+  const now = putText(key, text);
   const later = mirror(key, { text, edit: saved.edit });
   if (now) tell(true);
-  else later.then(tell);
+  else {
+    within(later, PATIENCE_MS).then((reached) => tell(reached ?? false));
+    later.then(tell);
+  }
   return text;
 }
 
 /** Another window wrote over a record that says more. @param {string} text */
 export function keepAgain(text) {
-  if (text && textAt(key) !== text) put(key, text);
+  if (text && textAt(key) !== text) putText(key, text);
 }
-
-/** What the second place holds of something else that is kept. @param {string} name */
-export const mirroredText = async (name) => (await mirrored(name))?.text;
 
 /** A state that was shown and worked, beside the newest ones. @param {Saved} saved */
 export function backUpNow(saved) {

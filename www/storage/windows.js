@@ -32,6 +32,8 @@ export function windowOf(saved, me = Math.random().toString(36).slice(2)) {
   let by = saved?.by ?? "";
 
   return {
+    /** Whether anything was done here. */
+    hasEdited: () => done.length > 0,
     /** The next record's marks. @param {(setup: Setup) => void} [act] what made it; nothing when two records were joined */
     next(act) {
       edit += 1;
@@ -63,8 +65,8 @@ export function windowOf(saved, me = Math.random().toString(36).slice(2)) {
   };
 }
 
-/** @param {Heads} all @param {Heads} some */
-const covers = (all, some) => Object.entries(some).every(([name, edit]) => (all[name] ?? 0) >= edit);
+/** Whether one state holds the edits of another. @param {Heads} all @param {Heads} some */
+export const covers = (all, some) => Object.entries(some).every(([name, edit]) => (all[name] ?? 0) >= edit);
 
 /** @param {Heads} heads @returns {Heads} */
 function newest(heads) {

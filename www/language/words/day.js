@@ -83,7 +83,15 @@ function lineText(at, is, was) {
 }
 
 export const DAY_WORDS = {
-  damaged: say("The log kept here could not be read. It is put aside untouched."),
+  log: {
+    unread: say("Part of the log kept here could not be read. It stays where it is, untouched; the rest is here."),
+    newer: say("A newer Glasscall wrote part of the log. It is left as it is, and this one shows what it can read."),
+    notKept: say("This entry could not be kept: the device is full or keeps nothing. It is here until this window closes. Save the log as a file."),
+    deleted: say("What was kept on this device was deleted while this page was open. What is shown here has been kept again."),
+  },
+  unread: (/** @type {number} */ count) => sayCount(count, "{count} entry cannot be read here. It is kept as it is.", "{count} entries cannot be read here. They are kept as they are."),
+  saveUnread: say("Save what cannot be read"),
+  leftOut: (/** @type {number} */ count) => sayCount(count, "{count} cannot be read and was left out.", "{count} cannot be read and were left out."),
   arrived: (/** @type {string} */ sentence) => say("A set-up has come. {sentence} Yours is still here.", { sentence }),
   takeIt: say("Take it up"),
   taken: say("Taken up. Undo brings yours back."),

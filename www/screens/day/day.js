@@ -17,6 +17,7 @@ import { momentText, SAID } from "../../day/notation.js";
 import { sentence } from "../../day/sentence.js";
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
+import { offerFile } from "../../parts/offer-file.js";
 
 /** @typedef {import("../../start/start.js").App} App */
 /** @typedef {ReturnType<typeof amended>[number]} Shown */
@@ -37,7 +38,7 @@ export function mountDay(root, app) {
   const log = () => {
     const record = recordOf(app.setup, stamp());
     if (!record) return app.notify(DAY_WORDS.notLogged);
-    app.write([...app.records, record]);
+    app.append([record]);
     return app.notify(DAY_WORDS.logged(sentence(record)), DAY_WORDS.showLog, () => {
       location.hash = "#day";
     });
@@ -53,7 +54,7 @@ export function mountDay(root, app) {
     one(root, ".day-empty").textContent =
       records.length === 0 ? DAY_WORDS.empty : found.length === 0 ? DAY_WORDS.nothingFound : "";
     one(root, ".day-search").hidden = records.length === 0;
-    one(root, ".day-log").replaceChildren(...found.map((shown) => row(app, shown, open)));
+    one(root, ".day-log").replaceChildren(...found.map((shown) => row(app, shown, open)), ...unreadLine(app));
   };
 
   return () => {
@@ -68,6 +69,15 @@ export function mountDay(root, app) {
     others.forEach((part) => part.update());
     print.update();
   };
+}
+
+/** What stands in the log and cannot be read, to be saved by hand. @param {App} app */
+function unreadLine(app) {
+  const unread = app.unread();
+  if (unread.length === 0) return [];
+  const save = () => offerFile(`${JSON.stringify({ format: "glasscall-log", version: 1, records: unread }, null, 2)}\n`, "glasscall-log-unread.json", "application/json");
+  return [el("li", { class: "row day-unread" }, el("p", { class: "hint", text: DAY_WORDS.unread(unread.length) }),
+    el("button", { type: "button", onclick: save }, DAY_WORDS.saveUnread))];
 }
 
 function stamp() {
@@ -95,7 +105,7 @@ function row(app, shown, open) {
     ...(amendments.length > 0 ? [el("ul", { class: "day-amendments" }, ...amendments.map((one) => el("li", {
       text: `${momentText(one.time)}: ${SLATE.flatMap(([part, name]) => (one.slate[part] === undefined ? [] : slateText(name, one.slate[part]))).join("; ")}`,
     })))] : []),
-    amendForm(app, record.id, slate),
+    amendForm(app, shown),
     el("div", { class: "day-buttons" },
       el("button", { type: "button", onclick: () => takeUp(app, record) }, say("Take it up again")),
       el("button", { type: "button", onclick: (/** @type {Event} */ event) => copyText(sentence(record, slate), /** @type {HTMLElement} */ (event.target)) }, say("Copy the sentence"))));
@@ -108,8 +118,8 @@ function row(app, shown, open) {
 /** @param {string} part */
 const nameOf = (part) => SLATE.find(([key]) => key === part)?.[1] ?? part;
 
-/** @param {App} app @param {string} id @param {import("../../document/slate.js").Slate} slate */
-function amendForm(app, id, slate) {
+/** @param {App} app @param {Shown} shown */
+function amendForm(app, { record, slate, amendments }) {
   const part = /** @type {HTMLSelectElement} */ (el("select", { "aria-label": say("What to amend") },
     ...SLATE.map(([key, name]) => el("option", { value: key, text: SAID.word(name) }))));
   part.value = "note";
@@ -120,7 +130,8 @@ function amendForm(app, id, slate) {
   const amend = () => {
     const now = text.value.trim();
     if (now === (slate[/** @type {keyof typeof slate} */ (part.value)] ?? "")) return;
-    app.write([...app.records, { version: 1, id: newId(), time: localIso(new Date()), amends: id, slate: { [part.value]: now } }]);
+    const last = amendments.at(-1);
+    app.append([{ version: 1, id: newId(), time: localIso(new Date()), amends: record.id, ...(last ? { after: last.id } : {}), slate: { [part.value]: now } }]);
   };
   return el("div", { class: "day-amend" }, part, text, el("button", { type: "button", onclick: amend }, say("Amend")));
 }
