@@ -112,3 +112,93 @@ fn drifts_that_cannot_be_are_refused_by_name() {
             .starts_with("readings[0].aperture")
     );
 }
+
+/// A clear evening at a place, read three times with the sun some 15° up: what
+/// the module's own sky says, as stops read at EI 800, 24 and 180°.
+fn evening(times: &[&str]) -> Vec<Value> {
+    let lux = |time: &str| {
+        let place = json!({"latitudeDeg": 51.6, "longitudeDeg": 3.7, "time": time});
+        let sun = number(&answered("sun", &place), "elevationDeg");
+        number(
+            &answered("daylight", &json!({"sunElevationDeg": sun})),
+            "illuminanceLux",
+        )
+    };
+    let first = lux(times[0]);
+    (times.iter())
+        .map(|time| {
+            let aperture = 11.0 * (lux(time) / first).sqrt();
+            json!({"time": time, "aperture": aperture})
+        })
+        .collect()
+}
+
+#[test]
+fn an_evening_is_no_straight_line() {
+    // A line through these three ended three quarters of an hour after the sky does.
+    let times = [
+        "2031-05-04T18:00:00Z",
+        "2031-05-04T18:10:00Z",
+        "2031-05-04T18:20:00Z",
+    ];
+    let place = json!({"latitudeDeg": 51.6, "longitudeDeg": 3.7});
+    let changes =
+        json!({"readings": evening(&times), "place": place, "until": "2031-05-04T23:00:00Z"});
+    let sky = answered("drift", &drift(&changes));
+    assert_eq!(sky["model"], "clearSky");
+    let mut line = changes;
+    line["model"] = json!("straight");
+    let line = answered("drift", &drift(&line));
+    assert!(line["endsAt"].as_str() > Some("2031-05-04T20:00"), "{line}");
+    assert!(sky["endsAt"].as_str() < Some("2031-05-04T19:20"), "{sky}");
+    // The line says how far it may be trusted, the sky how sure the end is.
+    assert!(line["lineHoldsUntil"].as_str() < Some("2031-05-04T18:50"));
+    assert!(number(&sky, "endsGiveOrTakeMinutes") > 5.0);
+}
+
+#[test]
+fn a_low_sun_is_never_known_to_two_minutes() {
+    // One reading at 14.4°: the swap at 1.6° was told to 2.2 minutes, a fifth of
+    // a stop, where clear skies differ by a stop and a half.
+    let changes = json!({
+        "readings": [{"time": "2031-05-04T17:30:00Z", "aperture": 11}],
+        "place": {"latitudeDeg": 51.6, "longitudeDeg": 3.7},
+        "until": "2031-05-04T21:00:00Z",
+    });
+    let reply = answered("drift", &drift(&changes));
+    let last = reply["swaps"].as_array().unwrap().last().unwrap();
+    assert!(number(last, "giveOrTakeMinutes") > 8.0, "{last}");
+}
+
+#[test]
+fn while_the_light_is_not_known_two_more_readings_are_asked_for() {
+    let noisy = json!({"place": null, "readings": [
+        {"time": "2026-06-21T18:00:00Z", "aperture": 11},
+        {"time": "2026-06-21T18:05:00Z", "aperture": 10},
+        {"time": "2026-06-21T18:10:00Z", "aperture": 11},
+    ]});
+    let mut request = drift(&noisy);
+    request.as_object_mut().unwrap().remove("place");
+    assert_eq!(answered("drift", &request)["readingsNeeded"], 2);
+    assert_eq!(answered("drift", &drift(&json!({})))["readingsNeeded"], 0);
+}
+
+#[test]
+fn a_reading_through_the_wheel_is_opened_by_it() {
+    let mut readings = drift(&json!({}))["readings"].clone();
+    let plain = number(&answered("drift", &drift(&json!({}))), "needStops");
+    for reading in readings.as_array_mut().unwrap() {
+        reading["wheelDensity"] = json!(1.2);
+    }
+    let through = number(
+        &answered("drift", &drift(&json!({"readings": readings}))),
+        "needStops",
+    );
+    near(
+        "drift",
+        "wheel",
+        through - plain,
+        1.2 / std::f64::consts::LOG10_2,
+        1e-9,
+    );
+}

@@ -50,3 +50,42 @@ fn a_line_and_its_intervals_agree() {
         "only {with_scatter} cases above the floor"
     );
 }
+
+#[test]
+fn what_published_skies_stray_lies_in_the_interval_of_a_followed_sky() {
+    // Each of the thirteen models anchored at one height and followed down to
+    // another. 95 %: one of thirteen may lie outside.
+    use glasscall_core::physics::daylight::strays;
+    use glasscall_core::quantity::Elevation;
+    let cases = glasscall_tests::law("daylight", "spread").cases;
+    let at = |case: &glasscall_tests::LawCase| glasscall_tests::number(&case.given, "altitude_deg");
+    let stray = |degrees| strays(Elevation::new(degrees).unwrap()).stops();
+    // What one reading in thirds is worth, twice.
+    let reading = 1.96 * glasscall_core::answer::light_trend::READING_DEVIATION;
+    for (from, to) in [
+        (15.0, 10.0),
+        (15.0, 5.0),
+        (20.0, 10.0),
+        (20.0, 5.0),
+        (30.0, 10.0),
+    ] {
+        let [above, below] =
+            [from, to].map(|height| cases.iter().find(|case| at(case) == height).unwrap());
+        let half = reading.hypot(stray(to) - stray(from));
+        let models = above.out["stops_against_supplement"].as_object().unwrap();
+        let outside = models
+            .iter()
+            .filter(|(name, there)| {
+                let then = below.out["stops_against_supplement"][*name]
+                    .as_f64()
+                    .unwrap();
+                (then - there.as_f64().unwrap()).abs() > half
+            })
+            .count();
+        assert!(
+            outside <= 1,
+            "{from} to {to}: {outside} of {} outside ±{half}",
+            models.len()
+        );
+    }
+}

@@ -181,7 +181,7 @@ export function ghostRequest(setup) {
  * @param {Date} when it was taken
  * @returns {TimedReading}
  */
-export function timedReading({ reading, inPlace }, aperture, throughIn, when) {
+export function timedReading({ reading, inPlace, wheelNow }, aperture, throughIn, when) {
   const { exposureIndex, frameRate, shutterAngleDeg, shutterSeconds } = reading;
   return {
     time: localIso(when),
@@ -190,6 +190,7 @@ export function timedReading({ reading, inPlace }, aperture, throughIn, when) {
     frameRate,
     ...(shutterSeconds === undefined ? { shutterAngleDeg } : { shutterSeconds }),
     through: throughIn ? inPlace.map((placed) => placed.piece) : [],
+    ...(throughIn && wheelNow > 0 ? { wheelDensity: wheelNow } : {}),
   };
 }
 
@@ -205,6 +206,7 @@ export function driftRequest({ light }, openUp) {
     shot,
     ...(lens === undefined ? {} : { lens }),
     kit, rig, wheel, inPlace, keep,
-    ...(light.followSky ? { place: light.place } : {}),
+    place: light.place,
+    ...(light.followSky ? { model: /** @type {const} */ ("clearSky") } : {}),
   };
 }

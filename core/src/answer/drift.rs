@@ -33,6 +33,12 @@ pub struct Drift {
     /// When the light is too little even with the least glass and the lens
     /// wide open; `None` when that comes later, or never.
     pub ends: Option<Moment>,
+    /// Half of the 95 % interval of that, in seconds; `None` while the light
+    /// stands still and where the curve itself ends.
+    pub ends_give_or_take: Option<f64>,
+    /// Half of the 95 % interval of the light where it first decides anything:
+    /// at the first swap, or the end, or else at the start.
+    pub decides: Stops,
 }
 
 /// One swap.
@@ -61,7 +67,8 @@ const MOST_SWAPS: usize = 50;
 /// Follows the trend from one reading on.
 ///
 /// What is in stays in until another stack leaves fewer whole thirds of a stop:
-/// a swap that gains less than that gains nothing an iris ring shows.
+/// a swap that gains less than that gains nothing an iris ring shows. What the
+/// lens cannot expose gives way to what it can, and is never swapped in.
 #[must_use]
 pub fn drift(question: &DriftQuestion<'_>) -> Drift {
     let mut swaps = Vec::new();
@@ -73,6 +80,8 @@ pub fn drift(question: &DriftQuestion<'_>) -> Drift {
             start,
             swaps,
             ends: None,
+            ends_give_or_take: None,
+            decides: question.trend.interval_at(question.from),
         };
     };
     let least = question.least_taken();
@@ -108,9 +117,12 @@ pub fn drift(question: &DriftQuestion<'_>) -> Drift {
             }
         }
     }
+    let first = swaps.first().map(|swap: &Swap| swap.moment);
     Drift {
         need,
         start,
+        ends_give_or_take: ends.and_then(|end| question.give_or_take(end)),
+        decides: (question.trend).interval_at(first.or(ends).unwrap_or(question.from)),
         swaps,
         ends,
     }
@@ -176,7 +188,9 @@ impl State {
         };
         let left = need - self.taken;
         let best = best(question, moment, Some(&self.stack))?;
-        if whole_thirds(best.left_over) < whole_thirds(left) {
+        let ranking = question.open_up.ranking();
+        let nearer = whole_thirds(best.left_over) < whole_thirds(left);
+        if ranking.can_expose(best.left_over) && (nearer || !ranking.can_expose(left)) {
             return Some(Event::Swap(best));
         }
         let short = least - need;
@@ -362,5 +376,20 @@ mod tests {
             // A stop an hour: stops and hours are one number.
             assert!((swap.give_or_take.unwrap() - stops * 3600.0).abs() < 1e-6);
         }
+    }
+
+    #[test]
+    fn no_swap_goes_to_what_the_lens_cannot_expose() {
+        // T4 wanted from a lens of T4: the 0.9 nearest to 2.6 stops of need would
+        // ask for T3.5. The 0.6 is over and can be closed by.
+        let (kit, rig) = ([nd(0.6), nd(0.9)], rig());
+        let mut asked = question(&kit, &rig, [7.2, 6.6]);
+        asked.open_up.widest = Aperture::from_marking(4.0).ok();
+        let found = drift(&asked);
+        let start = found.start.unwrap();
+        assert_eq!(start.slots, [Some(0), None]);
+        let under = |stack: &Stack| stack.left_over.stops() < -1e-9;
+        assert!(!found.swaps.iter().any(|swap| under(&swap.to)));
+        assert!(found.ends_give_or_take.is_some());
     }
 }

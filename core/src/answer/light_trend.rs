@@ -1,6 +1,6 @@
 //! The light's trend from timed readings, with an interval.
 
-use crate::physics::daylight::{HOLDS, clear_sky};
+use crate::physics::daylight::{HOLDS, clear_sky, strays};
 use crate::physics::sun::{Observer, sun_position};
 use crate::quantity::{Elevation, Moment, Stops};
 use alloc::vec::Vec;
@@ -52,7 +52,22 @@ pub struct Trend {
     count: f64,
     /// Σ(t − middle)², in s².
     lever: f64,
+    /// How far clear skies stray from the curve where the readings were taken,
+    /// on average; nothing for a line.
+    strayed: f64,
 }
+
+/// Over this height of the sun a line does for the time a plan is made for;
+/// under it the light bends too soon. Own choice.
+pub const LINE_FROM_DEGREES: f64 = 15.0;
+/// How much faster a straight line may turn out to fall: what the clear sky's
+/// curve bends at most, in stops an hour an hour, with the sun 3° up in the
+/// middle latitudes.
+const DUSK_BEND: f64 = 6.0;
+/// An interval wider than this is no answer: half a stop.
+///
+/// Common practice, no source.
+pub const TELLS_WITHIN: f64 = 0.5;
 
 impl Trend {
     /// The straight line through readings; `None` under two different times.
@@ -89,7 +104,56 @@ impl Trend {
             level,
             count,
             lever: times.lever,
+            strayed: 0.0,
         })
+    }
+
+    /// The trend that the sun's height asks for: the clear sky's curve where it
+    /// stands under [`LINE_FROM_DEGREES`] at any time between the first reading
+    /// and `until`, and where one reading makes no line; else the line.
+    #[must_use]
+    pub fn by_the_sun(
+        readings: &[TimedReading],
+        observer: Observer,
+        until: Moment,
+    ) -> Option<Self> {
+        let from = (readings.iter()).fold(until, |first, reading| {
+            if reading.moment < first {
+                reading.moment
+            } else {
+                first
+            }
+        });
+        // The sun moves by 3° at most in a step.
+        let steps = libm::ceil(until.seconds_since(from) / 600.0).clamp(1.0, 1000.0);
+        let mut step = 0.0;
+        let mut low = false;
+        while step <= steps {
+            let moment = from.later_by(until.seconds_since(from) * step / steps);
+            low |= height(observer, moment) < LINE_FROM_DEGREES;
+            step += 1.0;
+        }
+        let line = || Self::straight(readings);
+        let curve = || Self::clear_sky(readings, observer);
+        if low {
+            curve().or_else(line)
+        } else {
+            line().or_else(curve)
+        }
+    }
+
+    /// Whether the clear sky's curve was taken.
+    #[must_use]
+    pub const fn follows_sky(&self) -> bool {
+        matches!(self.curve, Curve::ClearSky(_))
+    }
+
+    /// Until when a line from the last reading may be trusted to
+    /// [`TELLS_WITHIN`], should it be dusk; `None` for the sky's own curve.
+    #[must_use]
+    pub fn holds_until(&self, last: Moment) -> Option<Moment> {
+        let hours = libm::sqrt(2.0 * TELLS_WITHIN / DUSK_BEND);
+        (!self.follows_sky()).then(|| last.later_by(hours * 3600.0))
     }
 
     /// The clear sky's curve at a place, shifted to the readings; `None` without
@@ -114,6 +178,7 @@ impl Trend {
             level,
             count,
             lever: 0.0,
+            strayed: mean(readings, |reading| strays_at(observer, reading.moment)),
         })
     }
 
@@ -141,6 +206,9 @@ impl Trend {
     }
 
     /// Half-width of the 95 % interval of the trend at a moment.
+    ///
+    /// For the clear sky it takes in what one sky strays from another between
+    /// the readings and then: haze that shows only when the sun is low.
     #[must_use]
     pub fn interval_at(&self, moment: Moment) -> Stops {
         let away = moment.seconds_since(self.middle);
@@ -149,7 +217,12 @@ impl Trend {
         } else {
             0.0
         };
-        Stops::computed(self.half * libm::sqrt(1.0 / self.count + leaning))
+        let read = self.half * libm::sqrt(1.0 / self.count + leaning);
+        let sky = match self.curve {
+            Curve::Straight(_) => 0.0,
+            Curve::ClearSky(observer) => strays_at(observer, moment) - self.strayed,
+        };
+        Stops::computed(libm::hypot(read, sky))
     }
 
     /// Half-width of the 95 % interval of the rate, in stops an hour; nothing
@@ -205,9 +278,19 @@ fn interval(squares: f64, readings: usize, fitted: usize) -> f64 {
     (student * libm::sqrt(squares / exact)).max(floor)
 }
 
+/// The sun's height, in degrees.
+fn height(observer: Observer, moment: Moment) -> f64 {
+    sun_position(observer, moment).direction.elevation_degrees()
+}
+
+/// How far clear skies stray from the curve then, in stops.
+fn strays_at(observer: Observer, moment: Moment) -> f64 {
+    Elevation::new(height(observer, moment)).map_or(0.0, |sun| strays(sun).stops())
+}
+
 /// The clear sky's light on a stop scale; `None` beyond the model.
 fn clear_stops(observer: Observer, moment: Moment) -> Option<f64> {
-    let sun = sun_position(observer, moment).direction.elevation_degrees();
+    let sun = height(observer, moment);
     let elevation = Elevation::new(sun).ok().filter(|_| sun >= HOLDS.min)?;
     clear_sky(elevation)
         .ok()
@@ -287,5 +370,51 @@ mod tests {
         let rates = [17.0, 18.5, 19.7, 20.2].map(|hour| trend.rate_at(at(hour)).unwrap());
         assert!(rates.windows(2).all(|pair| pair[1] < pair[0]), "{rates:?}");
         assert!(trend.light_at(at(24.0)).is_none());
+    }
+
+    #[test]
+    fn a_low_sun_is_followed_and_a_high_one_is_a_line() {
+        let observer = Observer::at(Location {
+            latitude: Latitude::new(45.0).unwrap(),
+            longitude: Longitude::new(0.0).unwrap(),
+        })
+        .unwrap();
+        let at = |hour: f64| Moment::from_unix_seconds(1_718_841_600.0 + hour * 3600.0).unwrap();
+        let read = |hours: [f64; 2]| {
+            hours.map(|hour| TimedReading {
+                moment: at(hour),
+                light: Stops::computed(9.0),
+            })
+        };
+        let noon = Trend::by_the_sun(&read([11.0, 12.0]), observer, at(14.0)).unwrap();
+        assert!(!noon.follows_sky() && noon.holds_until(at(12.0)).is_some());
+        let dusk = Trend::by_the_sun(&read([16.0, 17.0]), observer, at(20.0)).unwrap();
+        assert!(dusk.follows_sky() && dusk.holds_until(at(17.0)).is_none());
+        // One reading makes no line at any hour.
+        let one = Trend::by_the_sun(&read([12.0, 12.0])[..1], observer, at(13.0)).unwrap();
+        assert!(one.follows_sky());
+    }
+
+    #[test]
+    fn what_skies_stray_between_the_reading_and_then_is_in_the_interval() {
+        // The sun from some 17° at 18:00 down to 2° at 19:35.
+        let observer = Observer::at(Location {
+            latitude: Latitude::new(45.0).unwrap(),
+            longitude: Longitude::new(0.0).unwrap(),
+        })
+        .unwrap();
+        let at = |hour: f64| Moment::from_unix_seconds(1_718_841_600.0 + hour * 3600.0).unwrap();
+        let reading = TimedReading {
+            moment: at(18.0),
+            light: Stops::computed(9.0),
+        };
+        let trend = Trend::clear_sky(&[reading], observer).unwrap();
+        let wide = |hour| trend.interval_at(at(hour)).stops();
+        assert!((wide(18.0) - NORMAL * READING_DEVIATION).abs() < 1e-9);
+        assert!(
+            wide(18.8) > wide(18.0) && wide(19.5) > 1.0,
+            "{}",
+            wide(19.5)
+        );
     }
 }

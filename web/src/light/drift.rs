@@ -10,10 +10,10 @@ use crate::shapes::placed::{PlacedReply, placed};
 use crate::shapes::rig::RigRequest;
 use crate::shapes::settings::{SettingsRequest, shutter};
 use glasscall_core::answer::drift::{Drift, DriftQuestion, Swap, drift as follow};
-use glasscall_core::answer::light_trend::{TimedReading, Trend};
+use glasscall_core::answer::light_trend::{TELLS_WITHIN, TimedReading, Trend};
 use glasscall_core::answer::open_up::Question;
 use glasscall_core::physics::exposure::change_but_iris;
-use glasscall_core::quantity::{Aperture, ExposureIndex, FrameRate, Moment, Stops};
+use glasscall_core::quantity::{Aperture, Density, ExposureIndex, FrameRate, Moment, Stops};
 use glasscall_core::search::stack::Stack;
 use glasscall_core::setup::{Piece, Rig, Settings, WheelPosition};
 use serde::{Deserialize, Serialize};
@@ -57,10 +57,14 @@ pub struct DriftRequest {
     /// Ids of pieces that must be in.
     #[serde(default)]
     pub keep: Vec<String>,
-    /// Where the sun is to be followed from: the readings then shift the clear
-    /// sky's own curve instead of making a straight line.
+    /// Where the sun is to be followed from: with it under 15° at any time from
+    /// the first reading to `until`, and with one reading only, the readings
+    /// shift the clear sky's own curve instead of making a straight line.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub place: Option<PlaceRequest>,
+    /// What to fit, whatever the sun; `clearSky` needs a place.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub model: Option<DriftModel>,
     /// How far to look, ISO 8601; three hours after the last reading unless
     /// said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -90,6 +94,10 @@ pub struct TimedReadingRequest {
     /// Ids of the pieces read through; none for a bare reading.
     #[serde(default)]
     pub through: Vec<String>,
+    /// Density of the internal wheel's position it was read through; 0 unless
+    /// said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wheel_density: Option<f64>,
 }
 
 /// A place on Earth.
@@ -127,6 +135,16 @@ pub struct DriftReply {
     /// little. Absent when that does not come by `until`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub ends_at: Option<String>,
+    /// Half of the 95 % interval of that; absent while the light stands still.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub ends_give_or_take_minutes: Option<f64>,
+    /// How many more readings are needed before any of this decides anything: 2
+    /// while the light at the first swap is not known to half a stop, else 0.
+    pub readings_needed: u8,
+    /// Until when a straight line holds to half a stop should it be dusk; absent
+    /// for the clear sky's curve.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub line_holds_until: Option<String>,
     /// How far was looked.
     pub until: String,
 }
@@ -202,9 +220,9 @@ pub fn drift(request: &DriftRequest) -> Result<DriftReply, Refusal> {
     };
     let shot = request.shot.settings("shot")?;
     let readings = readings(request, &glass.kit, shot)?;
-    let trend = trend(request, &readings)?;
-    let from = last(&readings);
+    let from = last(request, &readings)?;
     let until = until(request, from)?;
+    let trend = trend(request, &readings, until)?;
     let keep = pieces_named(&glass.kit, &request.keep, "keep")?;
     let in_place = in_place(&glass.kit, &glass.rig, &request.in_place)?;
     let ring = ring(request.lens.as_ref())?;
@@ -227,7 +245,7 @@ pub fn drift(request: &DriftRequest) -> Result<DriftReply, Refusal> {
         from,
         until,
     });
-    Ok(reply(request, &glass, trend, [from, until], &answer))
+    Ok(reply(&glass, trend, [from, until], &answer))
 }
 
 fn readings(
@@ -243,7 +261,10 @@ fn readings(
         let path = format!("readings[{at}]");
         let settings = given.settings(&path, shot)?;
         let through = pieces_named(kit, &given.through, &format!("{path}.through"))?;
-        let taken: Stops = through.iter().map(|&piece| kit[piece].loss().stops).sum();
+        let wheel = Density::new(given.wheel_density.unwrap_or(0.0));
+        let wheel = wheel.at(&format!("{path}.wheelDensity"))?.stops();
+        let pieces = through.iter().map(|&piece| kit[piece].loss().stops);
+        let taken: Stops = pieces.chain(core::iter::once(wheel)).sum();
         let change = change_but_iris(settings, shot).at(&path)?;
         let index = Stops::new(settings.aperture.index()).at(&format!("{path}.aperture"))?;
         Ok(TimedReading {
@@ -271,26 +292,42 @@ impl TimedReadingRequest {
     }
 }
 
-fn trend(request: &DriftRequest, readings: &[TimedReading]) -> Result<Trend, Refusal> {
-    let least = if request.place.is_some() { 1 } else { 2 };
-    if readings.len() < least {
-        let field = format!("readings[{}]", readings.len());
-        return Err(Refusal::new(Code::Missing, &field));
-    }
+fn trend(
+    request: &DriftRequest,
+    readings: &[TimedReading],
+    until: Moment,
+) -> Result<Trend, Refusal> {
+    let straight = || {
+        if readings.len() < 2 {
+            return Err(Refusal::new(Code::Missing, "readings[1]"));
+        }
+        Trend::straight(readings).ok_or_else(|| Refusal::new(Code::Duplicate, "readings[1].time"))
+    };
     let Some(place) = &request.place else {
-        return Trend::straight(readings)
-            .ok_or_else(|| Refusal::new(Code::Duplicate, "readings[1].time"));
+        return match request.model {
+            Some(DriftModel::ClearSky) => Err(Refusal::new(Code::Missing, "place")),
+            _ => straight(),
+        };
     };
     let observer = observer(place.latitude_deg, place.longitude_deg).map_err(|refusal| {
         let field = format!("place.{}", refusal.field);
         Refusal { field, ..refusal }
     })?;
-    Trend::clear_sky(readings, observer)
-        .ok_or_else(|| Refusal::new(Code::OutOfRange, "readings[0].time"))
+    let trend = match request.model {
+        Some(DriftModel::Straight) => return straight(),
+        Some(DriftModel::ClearSky) => Trend::clear_sky(readings, observer),
+        None => Trend::by_the_sun(readings, observer, until),
+    };
+    trend.ok_or_else(|| Refusal::new(Code::OutOfRange, "readings[0].time"))
 }
 
-/// The latest of at least one.
-fn last(readings: &[TimedReading]) -> Moment {
+/// The latest reading.
+fn last(request: &DriftRequest, readings: &[TimedReading]) -> Result<Moment, Refusal> {
+    let least = if request.place.is_some() { 1 } else { 2 };
+    if readings.len() < least {
+        let field = format!("readings[{}]", readings.len());
+        return Err(Refusal::new(Code::Missing, &field));
+    }
     let first = readings[0].moment;
     let later = |latest: Moment, reading: &TimedReading| {
         if reading.moment > latest {
@@ -299,7 +336,7 @@ fn last(readings: &[TimedReading]) -> Moment {
             latest
         }
     };
-    readings.iter().fold(first, later)
+    Ok(readings.iter().fold(first, later))
 }
 
 fn until(request: &DriftRequest, from: Moment) -> Result<Moment, Refusal> {
@@ -330,13 +367,7 @@ impl Glass {
     }
 }
 
-fn reply(
-    request: &DriftRequest,
-    glass: &Glass,
-    trend: Trend,
-    [from, until]: [Moment; 2],
-    answer: &Drift,
-) -> DriftReply {
+fn reply(glass: &Glass, trend: Trend, [from, until]: [Moment; 2], answer: &Drift) -> DriftReply {
     let swap = |swap: &Swap| SwapReply {
         time: moment_text(swap.moment),
         give_or_take_minutes: swap.give_or_take.map(|seconds| seconds / 60.0),
@@ -348,9 +379,10 @@ fn reply(
         left_over_stops: swap.to.left_over.stops(),
     };
     DriftReply {
-        model: match request.place {
-            Some(_) => DriftModel::ClearSky,
-            None => DriftModel::Straight,
+        model: if trend.follows_sky() {
+            DriftModel::ClearSky
+        } else {
+            DriftModel::Straight
         },
         stops_per_hour: trend.rate_at(from).unwrap_or_default(),
         stops_per_hour_interval: trend.rate_interval(),
@@ -363,6 +395,13 @@ fn reply(
         }),
         swaps: answer.swaps.iter().map(swap).collect(),
         ends_at: answer.ends.map(moment_text),
+        ends_give_or_take_minutes: answer.ends_give_or_take.map(|seconds| seconds / 60.0),
+        readings_needed: if answer.decides.stops() > TELLS_WITHIN {
+            2
+        } else {
+            0
+        },
+        line_holds_until: trend.holds_until(from).map(moment_text),
         until: moment_text(until),
     }
 }

@@ -100,16 +100,16 @@ function driftLines(app) {
   const pieces = (/** @type {import("../../api/glasscall.js").PlacedReply[]} */ slots, /** @type {number | undefined} */ wheel) =>
     [...(wheel ? [say("wheel {density}", { density: fixed(wheel, 2) })] : []), ...slots.map((placed) => placed.piece)].join(" + ") || say("swap|clear");
   const [next] = reply.swaps;
+  const give = (/** @type {number | undefined} */ minutes) => (minutes === undefined ? "" : ` ± ${fixed(minutes, 0)} min`);
   const swap = (/** @type {import("../../api/glasscall.js").SwapReply} */ one) => {
-    const give = one.giveOrTakeMinutes === undefined ? "" : ` ± ${fixed(one.giveOrTakeMinutes, 0)} min`;
     return el("li", { text: say("{time}: {out} out, {in} in, {stops} left", {
-      time: `${clockTime(one.time)}${give}`, out: pieces(one.from, one.fromWheel), in: pieces(one.to, one.toWheel), stops: signed(one.leftOverStops),
+      time: `${clockTime(one.time)}${give(one.giveOrTakeMinutes)}`, out: pieces(one.from, one.fromWheel), in: pieces(one.to, one.toWheel), stops: signed(one.leftOverStops),
     }) });
   };
   return [
     el("p", { class: "plan-line" },
-      el("strong", { class: "plan-stop", text: next ? clockTime(next.time) : reply.endsAt ? clockTime(reply.endsAt) : "—" }),
-      el("span", { text: next ? say("next swap") : reply.endsAt ? say("wide open and clear, and over") : say("no swap before {time}", { time: clockTime(reply.until) }) })),
+      el("strong", { class: "plan-stop", text: reply.readingsNeeded > 0 ? "?" : next ? clockTime(next.time) : reply.endsAt ? clockTime(reply.endsAt) : "—" }),
+      el("span", { text: reply.readingsNeeded > 0 ? say("Not known yet: two more readings.") : next ? say("next swap") : reply.endsAt ? say("wide open and clear, and over") : say("no swap before {time}", { time: clockTime(reply.until) }) })),
     el("p", { text: [
       reply.stopsPerHour < 0
         ? say("The light fades by {stops} an hour{give}, known to ± {interval} stop.", rate)
@@ -119,6 +119,6 @@ function driftLines(app) {
         : say("In from the last reading: nothing fits the rig."),
     ].join(" ") }),
     el("ol", { class: "swaps" }, ...reply.swaps.map(swap)),
-    ...(reply.endsAt ? [el("p", { text: say("Over at about {time}: least glass, wide open, and still too dark.", { time: clockTime(reply.endsAt) }) })] : []),
+    ...(reply.endsAt ? [el("p", { text: say("Over at about {time}: least glass, wide open, and still too dark.", { time: `${clockTime(reply.endsAt)}${give(reply.endsGiveOrTakeMinutes)}` }) })] : []),
   ];
 }

@@ -69,6 +69,39 @@ pub fn spread(sun: Elevation) -> Stops {
     })
 }
 
+/// How far clear skies stray from the curve, by elevation: degrees and stops,
+/// about the farthest of the thirteen models.
+const STRAYS: [(f64, f64); 8] = [
+    (5.0, 1.6),
+    (7.5, 0.95),
+    (10.0, 0.55),
+    (15.0, 0.4),
+    (20.0, 0.38),
+    (30.0, 0.3),
+    (60.0, 0.28),
+    (90.0, 0.33),
+];
+
+/// [`spread`] without its steps, for skies that are followed down: how far the
+/// farthest of them strays at this elevation.
+///
+/// # Domain
+///
+/// Below 5°, where no model was compared, as at 5°.
+///
+/// # Source
+///
+/// As for [`spread`], lines between its elevations.
+#[must_use]
+pub fn strays(sun: Elevation) -> Stops {
+    let degrees = sun.degrees().clamp(5.0, 90.0);
+    let above = STRAYS.windows(2).find(|pair| degrees <= pair[1].0);
+    Stops::computed(above.map_or(0.0, |pair| {
+        let [(from, less), (to, more)] = [pair[0], pair[1]];
+        less + (more - less) * (degrees - from) / (to - from)
+    }))
+}
+
 /// The clear sky's two parts on level ground.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Parts {
