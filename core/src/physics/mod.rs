@@ -20,4 +20,6 @@ pub use focus::{
 pub use graduated::{blend, line, profile};
 pub use polarization::{fresnel, polarizer_pair, sheet, sky};
 pub use sun::day as sun_day;
-pub use vignetting::{flag, opening, passed, pupil, pupil_range, spare};
+pub use vignetting::{
+    flag, known_lens, lens_shape, opening, passed, pupil, pupil_range, region, spare,
+};

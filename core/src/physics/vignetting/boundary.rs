@@ -1,8 +1,8 @@
 //! The boundaries of what light can pass, and where they cross.
 
+use super::bundle::Ellipse;
 use super::opening::Side;
 use super::plane::Vector;
-use super::pupil::Pupil;
 use crate::physics::root::sign_change;
 use crate::sorted::sort_numbers;
 use alloc::vec::Vec;
@@ -12,7 +12,7 @@ use core::f64::consts::{FRAC_PI_2, PI, TAU};
 #[derive(Debug, Clone, Copy)]
 pub(super) enum Edge {
     /// Parameter: eccentric angle.
-    Pupil(Pupil),
+    Pupil(Ellipse),
     /// Parameter: angle about the middle of a round side, or distance along a
     /// straight one.
     Side(Side),
@@ -35,8 +35,8 @@ impl Edge {
     pub(super) fn parameter(&self, point: Vector) -> f64 {
         match *self {
             Self::Pupil(pupil) => Vector {
-                x: point.x / pupil.half_width(),
-                y: point.y / pupil.half_height(),
+                x: point.x / pupil.half_width,
+                y: point.y / pupil.half_height,
             }
             .angle(),
             Self::Side(Side::Round { middle, .. }) => (point - middle).angle(),
@@ -48,7 +48,7 @@ impl Edge {
     pub(super) fn beyond(&self, point: Vector) -> f64 {
         match *self {
             Self::Pupil(pupil) => {
-                let (a, b) = (pupil.half_width(), pupil.half_height());
+                let (a, b) = (pupil.half_width, pupil.half_height);
                 (libm::hypot(point.x / a, point.y / b) - 1.0) * a.min(b)
             }
             Self::Side(Side::Round { middle, radius }) => (point - middle).length() - radius,
@@ -59,8 +59,8 @@ impl Edge {
     pub(super) fn outward(&self, point: Vector) -> Vector {
         match *self {
             Self::Pupil(pupil) => Vector {
-                x: point.x / (pupil.half_width() * pupil.half_width()),
-                y: point.y / (pupil.half_height() * pupil.half_height()),
+                x: point.x / (pupil.half_width * pupil.half_width),
+                y: point.y / (pupil.half_height * pupil.half_height),
             },
             Self::Side(Side::Round { middle, .. }) => point - middle,
             Self::Side(Side::Straight { outward, .. }) => outward,
@@ -73,7 +73,7 @@ impl Edge {
         let chord = self.point(from).cross(self.point(to)) / 2.0;
         let bulge = |scale: f64| scale * ((to - from) - libm::sin(to - from)) / 2.0;
         match *self {
-            Self::Pupil(pupil) => chord + bulge(pupil.half_width() * pupil.half_height()),
+            Self::Pupil(pupil) => chord + bulge(pupil.half_width * pupil.half_height),
             Self::Side(Side::Round { radius, .. }) => chord + bulge(radius * radius),
             Self::Side(Side::Straight { .. }) => chord,
         }
@@ -111,13 +111,13 @@ pub(super) fn crossings(one: &Edge, other: &Edge) -> Vec<Vector> {
         (Edge::Side(side), Edge::Pupil(pupil)) => match side {
             Straight { outward, room } => {
                 let stretched = Vector {
-                    x: pupil.half_width() * outward.x,
-                    y: pupil.half_height() * outward.y,
+                    x: pupil.half_width * outward.x,
+                    y: pupil.half_height * outward.y,
                 };
                 angles_where(stretched.length(), stretched.angle(), room, other)
             }
-            Round { middle, radius } if pupil.half_width() == pupil.half_height() => {
-                circles_cross(middle, radius, Vector::ZERO, pupil.half_width(), one)
+            Round { middle, radius } if pupil.half_width == pupil.half_height => {
+                circles_cross(middle, radius, Vector::ZERO, pupil.half_width, one)
             }
             Round { middle, radius } => pupil_crosses(&pupil, middle, radius),
         },
@@ -158,8 +158,8 @@ fn circles_cross(middle: Vector, radius: f64, m: Vector, r: f64, one: &Edge) -> 
 /// g/(sin t·cos t) rises or falls, or turns once where tan³ t = −b·y/(a·x). So
 /// between those places and the quarter turns g changes sign at most once, and
 /// between the zeros of g so does f: every crossing is found.
-fn pupil_crosses(pupil: &Pupil, middle: Vector, radius: f64) -> Vec<Vector> {
-    let (a, b) = (pupil.half_width(), pupil.half_height());
+fn pupil_crosses(pupil: &Ellipse, middle: Vector, radius: f64) -> Vec<Vector> {
+    let (a, b) = (pupil.half_width, pupil.half_height);
     let f = |t: f64| {
         let gap = pupil.edge(t) - middle;
         gap.dot(gap) - radius * radius
@@ -202,18 +202,15 @@ fn positive(angle: f64) -> f64 {
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
-    use super::{Edge, Pupil, Side, TAU, Vector, crossings};
-    use crate::quantity::{Aperture, FocalLength, Length, Squeeze};
+    use super::{Edge, Ellipse, Side, TAU, Vector, crossings};
     use alloc::vec::Vec;
 
     /// The pupil of a 40 mm lens at f/4: 10 mm high, 10/squeeze wide.
-    fn pupil(squeeze: f64) -> Pupil {
-        Pupil::new(
-            FocalLength::new(40.0).unwrap(),
-            Aperture::from_number(4.0).unwrap(),
-            Squeeze::new(squeeze).unwrap(),
-            Length::ZERO.into(),
-        )
+    fn pupil(squeeze: f64) -> Ellipse {
+        Ellipse {
+            half_width: 5.0 / squeeze,
+            half_height: 5.0,
+        }
     }
 
     const fn round(x: f64, y: f64, radius: f64) -> Edge {
@@ -271,7 +268,7 @@ mod tests {
 
     /// Changes of sign of the circle's equation along the ellipse, counted by
     /// going round it; `None` where it only just touches, which no count decides.
-    fn counted(pupil: &Pupil, middle: Vector, radius: f64) -> Option<usize> {
+    fn counted(pupil: &Ellipse, middle: Vector, radius: f64) -> Option<usize> {
         const STEPS: u32 = 3600;
         let f: Vec<f64> = (0..STEPS)
             .map(|step| {

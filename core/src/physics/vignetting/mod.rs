@@ -1,10 +1,14 @@
 //! Mechanical vignetting: what in front of the lens takes light from the picture.
 
 mod boundary;
+mod bundle;
 pub mod flag;
+pub mod known_lens;
+pub mod lens_shape;
 pub mod opening;
 pub mod passed;
 mod plane;
 pub mod pupil;
 pub mod pupil_range;
+pub mod region;
 pub mod spare;

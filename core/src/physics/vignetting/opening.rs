@@ -1,5 +1,6 @@
 //! An opening in front of the lens that light has to pass.
 
+use super::bundle::Bundle;
 use super::plane::Vector;
 use super::pupil::Pupil;
 use crate::quantity::{Angle, Length, Span};
@@ -53,8 +54,7 @@ pub struct Opening {
     across: Vector,
 }
 
-/// A side that a bundle's cross-section may be beyond, in coordinates whose
-/// origin is the middle of the pupil.
+/// A side that a bundle's cross-section may be beyond, in the axes of a bundle.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub(super) enum Side {
     /// Points p with |p − middle| ≤ radius pass.
@@ -127,39 +127,59 @@ impl Opening {
         pupil: &Pupil,
         field: Tangents,
     ) -> impl Iterator<Item = f64> + use<> {
-        let (opening, pupil) = (*self, *pupil);
-        (opening.faces()).map(move |face| opening.middle_from_bundle(&pupil, field, face).length())
+        let (opening, bundle) = (*self, Bundle::new(pupil, field));
+        (opening.faces()).map(move |face| opening.middle_from(&bundle, face).length())
     }
 
-    /// Its middle as seen from the middle of the bundle that heads for the pupil
-    /// from `field`, in the plane of a face.
-    pub(super) fn middle_from_bundle(&self, pupil: &Pupil, field: Tangents, face: f64) -> Vector {
-        self.middle - bundle_middle(pupil, field, face)
+    /// Its middle as seen from the middle of a bundle in the plane of a face, in
+    /// the bundle's own axes.
+    fn middle_from(&self, bundle: &Bundle, face: f64) -> Vector {
+        bundle.own(self.middle - bundle.middle(face))
     }
 
-    /// Its sides, as seen from the middle of that bundle.
-    pub(super) fn sides(
-        &self,
-        pupil: &Pupil,
-        field: Tangents,
-        face: f64,
-    ) -> impl Iterator<Item = Side> + use<> {
-        let middle = self.middle_from_bundle(pupil, field, face);
+    /// Its middle, from the lens axis.
+    pub(super) const fn middle(&self) -> Vector {
+        self.middle
+    }
+
+    /// The unit vector along its width.
+    pub(super) const fn across(&self) -> Vector {
+        self.across
+    }
+
+    /// The least room it leaves a bundle, or its chief ray alone.
+    pub(super) fn room(&self, bundle: &Bundle, chief_ray: bool) -> f64 {
+        let room = |side| match side {
+            Side::Straight { room, .. } if chief_ray => room,
+            Side::Straight { outward, room } => room - bundle.reach(outward),
+            Side::Round { middle, radius } if chief_ray => radius - middle.length(),
+            Side::Round { middle, radius } => radius - bundle.farthest(middle),
+        };
+        (self.faces())
+            .flat_map(|face| self.sides(bundle, face))
+            .map(room)
+            .fold(f64::INFINITY, f64::min)
+    }
+
+    /// Its sides, as seen from the middle of that bundle in the bundle's axes.
+    pub(super) fn sides(&self, bundle: &Bundle, face: f64) -> impl Iterator<Item = Side> + use<> {
+        let middle = self.middle_from(bundle, face);
+        let across = bundle.own(self.across);
         let straight = |outward: Vector, size: Span| {
             Some(Side::Straight {
                 outward,
                 room: size.millimetres() / 2.0 + outward.dot(middle),
             })
         };
-        let up = self.across.turned_left();
+        let up = across.turned_left();
         let sides = match self.record.shape {
             Shape::Circle { diameter } => {
                 let radius = diameter.millimetres() / 2.0;
                 [Some(Side::Round { middle, radius }), None, None, None]
             }
             Shape::Rectangle { width, height } => [
-                straight(self.across, width),
-                straight(-self.across, width),
+                straight(across, width),
+                straight(-across, width),
                 straight(up, height),
                 straight(-up, height),
             ],
@@ -177,16 +197,8 @@ impl Opening {
 /// `ahead`, all in millimetres. The subject is far away.
 #[must_use]
 pub fn chief_ray_at(pupil: &Pupil, field: Tangents, ahead: f64) -> (f64, f64) {
-    let Vector { x, y } = bundle_middle(pupil, field, ahead);
+    let Vector { x, y } = Bundle::new(pupil, field).middle(ahead);
     (x, y)
-}
-
-fn bundle_middle(pupil: &Pupil, field: Tangents, ahead: f64) -> Vector {
-    let position = pupil.position();
-    Vector {
-        x: (position.horizontal.millimetres() + ahead) * field.x,
-        y: (position.vertical.millimetres() + ahead) * field.y,
-    }
 }
 
 #[cfg(test)]

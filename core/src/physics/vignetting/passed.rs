@@ -7,6 +7,7 @@
 //! where edges cross cost them all accuracy.
 
 use super::boundary::{Edge, SAME, crossings};
+use super::bundle::{Bundle, Ellipse};
 use super::opening::{Opening, Side};
 use super::plane::Vector;
 use super::pupil::Pupil;
@@ -16,9 +17,10 @@ use crate::sorted::sort_numbers;
 use alloc::vec::Vec;
 use core::f64::consts::{PI, TAU};
 
-/// Share of the pupil that a field point's light passes, all openings together.
+/// Share of the pupil that a field point's light passes, all openings together;
+/// of a lens whose rim cuts into the pupil, share of what the rim leaves.
 ///
-/// Subject far away, pupil fixed; see [`Pupil`] for what that leaves out. Fast
+/// Subject far away. Fast
 /// where nothing is lost or nothing is left, so a whole map is cheap.
 ///
 /// # Units
@@ -36,11 +38,13 @@ use core::f64::consts::{PI, TAU};
 /// ray counts, `tests/reference/laws/coverage.json`.
 #[must_use]
 pub fn passed(pupil: &Pupil, openings: &[Opening], field: Tangents) -> f64 {
+    let bundle = Bundle::new(pupil, field);
+    let pupil = bundle.ellipse;
     let mut edges = Vec::new();
     for opening in openings {
         for face in opening.faces() {
-            for side in opening.sides(pupil, field, face) {
-                match cut(pupil, side) {
+            for side in opening.sides(&bundle, face) {
+                match cut(&pupil, side) {
                     Cut::Nothing => {}
                     Cut::Everything => return 0.0,
                     Cut::Part => edges.push(Edge::Side(side)),
@@ -51,8 +55,20 @@ pub fn passed(pupil: &Pupil, openings: &[Opening], field: Tangents) -> f64 {
     if edges.is_empty() {
         return 1.0;
     }
-    edges.push(Edge::Pupil(*pupil));
-    let whole = PI * pupil.half_width() * pupil.half_height();
+    edges.push(Edge::Pupil(pupil));
+    let mut whole = PI * pupil.half_width * pupil.half_height;
+    // What the rim takes is the lens's own; the openings are asked of the rest.
+    let rim = bundle.rim.map(|rim| Side::Round {
+        middle: rim.middle,
+        radius: rim.radius,
+    });
+    if let Some(rim) = rim.filter(|rim| matches!(cut(&pupil, *rim), Cut::Part)) {
+        whole = area_within(&[Edge::Side(rim), Edge::Pupil(pupil)]);
+        edges.push(Edge::Side(rim));
+    }
+    if whole <= 0.0 {
+        return 1.0;
+    }
     (area_within(&edges) / whole).clamp(0.0, 1.0)
 }
 
@@ -74,7 +90,7 @@ enum Cut {
     Everything,
 }
 
-fn cut(pupil: &Pupil, side: Side) -> Cut {
+fn cut(pupil: &Ellipse, side: Side) -> Cut {
     // How far the pupil's edge is inside, and how far outside, at its best.
     let (inside, outside) = match side {
         Side::Straight { outward, room } => {
@@ -82,7 +98,7 @@ fn cut(pupil: &Pupil, side: Side) -> Cut {
             (room - reach, -room - reach)
         }
         Side::Round { middle, radius } => {
-            let (away, most) = (middle.length(), pupil.half_width().max(pupil.half_height()));
+            let (away, most) = (middle.length(), pupil.half_width.max(pupil.half_height));
             (radius - away - most, away - most - radius)
         }
     };
@@ -297,7 +313,7 @@ mod tests {
         ];
         let pupil = pupil(1.5);
         let sides: Vec<Side> = (openings.iter())
-            .flat_map(|opening| opening.sides(&pupil, AXIS, 0.0))
+            .flat_map(|opening| opening.sides(&Bundle::new(&pupil, AXIS), 0.0))
             .collect();
         let (steps, mut inside, mut all) = (1500, 0.0, 0.0);
         for i in 0..steps {

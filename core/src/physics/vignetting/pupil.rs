@@ -1,6 +1,6 @@
 //! The entrance pupil: the lens's iris as the world sees it.
 
-use super::plane::Vector;
+use super::lens_shape::LensShape;
 use crate::quantity::{Aperture, Bounds, FocalLength, Length, OutOfRange, Span, Squeeze};
 
 /// How far behind the rim the pupil lies, for each axis of the picture.
@@ -30,11 +30,9 @@ impl From<Length> for PupilPosition {
 
 /// The entrance pupil of a lens focused far away.
 ///
-/// An ellipse that neither moves nor grows with the field angle. The pupil of
-/// a real wide lens does both: against five ray-traced prescriptions this model
-/// put the outer edge of the light from 2.3 mm too near the axis (it says clear
-/// and the lens shades) to 4.1 mm too far out. It errs to either side; nothing
-/// built on it is on the safe side.
+/// An ellipse. By itself it neither moves nor grows with the field angle; its
+/// [`LensShape`] says by how much that of a real lens does, and what of its
+/// light the front lets in.
 ///
 /// # Units
 ///
@@ -43,13 +41,13 @@ impl From<Length> for PupilPosition {
 /// # Source
 ///
 /// The definition of the f-number, ISO 517 (from memory); the ellipse follows
-/// from the two focal lengths f/s and f of an anamorphic lens. Error of the
-/// model: `tests/reference/laws/coverage.json`, group `real_trace`.
+/// from the two focal lengths f/s and f of an anamorphic lens.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Pupil {
     half_width: f64,
     half_height: f64,
     position: PupilPosition,
+    shape: LensShape,
 }
 
 impl Pupil {
@@ -66,6 +64,7 @@ impl Pupil {
             half_width: half_height / squeeze.ratio(),
             half_height,
             position,
+            shape: LensShape::PLAIN,
         }
     }
 
@@ -73,6 +72,18 @@ impl Pupil {
     #[must_use]
     pub const fn with_position(self, position: PupilPosition) -> Self {
         Self { position, ..self }
+    }
+
+    /// The same pupil in a lens of this shape.
+    #[must_use]
+    pub const fn with_shape(self, shape: LensShape) -> Self {
+        Self { shape, ..self }
+    }
+
+    /// How the lens departs from a fixed pupil and a straight picture.
+    #[must_use]
+    pub const fn shape(&self) -> &LensShape {
+        &self.shape
     }
 
     /// The pupil of a lens this many times as long at the same f-number.
@@ -101,20 +112,6 @@ impl Pupil {
     #[must_use]
     pub const fn half_height(&self) -> f64 {
         self.half_height
-    }
-
-    /// How far it reaches from its middle in the direction of a unit vector.
-    pub(super) fn reach(&self, towards: Vector) -> f64 {
-        libm::hypot(self.half_width * towards.x, self.half_height * towards.y)
-    }
-
-    /// The point of its edge at the eccentric angle `t`.
-    pub(super) fn edge(&self, t: f64) -> Vector {
-        let (sin, cos) = libm::sincos(t);
-        Vector {
-            x: self.half_width * cos,
-            y: self.half_height * sin,
-        }
     }
 }
 

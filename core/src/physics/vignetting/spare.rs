@@ -1,12 +1,10 @@
 //! How much room a bundle of light has in an opening.
 
-use super::opening::{Opening, Side};
-use super::plane::Vector;
+use super::bundle::Bundle;
+use super::opening::Opening;
 use super::pupil::Pupil;
-use crate::physics::root::sign_change;
 use crate::quantity::Length;
 use crate::setup::Tangents;
-use core::f64::consts::FRAC_PI_2;
 
 /// Least distance from the edge of a field point's bundle to the opening's edge,
 /// negative by how far the bundle overshoots.
@@ -19,13 +17,10 @@ use core::f64::consts::FRAC_PI_2;
 /// # Source
 ///
 /// Support functions of an ellipse and of a half-plane; our own derivation. The
-/// bundle is the fixed pupil of [`Pupil`], moved by z·tan θ.
+/// bundle is the pupil of [`Pupil`], moved by z·tan θ and within its rim.
 #[must_use]
 pub fn spare(pupil: &Pupil, opening: &Opening, field: Tangents) -> Length {
-    least_room(opening, pupil, field, |side| match side {
-        Side::Straight { outward, room } => room - pupil.reach(outward),
-        Side::Round { middle, radius } => radius - farthest(pupil, middle),
-    })
+    bounded(opening.room(&Bundle::new(pupil, field), false))
 }
 
 /// How far inside the opening the chief ray passes; negative when it is stopped.
@@ -35,51 +30,13 @@ pub fn spare(pupil: &Pupil, opening: &Opening, field: Tangents) -> Length {
 /// Millimetres, measured as [`spare`] is.
 #[must_use]
 pub fn chief_room(pupil: &Pupil, opening: &Opening, field: Tangents) -> Length {
-    least_room(opening, pupil, field, |side| match side {
-        Side::Straight { room, .. } => room,
-        Side::Round { middle, radius } => radius - middle.length(),
-    })
+    bounded(opening.room(&Bundle::new(pupil, field), true))
 }
 
-fn least_room(
-    opening: &Opening,
-    pupil: &Pupil,
-    field: Tangents,
-    room: impl Fn(Side) -> f64,
-) -> Length {
-    let least = (opening.faces())
-        .flat_map(|face| opening.sides(pupil, field, face))
-        .map(room)
-        .fold(f64::INFINITY, f64::min);
+fn bounded(room: f64) -> Length {
     // Sizes and distances are bounded, so only their extremes can end outside.
     let bounds = crate::quantity::Bounds::LENGTH;
-    Length::new(least.clamp(bounds.min, bounds.max)).unwrap_or(Length::ZERO)
-}
-
-/// The greatest distance from `point` to the pupil.
-///
-/// The farthest point lies across the middle from `point`. In that quadrant,
-/// mirrored to the first, the slope of the squared distance is
-/// (b² − a²)·sin t·cos t − a·|x|·sin t + b·|y|·cos t; divided by sin t·cos t it
-/// only falls, so it changes sign once.
-pub(super) fn farthest(pupil: &Pupil, point: Vector) -> f64 {
-    let (a, b) = (pupil.half_width(), pupil.half_height());
-    if a == b {
-        return point.length() + a;
-    }
-    let (x, y) = (libm::fabs(point.x), libm::fabs(point.y));
-    let slope = |t: f64| {
-        let (sin, cos) = libm::sincos(t);
-        (b * b - a * a) * sin * cos - a * x * sin + b * y * cos
-    };
-    let distance = |t: f64| (pupil.edge(t) + Vector { x, y }).length();
-    // A point on an axis has a slope of zero at an end; look just inside.
-    let inside = 1e-9;
-    let t = sign_change(slope, inside, FRAC_PI_2 - inside);
-    [0.0, FRAC_PI_2, t]
-        .into_iter()
-        .map(distance)
-        .fold(0.0, f64::max)
+    Length::new(room.clamp(bounds.min, bounds.max)).unwrap_or(Length::ZERO)
 }
 
 #[cfg(test)]
@@ -87,6 +44,7 @@ pub(super) fn farthest(pupil: &Pupil, point: Vector) -> f64 {
 mod tests {
     use super::*;
     use crate::physics::opening::{OpeningRecord, Shape};
+    use crate::physics::vignetting::plane::Vector;
     use crate::quantity::{Angle, Aperture, FocalLength, Span, Squeeze};
 
     fn pupil(squeeze: f64) -> Pupil {
@@ -153,7 +111,9 @@ mod tests {
             let field = Tangents { x, y };
             let found = spare(&pupil(2.0), &circle(130.0), field).millimetres();
             let out = |t: i32| {
-                let edge = pupil(2.0).edge(f64::from(t) / 1000.0);
+                let edge = Bundle::new(&pupil(2.0), Tangents { x: 0.0, y: 0.0 })
+                    .ellipse
+                    .edge(f64::from(t) / 1000.0);
                 (edge + Vector { x, y } * 100.0).length()
             };
             let counted = 65.0 - (0..6284).map(out).fold(0.0, f64::max);

@@ -1,0 +1,268 @@
+//! Everything a lens may be, and what light it then sends through an opening.
+//!
+//! The three unknowns (pupil's place, distortion, growth) are cut into cells. A
+//! look through the lens strikes out the cells that it contradicts as a whole;
+//! what is left is what a sure answer must hold for.
+
+use super::bundle::Bundle;
+use super::opening::{Opening, Shape};
+use super::plane::Vector;
+use super::pupil::Pupil;
+use crate::setup::Tangents;
+use alloc::vec::Vec;
+
+/// Into how many parts each unknown is cut.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Steps {
+    /// Of the pupil's place.
+    pub place: usize,
+    /// Of the distortion.
+    pub distortion: usize,
+    /// Of the growth.
+    pub growth: usize,
+}
+
+impl Steps {
+    /// The region whole.
+    pub const ONE: Self = Self {
+        place: 1,
+        distortion: 1,
+        growth: 1,
+    };
+    /// Fine enough to be narrowed by looks.
+    pub const FINE: Self = Self {
+        place: 12,
+        distortion: 4,
+        growth: 4,
+    };
+
+    const fn cells(self) -> usize {
+        self.place * self.distortion * self.growth
+    }
+
+    const fn vertices(self) -> usize {
+        (self.place + 1) * (self.distortion + 1) * (self.growth + 1)
+    }
+
+    /// The vertex at these steps.
+    const fn vertex(self, [u, v, w]: [usize; 3]) -> usize {
+        (u * (self.distortion + 1) + v) * (self.growth + 1) + w
+    }
+
+    /// The steps of a cell.
+    const fn steps_of(self, cell: usize) -> [usize; 3] {
+        let (rest, w) = (cell / self.growth, cell % self.growth);
+        [rest / self.distortion, rest % self.distortion, w]
+    }
+
+    const fn cell(self, [u, v, w]: [usize; 3]) -> usize {
+        (u * self.distortion + v) * self.growth + w
+    }
+
+    fn vertices_of(self, cell: usize) -> [usize; 8] {
+        let [u, v, w] = self.steps_of(cell);
+        core::array::from_fn(|at| self.vertex([u + at / 4, v + at / 2 % 2, w + at % 2]))
+    }
+}
+
+/// What a lens may be: bundles towards the corners of the picture at each
+/// vertex of a grid, and the cells between them that are possible.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Region {
+    steps: Steps,
+    /// For each corner, for each vertex.
+    bundles: Vec<Vec<Bundle>>,
+    possible: Vec<bool>,
+}
+
+/// The least and the most room of each cell.
+#[derive(Debug, Clone, PartialEq)]
+struct Rooms {
+    least: Vec<f64>,
+    most: Vec<f64>,
+}
+
+impl Region {
+    /// The region whose pupil at shares 0 to 1 of the three unknowns is told.
+    pub fn new(
+        corners: [Tangents; 4],
+        steps: Steps,
+        pupil: impl Fn(f64, f64, f64) -> Pupil,
+    ) -> Self {
+        #[expect(clippy::cast_precision_loss, reason = "a handful of steps")]
+        let share = |at: usize, of: usize| at as f64 / of as f64;
+        let mut pupils = Vec::with_capacity(steps.vertices());
+        for u in 0..=steps.place {
+            for v in 0..=steps.distortion {
+                for w in 0..=steps.growth {
+                    pupils.push(pupil(
+                        share(u, steps.place),
+                        share(v, steps.distortion),
+                        share(w, steps.growth),
+                    ));
+                }
+            }
+        }
+        let towards = |corner| {
+            pupils
+                .iter()
+                .map(|pupil| Bundle::new(pupil, corner))
+                .collect()
+        };
+        Self {
+            steps,
+            bundles: corners.map(towards).to_vec(),
+            possible: alloc::vec![true; steps.cells()],
+        }
+    }
+
+    /// The least room an opening leaves anywhere in the region, in millimetres.
+    ///
+    /// A side's room is concave in each unknown by itself: the chief ray goes
+    /// with each of them in a straight line, and a pupil's reach is convex. So
+    /// each cell's least is at one of its eight corners. Where the front limits
+    /// the light the side that it limits only loses room outward in all three,
+    /// which puts it at a corner as well.
+    #[must_use]
+    pub fn least(&self, opening: &Opening) -> f64 {
+        let rooms = self.vertex_rooms(opening, false);
+        (self.possible_cells())
+            .flat_map(|cell| self.steps.vertices_of(cell))
+            .map(|vertex| rooms[vertex])
+            .fold(f64::INFINITY, f64::min)
+    }
+
+    /// As much room as an opening can leave at most, in millimetres.
+    ///
+    /// Not the largest room at any corner but a bound: in each cell each side
+    /// has the chief ray where it has most room and the smallest reach.
+    #[must_use]
+    pub fn most(&self, opening: &Opening) -> f64 {
+        let most = self.most_rooms(opening);
+        self.possible_cells()
+            .map(|cell| most[cell])
+            .fold(f64::NEG_INFINITY, f64::max)
+    }
+
+    fn possible_cells(&self) -> impl Iterator<Item = usize> + '_ {
+        (0..self.possible.len()).filter(|&cell| self.possible[cell])
+    }
+
+    /// Strikes out what a look contradicts. `at_its_stop` is the region at the
+    /// stop of the look, cut in the same steps; `same_stop` when that is the
+    /// stop this region is for. Changes nothing when nothing would be left.
+    ///
+    /// At another stop rims inside the lens may take another share of the
+    /// light, so that the growth of a cell says nothing there: a look is then
+    /// held against the growth that agrees with it best.
+    pub fn seen(&mut self, at_its_stop: &Self, same_stop: bool, look: &Look, slack: f64) {
+        let steps = self.steps;
+        let rooms = at_its_stop.rooms(&look.opening, look.clips);
+        let left: Vec<bool> = (0..steps.cells())
+            .map(|cell| {
+                let [u, v, w] = steps.steps_of(cell);
+                let there =
+                    |extreme: usize| steps.cell([u, v, if same_stop { w } else { extreme }]);
+                let agrees = if look.clear {
+                    rooms.most[there(0)] >= -slack
+                } else {
+                    rooms.least[there(steps.growth - 1)] <= slack
+                };
+                self.possible[cell] && agrees
+            })
+            .collect();
+        if left.contains(&true) {
+            self.possible = left;
+        }
+    }
+
+    fn rooms(&self, opening: &Opening, chief_rays: bool) -> Rooms {
+        let at_vertices = self.vertex_rooms(opening, chief_rays);
+        let least = |cell: usize| {
+            (self.steps.vertices_of(cell).into_iter())
+                .map(|vertex| at_vertices[vertex])
+                .fold(f64::INFINITY, f64::min)
+        };
+        Rooms {
+            least: (0..self.steps.cells()).map(least).collect(),
+            most: self.most_rooms(opening),
+        }
+    }
+
+    /// The least room over corners, faces and sides for the lens at each vertex.
+    fn vertex_rooms(&self, opening: &Opening, chief_rays: bool) -> Vec<f64> {
+        let mut rooms = alloc::vec![f64::INFINITY; self.steps.vertices()];
+        for towards in &self.bundles {
+            for (room, bundle) in rooms.iter_mut().zip(towards) {
+                *room = room.min(opening.room(bundle, chief_rays));
+            }
+        }
+        rooms
+    }
+
+    fn most_rooms(&self, opening: &Opening) -> Vec<f64> {
+        let mut most = alloc::vec![f64::INFINITY; self.steps.cells()];
+        for towards in &self.bundles {
+            for face in opening.faces() {
+                for (outward, size) in sides(opening, towards, face) {
+                    // Room of the chief ray and reach of the light at each vertex.
+                    let at: Vec<(f64, f64)> = (towards.iter())
+                        .map(|bundle| {
+                            let out = outward.dot(bundle.middle(face) - opening.middle());
+                            (size - out, bundle.reach(bundle.own(outward)))
+                        })
+                        .collect();
+                    for (cell, most) in most.iter_mut().enumerate() {
+                        let of = self.steps.vertices_of(cell);
+                        let room = (of.iter().map(|&v| at[v].0)).fold(f64::NEG_INFINITY, f64::max);
+                        let reach = (of.iter().map(|&v| at[v].1)).fold(f64::INFINITY, f64::min);
+                        *most = most.min(room - reach);
+                    }
+                }
+            }
+        }
+        most
+    }
+}
+
+/// Normals of an opening's sides and their distance from its middle. A round
+/// one is never wider than the tangent to it in any direction, so the one that
+/// the light takes bounds it.
+fn sides(opening: &Opening, towards: &[Bundle], face: f64) -> Vec<(Vector, f64)> {
+    let across = opening.across();
+    let up = across.turned_left();
+    match opening.record().shape {
+        Shape::Circle { diameter } => {
+            let middle = towards.get(towards.len() / 2);
+            let out = middle.map_or(Vector::ZERO, |bundle| {
+                bundle.middle(face) - opening.middle()
+            });
+            let outward = if out.length() > 0.0 {
+                out * (1.0 / out.length())
+            } else {
+                Vector::at(0.0)
+            };
+            alloc::vec![(outward, diameter.millimetres() / 2.0)]
+        }
+        Shape::Rectangle { width, height } => {
+            let (half_width, half_height) = (width.millimetres() / 2.0, height.millimetres() / 2.0);
+            alloc::vec![
+                (across, half_width),
+                (-across, half_width),
+                (up, half_height),
+                (-up, half_height),
+            ]
+        }
+    }
+}
+
+/// What was seen through the lens.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Look {
+    /// Of which opening.
+    pub opening: Opening,
+    /// The whole picture was clear.
+    pub clear: bool,
+    /// A corner was black.
+    pub clips: bool,
+}
