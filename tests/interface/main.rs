@@ -1,0 +1,16 @@
+//! The public interface against outside values and its own promises.
+
+mod case_file;
+mod close_up;
+mod colour;
+mod depth;
+mod exposure;
+mod fit;
+mod graduated;
+mod light;
+mod light_drift;
+mod planned_day;
+mod planning;
+mod shutter;
+mod spoken;
+mod stack_fit;
