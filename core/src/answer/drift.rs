@@ -1,9 +1,10 @@
 //! The light drifts: when the next swap comes, and when it is over.
 
-use super::light_trend::Trend;
+use super::light_trend::{NORMAL, Trend};
 use super::open_up::{Question, stacks_for};
 use crate::quantity::{Bounds, Moment, Stops};
 use crate::search::stack::{Stack, whole_thirds};
+use crate::setup::{Contribution, Origin, Uncertainty};
 use alloc::vec::Vec;
 
 /// What is asked. `open_up.reading` and `open_up.through` are not looked at:
@@ -28,6 +29,9 @@ pub struct Drift {
     pub need: Option<Stops>,
     /// What to have in at the start; `None` when nothing fits the rig.
     pub start: Option<Stack>,
+    /// How well what that leaves over is known: the light by its readings and
+    /// the sky, the glass by its marks.
+    pub start_known: Uncertainty,
     /// The swaps, in order.
     pub swaps: Vec<Swap>,
     /// When the light is too little even with the least glass and the lens
@@ -78,6 +82,7 @@ pub fn drift(question: &DriftQuestion<'_>) -> Drift {
         return Drift {
             need,
             start,
+            start_known: question.known_of(None),
             swaps,
             ends: None,
             ends_give_or_take: None,
@@ -120,6 +125,7 @@ pub fn drift(question: &DriftQuestion<'_>) -> Drift {
     let first = swaps.first().map(|swap: &Swap| swap.moment);
     Drift {
         need,
+        start_known: question.known_of(start.as_ref()),
         start,
         ends_give_or_take: ends.and_then(|end| question.give_or_take(end)),
         decides: (question.trend).interval_at(first.or(ends).unwrap_or(question.from)),
@@ -138,6 +144,21 @@ impl DriftQuestion<'_> {
         let rate = self.trend.rate_at(moment)?;
         let seconds = self.trend.interval_at(moment).stops() / libm::fabs(rate) * 3600.0;
         seconds.is_finite().then_some(seconds)
+    }
+
+    /// How well what a stack leaves over at the start is known. The interval of
+    /// the trend is of 95 %, so nearly two deviations.
+    fn known_of(&self, stack: Option<&Stack>) -> Uncertainty {
+        let light = self.trend.interval_at(self.from).stops() / NORMAL;
+        let light = Contribution {
+            from: Origin::Reading,
+            stops: Stops::computed(light),
+        };
+        let glass = stack.map(|stack| {
+            let pieces: Vec<usize> = stack.slots.iter().flatten().copied().collect();
+            self.open_up.glass_causes(&pieces, stack.wheel)
+        });
+        Uncertainty::of(core::iter::once(light).chain(glass.into_iter().flatten()))
     }
 
     /// What the least glass takes: kept pieces and the clearest position of the
@@ -238,7 +259,9 @@ mod tests {
     use super::*;
     use crate::answer::light_trend::TimedReading;
     use crate::quantity::{Aperture, Density, ExposureIndex, FrameRate, ShutterAngle};
-    use crate::setup::{Piece, PieceKind, PieceRecord, Rig, Settings, Shutter, Slot};
+    use crate::setup::{
+        Piece, PieceKind, PieceRecord, Rig, Settings, Shutter, Slot, Uncertainties,
+    };
     use alloc::string::String;
 
     fn moment(minutes: f64) -> Moment {
@@ -296,6 +319,7 @@ mod tests {
                 in_place: &[None, None],
                 keep: &[],
                 limit: 1,
+                known: Uncertainties::default(),
                 fit: None,
             },
             from: moment(60.0),

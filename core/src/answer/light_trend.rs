@@ -19,7 +19,7 @@ pub const READING_DEVIATION: f64 = 0.096_225;
 const STUDENT: [f64; 10] = [
     12.706, 4.303, 3.182, 2.776, 2.571, 2.447, 2.365, 2.306, 2.262, 2.228,
 ];
-const NORMAL: f64 = 1.96;
+pub(super) const NORMAL: f64 = 1.96;
 
 /// One reading as stops of light: higher is brighter.
 #[derive(Debug, Clone, Copy, PartialEq)]

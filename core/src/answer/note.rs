@@ -17,6 +17,8 @@ pub const IGNORED_LEFT_OVER: f64 = 0.05;
 pub enum Note {
     /// The left-over is too small to act on.
     LeftOverSmall,
+    /// The left-over lies within what is known: nothing to do about it.
+    WithinUncertainty,
     /// At the stop wanted the picture is brighter than wanted by a third of a
     /// stop or more.
     StillOver,
@@ -48,11 +50,14 @@ pub(super) fn notes(
     question: &Question<'_>,
     stack: &Stack,
     pieces: &[&Piece],
-    infrared_excess: Stops,
+    [infrared_excess, known_to]: [Stops; 2],
 ) -> Vec<Note> {
     let ranking = question.ranking();
     let can_expose = ranking.can_expose(stack.left_over);
     let mut notes = left_over_notes(stack.left_over, can_expose);
+    if stack.left_over.size() <= known_to {
+        notes.push(Note::WithinUncertainty);
+    }
     if !can_expose {
         notes.push(Note::WiderThanLens);
         let polarizers = (pieces.iter())

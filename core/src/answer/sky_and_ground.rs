@@ -3,7 +3,7 @@
 use crate::physics::line::Line;
 use crate::physics::profile::Profile;
 use crate::quantity::{Aperture, Density, Stops};
-use crate::setup::Tangents;
+use crate::setup::{Tangents, Uncertainties};
 use crate::sorted::sort_by;
 use alloc::vec::Vec;
 
@@ -14,6 +14,11 @@ pub const DENSEST: f64 = 1.2;
 /// The smallest aperture that is still proposed: beyond it diffraction costs
 /// more than the filter gains. Common practice, no source.
 pub const SMALLEST_APERTURE: f64 = 22.0;
+
+/// What nobody sees: a sixth of a stop more or less than what may stay.
+///
+/// Common practice, no source: half of the third that meters and rings tell.
+pub const NOT_SEEN: f64 = 1.0 / 6.0;
 
 /// A bright and a dark place, and what may stay between them.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -45,7 +50,8 @@ pub struct Balance {
     pub dark_loses: Stops,
     /// What the subject loses beyond the dark place.
     pub stolen: Option<Stops>,
-    /// Whether what stays is within what is allowed.
+    /// Whether what stays is within what is allowed, [`NOT_SEEN`] and what its
+    /// mark leaves open included.
     pub meets: bool,
 }
 
@@ -59,6 +65,8 @@ pub struct Remedies {
     /// Where the line would have to be, in mm from the axis, for the best
     /// filter just to do.
     pub height: Option<f64>,
+    /// The filter that does it upside down, dense below.
+    pub turned_over: Option<usize>,
 }
 
 /// Every filter, best first, and what else would help.
@@ -67,7 +75,8 @@ pub struct SkyAndGround {
     /// Whether the two are within what is allowed as they are.
     pub within_already: bool,
     /// Best first: those that meet the aim before the others, then the least
-    /// stolen from the subject, then the closest.
+    /// stolen from the subject, then what leaves nearest to what may stay; of
+    /// those that do not the closest.
     pub filters: Vec<Balance>,
     /// For the first filter, when it does not meet the aim.
     pub remedies: Remedies,
@@ -93,25 +102,10 @@ pub fn sky_and_ground(
     aperture: Aperture,
     filters: &[Profile],
     contrast: Contrast,
+    known: &Uncertainties,
 ) -> SkyAndGround {
-    let mut balances: Vec<Balance> = (filters.iter().enumerate())
-        .map(|(at, profile)| balance(&line.with_profile(profile.clone()), at, contrast))
-        .collect();
-    sort_by(&mut balances, |a, b| {
-        let far = |balance: &Balance| balance.left.size().stops();
-        let stolen = |balance: &Balance| balance.stolen.map_or(0.0, |stolen| stolen.size().stops());
-        let by_theft = stolen(a).total_cmp(&stolen(b));
-        let by_distance = far(a).total_cmp(&far(b));
-        let best = if a.meets {
-            by_theft.then(by_distance)
-        } else {
-            by_distance
-        };
-        (b.meets.cmp(&a.meets))
-            .then(best)
-            .then(a.filter.cmp(&b.filter))
-    });
-    let within_already = contrast.apart.size() <= contrast.allowed;
+    let balances = ranked(line, filters, contrast, known);
+    let within_already = contrast.apart.size().stops() <= contrast.allowed.stops() + NOT_SEEN;
     let remedies = match balances.first() {
         None if !within_already => Remedies {
             density: density_that_meets(line, contrast),
@@ -123,6 +117,10 @@ pub fn sky_and_ground(
                 density: density_that_meets(&line, contrast),
                 aperture: aperture_that_meets(&line, aperture, contrast),
                 height: height_that_meets(&line, contrast),
+                turned_over: ranked(&line.turned_over(), filters, contrast, known)
+                    .first()
+                    .filter(|turned| turned.meets)
+                    .map(|turned| turned.filter),
             }
         }
         _ => Remedies::default(),
@@ -134,10 +132,41 @@ pub fn sky_and_ground(
     }
 }
 
-fn balance(line: &Line, filter: usize, contrast: Contrast) -> Balance {
+/// Every filter in this holder, best first.
+fn ranked(
+    line: &Line,
+    filters: &[Profile],
+    contrast: Contrast,
+    known: &Uncertainties,
+) -> Vec<Balance> {
+    let mut balances: Vec<Balance> = (filters.iter().enumerate())
+        .map(|(at, profile)| balance(&line.with_profile(profile.clone()), at, contrast, known))
+        .collect();
+    sort_by(&mut balances, |a, b| {
+        let far = |balance: &Balance| balance.left.size().stops();
+        // Less than nobody sees is stolen from nobody.
+        let stolen = |balance: &Balance| {
+            let stolen = balance.stolen.map_or(0.0, |stolen| stolen.size().stops());
+            if stolen < NOT_SEEN { 0.0 } else { stolen }
+        };
+        let from_wish = |balance: &Balance| libm::fabs(far(balance) - contrast.allowed.stops());
+        let best = if a.meets {
+            (stolen(a).total_cmp(&stolen(b))).then(from_wish(a).total_cmp(&from_wish(b)))
+        } else {
+            far(a).total_cmp(&far(b))
+        };
+        (b.meets.cmp(&a.meets))
+            .then(best)
+            .then(a.filter.cmp(&b.filter))
+    });
+    balances
+}
+
+fn balance(line: &Line, filter: usize, contrast: Contrast, known: &Uncertainties) -> Balance {
     let dark_loses = line.loss_towards(contrast.dark);
     let delivered = line.loss_towards(contrast.bright) - dark_loses;
     let left = contrast.apart - delivered;
+    let tolerance = NOT_SEEN.max(known.of_marked(line.profile().densest()).stops());
     Balance {
         filter,
         marked: line.profile().densest().stops(),
@@ -147,12 +176,13 @@ fn balance(line: &Line, filter: usize, contrast: Contrast) -> Balance {
         stolen: contrast
             .subject
             .map(|subject| line.loss_towards(subject) - dark_loses),
-        meets: left.size() <= contrast.allowed,
+        meets: left.size().stops() <= contrast.allowed.stops() + tolerance,
     }
 }
 
 fn left(line: &Line, contrast: Contrast) -> f64 {
-    balance(line, 0, contrast).left.stops()
+    let delivered = line.loss_towards(contrast.bright) - line.loss_towards(contrast.dark);
+    (contrast.apart - delivered).stops()
 }
 
 /// The density nearest to the given one whose left-over lies on the edge of
@@ -225,6 +255,7 @@ mod tests {
     use crate::physics::profile::Profile;
     use crate::physics::profile::tests::{d, mm};
     use crate::quantity::{Aperture, Stops};
+    use crate::setup::Uncertainties;
 
     fn answer(number: f64, apart: f64, filters: &[Profile], subject: f64) -> SkyAndGround {
         let (view, pupil) = lens([24.9, 14.0], 1.0, 25.0, number);
@@ -239,7 +270,7 @@ mod tests {
             subject: Some(at(subject)),
         };
         let stop = Aperture::from_number(number).unwrap();
-        sky_and_ground(&line, stop, filters, contrast)
+        sky_and_ground(&line, stop, filters, contrast, &Uncertainties::default())
     }
 
     #[test]
@@ -298,7 +329,7 @@ mod tests {
             subject: None,
         };
         let stop = Aperture::from_number(2.0).unwrap();
-        let found = sky_and_ground(&line, stop, &[soft], contrast);
+        let found = sky_and_ground(&line, stop, &[soft], contrast, &Uncertainties::default());
         assert!(!found.filters[0].meets);
         assert!(found.remedies.aperture.unwrap() > stop);
     }
@@ -312,5 +343,47 @@ mod tests {
     #[test]
     fn two_places_close_enough_need_no_filter() {
         assert!(answer(4.0, 0.4, &[], 0.5).within_already);
+    }
+
+    #[test]
+    fn three_stops_with_one_to_stay_are_a_marked_0_6() {
+        // 3 − 1.993 leaves 1.007: nobody sees the 0.007 beyond what may stay.
+        let (view, pupil) = lens([24.9, 14.0], 1.0, 25.0, 8.0);
+        let place = Place::InFrame(0.5);
+        let line = Line::new(hard(0.3), held(80.0, 0.0, false), view, &pupil, place).unwrap();
+        let at = |up| view.tangents_of(0.5, up);
+        let contrast = Contrast {
+            apart: Stops::computed(3.0),
+            allowed: Stops::computed(1.0),
+            bright: at(0.9),
+            dark: at(0.1),
+            subject: None,
+        };
+        let stop = Aperture::from_number(8.0).unwrap();
+        let filters = [hard(0.9), hard(0.6)];
+        let found = sky_and_ground(&line, stop, &filters, contrast, &Uncertainties::default());
+        assert_eq!(found.filters[0].filter, 1);
+        assert!(found.filters[0].meets && found.filters[1].meets);
+    }
+
+    #[test]
+    fn a_bright_place_below_wants_the_filter_upside_down() {
+        // A shirt at a fifth, a face above it.
+        let (view, pupil) = lens([24.9, 14.0], 1.0, 25.0, 8.0);
+        let place = Place::InFrame(0.45);
+        let line = Line::new(hard(0.3), held(80.0, 0.0, false), view, &pupil, place).unwrap();
+        let at = |up| view.tangents_of(0.5, up);
+        let contrast = Contrast {
+            apart: Stops::computed(2.33),
+            allowed: Stops::computed(0.5),
+            bright: at(0.1),
+            dark: at(0.9),
+            subject: None,
+        };
+        let stop = Aperture::from_number(8.0).unwrap();
+        let filters = [hard(0.3), hard(0.6)];
+        let found = sky_and_ground(&line, stop, &filters, contrast, &Uncertainties::default());
+        assert!(!found.filters[0].meets);
+        assert_eq!(found.remedies.turned_over, Some(1));
     }
 }

@@ -9,6 +9,7 @@ mod settings;
 mod shutter;
 pub mod sizes;
 mod slot_set;
+mod uncertainty;
 mod view;
 mod wheel;
 
@@ -20,5 +21,6 @@ pub use rig::{MAX_SLOTS, Rig, Slot};
 pub use settings::Settings;
 pub use shutter::Shutter;
 pub use slot_set::SlotSet;
+pub use uncertainty::{Contribution, Origin, Uncertainties, Uncertainty};
 pub use view::{Tangents, View, ViewRecord};
 pub use wheel::WheelPosition;

@@ -8,6 +8,7 @@ use crate::shapes::placed::{PlacedReply, placed};
 use crate::shapes::planning::budget;
 use crate::shapes::rig::RigRequest;
 use crate::shapes::settings::SettingsRequest;
+use crate::shapes::uncertainty::{self, UncertaintyReply, UncertaintyRequest, known};
 use glasscall_core::answer::open_up::{Note, Offer, Question};
 use glasscall_core::answer::{Trim, TrimBy, open_up as core_answer};
 use glasscall_core::physics::focus::extender;
@@ -53,6 +54,9 @@ pub struct OpenUpRequest {
     /// The lens behind the rig; each stack is then told whether it shades.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub fit: Option<LensFitRequest>,
+    /// How well inputs are known, where better than usual.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<UncertaintyRequest>,
     /// How many stacks to list, 1 to 50; 5 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub limit: Option<usize>,
@@ -108,6 +112,11 @@ pub struct InPlace {
 pub struct OpenUpReply {
     /// Stops the glass must take; negative when there is too little light.
     pub need_stops: f64,
+    /// How well that is known.
+    pub need_uncertainty: UncertaintyReply,
+    /// Whether the need is nothing within that: no light to take away, none
+    /// missing.
+    pub need_is_nothing: bool,
     /// The need as a density; absent when there is too little light.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub need_density: Option<f64>,
@@ -135,6 +144,8 @@ pub struct OfferReply {
     pub density: f64,
     /// Stops left; positive is still over-exposed.
     pub left_over_stops: f64,
+    /// How well that, and so the stop to set, is known.
+    pub uncertainty: UncertaintyReply,
     /// The left-over in whole iris-thirds and what those miss.
     pub iris: crate::Iris,
     /// Aperture number to set, exact; absent beyond any iris.
@@ -214,6 +225,8 @@ pub enum SideEffect {
 pub enum NoteCode {
     /// The left-over is too small to act on.
     LeftOverSmall,
+    /// What is left over lies within what is known: nothing to do about it.
+    WithinUncertainty,
     /// A third of a stop or more over-exposed at the stop wanted.
     StillOver,
     /// A third of a stop or more under-exposed at the stop wanted.
@@ -267,6 +280,7 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
         keep: &keep,
         fit: lens.as_ref(),
         limit: limit(request.limit)?,
+        known: known(request.uncertainty.as_ref())?,
     };
     let answer =
         core_answer::open_up_within(&question, &mut budget(None)?).at("reading.shutterSeconds")?;
@@ -279,6 +293,8 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
     };
     Ok(OpenUpReply {
         need_stops: answer.need.stops(),
+        need_uncertainty: uncertainty::reply(answer.need_known, &kit),
+        need_is_nothing: answer.need_known.holds(answer.need),
         need_density: Density::from_stops(answer.need).ok().map(Density::density),
         proven: answer.proof.is_proven(),
         stacks: answer.stacks.iter().map(told).collect(),
@@ -357,6 +373,7 @@ fn offer_reply(question: &Question<'_>, offer: &Offer) -> OfferReply {
         stops: offer.taken.stops(),
         density: taken.min(Bounds::DENSITY.max),
         left_over_stops: offer.stack.left_over.stops(),
+        uncertainty: uncertainty::reply(offer.known, question.kit),
         iris: crate::Iris {
             thirds: iris.thirds,
             left_over_stops: iris.left_over.stops(),
@@ -419,6 +436,7 @@ impl From<Note> for NoteCode {
             Note::LeftOverSmall => Self::LeftOverSmall,
             Note::StillOver => Self::StillOver,
             Note::StillUnder => Self::StillUnder,
+            Note::WithinUncertainty => Self::WithinUncertainty,
             Note::StopTakesItUp => Self::StopTakesItUp,
             Note::TakePolarizerOut => Self::TakePolarizerOut,
             Note::PolarizersPassInfrared => Self::PolarizersPassInfrared,

@@ -2,16 +2,22 @@
 
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::grad::{ProfileRequest, through_held_glass};
+use crate::shapes::uncertainty::{self, UncertaintyReply, UncertaintyRequest, known};
 use glasscall_core::answer::grad_edge::{
     self, Edge, EdgeFacts, EdgeQuestion, EdgeReason, USUAL_SKYLINE, USUAL_SOFT_RAMP_MM,
 };
+use glasscall_core::answer::line_known::line_known;
 use glasscall_core::physics::line::Line;
 use glasscall_core::quantity::{Bounds, Length};
+use glasscall_core::setup::Uncertainties;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// Heights answered in one go.
 const MAX_HEIGHTS: usize = 1001;
+/// So many of them are told how well they are known: it takes four more sums
+/// each.
+const TOLD_UNCERTAINTIES: usize = 64;
 
 through_held_glass! {
     /// A lens and a graduated filter in front of it.
@@ -25,6 +31,9 @@ through_held_glass! {
         /// What the edge advice chooses between.
         #[serde(default)]
         pub edges: EdgesRequest,
+        /// How well inputs are known, where better than usual.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pub uncertainty: Option<UncertaintyRequest>,
     }
 }
 
@@ -94,6 +103,9 @@ pub struct HeightReply {
     pub at: f64,
     /// Stops lost there.
     pub stops: f64,
+    /// How well that is known; told for up to 64 heights in one go.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<UncertaintyReply>,
 }
 
 /// Which edge suits this lens and stop.
@@ -159,7 +171,11 @@ pub fn line(request: &LineRequest) -> Result<LineReply, Refusal> {
     let line = request.holder().line(profile, &lens, "")?;
     let blend = line.blend();
     Ok(LineReply {
-        heights: heights(&line, &request.heights)?,
+        heights: heights(
+            &line,
+            &request.heights,
+            &known(request.uncertainty.as_ref())?,
+        )?,
         blend_of_frame: line.whole_blend(),
         blend_stops_of_frame: blend.map(|blend| blend.in_stops),
         blend_light_of_frame: blend.map(|blend| blend.in_light),
@@ -172,15 +188,21 @@ pub fn line(request: &LineRequest) -> Result<LineReply, Refusal> {
     })
 }
 
-fn heights(line: &Line, asked: &[f64]) -> Result<Vec<HeightReply>, Refusal> {
+fn heights(line: &Line, asked: &[f64], known: &Uncertainties) -> Result<Vec<HeightReply>, Refusal> {
     if asked.len() > MAX_HEIGHTS {
         return Err(Refusal::too_many("heights", asked.len(), MAX_HEIGHTS));
     }
     (asked.iter().enumerate())
         .map(|(nth, &at)| {
             let at = Bounds::IN_FRAME.check(at).at(&format!("heights[{nth}]"))?;
-            let stops = line.loss_towards(line.view().tangents_of(0.5, at)).stops();
-            Ok(HeightReply { at, stops })
+            let field = line.view().tangents_of(0.5, at);
+            let told = (asked.len() <= TOLD_UNCERTAINTIES)
+                .then(|| uncertainty::reply(line_known(line, field, known), &[]));
+            Ok(HeightReply {
+                at,
+                stops: line.loss_towards(field).stops(),
+                uncertainty: told,
+            })
         })
         .collect()
 }

@@ -3,6 +3,7 @@
 use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::grad::{FramePlace, ProfileKind, ProfileRequest, through_held_glass};
 use crate::shapes::lens::LensView;
+use crate::shapes::uncertainty::{UncertaintyRequest, known};
 use glasscall_core::answer::sky_and_ground as answer;
 use glasscall_core::answer::sky_and_ground::{Balance, Contrast, SkyAndGround};
 use glasscall_core::physics::line::Line;
@@ -35,6 +36,9 @@ through_held_glass! {
         /// The graduated filters of the case.
         #[serde(default)]
         pub grads: Vec<NamedGrad>,
+        /// How well inputs are known, where better than usual.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pub uncertainty: Option<UncertaintyRequest>,
     }
 }
 
@@ -132,6 +136,9 @@ pub struct RemediesReply {
     /// The same as a height of the frame.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub line_at_frame_height: Option<f64>,
+    /// Id of the filter that would do upside down, dense below.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub upside_down: Option<String>,
 }
 
 /// Answers `skyAndGround`.
@@ -151,14 +158,15 @@ pub fn sky_and_ground(request: &SkyAndGroundRequest) -> Result<SkyAndGroundReply
     let line = (request.holder()).line(borrowed.profile("")?, &lens, "")?;
     let profiles = request.profiles()?;
     let contrast = request.contrast(&lens)?;
-    let found = answer::sky_and_ground(&line, lens.aperture, &profiles, contrast);
+    let known = known(request.uncertainty.as_ref())?;
+    let found = answer::sky_and_ground(&line, lens.aperture, &profiles, contrast, &known);
     Ok(SkyAndGroundReply {
         apart_stops: contrast.apart.stops(),
         verdict: verdict(&found, contrast),
         grads: (found.filters.iter())
             .map(|balance| balance_reply(balance, &request.grads))
             .collect(),
-        remedies: remedies(&found, &line),
+        remedies: remedies(&found, &line, &request.grads),
     })
 }
 
@@ -184,7 +192,7 @@ fn balance_reply(balance: &Balance, grads: &[NamedGrad]) -> BalanceReply {
     }
 }
 
-fn remedies(found: &SkyAndGround, line: &Line) -> RemediesReply {
+fn remedies(found: &SkyAndGround, line: &Line, grads: &[NamedGrad]) -> RemediesReply {
     let remedies = found.remedies;
     let slid = remedies.height.map(|height| line.slid_to(height));
     RemediesReply {
@@ -193,6 +201,7 @@ fn remedies(found: &SkyAndGround, line: &Line) -> RemediesReply {
         aperture_label: remedies.aperture.map(|to| format!("f/{}", to.label())),
         line_height_mm: remedies.height,
         line_at_frame_height: slid.and_then(|line| line.height_in_frame()),
+        upside_down: remedies.turned_over.map(|at| grads[at].id.clone()),
     }
 }
 

@@ -1,7 +1,9 @@
 //! `daylight`: light of the clear sky before anyone has read it.
 
 use crate::plain::refusal::{At, Refusal};
-use glasscall_core::physics::daylight::{clear_sky, parts, spread};
+use crate::shapes::uncertainty::{self, UncertaintyReply, UncertaintyRequest, known};
+use glasscall_core::answer::sky_light::known_to;
+use glasscall_core::physics::daylight::{Facing, clear_sky, falls_on, open_shade, parts, spread};
 use glasscall_core::physics::exposure::{FLAT_RECEPTOR, ev_of_illuminance};
 use glasscall_core::quantity::{Elevation, IncidentConstant};
 use serde::{Deserialize, Serialize};
@@ -13,6 +15,26 @@ use tsify::Tsify;
 pub struct DaylightRequest {
     /// Above the horizon, air apart; −18 to 90.
     pub sun_elevation_deg: f64,
+    /// What is lit; level ground unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub facing: Option<FacingName>,
+    /// How well inputs are known, where better than usual.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<UncertaintyRequest>,
+}
+
+/// What the light falls on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub enum FacingName {
+    /// Level ground.
+    Level,
+    /// A card or a face turned straight at the sun.
+    Sun,
+    /// A standing face or wall on the sun's side.
+    Upright,
+    /// The same with its back to the sun.
+    UprightAway,
 }
 
 /// Clear-sky light on level ground.
@@ -28,8 +50,16 @@ pub struct DaylightReply {
     pub spread_stops: f64,
     /// The model behind it.
     pub model: DaylightModel,
-    /// From the sky alone, as open shade gets it, by another model; absent with
-    /// the sun down.
+    /// What the surface asked about gets; as `illuminanceLux` for level ground.
+    pub facing_lux: f64,
+    /// The same as an exposure value at EI 100.
+    pub facing_ev100: f64,
+    /// How much more that is than level ground gets.
+    pub over_level_stops: f64,
+    /// How well the light is known, sky and sun's height together.
+    pub uncertainty: UncertaintyReply,
+    /// From the sky alone, as open shade gets it, by another model and never
+    /// more than sun and sky together; absent with the sun down.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sky_only_lux: Option<f64>,
     /// From the sun alone on a card that faces it, by that model.
@@ -57,12 +87,30 @@ pub fn daylight(request: &DaylightRequest) -> Result<DaylightReply, Refusal> {
     let light = clear_sky(sun).at(field)?;
     let flat = IncidentConstant::new(FLAT_RECEPTOR).at(field)?;
     let parts = parts(sun);
+    let lit = falls_on(sun, request.facing.map_or(Facing::Level, Facing::from)).at(field)?;
+    let known = known(request.uncertainty.as_ref())?;
+    let shade = open_shade(sun).at(field)?;
     Ok(DaylightReply {
         illuminance_lux: light.lux(),
         ev100: ev_of_illuminance(light, flat).at(field)?.ev(),
         spread_stops: spread(sun).stops(),
         model: DaylightModel::AlmanacClearSky,
-        sky_only_lux: parts.map(|parts| parts.sky),
+        facing_lux: lit.lux(),
+        facing_ev100: ev_of_illuminance(lit, flat).at(field)?.ev(),
+        over_level_stops: (lit.lux() / light.lux()).log2(),
+        uncertainty: uncertainty::reply(known_to(sun, &known), &[]),
+        sky_only_lux: parts.map(|_| shade.lux()),
         facing_sun_lux: parts.map(|parts| parts.facing_sun),
     })
+}
+
+impl From<FacingName> for Facing {
+    fn from(name: FacingName) -> Self {
+        match name {
+            FacingName::Level => Self::Level,
+            FacingName::Sun => Self::Sun,
+            FacingName::Upright => Self::Upright,
+            FacingName::UprightAway => Self::UprightAway,
+        }
+    }
 }

@@ -9,6 +9,7 @@ use crate::shapes::piece::PieceRequest;
 use crate::shapes::placed::{PlacedReply, placed};
 use crate::shapes::rig::RigRequest;
 use crate::shapes::settings::{SettingsRequest, shutter};
+use crate::shapes::uncertainty::{self, UncertaintyReply, UncertaintyRequest, known};
 use glasscall_core::answer::drift::{Drift, DriftQuestion, Swap, drift as follow};
 use glasscall_core::answer::light_trend::{TELLS_WITHIN, TimedReading, Trend};
 use glasscall_core::answer::open_up::Question;
@@ -65,6 +66,9 @@ pub struct DriftRequest {
     /// What to fit, whatever the sun; `clearSky` needs a place.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub model: Option<DriftModel>,
+    /// How well inputs are known, where better than usual.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<UncertaintyRequest>,
     /// How far to look, ISO 8601; three hours after the last reading unless
     /// said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -170,6 +174,8 @@ pub struct StackReply {
     pub wheel: Option<f64>,
     /// What it leaves over when it goes in; positive is over-exposed.
     pub left_over_stops: f64,
+    /// How well that is known, light and glass together.
+    pub uncertainty: UncertaintyReply,
 }
 
 /// One swap.
@@ -226,6 +232,7 @@ pub fn drift(request: &DriftRequest) -> Result<DriftReply, Refusal> {
     let keep = pieces_named(&glass.kit, &request.keep, "keep")?;
     let in_place = in_place(&glass.kit, &glass.rig, &request.in_place)?;
     let ring = ring(request.lens.as_ref())?;
+    let known = known(request.uncertainty.as_ref())?;
     let answer = follow(&DriftQuestion {
         trend,
         open_up: Question {
@@ -240,6 +247,7 @@ pub fn drift(request: &DriftRequest) -> Result<DriftReply, Refusal> {
             in_place: &in_place,
             keep: &keep,
             limit: 1,
+            known,
             fit: None,
         },
         from,
@@ -392,6 +400,7 @@ fn reply(glass: &Glass, trend: Trend, [from, until]: [Moment; 2], answer: &Drift
             slots: glass.placed(stack),
             wheel: glass.wheel_of(stack),
             left_over_stops: stack.left_over.stops(),
+            uncertainty: uncertainty::reply(answer.start_known, &glass.kit),
         }),
         swaps: answer.swaps.iter().map(swap).collect(),
         ends_at: answer.ends.map(moment_text),

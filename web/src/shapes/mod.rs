@@ -13,6 +13,7 @@ pub(crate) mod pupil;
 pub(crate) mod rig;
 pub(crate) mod sensor;
 pub(crate) mod settings;
+pub(crate) mod uncertainty;
 
 pub use distance::{MeasuredFrom, NoNumber, Place};
 pub use grad::{FramePlace, GradRequest, ProfileKind, ProfilePoint, ProfileRequest};
@@ -23,3 +24,4 @@ pub use pupil::{PupilAxes, PupilLimits, PupilPlace};
 pub use rig::{RigRequest, SlotRequest};
 pub use sensor::SensorRequest;
 pub use settings::SettingsRequest;
+pub use uncertainty::{CauseName, CauseReply, UncertaintyReply, UncertaintyRequest};

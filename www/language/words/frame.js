@@ -131,8 +131,9 @@ export function balanceText(grad) {
 }
 
 /** What else would do. @param {SkyAndGroundReply["remedies"]} remedies */
-export function remedyTexts({ density, apertureLabel, lineAtFrameHeight }) {
+export function remedyTexts({ density, apertureLabel, lineAtFrameHeight, upsideDown }) {
   return [
+    ...(upsideDown === undefined ? [] : [say("{piece} would do it upside down.", { piece: upsideDown })]),
     ...(density === undefined ? [] : [say("A density of {density} with this edge would just do.", { density: fixed(density, 2) })]),
     ...(apertureLabel === undefined ? [] : [say("Stopping down to {stop} would do.", { stop: stopLabel(apertureLabel) })]),
     ...(lineAtFrameHeight === undefined ? [] : [say("The line at {share} of the frame would do.", { share: percent(lineAtFrameHeight) })]),

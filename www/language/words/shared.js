@@ -132,6 +132,7 @@ export function refusalSentence(refusal, about = {}) {
 /** Notes beside a stack. @type {Record<string, string>} */
 export const NOTES = {
   leftOverSmall: say("What is left over is too small to act on."),
+  withinUncertainty: say("What is left over lies within what is known: nothing to do."),
   stillOver: say("Over-exposed at the stop you want."),
   stillUnder: say("Too dark at the stop you want."),
   stopTakesItUp: say("The stop to set has that in it: turn no further."),

@@ -17,7 +17,7 @@ import { KINDS_OF_FIELD } from "../../parts/kinds.js";
  * @param {import("../../api/glasscall.js").SunReply | undefined} sun
  */
 export function showPlan(root, app, sun) {
-  const { reply: light } = sun ? ask("daylight", { sunElevationDeg: sun.elevationDeg }) : {};
+  const { reply: light } = sun ? ask("daylight", { sunElevationDeg: sun.elevationDeg, facing: "sun" }) : {};
   if (!light) return root.replaceChildren(el("p", { text: LIGHT_WORDS.dark }));
   const { shot } = openUpRequest(app.setup);
   const { reply: read, refusal } = ask("exposure", { ...shot, aperture: undefined, illuminanceLux: light.illuminanceLux });
@@ -25,6 +25,7 @@ export function showPlan(root, app, sun) {
     say("Cloudless sky on level ground: {lux}, EV {ev} at 100, give or take {spread}. Cloud and shade are not in it.", {
       lux: lux(light.illuminanceLux), ev: fixed(light.ev100, 1), spread: spreadText(light.spreadStops),
     }),
+    ...(light.overLevelStops > 0 ? [say("A face or a card turned to the sun gets {stops} more.", { stops: stopsText(light.overLevelStops) })] : []),
     ...(light.skyOnlyLux === undefined ? [] : [say("Open shade, sky alone: about {lux}.", { lux: lux(light.skyOnlyLux) })]),
   ].join(" ") });
   if (!read) return root.replaceChildren(facts, el("p", { class: "complaint", text: refusal ? refusalSentence(refusal) : "" }));

@@ -160,7 +160,12 @@ function cameraLine({ reading, shot }) {
 function showNeed(root, app) {
   const need = one(root, ".need");
   const stops = app.answer?.needStops ?? 0;
-  need.classList.toggle("need-dark", stops < -0.005);
+  need.classList.toggle("need-dark", stops < -0.005 && !app.answer?.needIsNothing);
+  if (app.answer?.needIsNothing) {
+    one(need, ".need-stops").textContent = signed(stops);
+    one(need, ".need-more").textContent = say("as good as nothing: known to ± {stops}", { stops: stopsText(app.answer.needUncertainty.stops) });
+    return;
+  }
   if (stops < -0.005) {
     one(need, ".need-stops").textContent = stopsText(-stops);
     one(need, ".need-more").textContent = say("of light missing: open up, raise EI or light it");

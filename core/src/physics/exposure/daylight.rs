@@ -102,6 +102,68 @@ pub fn strays(sun: Elevation) -> Stops {
     }))
 }
 
+/// What the light of a clear sky falls on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Facing {
+    /// Level ground, as the model has it.
+    Level,
+    /// A card or a face turned straight at the sun.
+    Sun,
+    /// A standing face or wall, on the sun's side.
+    Upright,
+    /// The same in its own shade, with its back to the sun.
+    UprightAway,
+}
+
+/// Illuminance of a surface under a clear sky; of level ground by
+/// [`clear_sky`], of others by [`parts`], which with the sun down, when all
+/// light is the sky's, give as much from every side.
+///
+/// # Units
+///
+/// Lux. A surface leaning by β sees (1 + cos β)/2 of the sky; the sky is taken
+/// as even and what the ground throws back is left out.
+///
+/// # Errors
+///
+/// As [`clear_sky`].
+///
+/// # Source
+///
+/// As [`parts`]; the share of an even sky is geometry.
+pub fn falls_on(sun: Elevation, facing: Facing) -> Result<Illuminance, OutOfRange> {
+    let level = clear_sky(sun)?;
+    let (Some(parts), true) = (parts(sun), facing != Facing::Level) else {
+        return Ok(level);
+    };
+    let (sine, cosine) = libm::sincos(sun.degrees().to_radians());
+    let lux = match facing {
+        Facing::Level => level.lux(),
+        Facing::Sun => parts.facing_sun + parts.sky * (1.0 + sine) / 2.0,
+        Facing::Upright => parts.facing_sun * cosine + parts.sky / 2.0,
+        Facing::UprightAway => open_shade(sun)?.lux() / 2.0,
+    };
+    Illuminance::new(lux)
+}
+
+/// What open shade gets on level ground: the sky alone.
+///
+/// The lesser of what [`parts`] says outright and of its share of
+/// [`clear_sky`]: the two models part below 10° and shade is never brighter than
+/// sun and sky together. With the sun down all light is the sky's.
+///
+/// # Errors
+///
+/// As [`clear_sky`].
+pub fn open_shade(sun: Elevation) -> Result<Illuminance, OutOfRange> {
+    let level = clear_sky(sun)?;
+    let Some(parts) = parts(sun) else {
+        return Ok(level);
+    };
+    let share = parts.sky / (parts.sun + parts.sky);
+    Illuminance::new(parts.sky.min(level.lux() * share))
+}
+
 /// The clear sky's two parts on level ground.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Parts {
@@ -189,5 +251,35 @@ mod tests {
     fn in_the_night_there_is_no_answer() {
         assert!(clear_sky(at(-18.1)).is_err());
         assert!(parts(at(0.0)).is_none());
+    }
+
+    #[test]
+    fn a_card_turned_to_a_low_sun_gets_stops_more_than_the_ground() {
+        // Worked by hand from the practice's own equations over the almanac's
+        // level ground.
+        for (degrees, stops) in [(10.0, 1.93), (20.0, 1.47), (30.0, 1.00), (45.0, 0.45)] {
+            let card = falls_on(at(degrees), Facing::Sun).unwrap().lux();
+            let over = (card / lux(degrees)).log2();
+            assert!((over - stops).abs() < 0.01, "{degrees}: {over}");
+        }
+    }
+
+    #[test]
+    fn shade_is_never_brighter_than_sun_and_sky() {
+        for tenth in -180..=900 {
+            let sun = at(f64::from(tenth) / 10.0);
+            let shade = open_shade(sun).unwrap().lux();
+            assert!(shade <= clear_sky(sun).unwrap().lux(), "{tenth}");
+            let away = falls_on(sun, Facing::UprightAway).unwrap().lux();
+            assert!(
+                away <= falls_on(sun, Facing::Upright).unwrap().lux(),
+                "{tenth}"
+            );
+        }
+        // High up the practice's own figure stands.
+        assert_eq!(
+            open_shade(at(75.0)).unwrap().lux(),
+            parts(at(75.0)).unwrap().sky
+        );
     }
 }

@@ -190,6 +190,15 @@ impl Line {
         }
     }
 
+    /// The same filter upside down, its line where it was.
+    #[must_use]
+    pub fn turned_over(&self) -> Self {
+        Self {
+            inverted: !self.inverted,
+            ..self.clone()
+        }
+    }
+
     /// The same filter in front of a pupil this many times as large.
     #[must_use]
     pub(crate) fn with_pupil_scaled(&self, by: f64) -> Self {
