@@ -4,14 +4,17 @@
 const PREFIX = "glasscall-";
 const CACHE = PREFIX + VERSION;
 const PAGE = "index.html";
+/** A network that does not answer must not keep anybody from what is here. */
+const PATIENCE_MS = 5000;
 
 self.addEventListener("install", (event) => event.waitUntil(install()));
 self.addEventListener("activate", (event) => event.waitUntil(dropOldCaches()));
 self.addEventListener("fetch", (event) => {
   const name = assetOf(event.request);
-  if (name) event.respondWith(fromCache(name));
+  if (name) event.respondWith(event.request.mode === "navigate" ? page(name, event.request) : part(name));
 });
-// The page asks for this only after the user has accepted the update.
+// The page asks for this only after the user has accepted the update; an old
+// worker, when it is no longer whole.
 self.addEventListener("message", (event) => {
   if (event.data === "take over") self.skipWaiting();
 });
@@ -20,17 +23,19 @@ self.addEventListener("message", (event) => {
 async function install() {
   const cache = await caches.open(CACHE);
   try {
-    await Promise.all(
-      Object.entries(ASSETS).map(async ([name, integrity]) => {
-        const response = await fetch(name, { cache: "no-store", integrity });
-        if (!response.ok) throw new Error(`${name}: ${response.status}`);
-        await cache.put(name, response);
-      }),
-    );
+    await Promise.all(Object.keys(ASSETS).map((name) => fetched(cache, name)));
   } catch (error) {
     await caches.delete(CACHE);
     throw error;
   }
+}
+
+/** A file as this version has it, and no other. */
+async function fetched(cache, name, signal = undefined) {
+  const response = await fetch(name, { cache: "no-store", integrity: ASSETS[name], signal });
+  if (!response.ok) throw new Error(`${name}: ${response.status}`);
+  await cache.put(name, response.clone());
+  return response;
 }
 
 async function dropOldCaches() {
@@ -46,23 +51,51 @@ function assetOf(request) {
   if (request.method !== "GET" || url.origin !== scope.origin) return undefined;
   if (!url.pathname.startsWith(scope.pathname)) return undefined;
   const name = url.pathname.slice(scope.pathname.length) || PAGE;
-  return name in ASSETS ? name : undefined;
+  return Object.hasOwn(ASSETS, name) ? name : undefined;
 }
 
-async function fromCache(name) {
+/** A part of a page. What the browser threw out is fetched and kept again, but only as this version has it. */
+async function part(name) {
   const cache = await caches.open(CACHE);
   const kept = await cache.match(name);
   if (kept) return kept;
-  // The browser threw this one out. It is fetched and kept again, but only as
-  // this version has it: a page of two versions would be a broken page.
   try {
-    const fresh = await fetch(name, { cache: "no-store", integrity: ASSETS[name] });
-    if (!fresh.ok) throw new Error(`${name}: ${fresh.status}`);
-    await cache.put(name, fresh.clone());
-    return fresh;
+    return await fetched(cache, name);
   } catch {
-    // A newer version may stand there by now: it installs whole, beside this.
-    self.registration.update().catch(() => {});
-    return fetch(name);
+    // With nothing of this version left, the page itself came from the server.
+    if ((await cache.keys()).length === 0) return fetch(name);
+    return new Response("not of this version", { status: 504 });
   }
 }
+
+/** A page, only where all that belongs to it is here: one of two versions would be a broken page. */
+async function page(name, request) {
+  const cache = await caches.open(CACHE);
+  const kept = new Set((await cache.keys()).map(({ url }) => url.slice(self.registration.scope.length)));
+  const missing = Object.keys(ASSETS).filter((one) => !kept.has(one));
+  const signal = AbortSignal.timeout(PATIENCE_MS);
+  const mended = await Promise.allSettled(missing.map((one) => fetched(cache, one, signal)));
+  if (mended.every(({ status }) => status === "fulfilled")) return cache.match(name);
+  if ((await cache.keys()).length === 0) return fetch(request);
+  // A newer version may stand there by now: it installs whole, beside this one.
+  if (await newVersionTakesOver()) return told("A newer version is taken over…", '<meta http-equiv="refresh" content="1">');
+  return (await cache.match(name)) ?? told('A part of this version is gone from this device, and there is no signal to fetch it again. <a href="?">Try again</a>');
+}
+
+async function newVersionTakesOver() {
+  const late = new Promise((done) => setTimeout(done, 2 * PATIENCE_MS));
+  await Promise.race([late, self.registration.update().catch(() => {})]);
+  const next = self.registration.installing ?? self.registration.waiting;
+  if (!next) return false;
+  const ended = new Promise((done) => next.addEventListener("statechange", done));
+  if (next.state === "installing") await Promise.race([late, ended]);
+  if (next.state !== "installed") return false;
+  next.postMessage("take over");
+  return true;
+}
+
+/** @param {string} text @param {string} [head] */
+const told = (text, head = "") =>
+  new Response(`<!doctype html><html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width">${head}<title>Glasscall</title><p>${text}`, {
+    status: 503, headers: { "Content-Type": "text/html; charset=utf-8" },
+  });

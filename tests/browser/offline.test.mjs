@@ -39,11 +39,14 @@ async function site() {
     assets: Object.keys(assets),
     /** A new version whose words are others. */
     async release(version) {
-      const words = (await readFile(path.join(DIST, "app.js"), "utf8")).replace("too small to act on", version);
+      const words = (await readFile(path.join(DIST, "app.js"), "utf8")).replace("taken at their word", version);
       changed.set("app.js", words);
-      const hash = createHash("sha256").update(words).digest("base64");
+      const hashOf = (text) => `sha256-${createHash("sha256").update(text).digest("base64")}`;
+      const html = (await readFile(path.join(DIST, "index.html"), "utf8")).replace(/(src="app\.js" integrity=")[^"]*/, `$1${hashOf(words)}`);
+      changed.set("index.html", html);
       changed.set("sw.js", worker
-        .replace(/"app\.js": "[^"]*"/, `"app.js": "sha256-${hash}"`)
+        .replace(/"app\.js": "[^"]*"/, `"app.js": "${hashOf(words)}"`)
+        .replace(/"index\.html": "[^"]*"/, `"index.html": "${hashOf(html)}"`)
         .replace(/VERSION = "[^"]*"/, `VERSION = "${version}"`));
     },
     /** Another worker text, the assets as they are. */
@@ -145,12 +148,12 @@ test("an update taken in one window is told in the other, which loses nothing", 
   await ready(one);
   const { page: two } = await open(context, own.url);
   await two.getByLabel("You read", { exact: true }).fill("T11 and");
-  await own.release("next to nothing");
+  await own.release("believed for now");
   await one.evaluate(async () => (await navigator.serviceWorker.getRegistration()).update());
   await one.getByRole("button", { name: "Use it now" }).click();
-  await one.waitForFunction(() => document.querySelector(".notes")?.textContent?.includes("next to nothing"));
+  await one.waitForFunction(() => document.querySelector(".notes")?.textContent?.includes("believed for now"));
   await two.getByRole("button", { name: "Use it now" }).click();
-  await two.waitForFunction(() => document.querySelector(".notes")?.textContent?.includes("next to nothing"));
+  await two.waitForFunction(() => document.querySelector(".notes")?.textContent?.includes("believed for now"));
   assert.equal(await two.getByLabel("You read", { exact: true }).inputValue(), "T11 and");
   await context.close();
   own.stop();
@@ -161,7 +164,7 @@ test("the server dying in the middle of an update leaves the page at work", asyn
   const context = await browser.newContext({ viewport: PHONE });
   const { page, errors } = await open(context, own.url);
   await installed(page);
-  await own.release("next to nothing");
+  await own.release("believed for now");
   own.state.withheld = own.assets[own.assets.length >> 1];
   own.state.how = "cut";
   assert.equal(await attempt(page), "redundant");

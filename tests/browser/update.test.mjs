@@ -36,14 +36,17 @@ async function site() {
     url: `http://127.0.0.1:${server.address().port}/`,
     /** Puts out a new version: one file changed, the worker's list with it, as the build does. */
     async release(change, { honest = true } = {}) {
-      const page = path.join(folder, "app.js");
+      const [page, index, worker] = ["app.js", "index.html", "sw.js"].map((name) => path.join(folder, name));
+      const hashOf = (text) => `sha256-${createHash("sha256").update(text).digest("base64")}`;
       const words = change(await readFile(page, "utf8"));
-      const worker = path.join(folder, "sw.js");
-      const hash = createHash("sha256").update(honest ? words : "something else").digest("base64");
+      const html = (await readFile(index, "utf8")).replace(/(src="app\.js" integrity=")[^"]*/, `$1${hashOf(words)}`);
+      const hash = honest ? hashOf(words) : hashOf("something else");
       const list = (await readFile(worker, "utf8"))
-        .replace(/"app\.js": "[^"]*"/, `"app.js": "sha256-${hash}"`)
-        .replace(/VERSION = "[^"]*"/, `VERSION = "${hash.slice(0, 8)}"`);
+        .replace(/"app\.js": "[^"]*"/, `"app.js": "${hash}"`)
+        .replace(/"index\.html": "[^"]*"/, `"index.html": "${hashOf(html)}"`)
+        .replace(/VERSION = "[^"]*"/, `VERSION = "${hash.slice(7, 15)}"`);
       await writeFile(page, words);
+      await writeFile(index, html);
       await writeFile(worker, list);
     },
     async stop() {
@@ -61,7 +64,7 @@ const installed = (page) => page.evaluate(async () => {
   }
 });
 const small = (page) => page.locator(".notes").first().innerText();
-const newWords = (words) => words.replace("too small to act on", "next to nothing");
+const newWords = (words) => words.replace("taken at their word", "believed for now");
 
 test("an update waits until the user takes it", async () => {
   const own = await site();
@@ -76,9 +79,9 @@ test("an update waits until the user takes it", async () => {
   // Old page, old assets, however often it is opened.
   await page.reload();
   await page.waitForSelector("html[data-ready]");
-  assert.match(await small(page), /too small to act on/);
+  assert.match(await small(page), /taken at their word/);
   await page.getByRole("button", { name: "Use it now" }).click();
-  await page.waitForFunction(() => document.querySelector(".notes")?.textContent?.includes("next to nothing"));
+  await page.waitForFunction(() => document.querySelector(".notes")?.textContent?.includes("believed for now"));
   const caches = await page.evaluate(async () => (await caches.keys()).length);
   assert.equal(caches, 1, "the old version's cache is gone");
   await context.close();
@@ -103,7 +106,7 @@ test("an install that misses one file leaves the old version whole", async () =>
   assert.equal(state, "redundant");
   await page.reload();
   await page.waitForSelector("html[data-ready]");
-  assert.match(await small(page), /too small to act on/);
+  assert.match(await small(page), /taken at their word/);
   assert.equal(await page.evaluate(async () => (await caches.keys()).length), 1);
   await context.close();
   await own.stop();
@@ -117,6 +120,6 @@ test("the worker's list is exactly what the build made", async () => {
     const hash = createHash("sha256").update(await readFile(path.join(DIST, name))).digest("base64");
     assert.equal(integrity, `sha256-${hash}`, name);
   }
-  const linked = [...(await readFile(path.join(DIST, "index.html"), "utf8")).matchAll(/(?:href|src)="([^"#:]+)"/g)];
+  const linked = [...(await readFile(path.join(DIST, "index.html"), "utf8")).matchAll(/(?:href|src)="([^"#:?]+)"/g)];
   for (const [, name] of linked) assert.ok(name in list || name.startsWith("install/"), `${name} is linked and not kept`);
 });

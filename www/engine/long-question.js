@@ -10,7 +10,9 @@ import { makeWorker } from "./worker-starter.js";
 /** Steps of each round; the last takes minutes on a phone. */
 const ROUNDS = [1e6, 2e7, 4e8, 1e10];
 /** Without a worker the page would stand still: only what is quick. */
-const ROUNDS_IN_PAGE = [1e6];
+const STEPS_IN_PAGE = 1e6;
+/** A worker that has not started by then will not; its part may never have come. */
+const PATIENCE_MS = 8000;
 
 /**
  * @typedef {object} Progress
@@ -18,6 +20,7 @@ const ROUNDS_IN_PAGE = [1e6];
  * @property {import("./ask.js").Refusal} [refusal]
  * @property {boolean} busy
  * @property {boolean} stopped whether the user stopped it
+ * @property {boolean} alone whether no worker could be had, so that only a short search was made in the page
  */
 
 /** @param {"orderDay" | "coverKit"} name @param {(progress: Progress) => void} tell */
@@ -27,7 +30,7 @@ export function longQuestion(name, tell) {
   let number = 0;
   let asked = "";
   /** @type {Progress} */
-  let progress = { busy: false, stopped: false };
+  let progress = { busy: false, stopped: false, alone: false };
   let round = 0;
   let request = /** @type {any} */ ({});
 
@@ -40,9 +43,9 @@ export function longQuestion(name, tell) {
     const steps = ROUNDS[round];
     worker?.postMessage({ number, name, request: { ...request, steps } });
   };
-  const hear = (/** @type {MessageEvent} */ { data }) => {
+  const hear = (/** @type {any} */ data) => {
     // An answer to a question that is no longer asked.
-    if (data.number !== number) return;
+    if (data.number !== number) return undefined;
     if (data.refusal) return show({ refusal: data.refusal, reply: undefined, busy: false });
     round += 1;
     const more = !data.reply.proven && round < ROUNDS.length;
@@ -53,11 +56,20 @@ export function longQuestion(name, tell) {
   const start = () => {
     try {
       const made = makeWorker();
-      made.addEventListener("message", hear);
       // A page that may have no worker, in a frame say, answers itself.
-      made.addEventListener("error", () => {
+      const fail = () => {
+        clearTimeout(patience);
+        made.terminate();
+        if (worker !== made) return;
         worker = undefined;
-        inPage();
+        if (progress.busy) inPage();
+      };
+      const patience = setTimeout(fail, PATIENCE_MS);
+      made.addEventListener("error", fail);
+      made.addEventListener("message", ({ data }) => {
+        if (data.failed) return fail();
+        if (data.started) return clearTimeout(patience);
+        return hear(data);
       });
       return made;
     } catch {
@@ -65,10 +77,8 @@ export function longQuestion(name, tell) {
     }
   };
   const inPage = () => {
-    for (const steps of ROUNDS_IN_PAGE) {
-      const { reply, refusal } = ask(name, { ...request, steps });
-      show({ reply, refusal, busy: false, stopped: reply ? !reply.proven : false });
-    }
+    const { reply, refusal } = ask(name, { ...request, steps: STEPS_IN_PAGE });
+    show({ reply, refusal, busy: false, stopped: false, alone: true });
   };
 
   return {
@@ -87,7 +97,7 @@ export function longQuestion(name, tell) {
       worker ??= typeof Worker === "undefined" ? undefined : start();
       if (!worker) return inPage();
       // The answer to another question, proven or not, says nothing about this one.
-      show({ reply: undefined, refusal: undefined, busy: true, stopped: false });
+      show({ reply: undefined, refusal: undefined, busy: true, stopped: false, alone: false });
       next();
     },
     /** Keeps what is best so far. */

@@ -7,7 +7,7 @@
   /** @type {any} */
   let kept = {};
   try {
-    kept = JSON.parse(localStorage.getItem("glasscall") ?? "{}");
+    kept = JSON.parse(localStorage.getItem("glasscall") ?? "{}") ?? {};
   } catch {
     // A window that may keep nothing, or a damaged record: as the device has it.
   }

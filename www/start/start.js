@@ -250,7 +250,7 @@ function refresh(name) {
 /** @param {string} [hash] */
 function openName(hash = location.hash) {
   const wanted = hash.slice(1).split("?")[0];
-  return wanted in SCREENS ? wanted : "now";
+  return Object.hasOwn(SCREENS, wanted) ? wanted : "now";
 }
 
 function showScreen(name = openName()) {

@@ -1,16 +1,16 @@
 //! The page as it is served: few files, because each costs a request and is
-//! compressed alone.
+//! compressed alone. Styles and what runs before the first paint stand in the
+//! page itself: whatever else does not come, the page is seen and can say so.
 
 use crate::bundle;
 use crate::files::{Files, integrity, text};
 use crate::page::{self, PAGE};
 use crate::single::{WORKER, with_modules};
-use anyhow::{Context as _, Result};
+use anyhow::{Result, ensure};
 use sha2::{Digest as _, Sha256};
 use std::collections::BTreeMap;
 use std::fmt::Write as _;
 
-const STYLES: &str = "styles.css";
 /// The script of the page and the worker it starts; both find things beside the page.
 const SCRIPT: &str = "app.js";
 const SERVED_WORKER: &str = "worker.js";
@@ -19,18 +19,16 @@ const OFFLINE: &str = "sw.js";
 /// Everything `dist/` serves but the copies that stand on their own.
 pub(crate) fn served(modules: &Files) -> Result<Files> {
     let entry = page::entry(modules, PAGE)?;
-    let early = page::early_names(modules, PAGE)?;
     let mut files: Files = (modules.iter())
         .filter(|(name, _)| {
             let is_part = name.ends_with(".js") || name.ends_with(".css");
-            !is_part || early.contains(name) || name.starts_with("api/")
+            !is_part || name.starts_with("api/")
         })
         .map(|(name, bytes)| (name.clone(), bytes.clone()))
         .collect();
     files.remove("embed.html");
-    files.insert(PAGE.into(), with_few_links(text(modules, PAGE)?)?.into());
-    files.insert(STYLES.into(), page::styles(modules, PAGE)?.into());
     let app = bundle::script(modules, &entry, BTreeMap::new())?;
+    files.insert(PAGE.into(), page_of(modules, &app)?.into());
     files.insert(SCRIPT.into(), app.into());
     let worker = with_modules(modules, BTreeMap::new())?;
     files.insert(SERVED_WORKER.into(), worker.into());
@@ -39,25 +37,53 @@ pub(crate) fn served(modules: &Files) -> Result<Files> {
     Ok(files)
 }
 
-/// One style sheet, and the module asked for before the script that wants it.
-fn with_few_links(page: &str) -> Result<String> {
-    let mut made = String::with_capacity(page.len());
-    let mut linked = false;
-    for line in page.lines() {
-        if line.trim().starts_with("<script type=\"module\"") {
-            writeln!(made, "<script type=\"module\" src=\"{SCRIPT}\"></script>")?;
-        } else if !line.trim().starts_with("<link rel=\"stylesheet\"") {
+/// The page with its styles inside, and the module asked for before the script
+/// that wants it. The script is this build's or none: one cut short, or of
+/// another version, does not start.
+fn page_of(modules: &Files, app: &str) -> Result<String> {
+    let style = page::styles(modules, PAGE)?;
+    let early = page::early_scripts(modules, PAGE)?;
+    let hashes: Vec<String> = (early.iter())
+        .map(|script| format!("'{}'", integrity(script.as_bytes())))
+        .collect();
+    let mut made = String::with_capacity(style.len());
+    for line in text(modules, PAGE)?.lines() {
+        let tag = line.trim();
+        if tag.starts_with("<meta http-equiv=\"Content-Security-Policy\"") {
+            let named = [
+                ("script-src 'self'", hashes.join(" ")),
+                (
+                    "style-src 'self'",
+                    format!("'{}'", integrity(style.as_bytes())),
+                ),
+            ];
+            let mut line = line.to_owned();
+            for (allowed, more) in named {
+                ensure!(line.contains(allowed), "the policy has no {allowed}");
+                line = line.replace(allowed, &format!("{allowed} {more}"));
+            }
             writeln!(made, "{line}")?;
-        } else if !linked {
-            linked = true;
-            writeln!(made, "<link rel=\"stylesheet\" href=\"{STYLES}\">")?;
+        } else if tag.starts_with("<link rel=\"stylesheet\"") || tag.starts_with("<script src=") {
+            // Inside, below.
+        } else if tag.starts_with("<script type=\"module\"") {
+            writeln!(made, "<style>{style}</style>")?;
+            for script in &early {
+                writeln!(made, "<script>{script}</script>")?;
+            }
             writeln!(
                 made,
                 "<link rel=\"preload\" href=\"api/glasscall.wasm\" as=\"fetch\" crossorigin>"
             )?;
+            writeln!(
+                made,
+                "<script type=\"module\" src=\"{SCRIPT}\" integrity=\"{}\"></script>",
+                integrity(app.as_bytes())
+            )?;
+        } else {
+            writeln!(made, "{line}")?;
         }
     }
-    linked.then_some(made).context("a page without styles")
+    Ok(made)
 }
 
 /// Icons and pictures that a device asks for when it installs the page: once,

@@ -6,10 +6,11 @@ import { IN_USE } from "../../document/case-content.js";
 import { VERDICTS } from "./fit.js";
 
 /** How sure an answer is. @param {import("../../engine/long-question.js").Progress} progress @param {string} least what is not ruled out */
-export function proofText({ busy, stopped, reply }, least) {
+export function proofText({ busy, stopped, alone, reply }, least) {
   if (!reply) return busy ? say("Looking…") : stopped ? say("Stopped before anything was found.") : "";
   if (reply.proven) return say("Proven: nothing better exists.");
   if (busy) return say("Best so far; {least} is not ruled out. Still looking…", { least });
+  if (alone) return say("The search beside the page could not start, so only a short one was made: best found; {least} is not ruled out.", { least });
   return stopped
     ? say("Stopped: best found; {least} is not ruled out.", { least })
     : say("Not proven: best found; {least} is not ruled out.", { least });
