@@ -111,7 +111,7 @@ fn refused(text: &str) -> (String, Option<u32>, String) {
     (
         code.as_str().unwrap().to_owned(),
         refusal.line,
-        refusal.field,
+        refusal.field.clone(),
     )
 }
 

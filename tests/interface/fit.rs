@@ -105,7 +105,7 @@ fn each_opening_says_how_far_it_may_go() {
     near("ring", "clearToMm", number(ring, "clearToMm"), 13.5, 1e-9);
     near("tray", "clearToMm", number(tray, "clearToMm"), 26.25, 1e-9);
     assert_eq!(reply["trust"], "sureClear");
-    assert_eq!(reply["pupil"], json!({"widthMm": 5.0, "heightMm": 5.0}));
+    assert_eq!(reply["pupil"], json!({"widthMm": 5, "heightMm": 5}));
     let corner = &tray["light"]["corners"][3];
     near("tray", "xMm", number(corner, "xMm"), 40.0, 1e-9);
     near("tray", "yMm", number(corner, "yMm"), 30.0, 1e-9);

@@ -71,7 +71,10 @@ fn impossible_days_are_refused_by_field() {
     let refused = |change: &dyn Fn(&mut Value)| {
         let mut request = json!({"reading": settings(16.0, 24.0), "shot": settings(2.8, 24.0)});
         change(&mut request);
-        call("dayNeeds", &request).expect_err("a refusal").field
+        call("dayNeeds", &request)
+            .expect_err("a refusal")
+            .field
+            .clone()
     };
     assert_eq!(
         refused(&|r| r["darkestAperture"] = json!(22)),

@@ -173,7 +173,7 @@ fn days_agree_with_the_roots_of_the_algorithm() {
 fn bad_places_and_times_are_refused_by_name() {
     let at = |latitude: f64, time: &str| {
         let request = json!({"latitudeDeg": latitude, "longitudeDeg": 0, "time": time});
-        call("sun", &request).unwrap_err().field
+        call("sun", &request).unwrap_err().field.clone()
     };
     assert_eq!(at(91.0, "2026-01-01T00:00Z"), "latitudeDeg");
     assert_eq!(at(0.0, "tomorrow"), "time");

@@ -1,7 +1,7 @@
 //! What must hold of any text whatever: the fuzzer makes millions of them, and
 //! an ordinary test repeats those it found worth keeping.
 
-use crate::{attempt, finite, functions};
+use crate::{call, finite, functions};
 use glasscall_web::{
     CaseForm, ReadCaseRequest, ReadPlaceRequest, ReadTextRequest, WriteCaseRequest, read_case,
     read_place, read_text, write_case,
@@ -35,7 +35,7 @@ pub fn request(text: &str) {
     if !functions().any(|known| known == name) || is_long(&asked["request"]) {
         return;
     }
-    if let Some(Ok(reply)) = attempt(name, &asked["request"]) {
+    if let Ok(reply) = call(name, &asked["request"]) {
         assert!(finite(name, &reply), "{text} gives {reply}");
     }
 }
@@ -77,13 +77,15 @@ pub fn case_file(text: &str) {
     }
 }
 
-/// Any text as any of the six quantities: a finite value or a refusal.
+/// Any text as any of the quantities: a finite value or a refusal.
 ///
 /// # Panics
 ///
 /// When it is neither.
 pub fn text(text: &str) {
-    for kind in ["aperture", "density", "shutter", "stops", "length", "angle"] {
+    for kind in [
+        "aperture", "density", "shutter", "stops", "length", "angle", "number",
+    ] {
         let request: ReadTextRequest =
             serde_json::from_value(json!({"text": text, "as": kind})).expect("a request");
         if let Ok(reply) = read_text(&request) {

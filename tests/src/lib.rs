@@ -2,10 +2,8 @@
 
 pub mod fuzzed;
 
-use glasscall_web as web;
-use glasscall_web::Refusal;
-use serde::Serialize;
-use serde::de::DeserializeOwned;
+use glasscall_web::questions::QUESTIONS;
+use glasscall_web::{Refusal, Tree};
 use serde_json::Value;
 use std::path::PathBuf;
 
@@ -116,90 +114,79 @@ pub fn cases(file: &str) -> Vec<Case> {
     cases
 }
 
-fn run<Q: DeserializeOwned, A: Serialize>(
-    request: &Value,
-    answer: fn(&Q) -> Result<A, Refusal>,
-) -> Option<Result<Value, Refusal>> {
-    let request = serde_json::from_value(request.clone()).ok()?;
-    Some(answer(&request).map(|reply| serde_json::to_value(reply).expect("a plain reply")))
-}
-
-/// Calls a function of the public interface.
+/// Calls a function of the public interface, from plain value to plain value as
+/// the module does: the reader that ships reads the request.
 ///
 /// # Errors
 ///
-/// What the function refuses.
-///
-/// # Panics
-///
-/// When there is no such function, or the request has not its shape.
-pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
-    attempt(function, request).expect("a request of the right shape")
-}
-
-/// Calls a function of the public interface, unless the request has not its
-/// shape.
+/// What the function refuses, a request of the wrong shape included.
 ///
 /// # Panics
 ///
 /// When there is no such function.
+pub fn call(function: &str, request: &Value) -> Result<Value, Refusal> {
+    let question = (QUESTIONS.iter())
+        .find(|question| question.name == function)
+        .unwrap_or_else(|| panic!("no function {function}"));
+    question.answer(&tree(request)).map(|reply| json(&reply))
+}
+
+/// The names of the public functions.
+pub fn functions() -> impl Iterator<Item = &'static str> {
+    QUESTIONS.iter().map(|question| question.name)
+}
+
+/// The example of every public function.
+pub fn examples() -> impl Iterator<Item = (&'static str, Value)> {
+    QUESTIONS.iter().map(|question| {
+        let request = serde_json::from_str(question.example);
+        (
+            question.name,
+            request.unwrap_or_else(|e| panic!("example of {}: {e}", question.name)),
+        )
+    })
+}
+
+/// JSON as JavaScript would hand it over.
 #[must_use]
-pub fn attempt(function: &str, request: &Value) -> Option<Result<Value, Refusal>> {
-    match function {
-        "readText" => run(request, web::read_text),
-        "convertDensity" => run(request, web::convert_density),
-        "exposure" => run(request, web::exposure),
-        "openUp" => run(request, web::open_up),
-        "readPlace" => run(request, web::read_place),
-        "sun" => run(request, web::sun),
-        "sunDay" => run(request, web::sun_day),
-        "sky" => run(request, web::sky),
-        "skyAims" => run(request, web::sky_aims),
-        "skyHours" => run(request, web::sky_hours),
-        "reflection" => run(request, web::reflection),
-        "crossedPolarizers" => run(request, web::crossed_polarizers),
-        "measuredPolarizer" => run(request, web::measured_polarizer),
-        "daylight" => run(request, web::daylight),
-        "drift" => run(request, web::drift),
-        "flag" => run(request, web::flag),
-        "ghost" => run(request, web::ghost),
-        "line" => run(request, web::line),
-        "skyAndGround" => run(request, web::sky_and_ground),
-        "frameMap" => run(request, web::frame_map),
-        "lineMotion" => run(request, web::line_motion),
-        "coverKit" => run(request, web::cover_kit),
-        "dayNeeds" => run(request, web::day_needs),
-        "orderDay" => run(request, web::order_day),
-        "rings" => run(request, web::rings),
-        "drawCode" => run(request, web::draw_code),
-        "weight" => run(request, web::weight),
-        "writeCase" => run(request, web::write_case),
-        "readCase" => run(request, web::read_case),
-        "fit" => run(request, web::fit),
-        "pupilByTwoCards" => run(request, web::pupil_by_two_cards),
-        "pupilByRing" => run(request, web::pupil_by_ring),
-        "pupilByFront" => run(request, web::pupil_by_front),
-        "sizes" => run(request, web::sizes),
-        "depth" => run(request, web::depth),
-        "closeUp" => run(request, web::close_up),
-        "behindLens" => run(request, web::behind_lens),
-        "colour" => run(request, web::colour),
-        "infrared" => run(request, web::infrared),
-        "workingStop" => run(request, web::working_stop),
-        "flicker" => run(request, web::flicker),
-        "ramp" => run(request, web::ramp),
-        _ => panic!("no function {function}"),
+pub fn tree(value: &Value) -> Tree {
+    match value {
+        Value::Null => Tree::Nothing,
+        Value::Bool(yes) => Tree::Bool(*yes),
+        Value::Number(number) => Tree::Number(number.as_f64().unwrap_or(f64::NAN)),
+        Value::String(text) => Tree::Text(text.clone()),
+        Value::Array(items) => Tree::List(items.iter().map(tree).collect()),
+        Value::Object(fields) => Tree::Record(
+            (fields.iter())
+                .map(|(name, field)| (name.clone(), tree(field)))
+                .collect(),
+        ),
     }
 }
 
-/// The names of the public functions, as the seam exports them.
-pub fn functions() -> impl Iterator<Item = &'static str> {
-    let seam = include_str!("../../web/src/bindings.rs");
-    let exported = seam.split_once("\nexport! {").map_or("", |(_, rest)| rest);
-    let listed = (exported.lines())
-        .take_while(|line| *line != "}")
-        .filter_map(|line| line.strip_prefix("    \"")?.split('"').next());
-    listed.chain(["frameMap"])
+/// A reply as JSON; what is no number is null, what is nothing is left out.
+#[must_use]
+pub fn json(tree: &Tree) -> Value {
+    match tree {
+        Tree::Nothing => Value::Null,
+        Tree::Bool(yes) => Value::from(*yes),
+        Tree::Number(number) => written(*number),
+        Tree::Text(text) => Value::from(text.as_str()),
+        Tree::List(items) => items.iter().map(json).collect(),
+        Tree::Record(fields) => (fields.iter())
+            .filter(|(_, field)| *field != Tree::Nothing)
+            .map(|(name, field)| (name.clone(), json(field)))
+            .collect(),
+    }
+}
+
+/// A number as JavaScript writes it: a whole one without a point.
+fn written(number: f64) -> Value {
+    #[expect(clippy::cast_possible_truncation, reason = "whole and below 2⁵³")]
+    if number % 1.0 == 0.0 && number.abs() < 9_007_199_254_740_992.0 && number.is_sign_positive() {
+        return Value::from(number as i64);
+    }
+    Value::from(number)
 }
 
 /// Whether every number of a reply is finite. JSON writes what is not as null,

@@ -16,6 +16,7 @@ mod graduated;
 mod hand_over;
 mod light;
 mod plain;
+pub mod questions;
 mod shapes;
 
 pub use case::*;

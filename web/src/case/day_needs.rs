@@ -4,7 +4,7 @@ use crate::plain::refusal::{At, Refusal};
 use crate::shapes::planning::in_range;
 use crate::shapes::settings::SettingsRequest;
 use glasscall_core::answer::day_needs::{Day, DayNeed, day_needs as core_answer, lights_between};
-use glasscall_core::quantity::{Aperture, FrameRate, Stops};
+use glasscall_core::quantity::{Aperture, Bounds, FrameRate, Stops};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -179,16 +179,17 @@ impl DayNeedsRequest {
         let Some(darkest) = self.darkest_aperture.filter(|_| self.lights.is_empty()) else {
             return listed(&self.lights, brightest, "lights", Aperture::from_marking);
         };
-        let darkest = Aperture::from_marking(darkest).at("darkestAperture")?;
+        let given = darkest;
+        let darkest = Aperture::from_marking(given).at("darkestAperture")?;
         let step = self.step_stops.unwrap_or(USUAL_STEP);
         let step = Stops::new(in_range(step, 0.1, 10.0, "stepStops")?).at("stepStops")?;
         if darkest.index() > brightest.index() {
-            return Err(Refusal {
-                given: Some(crate::Given::Number(darkest.number())),
-                min: Some(0.25),
-                max: Some(brightest.number()),
-                ..Refusal::new(crate::plain::refusal::Code::OutOfRange, "darkestAperture")
-            });
+            return Err(Refusal::outside(
+                "darkestAperture",
+                given,
+                Bounds::APERTURE.min,
+                brightest.number(),
+            ));
         }
         Ok(lights_between(brightest, darkest, step))
     }

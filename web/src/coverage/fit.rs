@@ -1,7 +1,7 @@
 //! `fit`: whether the glass in front of this lens shades this picture.
 
 use crate::coverage::fit_reply::{FitReply, reply};
-use crate::plain::refusal::{At, Code, Refusal};
+use crate::plain::refusal::{At, Refusal};
 use crate::shapes::grad::FramePlace;
 use crate::shapes::lens::without_loss;
 use crate::shapes::opening::OpeningRequest;
@@ -176,11 +176,7 @@ impl MapSize {
             if (1..=MAX_MAP_SIDE).contains(&given) {
                 return Ok(());
             }
-            Err(Refusal {
-                code: Code::OutOfRange,
-                min: Some(1.0),
-                ..Refusal::too_many(field, given, MAX_MAP_SIDE)
-            })
+            Err(Refusal::count_outside(field, given, 1, MAX_MAP_SIDE))
         };
         side(self.columns, "lossMap.columns")?;
         side(self.rows, "lossMap.rows")?;

@@ -304,12 +304,13 @@ const MOST_LEAN: f64 = 60.0;
 fn shape(given: &FlagShape) -> Result<Flag, Refusal> {
     let lean = Angle::new(given.lean_deg).at("flag.leanDeg")?;
     if lean.degrees().abs() > MOST_LEAN {
-        return Err(Refusal {
-            given: Some(crate::Given::Number(given.lean_deg)),
-            min: Some(-MOST_LEAN),
-            max: Some(MOST_LEAN),
-            ..Refusal::new(Code::OutOfRange, "flag.leanDeg")
-        });
+        let given = given.lean_deg;
+        return Err(Refusal::outside(
+            "flag.leanDeg",
+            given,
+            -MOST_LEAN,
+            MOST_LEAN,
+        ));
     }
     Ok(Flag {
         hinge_out: Length::new(given.hinge_from_axis_mm).at("flag.hingeFromAxisMm")?,

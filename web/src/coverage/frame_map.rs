@@ -93,11 +93,7 @@ impl FrameMapRequest {
     fn size(&self) -> Result<(usize, usize), Refusal> {
         for (side, field) in [(self.columns, "columns"), (self.rows, "rows")] {
             if !(1..=MAX_SIDE).contains(&side) {
-                return Err(Refusal {
-                    code: crate::Code::OutOfRange,
-                    min: Some(1.0),
-                    ..Refusal::too_many(field, side, MAX_SIDE)
-                });
+                return Err(Refusal::count_outside(field, side, 1, MAX_SIDE));
             }
         }
         let pixels = self.columns * self.rows;

@@ -63,6 +63,16 @@ const STROKE: usize = 5;
 
 type Colour = [u8; 3];
 
+impl PaintFrameRequest {
+    /// Whether the map has the pixels that are said.
+    pub(crate) fn fits(&self, stops: usize) -> Result<(), Refusal> {
+        if self.columns == 0 || self.columns.checked_mul(self.rows) != Some(stops) {
+            return Err(Refusal::too_many("columns", self.columns, stops));
+        }
+        Ok(())
+    }
+}
+
 /// Buffers that are used again.
 #[derive(Debug, Default)]
 pub struct Painter {
@@ -80,9 +90,7 @@ impl Painter {
     /// not the pixels that are said.
     pub fn paint(&mut self, request: &PaintFrameRequest, stops: &[f32]) -> Result<&[u8], Refusal> {
         let (columns, rows) = (request.columns, request.rows);
-        if columns == 0 || columns.checked_mul(rows) != Some(stops.len()) {
-            return Err(Refusal::too_many("columns", columns, stops.len()));
-        }
+        request.fits(stops.len())?;
         let horizon = Horizon::new(request)?;
         let line = colour(&request.colours.line, "colours.line")?;
         self.shade(request)?;

@@ -339,11 +339,7 @@ fn limit(given: Option<usize>) -> Result<usize, Refusal> {
     if (1..=MAX_LISTED).contains(&limit) {
         return Ok(limit);
     }
-    Err(Refusal {
-        code: Code::OutOfRange,
-        min: Some(1.0),
-        ..Refusal::too_many("limit", limit, MAX_LISTED)
-    })
+    Err(Refusal::count_outside("limit", limit, 1, MAX_LISTED))
 }
 
 pub(crate) fn in_place(

@@ -189,11 +189,7 @@ fn steps(given: Option<usize>) -> Result<usize, Refusal> {
     if (2..=law::MAX_STEPS).contains(&steps) {
         return Ok(steps);
     }
-    Err(Refusal {
-        code: crate::Code::OutOfRange,
-        min: Some(2.0),
-        ..Refusal::too_many("steps", steps, law::MAX_STEPS)
-    })
+    Err(Refusal::count_outside("steps", steps, 2, law::MAX_STEPS))
 }
 
 fn end(request: &RampRequest, from: Settings) -> Result<Settings, Refusal> {

@@ -133,10 +133,8 @@ fn reply<T: Copy>(
             SpokenError::TooLong => Refusal::too_many("text", text.chars().count(), LONGEST_TEXT),
             SpokenError::NotUnderstood => refused(Code::NotUnderstood),
             SpokenError::OutOfRange(error) => Refusal::out_of_range("text", error),
-            SpokenError::Ambiguous(choices) => Refusal {
-                choices: Some(choices.into_iter().map(|c| choice(c, &show)).collect()),
-                ..refused(Code::Ambiguous)
-            },
+            SpokenError::Ambiguous(choices) => refused(Code::Ambiguous)
+                .choices(choices.into_iter().map(|c| choice(c, &show)).collect()),
         })
 }
 

@@ -229,9 +229,8 @@ fn wheel_position(at: Option<usize>, wheel: &[f64], field: &str) -> Result<f64, 
     match (at, wheel.get(at.unwrap_or(0))) {
         (_, Some(shift)) => Ok(*shift),
         (None, None) => Ok(0.0),
-        (Some(at), None) => Err(Refusal {
-            code: Code::OutOfRange,
-            ..Refusal::too_many(field, at, wheel.len().saturating_sub(1))
-        }),
+        // A position of a wheel that is not there: the wheel is missing.
+        (Some(_), None) if wheel.is_empty() => Err(Refusal::new(Code::Missing, "wheel")),
+        (Some(at), None) => Err(Refusal::count_outside(field, at, 0, wheel.len() - 1)),
     }
 }

@@ -1,6 +1,6 @@
 //! `ghost`: where glass that faces glass doubles a lamp, and how bright.
 
-use crate::plain::refusal::{At, Code, Refusal, needed};
+use crate::plain::refusal::{At, Refusal, needed};
 use glasscall_core::physics::ghost as law;
 use glasscall_core::physics::ghost::{Between, GhostProblem};
 use glasscall_core::quantity::{Angle, FocalLength, Length, RefractiveIndex, Share, Stops};
@@ -75,12 +75,8 @@ const MOST_TILT: f64 = 30.0;
 pub fn ghost(request: &GhostRequest) -> Result<GhostReply, Refusal> {
     let tilt = Angle::new(request.tilt_deg).at("tiltDeg")?;
     if tilt.degrees().abs() > MOST_TILT {
-        return Err(Refusal {
-            given: Some(crate::Given::Number(request.tilt_deg)),
-            min: Some(-MOST_TILT),
-            max: Some(MOST_TILT),
-            ..Refusal::new(Code::OutOfRange, "tiltDeg")
-        });
+        let given = request.tilt_deg;
+        return Err(Refusal::outside("tiltDeg", given, -MOST_TILT, MOST_TILT));
     }
     let index = (request.refractive_index)
         .map(RefractiveIndex::new)

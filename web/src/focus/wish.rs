@@ -56,15 +56,12 @@ pub(crate) fn two_places(
             let far = far_with(focal, near, number, circle).ok()?;
             far.distance().map(Distance::millimetres)
         };
-        Refusal {
-            given: match far {
-                Place::Millimetres(far) => Some(crate::Given::Number(far)),
-                Place::Named(_) => Some(crate::Given::Text("infinity".to_owned())),
-            },
-            min: far_at(Bounds::APERTURE.min),
-            max: far_at(Bounds::APERTURE.max),
-            ..Refusal::new(Code::OutOfRange, "wantedFarMm")
-        }
+        let refusal = Refusal::new(Code::OutOfRange, "wantedFarMm");
+        let refusal = match far {
+            Place::Millimetres(far) => refusal.given_number(far),
+            Place::Named(_) => refusal.given("infinity"),
+        };
+        refusal.needs(far_at(Bounds::APERTURE.min), far_at(Bounds::APERTURE.max))
     })
 }
 
@@ -118,10 +115,9 @@ pub(crate) fn number(
 }
 
 fn refused(field: &str, given: Option<f64>, error: OutOfReach) -> Refusal {
-    Refusal {
-        given: given.map(crate::Given::Number),
-        min: Some(error.least),
-        max: error.most,
-        ..Refusal::new(Code::OutOfRange, field)
+    let refusal = Refusal::new(Code::OutOfRange, field).needs(error.least, error.most);
+    match given {
+        Some(given) => refusal.given_number(given),
+        None => refusal,
     }
 }

@@ -1,13 +1,13 @@
 //! `crossedPolarizers`: two polarizers as a density that turns.
 
-use crate::plain::refusal::{At, Code, Given, Refusal, needed};
+use crate::plain::refusal::{At, Code, Refusal, needed};
 use crate::shapes::lens::one;
 use crate::shapes::sensor::{SensorRequest, ViewFields};
 use glasscall_core::answer::pair as answer;
 use glasscall_core::answer::pair::{Mark, PullStep};
 use glasscall_core::answer::sky_frame::{BAND_FROM, NOTICED};
 use glasscall_core::physics::polarizer_pair::PolarizerPair;
-use glasscall_core::quantity::{Angle, Aperture, ExtinctionRatio, Stops};
+use glasscall_core::quantity::{Angle, Aperture, Bounds, ExtinctionRatio, Stops};
 use glasscall_core::setup::View;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -167,12 +167,7 @@ fn loss(given: Option<f64>) -> Result<Stops, Refusal> {
     };
     let loss = Stops::new(given).at("lossStops")?;
     if loss < Stops::ZERO {
-        return Err(Refusal {
-            given: Some(Given::Number(given)),
-            min: Some(0.0),
-            max: Some(glasscall_core::quantity::Bounds::STOPS.max),
-            ..Refusal::new(Code::OutOfRange, "lossStops")
-        });
+        return Err(Refusal::outside("lossStops", given, 0.0, Bounds::STOPS.max));
     }
     Ok(loss)
 }
@@ -192,11 +187,8 @@ fn angle(request: &CrossedPolarizersRequest, pair: PolarizerPair) -> Result<f64,
         }
         (None, Some(stops)) => {
             let wanted = Stops::new(stops).at("stops")?;
-            pair.angle_for(wanted).ok_or_else(|| Refusal {
-                given: Some(Given::Number(stops)),
-                min: Some(pair.loss.stops()),
-                max: Some(most(pair).stops()),
-                ..Refusal::new(Code::OutOfRange, "stops")
+            pair.angle_for(wanted).ok_or_else(|| {
+                Refusal::outside("stops", stops, pair.loss.stops(), most(pair).stops())
             })
         }
     }

@@ -3,7 +3,7 @@
 use crate::exposure::open_up::{InPlace, LensRequest, in_place, ring};
 use crate::light::sun::observer;
 use crate::plain::iso_8601::{moment_text, read_moment};
-use crate::plain::refusal::{At, Code, Given, Refusal};
+use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::kit::{kit, pieces_named, rig, wheel_positions};
 use crate::shapes::piece::PieceRequest;
 use crate::shapes::placed::{PlacedReply, placed};
@@ -317,10 +317,8 @@ fn trend(
             _ => straight(),
         };
     };
-    let observer = observer(place.latitude_deg, place.longitude_deg).map_err(|refusal| {
-        let field = format!("place.{}", refusal.field);
-        Refusal { field, ..refusal }
-    })?;
+    let observer = observer(place.latitude_deg, place.longitude_deg)
+        .map_err(|refusal| refusal.inside("place"))?;
     let trend = match request.model {
         Some(DriftModel::Straight) => return straight(),
         Some(DriftModel::ClearSky) => Trend::clear_sky(readings, observer),
@@ -356,10 +354,7 @@ fn until(request: &DriftRequest, from: Moment) -> Result<Moment, Refusal> {
     if (0.0..=LONGEST_SPAN).contains(&span) {
         return Ok(until);
     }
-    Err(Refusal {
-        given: Some(Given::Text(text.chars().take(80).collect())),
-        ..Refusal::new(Code::OutOfRange, "until")
-    })
+    Err(Refusal::new(Code::OutOfRange, "until").given(text))
 }
 
 impl Glass {

@@ -16,7 +16,7 @@ const YEARS: (f64, f64) = (1900.0, 2199.0);
 /// `notUnderstood` for any other text and for a day or hour that does not
 /// exist, `outOfRange` for a year outside 1900 to 2199.
 pub fn read_moment(text: &str, field: &str) -> Result<Moment, Refusal> {
-    let not_understood = || Refusal::new(Code::NotUnderstood, field).given(&shortened(text));
+    let not_understood = || Refusal::new(Code::NotUnderstood, field).given(text);
     let mut reader = Reader(text.as_bytes());
     let parts = reader.moment().ok_or_else(not_understood)?;
     let date = date_of(parts.date, text, field)?;
@@ -33,8 +33,7 @@ pub fn read_moment(text: &str, field: &str) -> Result<Moment, Refusal> {
 pub fn read_date(text: &str, field: &str) -> Result<CivilDate, Refusal> {
     let mut reader = Reader(text.as_bytes());
     let date = reader.date().filter(|_| reader.0.is_empty());
-    let date =
-        date.ok_or_else(|| Refusal::new(Code::NotUnderstood, field).given(&shortened(text)))?;
+    let date = date.ok_or_else(|| Refusal::new(Code::NotUnderstood, field).given(text))?;
     date_of(date, text, field)
 }
 
@@ -53,10 +52,6 @@ pub fn moment_text(moment: Moment) -> String {
     )
 }
 
-fn shortened(text: &str) -> String {
-    text.chars().take(80).collect()
-}
-
 fn date_of(
     (year, month, day): (u16, u8, u8),
     text: &str,
@@ -73,10 +68,11 @@ fn date_of(
             },
             field,
         );
-        Refusal {
-            min: (!known).then_some(first),
-            max: (!known).then_some(last),
-            ..refusal.given(&shortened(text))
+        let refusal = refusal.given(text);
+        if known {
+            refusal
+        } else {
+            refusal.needs(first, last)
         }
     })
 }

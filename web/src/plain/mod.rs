@@ -8,3 +8,4 @@ pub(crate) mod writing;
 
 pub use iso_8601::{moment_text, read_date, read_moment};
 pub use refusal::{ChoiceReply, Code, Given, Refusal};
+pub use tree::Tree;

@@ -24,27 +24,59 @@ pub(crate) enum FaultKind {
     Unknown,
     Missing,
     WrongType(Option<Tree>),
+    /// A word that is none of those that would do.
+    WrongWord(Tree, &'static [&'static str]),
+    /// Deeper than any request is.
+    TooDeep,
+    /// More values or characters than any request has.
+    TooMuch {
+        given: usize,
+        most: usize,
+    },
+}
+
+impl Fault {
+    #[inline(never)]
+    pub(crate) fn new(kind: FaultKind, path: &str) -> Self {
+        Self {
+            kind,
+            path: path.to_owned(),
+        }
+    }
+
+    /// The same fault seen from one level further out.
+    #[inline(never)]
+    pub(crate) fn inside(mut self, outer: &str) -> Self {
+        let path = &mut self.path;
+        if !path.is_empty() && !path.starts_with('[') {
+            path.insert(0, '.');
+        }
+        path.insert_str(0, outer);
+        self
+    }
+
+    #[inline(never)]
+    pub(crate) fn inside_item(self, item: usize) -> Self {
+        self.inside(&format!("[{item}]"))
+    }
 }
 
 /// Reads a tree as a request.
 pub(crate) fn read<Q: DeserializeOwned>(tree: &Tree) -> Result<Q, Fault> {
-    Q::deserialize(tree).map_err(|Thrown(fault)| *fault)
+    Q::deserialize(Node(tree)).map_err(|Thrown(fault)| *fault)
 }
 
 /// A fault on its way out: small, since every field of every request can have
 /// one.
 #[derive(Debug)]
-pub(crate) struct Thrown(Box<Fault>);
+struct Thrown(Box<Fault>);
 
 // Out of line, each: a request's shape is compiled into a reader of its own,
 // and what does not depend on the shape must not be compiled into all of them.
 impl Thrown {
     #[inline(never)]
     fn new(kind: FaultKind, path: &str) -> Self {
-        Self(Box::new(Fault {
-            kind,
-            path: path.to_owned(),
-        }))
+        Self(Box::new(Fault::new(kind, path)))
     }
 
     #[inline(never)]
@@ -54,18 +86,13 @@ impl Thrown {
 
     /// The same fault seen from one level further out.
     #[inline(never)]
-    fn inside(mut self, outer: &str) -> Self {
-        let path = &mut self.0.path;
-        if !path.is_empty() && !path.starts_with('[') {
-            path.insert(0, '.');
-        }
-        path.insert_str(0, outer);
-        self
+    fn inside(self, outer: &str) -> Self {
+        Self(Box::new(self.0.inside(outer)))
     }
 
     #[inline(never)]
     fn inside_item(self, item: usize) -> Self {
-        self.inside(&format!("[{item}]"))
+        Self(Box::new(self.0.inside_item(item)))
     }
 
     /// With the tree in question, if it is not yet known.
@@ -112,7 +139,11 @@ impl de::Error for Thrown {
     }
 }
 
-impl<'de> IntoDeserializer<'de, Thrown> for &'de Tree {
+/// A tree as what a shape is read from.
+#[derive(Clone, Copy)]
+struct Node<'de>(&'de Tree);
+
+impl<'de> IntoDeserializer<'de, Thrown> for Node<'de> {
     type Deserializer = Self;
     fn into_deserializer(self) -> Self {
         self
@@ -180,7 +211,7 @@ impl Tree {
         let text = self.text()?;
         place_of(text, names)
             .map(Variant)
-            .ok_or_else(|| Thrown::wrong(self))
+            .ok_or_else(|| Thrown::new(FaultKind::WrongWord(self.clone(), names), ""))
     }
 }
 
@@ -192,12 +223,12 @@ fn place_of(name: &str, names: &'static [&'static str]) -> Option<u32> {
 
 /// Gives what a shape asks for, if it is there. Names are looked up here, so
 /// that a shape sees only the place of a field or variant in its own list.
-impl<'de> Deserializer<'de> for &'de Tree {
+impl<'de> Deserializer<'de> for Node<'de> {
     type Error = Thrown;
 
     /// Asked only by what can be one of several types.
     fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        let read = match self {
+        let read = match self.0 {
             Tree::Nothing => visitor.visit_unit(),
             Tree::Bool(yes) => visitor.visit_bool(*yes),
             Tree::Number(number) => visitor.visit_f64(*number),
@@ -205,32 +236,32 @@ impl<'de> Deserializer<'de> for &'de Tree {
             Tree::List(items) => visitor.visit_seq(Items(items, 0)),
             Tree::Record(fields) => visitor.visit_map(Named(fields, 0)),
         };
-        read.map_err(|thrown| thrown.of(self))
+        read.map_err(|thrown| thrown.of(self.0))
     }
 
     fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        match self {
+        match self.0 {
             Tree::Nothing => visitor.visit_none(),
             _ => visitor.visit_some(self),
         }
     }
 
     fn deserialize_bool<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        visitor.visit_bool(self.yes()?)
+        visitor.visit_bool(self.0.yes()?)
     }
 
     fn deserialize_f64<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        visitor.visit_f64(self.number()?)
+        visitor.visit_f64(self.0.number()?)
     }
 
     fn deserialize_f32<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        visitor.visit_f64(self.number()?)
+        visitor.visit_f64(self.0.number()?)
     }
 
     fn deserialize_i64<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
         visitor
-            .visit_i64(self.whole()?)
-            .map_err(|thrown: Thrown| thrown.of(self))
+            .visit_i64(self.0.whole()?)
+            .map_err(|thrown: Thrown| thrown.of(self.0))
     }
 
     fn deserialize_u64<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
@@ -254,17 +285,17 @@ impl<'de> Deserializer<'de> for &'de Tree {
     }
 
     fn deserialize_str<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        visitor.visit_str(self.text()?)
+        visitor.visit_str(self.0.text()?)
     }
 
     fn deserialize_string<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        visitor.visit_str(self.text()?)
+        visitor.visit_str(self.0.text()?)
     }
 
     fn deserialize_seq<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
         visitor
-            .visit_seq(self.items()?)
-            .map_err(|thrown| thrown.of(self))
+            .visit_seq(self.0.items()?)
+            .map_err(|thrown| thrown.of(self.0))
     }
 
     fn deserialize_tuple<V: Visitor<'de>>(self, _: usize, visitor: V) -> Result<V::Value, Thrown> {
@@ -278,8 +309,8 @@ impl<'de> Deserializer<'de> for &'de Tree {
         visitor: V,
     ) -> Result<V::Value, Thrown> {
         visitor
-            .visit_enum(self.variant(variants)?)
-            .map_err(|thrown| thrown.of(self))
+            .visit_enum(self.0.variant(variants)?)
+            .map_err(|thrown| thrown.of(self.0))
     }
 
     fn deserialize_newtype_struct<V: Visitor<'de>>(
@@ -298,8 +329,8 @@ impl<'de> Deserializer<'de> for &'de Tree {
         visitor: V,
     ) -> Result<V::Value, Thrown> {
         visitor
-            .visit_map(self.fields(fields)?)
-            .map_err(|thrown| thrown.of(self))
+            .visit_map(self.0.fields(fields)?)
+            .map_err(|thrown| thrown.of(self.0))
     }
 
     serde::forward_to_deserialize_any! {

@@ -1,7 +1,11 @@
 //! The one shape of a refusal.
 
+use super::reading::{Fault, FaultKind};
+use super::tree::Tree;
+use super::writing::tree_of;
 use glasscall_core::quantity::OutOfRange;
 use serde::{Deserialize, Serialize};
+use std::ops::Deref;
 use tsify::Tsify;
 
 /// Why a request was refused.
@@ -70,9 +74,17 @@ pub struct ChoiceReply {
 }
 
 /// A refusal: what, where, and what would do instead.
+///
+/// Behind a pointer: every law of every question can end in one, and what is
+/// handed on through all of them must be small.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[serde(transparent)]
+pub struct Refusal(Box<Reason>);
+
+/// What a refusal says.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase")]
-pub struct Refusal {
+#[serde(rename = "Refusal", rename_all = "camelCase")]
+pub struct Reason {
     /// What is wrong.
     pub code: Code,
     /// Path of the field, as `reading.aperture` or `kit[2].density`.
@@ -92,13 +104,24 @@ pub struct Refusal {
     /// What the text can mean.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub choices: Option<Vec<ChoiceReply>>,
+    /// The words that would do, where only some do.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub words: Option<Vec<String>>,
+}
+
+impl Deref for Refusal {
+    type Target = Reason;
+    fn deref(&self) -> &Reason {
+        &self.0
+    }
 }
 
 impl Refusal {
     /// A refusal of one field.
     #[must_use]
+    #[inline(never)]
     pub fn new(code: Code, field: &str) -> Self {
-        Self {
+        Self(Box::new(Reason {
             code,
             field: shown(field, LONGEST_FIELD),
             given: None,
@@ -106,63 +129,163 @@ impl Refusal {
             min: None,
             max: None,
             choices: None,
-        }
+            words: None,
+        }))
     }
 
     /// With the text that was given.
     #[must_use]
-    pub fn given(self, text: &str) -> Self {
-        let given = Some(Given::Text(shown(text, LONGEST_GIVEN)));
-        Self { given, ..self }
+    #[inline(never)]
+    pub fn given(mut self, text: &str) -> Self {
+        self.0.given = Some(Given::Text(shown(text, LONGEST_GIVEN)));
+        self
+    }
+
+    /// With the number that was given.
+    #[must_use]
+    pub fn given_number(mut self, number: f64) -> Self {
+        self.0.given = Some(Given::Number(number));
+        self
+    }
+
+    /// With the smallest and largest value that would do.
+    #[must_use]
+    pub fn needs(mut self, min: impl Into<Option<f64>>, max: impl Into<Option<f64>>) -> Self {
+        (self.0.min, self.0.max) = (min.into(), max.into());
+        self
+    }
+
+    /// With the words that would do.
+    #[must_use]
+    pub(crate) fn words(mut self, words: &[&str]) -> Self {
+        self.0.words = Some(words.iter().map(|word| (*word).to_owned()).collect());
+        self
+    }
+
+    /// With what the text can mean.
+    #[must_use]
+    pub(crate) fn choices(mut self, choices: Vec<ChoiceReply>) -> Self {
+        self.0.choices = Some(choices);
+        self
+    }
+
+    /// With the line of the file it stands on.
+    #[must_use]
+    pub(crate) fn on_line(mut self, line: usize) -> Self {
+        self.0.line = u32::try_from(line).ok();
+        self
+    }
+
+    /// The same, seen from one level further out.
+    #[must_use]
+    pub(crate) fn inside(mut self, outer: &str) -> Self {
+        self.0.field = shown(&joined(outer, &self.0.field), LONGEST_FIELD);
+        self
     }
 
     /// A number that misses its range.
     #[must_use]
     pub fn out_of_range(field: &str, error: OutOfRange) -> Self {
-        Self {
-            given: Some(Given::Number(error.given)),
-            min: Some(error.bounds.min),
-            max: Some(error.bounds.max),
-            ..Self::new(Code::OutOfRange, field)
-        }
+        Self::outside(field, error.given, error.bounds.min, error.bounds.max)
+    }
+
+    /// A number that is not from `min` to `max`.
+    #[must_use]
+    #[inline(never)]
+    pub fn outside(field: &str, given: f64, min: f64, max: f64) -> Self {
+        (Self::new(Code::OutOfRange, field).given_number(given)).needs(min, max)
+    }
+
+    /// A count that is not from `min` to `max`.
+    #[must_use]
+    pub fn count_outside(field: &str, given: usize, min: usize, max: usize) -> Self {
+        Self::outside(field, counted(given), counted(min), counted(max))
     }
 
     /// A list or text that is too long.
     #[must_use]
+    #[inline(never)]
     pub fn too_many(field: &str, given: usize, max: usize) -> Self {
-        #[expect(
-            clippy::cast_precision_loss,
-            reason = "a count in a message; no list is 2⁵³ long"
-        )]
-        let (given, max) = (given as f64, max as f64);
-        Self {
-            given: Some(Given::Number(given)),
-            min: Some(0.0),
-            max: Some(max),
-            ..Self::new(Code::TooMany, field)
-        }
+        (Self::new(Code::TooMany, field).given_number(counted(given))).needs(0.0, counted(max))
     }
 
     /// The sentence a developer sees; the page makes its own.
     #[must_use]
     pub fn message(&self) -> String {
-        let mut message = format!("{}: {:?}", self.field, self.code);
+        // The code as the field `code` spells it.
+        let code = match tree_of(&self.code) {
+            Ok(Tree::Text(name)) => name,
+            _ => String::new(),
+        };
+        let mut message = if self.field.is_empty() {
+            code
+        } else {
+            format!("{}: {code}", self.field)
+        };
         match &self.given {
             Some(Given::Number(number)) => message.push_str(&format!(", given {number}")),
             Some(Given::Text(text)) => message.push_str(&format!(", given “{text}”")),
             None => {}
         }
-        if let (Some(min), Some(max)) = (self.min, self.max) {
-            message.push_str(&format!(", needs {min} to {max}"));
+        match (self.min, self.max) {
+            (Some(min), Some(max)) => message.push_str(&format!(", needs {min} to {max}")),
+            (Some(min), None) => message.push_str(&format!(", needs at least {min}")),
+            (None, Some(max)) => message.push_str(&format!(", needs at most {max}")),
+            (None, None) => {}
+        }
+        if let Some(words) = &self.words {
+            message.push_str(&format!(", needs one of {}", words.join(", ")));
         }
         message
     }
+}
+
+impl From<Fault> for Refusal {
+    fn from(fault: Fault) -> Self {
+        let field = &fault.path;
+        match fault.kind {
+            FaultKind::Unknown => Self::new(Code::UnknownField, field),
+            FaultKind::Missing => Self::new(Code::Missing, field),
+            FaultKind::WrongType(given) => wrong(field, given.as_ref()),
+            FaultKind::TooDeep => Self::new(Code::TooDeep, field),
+            FaultKind::TooMuch { given, most } => Self::too_many(field, given, most),
+            FaultKind::WrongWord(given, words) => wrong(field, Some(&given)).words(words),
+        }
+    }
+}
+
+fn wrong(field: &str, given: Option<&Tree>) -> Refusal {
+    let refusal = Refusal::new(Code::WrongType, field);
+    match given {
+        Some(Tree::Text(text)) => refusal.given(text),
+        Some(Tree::Number(number)) => refusal.given_number(*number),
+        Some(Tree::Bool(yes)) => refusal.given(if *yes { "true" } else { "false" }),
+        _ => refusal,
+    }
+}
+
+#[expect(
+    clippy::cast_precision_loss,
+    reason = "a count in a message; no list is 2⁵³ long"
+)]
+fn counted(count: usize) -> f64 {
+    count as f64
 }
 
 /// As much of a text as a refusal repeats: one of ten megabytes must not come
 /// back as an error of ten megabytes.
 fn shown(text: &str, most: usize) -> String {
     text.chars().take(most).collect()
+}
+
+/// A path within another.
+fn joined(outer: &str, inner: &str) -> String {
+    let dot = if outer.is_empty() || inner.is_empty() || inner.starts_with('[') {
+        ""
+    } else {
+        "."
+    };
+    format!("{outer}{dot}{inner}")
 }
 
 /// Names the field that a core error belongs to.
@@ -180,4 +303,26 @@ impl<T> At<T> for Result<T, OutOfRange> {
 /// A field that must be there.
 pub(crate) fn needed<T>(value: Option<T>, field: &str) -> Result<T, Refusal> {
     value.ok_or_else(|| Refusal::new(Code::Missing, field))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::{Code, Refusal};
+
+    #[test]
+    fn a_message_spells_the_code_as_the_field_does() {
+        let refusal = Refusal::outside("density", -1.0, 0.0, 12.0);
+        assert_eq!(
+            refusal.message(),
+            "density: outOfRange, given -1, needs 0 to 12"
+        );
+        let whole = Refusal::new(Code::TooDeep, "");
+        assert_eq!(whole.message(), "tooDeep");
+    }
+
+    #[test]
+    fn a_long_text_is_not_repeated() {
+        let refusal = Refusal::new(Code::Empty, &"x".repeat(10_000)).given(&"9".repeat(10_000));
+        assert!(refusal.message().len() < 400);
+    }
 }

@@ -1,6 +1,6 @@
 //! A graduated filter as requests give it.
 
-use crate::plain::refusal::{At, Code, Given, Refusal, needed};
+use crate::plain::refusal::{At, Code, Refusal, needed};
 use crate::shapes::lens::LensView;
 use glasscall_core::physics::line::{Held, Line, Place};
 use glasscall_core::physics::profile::{MAX_POINTS, Profile, ProfileError, REVERSE_TOP};
@@ -189,12 +189,13 @@ fn refused(error: ProfileError, at: &impl Fn(&str) -> String, points: &[ProfileP
         ProfileError::TooManyPoints(count) => Refusal::too_many(&at("points"), count, MAX_POINTS),
         ProfileError::Descending(nth) => {
             let height = |nth: usize| points.get(nth).map(|point| point.height_mm);
-            Refusal {
-                given: height(nth).map(Given::Number),
-                min: nth.checked_sub(1).and_then(height),
-                max: Some(Bounds::LENGTH.max),
-                ..Refusal::new(Code::OutOfRange, &at(&format!("points[{nth}].heightMm")))
-            }
+            let field = at(&format!("points[{nth}].heightMm"));
+            let refusal = Refusal::new(Code::OutOfRange, &field);
+            let refusal = match height(nth) {
+                Some(given) => refusal.given_number(given),
+                None => refusal,
+            };
+            refusal.needs(nth.checked_sub(1).and_then(height), Bounds::LENGTH.max)
         }
         ProfileError::Ramp(error) => Refusal::out_of_range(&at("rampMm"), error),
     }

@@ -3,7 +3,7 @@
 use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::grad::ProfileRequest;
 use crate::shapes::planning::in_range;
-use glasscall_core::quantity::{Density, LensPower, MiredShift, Stops};
+use glasscall_core::quantity::{Bounds, Density, LensPower, MiredShift, Stops};
 use glasscall_core::setup::{Piece, PieceError, PieceKind, PieceRecord};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -141,12 +141,12 @@ impl PieceRequest {
         };
         Piece::new(record).map_err(|error| match error {
             PieceError::NoDensity => Refusal::new(Code::Missing, &at("density")),
-            PieceError::NegativeLoss => Refusal {
-                given: self.loss_stops.map(crate::Given::Number),
-                min: Some(0.0),
-                max: Some(glasscall_core::quantity::Bounds::STOPS.max),
-                ..Refusal::new(Code::OutOfRange, &at("lossStops"))
-            },
+            PieceError::NegativeLoss => Refusal::outside(
+                &at("lossStops"),
+                self.loss_stops.unwrap_or_default(),
+                0.0,
+                Bounds::STOPS.max,
+            ),
         })
     }
 }

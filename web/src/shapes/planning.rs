@@ -1,6 +1,6 @@
 //! Steps, costs and tolerances as planning requests give them.
 
-use crate::plain::refusal::{At, Code, Refusal};
+use crate::plain::refusal::{At, Refusal};
 use glasscall_core::quantity::Stops;
 use glasscall_core::search::budget::Budget;
 
@@ -30,12 +30,7 @@ pub(crate) fn in_range(given: f64, min: f64, max: f64, field: &str) -> Result<f6
     if given >= min && given <= max {
         return Ok(given);
     }
-    Err(Refusal {
-        given: Some(crate::Given::Number(given)),
-        min: Some(min),
-        max: Some(max),
-        ..Refusal::new(Code::OutOfRange, field)
-    })
+    Err(Refusal::outside(field, given, min, max))
 }
 
 /// A cost in hundredths, so that sums are exact.

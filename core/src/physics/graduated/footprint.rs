@@ -358,4 +358,20 @@ mod tests {
             }
         }
     }
+
+    #[test]
+    fn a_ramp_of_next_to_nothing_is_a_step() {
+        let step = Profile::hard(d(0.9), mm(0.0)).unwrap();
+        for ramp in [1e-18, 1e-30, 1e-300, 5e-324] {
+            let short = Profile::soft(d(0.9), mm(ramp)).unwrap();
+            for centre in [-3.0, -0.7, 0.0, 1e-17, 0.7, 3.0] {
+                let seen = Footprint::computed(centre, 4.0);
+                let apart = (seen.loss(&short) - seen.loss(&step)).stops();
+                assert!(apart.abs() < 1e-9, "{ramp} at {centre}: {apart}");
+                let stripe = Profile::stripe(d(0.9), mm(ramp)).unwrap();
+                let lost = seen.loss(&stripe).stops();
+                assert!(lost.abs() < 1e-9, "stripe {ramp} at {centre}: {lost}");
+            }
+        }
+    }
 }

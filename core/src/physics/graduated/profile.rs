@@ -269,7 +269,8 @@ impl Profile {
 
 impl Ramp {
     pub(super) fn density_at(self, height: f64) -> f64 {
-        let t = (height - self.from) / (self.to - self.from);
+        // A ramp shorter than the heights are exact may be missed by many ramps.
+        let t = ((height - self.from) / (self.to - self.from)).clamp(0.0, 1.0);
         let t = match self.ease {
             Ease::Linear => t,
             Ease::Smooth => t * t * (3.0 - 2.0 * t),

@@ -12,7 +12,7 @@ pub use records::{
     CaseWheel, MountName, PupilBy,
 };
 
-use crate::plain::reading::{Fault, FaultKind, read as read_tree};
+use crate::plain::reading::read as read_tree;
 use crate::plain::refusal::{Code, Refusal};
 use crate::plain::tree::Tree;
 use crate::plain::writing::tree_of;
@@ -122,10 +122,7 @@ impl Damage {
     }
 
     fn refusal(&self) -> Refusal {
-        Refusal {
-            line: u32::try_from(self.line).ok(),
-            ..Refusal::new(Code::Damaged, &self.field)
-        }
+        Refusal::new(Code::Damaged, &self.field).on_line(self.line)
     }
 }
 
@@ -239,10 +236,6 @@ impl Taking {
         let nth = LISTS.iter().position(|name| *name == list).unwrap_or(0);
         let path = format!("{list}[{}]", self.counts[nth]);
         self.counts[nth] += 1;
-        let with_line = |refusal: Refusal| Refusal {
-            line: u32::try_from(entry.line).ok(),
-            ..refusal
-        };
         let case = &mut self.case;
         let names = &mut self.names;
         match list {
@@ -262,7 +255,7 @@ impl Taking {
             "setUps" => put(&mut case.set_ups, names, entry, &path),
             _ => put(&mut case.wants, names, entry, &path),
         }
-        .map_err(with_line)
+        .map_err(|refusal| refusal.on_line(entry.line))
     }
 }
 
@@ -286,7 +279,7 @@ fn put<T: Record>(
     entry: &Entry,
     path: &str,
 ) -> Result<(), Refusal> {
-    let record: T = read_tree(&entry.tree).map_err(|fault| misread(&fault, path))?;
+    let record: T = read_tree(&entry.tree).map_err(|fault| Refusal::from(fault).inside(path))?;
     allowed(&record, names, entry.list, path)?;
     records.push(record);
     Ok(())
@@ -312,21 +305,4 @@ fn allowed<T: Record>(
         }
     }
     Ok(())
-}
-
-fn misread(fault: &Fault, path: &str) -> Refusal {
-    let dot = if fault.path.is_empty() { "" } else { "." };
-    let field = format!("{path}{dot}{}", fault.path);
-    match &fault.kind {
-        FaultKind::Unknown => Refusal::new(Code::UnknownField, &field),
-        FaultKind::Missing => Refusal::new(Code::Missing, &field),
-        FaultKind::WrongType(given) => {
-            let refusal = Refusal::new(Code::WrongType, &field);
-            match given {
-                Some(Tree::Text(text)) => refusal.given(text),
-                Some(Tree::Number(number)) => refusal.given(&number.to_string()),
-                _ => refusal,
-            }
-        }
-    }
 }

@@ -1,6 +1,6 @@
 //! What a list, a record or a named choice hands over one by one.
 
-use super::{FaultKind, Thrown, place_of};
+use super::{FaultKind, Node, Thrown, place_of};
 use crate::plain::tree::Tree;
 use serde::de::value::{StrDeserializer, U32Deserializer};
 use serde::de::{self, EnumAccess, MapAccess, SeqAccess, VariantAccess, Visitor};
@@ -20,7 +20,7 @@ impl<'de> SeqAccess<'de> for Items<'de> {
         };
         let at = self.1;
         self.1 += 1;
-        match seed.deserialize(item) {
+        match seed.deserialize(Node(item)) {
             Ok(read) => Ok(Some(read)),
             Err(thrown) => Err(thrown.inside_item(at)),
         }
@@ -75,7 +75,7 @@ impl<'de> MapAccess<'de> for Fields<'de> {
     ) -> Result<V::Value, Thrown> {
         let (name, value) = &self.fields[self.next];
         self.next += 1;
-        seed.deserialize(value)
+        seed.deserialize(Node(value))
             .map_err(|thrown| thrown.inside(name))
     }
 }
@@ -102,7 +102,7 @@ impl<'de> MapAccess<'de> for Named<'de> {
     ) -> Result<V::Value, Thrown> {
         let (name, value) = &self.0[self.1];
         self.1 += 1;
-        seed.deserialize(value)
+        seed.deserialize(Node(value))
             .map_err(|thrown| thrown.inside(name))
     }
 }
