@@ -94,9 +94,9 @@ test("no accessibility fault with a full case and records to settle", async () =
   await page.evaluate(() => {
     const kept = JSON.parse(localStorage.glasscall);
     const { setup } = kept;
-    setup.wheel = [0, 0.6, 1.2, 1.8];
+    setup.bodies[0].wheel = [0, 0.6, 1.2, 1.8].map((density, at) => ({ id: `${at}`, density }));
     setup.kit.push(...Array.from({ length: 40 }, (_, at) => ({ ...setup.kit[0], id: `p${at}`, measuredDensity: 0.31 + at / 100 })));
-    setup.rig.always = [{ name: "hood", distanceFromRimMm: 30, shape: "circle", diameterMm: 95 }];
+    setup.rigs[0].always = [{ name: "hood", distanceFromRimMm: 30, shape: "circle", diameterMm: 95 }];
     setup.unsettled = [{ list: "kit", key: setup.kit[0].id, theirs: { ...setup.kit[0], density: 1.5 }, edited: "2026-06-01T10:00:00Z" }];
     localStorage.glasscall = JSON.stringify(kept);
   });

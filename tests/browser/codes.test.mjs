@@ -9,7 +9,7 @@ import { drawCode } from "../../target/modules/api/glasscall.js";
 import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
 import { writeFrames } from "../../target/modules/hand-over/code-series.js";
 import { writeLink } from "../../target/modules/hand-over/link.js";
-import { demoSetup } from "../../target/modules/document/setup.js";
+import { demoDocument } from "../../target/modules/document/demo.js";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -138,11 +138,11 @@ function film(texts) {
 test("the camera reads frames as they pass and stops by itself", async () => {
   const folder = await mkdtemp(join(tmpdir(), "film-"));
   const records = [{ version: 1, id: "amendment", time: "2031-05-04T10:00:00+02:00", amends: "gone", slate: { note: "by the quay" } }];
-  const setup = demoSetup();
-  setup.reading.aperture = 22;
+  const document = demoDocument();
+  document.reading.aperture = 22;
   const shown = [
     { name: "log", texts: await writeFrames({ log: records }), says: "1 record added" },
-    { name: "link", texts: [`https://example.invalid/#now?s=${await writeLink(partsToSend(setup))}`], says: "A set-up was read" },
+    { name: "link", texts: [`https://example.invalid/#now?s=${await writeLink(partsToSend(document))}`], says: "A set-up was read" },
   ];
   for (const { name, texts, says } of shown) {
     const file = join(folder, `${name}.y4m`);

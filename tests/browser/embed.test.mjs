@@ -7,7 +7,7 @@ import { after, before, test } from "node:test";
 import { DIST, PHONE, launch, serveDist } from "./harness.mjs";
 import { writeLink } from "../../target/modules/hand-over/link.js";
 import { elementSnippet, frameSnippet } from "../../target/modules/hand-over/snippet.js";
-import { demoSetup } from "../../target/modules/document/setup.js";
+import { demoDocument } from "../../target/modules/document/demo.js";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -25,9 +25,9 @@ before(async () => {
     response.end(`<!doctype html><html lang="${hosted.lang}"><title>Host</title><body>${hosted.body}</body></html>`);
   }).listen(0, "127.0.0.1");
   await once(host, "listening");
-  const setup = demoSetup();
-  setup.reading.aperture = 22;
-  link = await writeLink(setup);
+  const document = demoDocument();
+  document.reading.aperture = 22;
+  link = await writeLink(document);
 });
 after(async () => {
   await browser.close();

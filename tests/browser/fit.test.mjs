@@ -1,5 +1,6 @@
 // Fit in a browser: by touch, by keyboard, live, and what Now makes of it.
 import assert from "node:assert/strict";
+import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
 import { PHONE, launch, open, serveDist, watchForeign } from "./harness.mjs";
 
@@ -230,14 +231,14 @@ test("a rig without known openings says what to do, and Now says nothing of fit"
 test("a set-up kept before there was a fit still loads", async () => {
   const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
   const first = await open(context, server.url);
-  await first.page.evaluate(() => {
-    const kept = JSON.parse(localStorage.getItem("glasscall"));
+  await first.page.evaluate((kept) => {
     delete kept.setup.sensor;
     kept.setup.lens = { widestAperture: 2 };
     kept.setup.rig = { slots: [{ id: "only", size: "", rotates: false }] };
     kept.setup.inPlace = [];
-    localStorage.setItem("glasscall", JSON.stringify(kept));
-  });
+    const now = JSON.parse(localStorage.getItem("glasscall"));
+    localStorage.setItem("glasscall", JSON.stringify({ ...now, version: 1, setup: kept.setup }));
+  }, JSON.parse(await readFile(new URL("../fixtures/saved/v1-all-screens.json", import.meta.url), "utf8")));
   await first.page.close();
   const { page, errors } = await open(context, `${server.url}#fit`);
   assert.match(await page.locator(".fit-rows").innerText(), /only/);

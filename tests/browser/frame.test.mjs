@@ -1,5 +1,6 @@
 // The Frame screen in a browser: seen, dragged, read, by touch and by keyboard.
 import assert from "node:assert/strict";
+import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
 import { PHONE, launch, open, serveDist } from "./harness.mjs";
 
@@ -171,13 +172,16 @@ test("the filters are those of the case, measured ones too, and follow their nam
 
 test("filters kept before the case had them go to the case", async () => {
   const { page, errors, context } = await frame({});
-  await page.evaluate(() => {
-    const kept = JSON.parse(localStorage.getItem("glasscall"));
+  await page.evaluate((kept) => {
+    kept.setup.light.place = { latitudeDeg: 51.6, longitudeDeg: 3.7 };
+    Object.assign(kept.setup.lens, { focalLengthMm: 24, widestAperture: 2, fNumber: 2.8 });
+    kept.setup.inPlace = [];
     kept.setup.kit = kept.setup.kit.filter((piece) => piece.kind !== "grad");
     kept.setup.frame.grads = [{ id: "old 0.6", profile: { kind: "soft", density: 0.6, rampMm: 25 } }];
     kept.setup.frame.grad = "old 0.6";
-    localStorage.setItem("glasscall", JSON.stringify(kept));
-  });
+    const now = JSON.parse(localStorage.getItem("glasscall"));
+    localStorage.setItem("glasscall", JSON.stringify({ ...now, version: 1, setup: kept.setup }));
+  }, JSON.parse(await readFile(new URL("../fixtures/saved/v1-all-screens.json", import.meta.url), "utf8")));
   await page.reload();
   await page.waitForSelector(".frame-view[data-drawn-in]");
   assert.deepEqual(await page.locator("[data-chips=grad] button").allInnerTexts(), ["none", "old 0.6"]);

@@ -1,5 +1,6 @@
 // Depth, blur, colour, infrared, lamps and ramps beside the answer, at phone size.
 import assert from "node:assert/strict";
+import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
 import AxeBuilder from "axe-core";
 import { PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
@@ -215,13 +216,13 @@ test("all of it is kept, and a set-up kept before it existed still opens", () =>
   await page.reload();
   await page.waitForSelector("html[data-ready]");
   assert.match(await page.locator(".now-depth-line").innerText(), /^85 mm/);
-  await page.evaluate(() => {
-    const kept = JSON.parse(localStorage.getItem("glasscall"));
+  await page.evaluate((kept) => {
     for (const part of ["sensor", "focus", "wish", "colour", "infrared", "behind", "ramp"]) delete kept.setup[part];
     kept.setup.lens = {};
     kept.setup.reading.aperture = 11;
-    localStorage.setItem("glasscall", JSON.stringify(kept));
-  });
+    const now = JSON.parse(localStorage.getItem("glasscall"));
+    localStorage.setItem("glasscall", JSON.stringify({ ...now, version: 1, setup: kept.setup }));
+  }, JSON.parse(await readFile(new URL("../fixtures/saved/v1-all-screens.json", import.meta.url), "utf8")));
   await page.reload();
   await page.waitForSelector("html[data-ready]");
   assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "T11");

@@ -67,7 +67,7 @@ test("twenty set-ups and thirty pieces leave the page alive and end proven or st
     kept.setup.kit = Array.from({ length: 30 }, (_, at) => ({
       id: `p${at}`, kind: "nd", density: Math.round(250 + next() * 1800) / 1000, size: "", count: 1,
     }));
-    kept.setup.plan.setUps = Array.from({ length: 20 }, (_, at) => ({
+    kept.setup.days[0].setUps = Array.from({ length: 20 }, (_, at) => ({
       id: `s${at}`, needStops: 1 + next() * 12, toleranceStops: 0.1,
     }));
     localStorage.glasscall = JSON.stringify(kept);
@@ -97,12 +97,16 @@ test("a rig is kept, another taken, and the first put back", async () => {
   const before = await slots.innerText();
   await page.getByRole("button", { name: "Keep the rig above as well" }).tap();
   assert.match(await page.locator("[data-rows='stock.rigs']").innerText(), /rig\s+trays of a matte box, 3 slots/);
-  const openings = () => page.evaluate(() => JSON.parse(localStorage.glasscall).setup.rig);
+  const openings = () => page.evaluate(() => {
+    const { rigs, inUse } = JSON.parse(localStorage.glasscall).setup;
+    return rigs.find(({ id }) => id === inUse.rig);
+  });
   const whole = await openings();
   await page.getByLabel("or take a whole rig").selectOption("screw");
   assert.match(await slots.innerText(), /thread 1/);
-  await page.locator("[data-rows='stock.rigs'] summary").last().tap();
-  await page.locator("[data-rows='stock.rigs']").getByText("Put it on the camera").last().tap();
+  const first = page.locator("[data-rows='stock.rigs'] > li").filter({ hasText: "matte box" }).first();
+  await first.locator("summary").tap();
+  await first.getByText("Put it on the camera").tap();
   assert.equal(await slots.innerText(), before);
   assert.deepEqual(await openings(), whole);
   assert.deepEqual(errors, []);
@@ -125,10 +129,10 @@ test("rings: each lens's way, the clash, and what to buy", async () => {
   // The pupil says so too: at 50 mm and T2.8, 40 mm behind the rim, 50 mm would do.
   await page.getByLabel("Clear diameter it needs").last().fill("");
   assert.match(await answer.innerText(), /No ring reaches/);
-  await page.locator("[data-field='stock.lenses[3].pupilBehindRimMm'] input").fill("40");
+  await page.locator("[data-field='stock.lenses[4].pupilBehindRimMm'] input").fill("40");
   assert.doesNotMatch(await answer.innerText(), /No ring reaches/);
   await page.getByLabel("Filter thread").last().fill("-3");
-  assert.match(await page.locator("[data-field='stock.lenses[3].threadMm'] .field-error").innerText(), /thread cannot be -3/);
+  assert.match(await page.locator("[data-field='stock.lenses[4].threadMm'] .field-error").innerText(), /thread cannot be -3/);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -155,7 +159,7 @@ test("the rings of the lens in use go into Fit and can be left out", async () =>
   await page.locator("[data-rows='stock.rigs']").getByText("Put it on the camera").first().tap();
   await page.locator(".case-parts").getByText("Lenses").tap();
   await page.locator("[data-rows='stock.lenses']").getByText("85", { exact: true }).tap();
-  await page.locator("[data-rows='stock.lenses'] li").nth(2).getByText("Put it on the camera").tap();
+  await page.locator("[data-rows='stock.lenses'] li").nth(3).getByText("Put it on the camera").tap();
   await page.locator(".tabs").getByText("Fit").tap();
   const told = page.locator(".fit-rings");
   assert.match(await told.innerText(), /On 85 by ring 72 → 77, then 77 → 82; 6 mm deep/);
@@ -207,7 +211,7 @@ test("rigs are compared on the day: moves, clips, rings, cost, weight, counterwe
   const { context, page, errors } = await casePart("systems");
   await page.waitForFunction(() => {
     const all = [...document.querySelectorAll(".systems td")];
-    return all.length === 42 && all.every((cell) => cell.textContent !== "…");
+    return all.length === 45 && all.every((cell) => cell.textContent !== "…");
   });
   const rows = await page.locator(".systems tr").evaluateAll((all) =>
     all.map((row) => [...row.querySelectorAll("th[scope=row], td")].map((cell) => cell.textContent ?? "")));
@@ -230,7 +234,7 @@ test("rigs are compared on the day: moves, clips, rings, cost, weight, counterwe
   // A narrow tray clips the wide lens and says so.
   await page.locator(".case-parts").getByText("Pieces").tap();
   await page.locator("[data-rows='stock.slots']").getByText("thread 2").tap();
-  await page.locator("[data-field='stock.slots[1].opening.diameterMm'] input").fill("40");
+  await page.locator("[data-field='stock.slots[4].opening.diameterMm'] input").fill("40");
   await page.locator(".case-parts").getByText("Compare").tap();
   await page.locator(".systems td", { hasText: "clips" }).first().waitFor();
   assert.deepEqual(errors, []);
@@ -238,7 +242,7 @@ test("rigs are compared on the day: moves, clips, rings, cost, weight, counterwe
 });
 
 /** The parts of a kept set-up that a case file holds. */
-const CASE_PARTS = /** @type {const} */ (["kit", "rig", "wheel", "behind", "stock", "plan"]);
+const CASE_PARTS = /** @type {const} */ (["kit", "lenses", "rings", "rigs", "bodies", "days", "wares", "ringOffers"]);
 
 /** Every field of one is in the other; what the other has more are defaults written out. @param {any} one @param {any} other @param {string} at */
 function assertHeld(one, other, at) {
@@ -257,23 +261,23 @@ for (const form of ["json", "csv"]) {
       const { setup } = kept;
       setup.kit[0].measuredOn = "2026-05-01";
       Object.assign(setup.kit[3], { miredShift: -4, massG: 151.5 });
-      Object.assign(setup.rig, { mount: "snapOn", threadMm: 82, cost: 410.25, minutesPerMove: 0.3 });
-      setup.rig.slots[1].opening.depthMm = 4;
-      setup.rig.always = [{ name: "hood, “deep”", distanceFromRimMm: 60, depthMm: 40, shape: "circle", diameterMm: 150 }];
-      setup.wheel = [0, 0.6, 1.2];
-      setup.behind = { nowMm: 2.5, setForMm: 2, frontMm: 4, refractiveIndex: 1.5, wheelMm: [0, 2, 2, 2.1] };
-      setup.stock.rings[0].clearMm = 76.5;
-      setup.stock.openings = [{ rig: "snap-on", opening: { name: "mask", distanceFromRimMm: 30, shape: "rectangle", widthMm: 90, heightMm: 50 } }];
-      setup.stock.bodies = [{ id: "A", exposureIndex: 1280, glassMm: 1.5 }];
-      setup.stock.modes = [{ body: "A", id: "4.0", widthMm: 36, heightMm: 24 }];
-      setup.stock.wheels = [{ body: "A", id: "1", density: 0.6, measuredDensity: 0.588, infraredDensity: 0.2 }];
-      setup.stock.plates = [{ body: "A", id: "1", thicknessMm: 2 }];
-      setup.stock.days = [{ id: "tomorrow", order: "fixed" }];
-      setup.stock.setUps = [{ day: "tomorrow", id: "pier", needStops: 4 }];
-      setup.stock.wants = [{ day: "tomorrow", frameRate: 96 }];
-      Object.assign(setup.plan, { needsFrom: "range", wanted: [2, 2.8284271247461903], frameRates: [23.976, 48], stepStops: 0.5, toleranceStops: 0.25, polarizer: true, order: "fixed" });
-      setup.plan.ringOffers = [{ fromMm: 72, toMm: 82, cost: 18.5, clamp: false, depthMm: 2 }];
-      setup.plan.wares[0].size = "4x5.65";
+      const rig = setup.rigs[0];
+      Object.assign(rig, { mount: "snapOn", threadMm: 82, cost: 410.25, minutesPerMove: 0.3 });
+      rig.slots[1].opening.depthMm = 4;
+      rig.always = [{ name: "hood, “deep”", distanceFromRimMm: 60, depthMm: 40, shape: "circle", diameterMm: 150 }];
+      Object.assign(setup.bodies[0], { glassMm: 2.5, setForMm: 2, frontMm: 4, refractiveIndex: 1.5 });
+      setup.bodies[0].wheel = [0, 0.6, 1.2].map((density, at) => ({ id: `${at}`, density }));
+      setup.bodies[0].plates = [0, 2, 2, 2.1].map((thicknessMm, at) => ({ id: `${at}`, thicknessMm }));
+      setup.rings[0].clearMm = 76.5;
+      setup.rigs[2].always = [{ name: "mask", distanceFromRimMm: 30, shape: "rectangle", widthMm: 90, heightMm: 50 }];
+      setup.bodies.push({
+        id: "B", exposureIndex: 1280, glassMm: 1.5, modes: [{ id: "4.0", widthMm: 36, heightMm: 24 }],
+        wheel: [{ id: "1", density: 0.6, measuredDensity: 0.588, infraredDensity: 0.2 }], plates: [{ id: "1", thicknessMm: 2 }],
+      });
+      setup.days.push({ ...structuredClone(setup.days[0]), id: "tomorrow", order: "fixed", setUps: [{ id: "pier", needStops: 4 }], wanted: [], frameRates: [96] });
+      Object.assign(setup.days[0], { needsFrom: "range", wanted: [2, 2.8284271247461903], frameRates: [23.976, 48], stepStops: 0.5, toleranceStops: 0.25, polarizer: true, order: "fixed" });
+      setup.ringOffers = [{ fromMm: 72, toMm: 82, cost: 18.5, clamp: false, depthMm: 2 }];
+      setup.wares[0].size = "4x5.65";
       localStorage.glasscall = JSON.stringify(kept);
     });
     await first.page.reload();
@@ -317,11 +321,11 @@ async function longDay(page) {
     // A generator with a fixed start: the same day every time.
     let state = 7;
     const next = () => (state = (state * 48271) % 2147483647) / 2147483647;
-    kept.setup.rig.slots = Array.from({ length: 5 }, (_, at) => ({ id: `${at}`, size: "", rotates: true }));
+    kept.setup.rigs[0].slots = Array.from({ length: 5 }, (_, at) => ({ id: `${at}`, size: "", rotates: true }));
     kept.setup.kit = Array.from({ length: 60 }, (_, at) => ({
       id: `p${at}`, kind: "nd", density: Math.round(250 + next() * 1800) / 1000, size: "", count: 1,
     }));
-    kept.setup.plan.setUps = Array.from({ length: 40 }, (_, at) => ({
+    kept.setup.days[0].setUps = Array.from({ length: 40 }, (_, at) => ({
       id: `s${at}`, needStops: 4 + next() * 18, toleranceStops: 0.02,
     }));
     localStorage.glasscall = JSON.stringify(kept);
@@ -371,9 +375,9 @@ for (const form of ["json", "csv"]) {
     const ids = (/** @type {any[]} */ list) => list.map((item) => item.id);
     assert.deepEqual(ids(after.kit), ids(before.kit));
     assert.deepEqual(after.kit.map((piece) => piece.measuredDensity), before.kit.map((piece) => piece.measuredDensity));
-    assert.deepEqual(ids(after.rig.slots), ids(before.rig.slots));
-    assert.deepEqual(after.stock.lenses, before.stock.lenses);
-    assert.deepEqual(after.stock.rings, before.stock.rings);
+    assert.deepEqual(after.rigs.map(({ id, slots }) => [id, ids(slots)]), before.rigs.map(({ id, slots }) => [id, ids(slots)]));
+    assert.deepEqual(after.lenses, before.lenses);
+    assert.deepEqual(after.rings, before.rings);
 
     const damaged = (await readFile(file, "utf8")).replace(/(nd"?.*)0\.9/, "$1-0.9");
     await writeFile(file, damaged);

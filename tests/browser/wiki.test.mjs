@@ -11,7 +11,9 @@ import { answerTable } from "../../target/modules/day/columns.js";
 import { writeLink } from "../../target/modules/hand-over/link.js";
 import { html } from "../../target/modules/day/markup.js";
 import { elementSnippet, frameSnippet } from "../../target/modules/hand-over/snippet.js";
-import { demoSetup, openUpRequest } from "../../target/modules/document/setup.js";
+import { demoDocument } from "../../target/modules/document/demo.js";
+import { resolve } from "../../target/modules/document/resolve.js";
+import { openUpRequest } from "../../target/modules/questions/open-up.js";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -23,9 +25,10 @@ let table;
 
 before(async () => {
   [browser, server] = await Promise.all([launch(), serveDist()]);
-  const setup = demoSetup();
-  setup.reading.aperture = 22;
-  link = await writeLink(partsToSend(setup));
+  const document = demoDocument();
+  document.reading.aperture = 22;
+  link = await writeLink(partsToSend(document));
+  const setup = resolve(document);
   table = answerTable(setup, openUp(openUpRequest(setup)));
   wiki = createServer((request, response) => {
     response.setHeader("Content-Type", "text/html; charset=utf-8");

@@ -90,7 +90,7 @@ test("in German no sentence is left in English", async () => {
   const { page, errors } = await open(context, server.url);
   assert.equal(await page.evaluate(() => document.documentElement.lang), "de");
   // Names that somebody typed, here the demo's, are never translated.
-  const names = await page.evaluate(() => JSON.parse(localStorage.getItem("glasscall")).setup.plan.setUps.map(({ id }) => id));
+  const names = await page.evaluate(() => JSON.parse(localStorage.getItem("glasscall")).setup.days[0].setUps.map(({ id }) => id));
   const withoutNames = (text) => names.reduce((rest, name) => rest.replaceAll(name, ""), text);
   const left = [];
   for (const screen of ["now", "fit", "frame", "light", "case", "day"]) {

@@ -11,7 +11,10 @@ import { answerTable, logTable } from "../../target/modules/day/columns.js";
 import { localIso } from "../../target/modules/questions/light.js";
 import { sentence } from "../../target/modules/day/sentence.js";
 import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
-import { complete, demoSetup, openUpRequest } from "../../target/modules/document/setup.js";
+import { demoDocument, demoSetup } from "../../target/modules/document/demo.js";
+import { migrate } from "../../target/modules/document/migrate.js";
+import { resolve } from "../../target/modules/document/resolve.js";
+import { openUpRequest } from "../../target/modules/questions/open-up.js";
 import { openUp } from "../../target/modules/api/glasscall.js";
 
 /** Texts that are markup somewhere. */
@@ -56,9 +59,13 @@ test("the wiki table has a row a record and no markup inside a cell", () => {
 });
 
 test("a link gives back the set-up and is short", async () => {
-  const setup = demoSetup();
-  const link = await writeLink(partsToSend(setup));
-  assert.deepEqual(complete(await readLink(link)), setup);
+  const document = demoDocument();
+  const link = await writeLink(partsToSend(document));
+  const read = migrate(await readLink(link));
+  const { stock, ...inUse } = resolve(document);
+  assert.deepEqual({ ...resolve(read), stock }, { ...inUse, stock });
+  // Of the demo's own lists it holds what is in use, and so do the lists.
+  assert.deepEqual([read.lenses, read.rigs, read.bodies].map((list) => list.map(({ id }) => id)), [["50"], ["matte box"], ["A"]]);
   assert.ok(link.length < 1200, `${link.length} characters`);
   assert.match(link, /^1\.[\w-]+$/);
   assert.equal(linkIn(`#now?s=${link}`), link);
@@ -66,7 +73,7 @@ test("a link gives back the set-up and is short", async () => {
 });
 
 test("every damaged character of a link is noticed", async () => {
-  const link = await writeLink(demoSetup());
+  const link = await writeLink(partsToSend(demoDocument()));
   for (let at = 2; at < link.length; at += 1) {
     const other = link[at] === "A" ? "B" : "A";
     const damaged = link.slice(0, at) + other + link.slice(at + 1);
@@ -93,14 +100,17 @@ test("a link of another version, or one that swells, is not opened", async () =>
 const stamp = (id, minute = 0) => ({ id, time: `2031-05-04T14:${String(minute).padStart(2, "0")}:00+02:00`, zone: "Etc/GMT-2" });
 
 function loggedSetup() {
-  const setup = demoSetup();
-  setup.inPlace = [{ slot: "tray 2", piece: "0.6" }, { slot: "tray 1", piece: "0.9" }];
-  Object.assign(setup.slate, { scene: "12", take: "4A", lens: "35 mm" });
-  return setup;
+  const document = demoDocument();
+  document.today.rigs["matte box"] = { inPlace: [{ slot: "tray 2", piece: "0.6" }, { slot: "tray 1", piece: "0.9" }] };
+  Object.assign(document.slate, { scene: "12", take: "4A", lens: "35 mm" });
+  return document;
 }
 
+/** @param {any} document @param {any} stamped */
+const logged = (document, stamped) => recordOf(resolve(document), stamped, document);
+
 test("a record holds the worked example, pieces from the lens outward", () => {
-  const record = recordOf(loggedSetup(), stamp("one"));
+  const record = logged(loggedSetup(), stamp("one"));
   assert.equal(record.stopToSet, "T2.8");
   assert.equal(record.stops.toFixed(2), "4.98");
   assert.equal(record.leftOverStops.toFixed(2), "0.02");
@@ -113,7 +123,7 @@ test("a record holds the worked example, pieces from the lens outward", () => {
 
 test("a record does not change with the set-up it was made of", () => {
   const setup = loggedSetup();
-  const record = recordOf(setup, stamp("one"));
+  const record = logged(setup, stamp("one"));
   const before = JSON.stringify(record);
   setup.kit.pop();
   setup.slate.scene = "13";
@@ -121,7 +131,7 @@ test("a record does not change with the set-up it was made of", () => {
 });
 
 test("amendments stand beside the record and the latest is shown", () => {
-  const record = recordOf(loggedSetup(), stamp("one"));
+  const record = logged(loggedSetup(), stamp("one"));
   const amendment = (id, minute, slate) => ({ version: 1, ...stamp(id, minute), amends: "one", slate });
   const [shown] = amended([record, amendment("b", 9, { note: "late" }), amendment("a", 5, { note: "early", scene: "13" })]);
   assert.equal(shown.slate.note, "late");
@@ -133,8 +143,8 @@ test("amendments stand beside the record and the latest is shown", () => {
 });
 
 test("two logs become one and nothing is overwritten", () => {
-  const mine = recordOf(loggedSetup(), stamp("one"));
-  const other = recordOf(demoSetup(), stamp("two", 1));
+  const mine = logged(loggedSetup(), stamp("one"));
+  const other = logged(demoDocument(), stamp("two", 1));
   const differs = { ...mine, stopToSet: "T4" };
   const once = merged([mine], [mine, other, differs]);
   assert.deepEqual([once.added, once.disputed], [2, 1]);
@@ -155,7 +165,7 @@ test("times carry their offset", () => {
 });
 
 test("the log as a table has one heading for each cell", () => {
-  const log = logTable(amended([recordOf(loggedSetup(), stamp("one")), recordOf(demoSetup(), stamp("two", 1))]));
+  const log = logTable(amended([logged(loggedSetup(), stamp("one")), logged(demoDocument(), stamp("two", 1))]));
   for (const row of log.rows) assert.equal(row.length, log.head.length);
   const cell = (name) => log.rows[0][log.head.indexOf(name)];
   assert.equal(cell("Time"), "2031-05-04T14:00:00+02:00");

@@ -4,10 +4,11 @@ import { test } from "node:test";
 import { deflateSync } from "node:zlib";
 import { FrameCollector, writeFrames } from "../../target/modules/hand-over/code-series.js";
 import { BadLink, readLink } from "../../target/modules/hand-over/link.js";
-import { setupFrom } from "../../target/modules/hand-over/offered-set-up.js";
+import { documentFrom } from "../../target/modules/hand-over/offered-set-up.js";
 import { writeLink } from "../../target/modules/hand-over/link.js";
 import { compared, keyOf, mergedCase, settled, stamped } from "../../target/modules/hand-over/merge-case.js";
-import { demoSetup } from "../../target/modules/document/setup.js";
+import { demoDocument } from "../../target/modules/document/demo.js";
+import { readFile } from "node:fs/promises";
 
 const packed = (text) => `1.${deflateSync(Buffer.from(text)).toString("base64url")}`;
 const value = { case: { pieces: Array.from({ length: 60 }, (_, at) => ({ id: `piece ${at}`, kind: "nd", density: (at * 37 % 50) / 20 })) }, edited: {} };
@@ -84,13 +85,16 @@ test("what a hostile hand could send is refused with its reason, quickly", async
 test("a set-up with a part of the wrong make is refused whole", async () => {
   const wrong = [
     { frame: { move: 5 } }, { light: { timed: [{ time: "x", through: 7 }] } }, { kit: {} }, { kit: [null] }, { reading: null },
-    { stock: { lenses: "all" } }, { plan: { setUps: 3 } }, { slate: { note: {} } }, { sensor: { widthMm: "big" } }, { version: "1" }, { rig: { slots: [7] } }, { unsettled: 5 },
+    { slate: { note: {} } }, { version: "1" }, { unsettled: 5 },
   ];
-  for (const part of wrong) {
-    const link = await writeLink({ ...demoSetup(), ...part });
-    await assert.rejects(setupFrom(link), { code: "damaged" }, JSON.stringify(part));
-  }
-  for (const whole of [null, 5, "text", [], [[]]]) await assert.rejects(setupFrom(await writeLink(whole)), BadLink, JSON.stringify(whole));
+  const inFirst = [{ stock: { lenses: "all" } }, { plan: { setUps: 3 } }, { sensor: { widthMm: "big" } }, { rig: { slots: [7] } }];
+  const inSecond = [{ lenses: "all" }, { days: [{ id: "day", setUps: 3 }] }, { bodies: [{ id: "A", modes: [{ id: "full", widthMm: "big" }] }] }, { rigs: [{ id: "r", slots: [7] }] }, { inUse: 5 }, { today: { lenses: { 50: { extender: "x" } } } }];
+  const { setup: first } = JSON.parse(await readFile(new URL("../fixtures/saved/v1-all-screens.json", import.meta.url), "utf8"));
+  const all = [...wrong, ...inFirst].map((part) => ({ ...first, ...part })).concat([...wrong, ...inSecond].map((part) => ({ ...demoDocument(), ...part })));
+  for (const whole of all) await assert.rejects(documentFrom(await writeLink(whole)), { code: "damaged" }, JSON.stringify(whole).slice(0, 400));
+  await documentFrom(await writeLink(first));
+
+  for (const whole of [null, 5, "text", [], [[]]]) await assert.rejects(documentFrom(await writeLink(whole)), BadLink, JSON.stringify(whole));
 });
 
 const [old, late] = ["2031-05-04T10:00:00+02:00", "2031-05-04T12:00:00+02:00"];

@@ -1,6 +1,7 @@
 // @ts-check
 /** Records and answers as tables: a caption, headings, rows of texts, in a notation. */
 import { SAID, WRITTEN } from "./notation.js";
+import { setupIn } from "./logged.js";
 import { SLATE } from "../document/slate.js";
 
 /** @typedef {{caption: string, head: string[], rows: string[][]}} Table */
@@ -11,14 +12,22 @@ import { SLATE } from "../document/slate.js";
 /** @param {Notation} as @param {number | undefined} value @param {number} most */
 const maybe = (as, value, most) => (value === undefined ? "" : as.number(value, most));
 
+/** @param {import("../api/glasscall.js").Place | undefined} place @param {Notation} as */
+const said = (place, as) => (place === undefined ? "" : as.distance(place));
+
+/** @param {import("../document/setup.js").Setup} setup @param {Notation} as */
+const sensor = ({ sensor: { widthMm, heightMm }, sensorSaid }, as) => (sensorSaid ? `${as.number(widthMm, 2)} x ${as.number(heightMm, 2)}` : "");
+
 /** Headings name their unit; the order never changes. @type {[string, Cell][]} */
 const COLUMNS = [
   ["Time", ({ record }, as) => as.time(record.time)],
   ["Zone", ({ record }) => record.zone],
   ...SLATE.map(([part, name]) => /** @type {[string, Cell]} */ ([name, ({ slate }) => slate[part] ?? ""])),
-  ["Focal length, mm", ({ record }, as) => maybe(as, record.setup.lens?.focalLengthMm, 1)],
-  ["Focused at", ({ record }, as) => (record.setup.focus?.onMm === undefined ? "" : as.distance(record.setup.focus.onMm))],
-  ["Sensor, mm", ({ record }, as) => (record.setup.sensor ? `${as.number(record.setup.sensor.widthMm, 2)} x ${as.number(record.setup.sensor.heightMm, 2)}` : "")],
+  ["Lens on", ({ record }) => setupIn(record).lens.id ?? ""],
+  ["Focal length, mm", ({ record }, as) => maybe(as, setupIn(record).lens.focalLengthMm, 1)],
+  ["Extender", ({ record }, as) => maybe(as, setupIn(record).lens.extender, 2)],
+  ["Focused at", ({ record }, as) => said(setupIn(record).focus.onMm, as)],
+  ["Sensor, mm", ({ record }, as) => sensor(setupIn(record), as)],
   ["Stop to set", ({ record }, as) => as.label(record.stopToSet)],
   ["Stop wanted", ({ record }, as) => as.label(record.stopWanted)],
   ["EI", ({ record }, as) => as.number(record.shot.exposureIndex, 0)],

@@ -3,10 +3,11 @@
 import { ask } from "../engine/ask.js";
 import { askLine, sunOf } from "../questions/frame.js";
 import { skyRequest } from "../questions/light.js";
-import { openUpRequest, shotSettings } from "../document/setup.js";
+import { openUpRequest, shotSettings } from "../questions/open-up.js";
 import { say } from "../language/say.js";
 import { fixed, shiftText } from "../language/numbers.js";
 import { DAY_WORDS } from "../language/words/day.js";
+import { setupIn } from "./logged.js";
 import { SAID } from "./notation.js";
 
 /**
@@ -30,7 +31,7 @@ function today(setup, record) {
       ...(focalLengthMm === undefined ? {} : { focalLengthMm }),
       ...(widestAperture === undefined ? {} : { widestAperture }),
     },
-    frame: { ...record.setup.frame },
+    frame: { ...setupIn(record).frame },
   };
 }
 
@@ -47,8 +48,8 @@ export function matchRequest(setup, record) {
 export function lineOf(setup, record) {
   if (!record.line) return undefined;
   // The filter that was in, whatever today's case holds.
-  const [was, is] = [askLine(record.setup).reply, askLine({ ...today(setup, record), kit: record.setup.kit }).reply];
-  return was && is ? { was, is, at: record.setup.frame.line } : undefined;
+  const [was, is] = [askLine(setupIn(record)).reply, askLine({ ...today(setup, record), kit: setupIn(record).kit }).reply];
+  return was && is ? { was, is, at: setupIn(record).frame.line } : undefined;
 }
 
 /**
@@ -62,7 +63,7 @@ export function turnOf(setup, record) {
   if (!then || !sun || !record.pieces.some((piece) => piece.kind === "polarizer")) return undefined;
   const sky = (/** @type {Setup} */ of, /** @type {{azimuthDeg: number, elevationDeg: number}} */ at, /** @type {number | "darkest"} */ polarizerDeg) =>
     ask("sky", { ...skyRequest(of, at), polarizerDeg }).reply;
-  const was = sky(record.setup, then, record.setup.frame.sky.turnDeg ?? "darkest");
+  const was = sky(setupIn(record), then, setupIn(record).frame.sky.turnDeg ?? "darkest");
   if (!was) return undefined;
   const turns = TURNS.flatMap((turn) => {
     const reply = sky(today(setup, record), sun, turn);
@@ -88,7 +89,7 @@ function tintOf({ kit }, ids) {
 export function differences(setup, record, stack) {
   const now = today(setup, record);
   const shot = shotSettings(now);
-  const [lens, then] = [now.lens, record.setup.lens];
+  const [lens, then] = [now.lens, setupIn(record).lens];
   const millimetres = (/** @type {number | undefined} */ mm) => (mm === undefined ? DAY_WORDS.notSaid : `${fixed(mm, 1)} mm`);
   const ids = stack?.slots.map((placed) => placed.piece) ?? [];
   const had = record.pieces.map((piece) => piece.id);
@@ -98,12 +99,12 @@ export function differences(setup, record, stack) {
     { what: say("Stop set"), was: SAID.label(record.stopToSet), is: stack?.apertureLabel ? SAID.label(stack.apertureLabel) : DAY_WORDS.noStop },
     { what: say("Exposure against the shot wanted"), was: left(record.leftOverStops), is: stack ? left(stack.leftOverStops) : say("not reached") },
     { what: say("Focal length: field, depth and blur"), was: millimetres(then?.focalLengthMm), is: millimetres(lens.focalLengthMm) },
-    { what: say("Sensor: field"), was: sensorText(record.setup), is: sensorText(now) },
+    { what: say("Sensor: field"), was: sensorText(setupIn(record)), is: sensorText(now) },
     { what: say("Exposure index: noise and headroom"), was: fixed(record.shot.exposureIndex, 0), is: fixed(shot.exposureIndex ?? 0, 0) },
     { what: say("Frame rate: motion"), was: fixed(record.shot.frameRate, 3), is: fixed(shot.frameRate ?? 0, 3) },
     { what: say("Shutter: motion blur"), was: SAID.shutter(record.shot), is: SAID.shutter(shot) },
     { what: say("Glass"), was: glass(had), is: glass(ids) },
-    { what: say("Colour shift of the glass"), was: shiftText(tintOf(record.setup, had)), is: shiftText(tintOf(setup, ids)) },
+    { what: say("Colour shift of the glass"), was: shiftText(tintOf(setupIn(record), had)), is: shiftText(tintOf(setup, ids)) },
     { what: say("Sun"), was: sunText(record.sun), is: sunText(record.sun && sunOf(setup)) },
   ];
   return rows.filter((row) => row.was !== row.is);

@@ -3,8 +3,8 @@
  * Whether a record can be shown. Whoever wrote it, another program or a version
  * to come, it is tried alone: one that cannot be shown harms no other.
  */
-import { hasShape } from "../storage/shape.js";
-import { complete, demoSetup } from "../document/setup.js";
+import { migrate } from "../document/migrate.js";
+import { damageOf } from "../questions/check.js";
 import { factsOf } from "./columns.js";
 import { amended, areRecords } from "./record.js";
 import { sentence } from "./sentence.js";
@@ -14,7 +14,7 @@ export function isReadable(value) {
   if (!areRecords([value])) return false;
   try {
     for (const shown of amended([/** @type {any} */ (value)])) {
-      if (!hasShape(demoSetup(), complete(shown.record.setup))) return false;
+      if (damageOf(migrate(shown.record.setup))) return false;
       sentence(shown.record, shown.slate);
       factsOf(shown);
     }

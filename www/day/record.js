@@ -5,10 +5,11 @@
  * holds data in one notation; every reader says it in his language.
  */
 import { ask } from "../engine/ask.js";
-import { openUpRequest, withWhatIsInRequest } from "../document/setup.js";
+import { openUpRequest, withWhatIsInRequest } from "../questions/open-up.js";
 import { askLine } from "../questions/frame.js";
-import { askFit } from "../questions/fit.js";
-import { demoLight, driftRequest, sunRequest } from "../questions/light.js";
+import { given } from "../document/document.js";
+import { askFit, openingsOf } from "../questions/fit.js";
+import { askSun, demoLight, driftRequest } from "../questions/light.js";
 import { ordered } from "../storage/log.js";
 import { NO_IRIS, WRITTEN } from "./notation.js";
 import { sentence } from "./sentence.js";
@@ -38,7 +39,9 @@ import { SLATE } from "../document/slate.js";
  * @property {string} time ISO 8601 with offset
  * @property {string} zone name of the time zone
  * @property {Slate} slate
- * @property {Setup} setup all of it, so that it can be taken up again
+ * @property {any} setup the document, in the form of its day, so that it can be taken up again (logged.js)
+ * @property {{id?: string, focalLengthMm?: number, extender?: number}} [lens] that was on
+ * @property {import("../api/glasscall.js").Place} [focusMm] as somebody said
  * @property {string} stopToSet label
  * @property {string} stopWanted label
  * @property {Settings} shot settings of the shot, with the stop to set
@@ -71,9 +74,10 @@ import { SLATE } from "../document/slate.js";
  * The set-up as it stands, as a record; nothing where the core refuses it.
  * @param {Setup} setup
  * @param {{id: string, time: string, zone: string}} stamp
+ * @param {import("../document/document.js").Document} [document] what the set-up was made of, where the record is to be kept
  * @returns {ShotRecord | undefined}
  */
-export function recordOf(setup, stamp) {
+export function recordOf(setup, stamp, document) {
   const stack = ask("openUp", withWhatIsInRequest(setup)).reply?.stacks[0];
   if (!stack) return undefined;
   const { shot, reading, kit = [] } = openUpRequest(setup);
@@ -96,7 +100,8 @@ export function recordOf(setup, stamp) {
     version: 1,
     ...stamp,
     slate: structuredClone(setup.slate),
-    setup: structuredClone(setup),
+    setup: structuredClone(document ?? {}),
+    ...lensIn(setup),
     stopToSet: stack.apertureLabel ?? NO_IRIS,
     stopWanted: WRITTEN.aperture(setup.shot.aperture),
     shot: { ...shot, aperture: stack.apertureToSet ?? shot.aperture },
@@ -115,9 +120,19 @@ export function recordOf(setup, stamp) {
 }
 
 /** @param {Setup} setup */
+function lensIn({ lens: { id, focalLengthMm, extender }, focus }) {
+  const lens = given({ id, focalLengthMm, extender });
+  return {
+    ...(Object.keys(lens).length === 0 ? {} : { lens }),
+    ...(focus.onMm === undefined ? {} : { focusMm: focus.onMm }),
+  };
+}
+
+/** @param {Setup} setup */
 function fitOf(setup) {
   const { reply } = askFit(setup);
-  if (!reply) return {};
+  // Glass in front of a lens nobody has told of.
+  if (!reply) return openingsOf(setup).length === 0 ? {} : { fit: { verdict: "unknown", trust: "unknown" } };
   const { verdict, trust, cornerLossStops } = reply;
   return { fit: { verdict, trust, ...(cornerLossStops === undefined ? {} : { cornerLossStops }) } };
 }
@@ -133,7 +148,8 @@ function driftOf(setup) {
 /** Only where such a filter is in, or its line was said. @param {Setup} setup @param {PieceIn[]} pieces */
 function lineOf(setup, pieces) {
   const { frame, slate } = setup;
-  if (frame.grad === "" || (slate.line === "" && !pieces.some((piece) => piece.kind === "grad"))) return {};
+  const isIn = pieces.some(({ id }) => id === frame.grad);
+  if (frame.grad === "" || (slate.line === "" && !isIn)) return {};
   const { reply } = askLine(setup);
   return reply ? { line: { filter: frame.grad, atFrameHeight: frame.line, aboveAxisMm: reply.lineHeightMm, rotationDeg: frame.rotationDeg } } : {};
 }
@@ -141,7 +157,7 @@ function lineOf(setup, pieces) {
 /** Where the sun stood; nothing for the demo's place, where nobody is. @param {Setup} setup @param {string} time */
 function sunAt(setup, time) {
   if (JSON.stringify(setup.light.place) === JSON.stringify(demoLight().place) || time === "") return {};
-  const { reply } = ask("sun", sunRequest(setup, time));
+  const { reply } = askSun(setup, time);
   return reply ? { sun: { azimuthDeg: reply.azimuthDeg, elevationDeg: reply.apparentElevationDeg } } : {};
 }
 

@@ -30,6 +30,13 @@ function wishText({ stopWanted, leftOverStops }) {
   return leftOverStops < -0.004 ? say("wanted {stop}, left over minus {stops}", values) : say("wanted {stop}, left over plus {stops}", values);
 }
 
+/** The lens that was on, and where it was set. @param {ShotRecord} record */
+function lensText({ lens: { id, focalLengthMm, extender } = {} }) {
+  const focal = focalLengthMm === undefined ? "" : `${SAID.number(focalLengthMm, 1)} mm${extender === undefined ? "" : ` × ${SAID.number(extender, 2)}`}`;
+  if (id === undefined) return focal && say("lens {name}", { name: focal });
+  return say("lens {name}", { name: focal ? `${id}, ${focal}` : id });
+}
+
 /**
  * Camera, lens, stop, glass, settings, reading, left over: in that order.
  * @param {ShotRecord} record
@@ -39,7 +46,7 @@ export function sentence(record, slate = record.slate) {
   const { shot } = record;
   const text = [
     slate.camera && say("camera {name}", { name: slate.camera }),
-    slate.lens && say("lens {name}", { name: slate.lens }),
+    slate.lens ? say("lens {name}", { name: slate.lens }) : lensText(record),
     say("set {stop}", { stop: SAID.label(record.stopToSet) }),
     glassText(record),
     slate.turn && say("turn {turn}", { turn: slate.turn }),

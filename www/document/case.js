@@ -12,7 +12,7 @@
 
 /** The lists of a case file that the set-up holds elsewhere. @typedef {"pieces" | "ringOffers" | "wares"} Elsewhere */
 
-/** Everything of a case file but its pieces and the day in hand. @typedef {Required<Omit<CaseContent, Elsewhere>>} Stock */
+/** The lists of a case but its pieces and the day in hand, flat; lenses with all that is known of them. @typedef {Required<Omit<CaseContent, Elsewhere | "lenses">> & {lenses: import("./document.js").LensRecord[]}} Stock */
 
 /**
  * @typedef {object} PlannedSetUp
@@ -40,13 +40,19 @@ export const noStock = () => ({
   days: [], setUps: [], wants: [],
 });
 
-/** The invented crew's lenses, rings and the two other ways they hold filters. @returns {Stock} */
+/** The invented crew's lenses, rings, body and the three ways they hold filters. @returns {Stock} */
 export function demoStock() {
+  const { rigs, slots } = usualRigs();
+  const tray = (/** @type {string} */ id, /** @type {boolean} */ rotates, /** @type {number} */ distanceFromRimMm) => ({
+    rig: "matte box", id, size: "4x5.65", rotates,
+    opening: { distanceFromRimMm, shape: /** @type {const} */ ("rectangle"), widthMm: 134, heightMm: 95 },
+  });
   return {
     ...noStock(),
     lenses: [
       { id: "24", focalMm: 24, tNumber: 1.5, threadMm: 77, pupilBehindRimMm: 30, pupilBy: "twoCards" },
       { id: "35", focalMm: 35, tNumber: 1.5, threadMm: 77, pupilBehindRimMm: 34, pupilBy: "twoCards" },
+      { id: "50", focalMm: 50, pupilBehindRimMm: 38, pupilBy: "twoCards" },
       { id: "85", focalMm: 85, tNumber: 1.5, threadMm: 72, pupilBehindRimMm: 22, pupilBy: "ring" },
       { id: "zoom 50–140", focalMm: 50, focalToMm: 140, tNumber: 2.8, outerMm: 114 },
     ],
@@ -54,12 +60,15 @@ export function demoStock() {
       { fromMm: 77, toMm: 82, count: 1, clamp: false },
       { fromMm: 72, toMm: 77, count: 1, clamp: false },
     ],
-    ...usualRigs(),
+    rigs: [{ id: "matte box", mount: "matteBox", minutesPerMove: 0.5, massG: 650, middleMm: 45 }, ...rigs],
+    slots: [tray("rotating", true, 12), tray("tray 1", false, 24), tray("tray 2", false, 36), ...slots],
+    bodies: [{ id: "A", exposureIndex: 800 }],
+    modes: [{ body: "A", id: "full", widthMm: 24.89, heightMm: 18.66 }],
   };
 }
 
 /** Starting values of the trade; every one is the user's to overrule. */
-function usualRigs() {
+export function usualRigs() {
   const round = (/** @type {number} */ distanceFromRimMm) =>
     ({ distanceFromRimMm, depthMm: 5, shape: /** @type {const} */ ("circle"), diameterMm: 78 });
   const panel = (/** @type {number} */ distanceFromRimMm) =>
@@ -80,15 +89,13 @@ function usualRigs() {
   };
 }
 
-/** A day with nothing in it. @returns {Plan} */
-export const emptyPlan = () => ({
+/** A day with nothing in it. @returns {import("./document.js").DayRecord} */
+export const emptyDay = () => ({
   id: "day",
   filterMm: 82,
   order: "free",
   needsFrom: "setUps",
   setUps: [],
-  wares: [],
-  ringOffers: [],
   wanted: [],
   frameRates: [],
 });
@@ -96,7 +103,8 @@ export const emptyPlan = () => ({
 /** A day on the invented estuary. @returns {Plan} */
 export function demoPlan() {
   return {
-    ...emptyPlan(),
+    ...emptyDay(),
+    ringOffers: [],
     setUps: [
       { id: "quay, wide", needStops: 5 },
       { id: "deck", needStops: 3 },
@@ -118,31 +126,4 @@ export function demoPlan() {
       { id: "polarizer", kind: "polarizer", cost: 120, count: 1 },
     ],
   };
-}
-
-/** A case with nothing but the usual ways to hold filters. @param {Setup} setup */
-export function emptyStock(setup) {
-  setup.stock = { ...noStock(), ...usualRigs() };
-  setup.plan = emptyPlan();
-}
-
-/**
- * A kept stock and day with the parts that came after they were kept. What was
- * compared used to be a list of its own; now it is the rigs.
- * @param {any} kept
- * @returns {{stock: Stock, plan: Plan}}
- */
-export function completeStock(kept) {
-  if (!kept?.stock) return { stock: demoStock(), plan: kept?.plan ?? demoPlan() };
-  const stock = { ...noStock(), ...kept.stock };
-  const { systems = [], ...plan } = { ...emptyPlan(), ...kept.plan };
-  for (const { id, slots, rotating, minutesPerMove, massG, cost, distanceFromRimMm } of systems) {
-    if (stock.rigs.some((/** @type {{id: string}} */ rig) => rig.id === id)) continue;
-    const mount = /screw/.test(id) ? "screwIn" : /snap/.test(id) ? "snapOn" : "matteBox";
-    stock.rigs.push({ id, mount, minutesPerMove, massG, cost, middleMm: distanceFromRimMm });
-    for (let at = 0; at < slots; at += 1) {
-      stock.slots.push({ rig: id, id: String(at + 1), size: "", rotates: at < rotating });
-    }
-  }
-  return { stock, plan };
 }

@@ -40,23 +40,6 @@ export const demoGrads = () => [
   gradPiece("0.9 soft", 0.9, { kind: "soft", rampMm: 30 }),
 ].map((piece) => ({ ...piece, size: "4x5.65" }));
 
-/**
- * A frame kept before it had all its parts. It once had filters of its own;
- * they go to the case.
- * @param {any} kept
- * @param {Frame} demo
- * @returns {{frame: Frame, kit?: Piece[]}}
- */
-export function completeFrame(kept, demo) {
-  const { grads = [], ...frame } = kept?.frame ?? {};
-  const whole = { ...demo, ...frame };
-  if (!Array.isArray(kept?.kit) || !Array.isArray(grads)) return { frame: whole };
-  const known = new Set(kept.kit.map((/** @type {Piece | null} */ piece) => piece?.id));
-  const own = grads.filter((grad) => grad?.profile && !known.has(grad.id))
-    .map(({ id, profile: { density, ...profile } }) => gradPiece(id, density, profile));
-  return { frame: whole, kit: [...kept.kit, ...own] };
-}
-
 /** The invented crew's evening on the estuary. @returns {Frame} */
 export function demoFrame() {
   return {

@@ -6,11 +6,13 @@
  * the page it stands in.
  */
 import { ask } from "../engine/ask.js";
-import { setupFrom } from "../hand-over/offered-set-up.js";
+import { documentFrom } from "../hand-over/offered-set-up.js";
 import { BadLink } from "../hand-over/link.js";
 import { recordOf } from "../day/record.js";
 import { needSentence, sentence } from "../day/sentence.js";
-import { demoSetup, openUpRequest } from "../document/setup.js";
+import { demoDocument } from "../document/demo.js";
+import { answerOf } from "../questions/check.js";
+import { openUpRequest } from "../questions/open-up.js";
 import { say } from "../language/say.js";
 import { fixed, stopsText } from "../language/numbers.js";
 import { DAY_WORDS } from "../language/words/day.js";
@@ -58,7 +60,7 @@ export class GlasscallSetup extends HTMLElement {
     const box = el("div", { class: "glass" });
     try {
       const text = this.getAttribute("setup");
-      const setup = text ? await setupFrom(text) : demoSetup();
+      const { setup } = answerOf(text ? await documentFrom(text) : demoDocument());
       if (this.getAttribute("mode") === "live") mountLive(box, setup);
       else showStill(box, setup);
     } catch (error) {

@@ -4,7 +4,7 @@ import { ask } from "../engine/ask.js";
 import { say } from "../language/say.js";
 import { DAY_WORDS } from "../language/words/day.js";
 import { partsToSend } from "./offered-set-up.js";
-import { caseToSend } from "../document/shared-case.js";
+import { caseToSend } from "../document/case-content.js";
 import { writeFrames } from "./code-series.js";
 import { BadLink, writeLink } from "./link.js";
 import { el, one } from "../parts/dom.js";
@@ -19,10 +19,10 @@ const LONGEST_IN_ONE = 1_400;
 const MARGIN = 4;
 
 /** What a phone gives another, and how. @param {App} app @param {string} what @returns {Promise<string[]>} */
-export async function textsOf({ setup, records }, what) {
-  if (what === "case") return writeFrames({ case: caseToSend(setup), edited: setup.edited });
+export async function textsOf({ document, records }, what) {
+  if (what === "case") return writeFrames({ case: caseToSend(document), edited: document.edited });
   if (what === "log") return writeFrames({ log: records });
-  const sent = partsToSend(setup);
+  const sent = partsToSend(document);
   const link = `${location.href.split(/[?#]/)[0]}#now?s=${await writeLink(sent)}`;
   return link.length <= LONGEST_IN_ONE ? [link] : writeFrames({ setup: sent });
 }

@@ -18,10 +18,11 @@ const UNSEEN = /[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u061c\u200e\u200f\u202a
 
 /** A link that cannot be read, and why. */
 export class BadLink extends Error {
-  /** @param {"version" | "damaged" | "tooLong" | "tooDeep" | "strange"} code */
-  constructor(code) {
+  /** @param {"version" | "damaged" | "tooLong" | "tooDeep" | "strange"} code @param {string} [why] in a sentence, where more is known */
+  constructor(code, why) {
     super(code);
     this.code = code;
+    this.why = why;
   }
 }
 

@@ -1,89 +1,77 @@
 // @ts-check
 /** A set-up that arrives in a link: shown, and taken only when the user says so. */
-import { ask } from "../engine/ask.js";
-import { timedReading } from "../questions/light.js";
-import { complete, demoSetup, openUpRequest } from "../document/setup.js";
+import { demoDocument } from "../document/demo.js";
+import { same } from "../document/document.js";
+import { migrate } from "../document/migrate.js";
+import { answerOf, refusalOf } from "../questions/check.js";
+import { say } from "../language/say.js";
 import { DAY_WORDS } from "../language/words/day.js";
+import { refusalSentence } from "../language/words/shared.js";
 import { BadLink, linkIn, readLink } from "./link.js";
 import { recordOf } from "../day/record.js";
 import { sentence } from "../day/sentence.js";
 
+/** @typedef {import("../document/document.js").Document} Document */
+
 /** What every set-up is about; always in the link, so that no later start can change it. */
-const ALWAYS = ["version", "reading", "shot", "lens", "kit", "rig", "wheel", "wheelNow", "throughWheel", "inPlace", "keep", "slate"];
+const ALWAYS = ["version", "reading", "shot", "kit", "inUse", "today", "keep", "slate"];
+
+/** Lists of which a set-up needs what is in use. @type {["lenses" | "rigs" | "bodies" | "days", "lens" | "rig" | "body" | "day"][]} */
+const LISTS = [["lenses", "lens"], ["rigs", "rig"], ["bodies", "body"], ["days", "day"]];
 
 /** What is only about this phone. */
-const NEVER = ["edited", "unsettled", "match"];
+const NEVER = ["edited", "unsettled", "match", "seen"];
 
-/** The parts worth sending: screens that were never touched are left out. @param {import("../document/setup.js").Setup} setup */
-export function partsToSend(setup) {
-  const start = /** @type {Record<string, unknown>} */ (/** @type {unknown} */ (demoSetup()));
-  return Object.fromEntries(Object.entries(setup).filter(([part, value]) =>
-    ALWAYS.includes(part) || (!NEVER.includes(part) && JSON.stringify(value) !== JSON.stringify(start[part]))));
-}
-
-/**
- * The set-up a link's text holds, if the core accepts it.
- * @param {string} text
- * @returns {Promise<import("../document/setup.js").Setup>}
- */
-export async function setupFrom(text) {
-  return soundSetup(await readLink(text));
-}
-
-/**
- * What came from elsewhere as a whole set-up, if the core accepts it.
- * @param {any} kept
- * @returns {import("../document/setup.js").Setup}
- */
-export function soundSetup(kept) {
-  try {
-    const setup = complete(kept);
-    // What older documents lack is added, so a bare number would pass as one.
-    if (kept?.constructor === Object && isLike(setup, fullSetup())) {
-      const { refusal } = ask("openUp", openUpRequest(setup));
-      if (refusal === undefined || refusal.code === "noRoom") return setup;
-    }
-  } catch {
-    // Not of the shape of a set-up.
+/** The parts worth sending: what was never touched is left out. @param {Document} document */
+export function partsToSend(document) {
+  const start = demoDocument();
+  const parts = /** @type {any} */ (Object.fromEntries(Object.entries(document).filter(([part, value]) =>
+    ALWAYS.includes(part) || (!NEVER.includes(part) && !same(value, /** @type {any} */ (start)[part])))));
+  for (const [list, kind] of LISTS) {
+    // Of the demo's own lists only what is in use says anything.
+    if (same(document[list], start[list])) parts[list] = /** @type {any[]} */ (document[list]).filter(({ id }) => id === document.inUse[kind]);
   }
-  throw new BadLink("damaged");
+  return parts;
 }
-
-/** A set-up whose lists all hold something, to compare others with. */
-function fullSetup() {
-  const full = demoSetup();
-  full.reading.through = full.keep = ["0.9"];
-  full.wheel = full.behind.wheelMm = [0];
-  full.inPlace = [{ slot: "tray 1", piece: "0.9" }];
-  full.rig.always = [{ name: "hood", distanceFromRimMm: 0, shape: "circle", diameterMm: 77 }];
-  full.light.timed = [timedReading(full, 16, true, new Date(0))];
-  return full;
-}
-
-/** Words that stand where a number would. */
-const INSTEAD_OF_NUMBERS = ["infinity", "darkest"];
 
 /**
- * Whether a value is built like another: what is there is of the same type,
- * what a list holds is like its first. Fields may be more or fewer.
- * @param {any} value
- * @param {any} model
- * @returns {boolean}
+ * The document a link's text holds, if the core accepts it.
+ * @param {string} text
+ * @returns {Promise<Document>}
  */
-function isLike(value, model) {
-  if (Array.isArray(model)) return Array.isArray(value) && (model.length === 0 || value.every((item) => isLike(item, model[0])));
-  if (typeof model === "number") return Number.isFinite(value) || INSTEAD_OF_NUMBERS.includes(value);
-  if (typeof model !== "object" || model === null) return typeof value === typeof model;
-  return typeof value === "object" && value !== null && !Array.isArray(value)
-    && Object.entries(model).every(([key, inner]) => value[key] === undefined || isLike(value[key], inner));
+export async function documentFrom(text) {
+  return soundDocument(await readLink(text));
 }
+
+/**
+ * What came from elsewhere as a whole document, if it passes the check.
+ * @param {any} kept
+ * @returns {Document}
+ */
+export function soundDocument(kept) {
+  /** @type {import("../engine/ask.js").Refusal | undefined} */
+  let refusal;
+  try {
+    // What older documents lack is added, so a bare number would pass as one.
+    if (kept?.constructor !== Object) throw new BadLink("damaged");
+    const document = migrate(kept);
+    refusal = refusalOf(document);
+    if (refusal === undefined) return document;
+  } catch {
+    // Not of the shape of a document.
+  }
+  throw new BadLink("damaged", refusal && refusalSentence(refusal));
+}
+
+/** Why something from elsewhere is not taken. @param {BadLink} bad */
+export const badText = (bad) => [DAY_WORDS.badLink[bad.code], bad.why].filter(Boolean).join(" ");
 
 /** Shows a set-up from elsewhere and takes it when told. @param {import("../start/start.js").App} app @param {string | object} given a link's text, or what it holds */
 export async function offerSetup(app, given) {
-  const setup = typeof given === "string" ? await setupFrom(given) : soundSetup(given);
-  const record = recordOf(setup, { id: "", time: "", zone: "" });
-  app.notify(DAY_WORDS.arrived(record ? sentence(record) : ""), DAY_WORDS.takeIt, () => {
-    app.notify(app.take(setup) ? DAY_WORDS.taken : DAY_WORDS.badLink.damaged);
+  const document = typeof given === "string" ? await documentFrom(given) : soundDocument(given);
+  const record = recordOf(answerOf(document).setup, { id: "", time: "", zone: "" });
+  app.notify(DAY_WORDS.arrived(record ? sentence(record) : ""), DAY_WORDS.takeIt, async () => {
+    app.notify((await app.take(document, say("undo|a set-up taken up"))) ? DAY_WORDS.taken : DAY_WORDS.badLink.damaged);
   });
 }
 
@@ -97,6 +85,6 @@ export async function offerLink(app) {
     await offerSetup(app, text);
   } catch (error) {
     if (!(error instanceof BadLink)) throw error;
-    app.notify(DAY_WORDS.badLink[error.code]);
+    app.notify(badText(error));
   }
 }

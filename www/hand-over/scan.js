@@ -2,13 +2,14 @@
 /** Square codes read by the camera or from a picture, and what they bring. */
 import { ask } from "../engine/ask.js";
 import { DAY_WORDS } from "../language/words/day.js";
-import { offerSetup } from "./offered-set-up.js";
+import { refusalSentence } from "../language/words/shared.js";
+import { badText, offerSetup } from "./offered-set-up.js";
 import { FrameCollector } from "./code-series.js";
 import { BadLink, linkIn } from "./link.js";
 import { mergedCase } from "./merge-case.js";
 import { readableOf } from "../day/readable.js";
 import { merged } from "../day/record.js";
-import { caseToSend, takeShared } from "../document/shared-case.js";
+import { caseToSend, takeShared } from "../document/case-content.js";
 import { one } from "../parts/dom.js";
 
 /** @typedef {import("../start/start.js").App} App */
@@ -63,7 +64,7 @@ export function mountScan(root, app) {
       return await act();
     } catch (error) {
       if (!(error instanceof BadLink)) throw error;
-      tell(DAY_WORDS.badLink[error.code]);
+      tell(badText(error));
       return false;
     }
   };
@@ -156,16 +157,17 @@ export function takeTheirCase(app, value) {
   const sound = asRead(value.case);
   if (!sound || !isEdited(value.edited)) throw new BadLink("damaged");
   const theirs = { content: sound, edited: value.edited };
-  const { setup } = app;
+  const { document } = app;
   // The invented case of the demo is nobody's; it gives way.
-  const none = Object.fromEntries(Object.keys(caseToSend(setup)).map((list) => [list, []]));
-  const mine = setup.demo ? { content: none, edited: {} } : { content: asRead(caseToSend(setup)) ?? caseToSend(setup), edited: setup.edited };
+  const none = Object.fromEntries(Object.keys(caseToSend(document)).map((list) => [list, []]));
+  const mine = document.demo ? { content: none, edited: {} } : { content: asRead(caseToSend(document)) ?? caseToSend(document), edited: document.edited };
   const { content, edited, added, same, conflicts } = mergedCase(mine, theirs);
-  app.change((next) => {
-    takeShared(next, content);
-    next.edited = edited;
-    next.unsettled = [...next.unsettled.filter((old) => !conflicts.some((one_) => one_.list === old.list && one_.key === old.key)), ...conflicts];
-  }, false);
+  const refusal = app.merge((next) => ({
+    ...takeShared(next, content),
+    edited,
+    unsettled: [...next.unsettled.filter((old) => !conflicts.some((one_) => one_.list === old.list && one_.key === old.key)), ...conflicts],
+  }));
+  if (refusal) throw new BadLink("damaged", refusalSentence(refusal));
   return DAY_WORDS.caseMerged(added, same, conflicts.length);
 }
 

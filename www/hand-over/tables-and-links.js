@@ -56,7 +56,7 @@ export function mountHandOver(root, app) {
     message.textContent = DAY_WORDS.saved(name);
   }));
   button("copy-link").addEventListener("click", () => orSayWhy(async () =>
-    give(`${location.href.split("#")[0]}#now?s=${await writeLink(partsToSend(app.setup))}`)));
+    give(`${location.href.split("#")[0]}#now?s=${await writeLink(partsToSend(app.document))}`)));
   button("add-log").addEventListener("change", async (/** @type {Event} */ event) => {
     const input = /** @type {HTMLInputElement} */ (event.target);
     const file = input.files?.[0];
@@ -84,7 +84,7 @@ function json(app, what) {
     ? { format: "glasscall-log", version: 1, records: app.records }
     : what === "kit"
       ? { format: "glasscall-kit", version: 1, kit: app.setup.kit }
-      : { format: "glasscall-answer", version: 1, setup: app.setup, answer: app.answer };
+      : { format: "glasscall-answer", version: 1, setup: app.document, answer: app.answer };
   return { text: `${JSON.stringify(content, null, 2)}\n`, type: "application/json", end: "json" };
 }
 
@@ -96,7 +96,7 @@ function inForm(app, what, form) {
 
 /** The set-up for another page; always the set-up, whatever else is chosen. @param {App} app @param {string} form */
 async function snippet(app, form) {
-  const link = await writeLink(partsToSend(app.setup));
+  const link = await writeLink(partsToSend(app.document));
   const text = form === "frame"
     ? frameSnippet(link, location.href, language)
     : elementSnippet(link, location.href, FORMS.html.write(answerTable(app.setup, app.answer)));

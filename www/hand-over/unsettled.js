@@ -5,7 +5,7 @@ import { caseFieldName, caseValueText, LIST_NAMES } from "../language/words/case
 import { DAY_WORDS } from "../language/words/day.js";
 import { compared, keyOf, settled } from "./merge-case.js";
 import { momentText } from "../day/notation.js";
-import { caseToSend, takeShared } from "../document/shared-case.js";
+import { caseToSend, takeShared } from "../document/case-content.js";
 import { el, one } from "../parts/dom.js";
 
 /**
@@ -36,10 +36,10 @@ function sideBySide(app, conflict) {
   const head = (/** @type {string} */ where, /** @type {string | undefined} */ time) =>
     el("th", { scope: "col" }, where, el("small", { text: time ? momentText(time) : DAY_WORDS.timeUnknown }));
   const name = `${LIST_NAMES[list] ?? list}: ${key}`;
-  const settle = (/** @type {"mine" | "theirs" | "both"} */ how) => app.change((setup) => {
-    setup.unsettled = setup.unsettled.filter((one_) => one_.list !== list || one_.key !== key);
-    if (how === "mine") return;
-    takeShared(setup, settled(caseToSend(setup), conflict, how));
+  const settle = (/** @type {"mine" | "theirs" | "both"} */ how) => app.do((document) => {
+    const unsettled = document.unsettled.filter((one_) => one_.list !== list || one_.key !== key);
+    const next = how === "mine" ? document : takeShared(document, settled(caseToSend(document), conflict, how));
+    return { ...next, unsettled };
   });
   return el("section", { class: "conflict", "aria-label": name },
     el("table", {},
@@ -55,6 +55,6 @@ function sideBySide(app, conflict) {
 
 /** @param {App} app @param {Conflict} conflict */
 function ownOf(app, { list, key }) {
-  const items = /** @type {Record<string, any[]>} */ (/** @type {any} */ (caseToSend(app.setup)))[list] ?? [];
+  const items = /** @type {Record<string, any[]>} */ (/** @type {any} */ (caseToSend(app.document)))[list] ?? [];
   return items.find((item) => keyOf(item) === key);
 }

@@ -4,7 +4,9 @@
  * beside itself and keeps the last good value until the text is good.
  */
 import { ask } from "../engine/ask.js";
-import { openUpRequest } from "../document/setup.js";
+import { written } from "../document/resolve.js";
+import { refusalOf } from "../questions/check.js";
+import { openUpRequest } from "../questions/open-up.js";
 import { setAt, valueAt } from "../document/path.js";
 import { say } from "../language/say.js";
 import { stopLabel } from "../language/numbers.js";
@@ -51,12 +53,18 @@ function write(setup, path, value) {
 /** @type {Check} */
 const mainQuestion = (setup) => ask("openUp", openUpRequest(setup)).refusal;
 
-/** The refusal of one field that this value would meet. @param {Setup} setup @param {FieldPlan} plan @param {any} value @param {Check} check */
-function refused(setup, plan, value, check) {
+/**
+ * The refusal that this value would meet: of its own field, or of the document,
+ * for what the page would not start with it does not take.
+ * @param {App} app @param {FieldPlan} plan @param {any} value @param {Check} check
+ */
+function refused({ setup, document }, plan, value, check) {
   const trial = structuredClone(setup);
   write(trial, plan.path, value);
   const refusal = check(trial);
-  return refusal?.field.startsWith(plan.path) ? refusal : undefined;
+  if (refusal?.field.startsWith(plan.path)) return refusal;
+  // An embedded set-up is not kept; what was refused before is not this field's doing.
+  return document && !refusalOf(document) ? refusalOf(written(document, setup, trial)) : undefined;
 }
 
 /**
@@ -87,10 +95,10 @@ export function mountField(root, app, check = mainQuestion) {
   const isFocused = () => /** @type {Document | ShadowRoot} */ (root.getRootNode()).activeElement === input;
   let visit = {};
   const commit = (/** @type {any} */ value) => {
-    const refusal = value === undefined ? undefined : refused(app.setup, plan, value, check);
+    const refusal = refused(app, plan, value, check);
     if (refusal) return refuse(refusal);
     delete app.drafts[plan.path];
-    app.change((setup) => write(setup, plan.path, value), true, visit);
+    app.change((setup) => write(setup, plan.path, value), true, visit, root.querySelector("label")?.textContent ?? "");
     return undefined;
   };
   const refuse = (/** @type {Refusal} */ refusal) => {
@@ -154,7 +162,7 @@ function addSteppers(root, input, plan, app) {
       : steps().findLast((value) => size(value) < from - hair) ?? (plan.kind.wraps ? steps().at(-1) : undefined);
     if (next === undefined) return;
     delete app.drafts[plan.path];
-    app.change((setup) => write(setup, plan.path, next));
+    app.change((setup) => write(setup, plan.path, next), true, undefined, root.querySelector("label")?.textContent ?? "");
     input.value = plan.kind.show(next);
   };
   const label = root.querySelector("label")?.textContent ?? "";

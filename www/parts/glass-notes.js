@@ -1,7 +1,7 @@
 // @ts-check
 /** What close-up lenses of a stack and flat glass do to focus. */
 import { ask } from "../engine/ask.js";
-import { behindLensRequest, closeUpRequest, onPage } from "../questions/depth-and-colour.js";
+import { behindLensRequest, closeUpRequest, focusOf, onPage } from "../questions/depth-and-colour.js";
 import { say } from "../language/say.js";
 import { distanceText, fixed } from "../language/numbers.js";
 import { refusalSentence } from "../language/words/shared.js";
@@ -54,7 +54,7 @@ function closeUpNotes(setup, reply) {
 
 /** @param {Setup} setup @param {import("../api/glasscall.js").BehindLensReply} reply */
 function flatGlassNotes({ focus }, reply) {
-  const on = distanceText(focus.onMm);
+  const on = distanceText(focusOf({ focus }));
   const shift = { shift: fixed(reply.shiftMm, 3), depth: fixed(reply.depthOfFocusMm, 3) };
   const mark = (/** @type {import("../api/glasscall.js").Mark} */ place) =>
     place === "beyondInfinity" ? say("beyond its infinity mark") : distanceText(place);
@@ -66,7 +66,7 @@ function flatGlassNotes({ focus }, reply) {
   const inFront = focus.onMm === "infinity"
     ? say("Flat glass in front moves nothing at infinity.")
     : say("Through the flat glass in front things seem {shift} mm nearer: {distance} reads {mark}. None at infinity.", {
-        shift: fixed(reply.inFrontShiftMm, 2), distance: distanceText(focus.onMm, 3), mark: distanceText(reply.inFrontReadsMm, 3),
+        shift: fixed(reply.inFrontShiftMm, 2), distance: distanceText(focusOf({ focus }), 3), mark: distanceText(reply.inFrontReadsMm, 3),
       });
   const moved = reply.wheel.filter(({ verdict }) => verdict === "beyond").length;
   return [

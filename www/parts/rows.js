@@ -14,7 +14,8 @@ import { mountField } from "./field.js";
  * @property {string} path
  * @property {(app: App, at: number, path: string) => HTMLElement[]} fields
  * @property {(item: any) => string} facts
- * @property {(setup: import("../document/setup.js").Setup, at: number) => void} remove
+ * @property {(setup: import("../document/setup.js").Setup, at: number) => void} [remove]
+ * @property {(at: number) => void} [removes] where another edit does it
  * @property {(setup: import("../document/setup.js").Setup) => import("../engine/ask.js").Refusal | undefined} [check] the main question if left out
  */
 
@@ -52,7 +53,7 @@ export function rows(root, app, plan) {
       inside.append(...plan.fields(app, at, `${plan.path}[${at}]`));
       fields = all(inside, ".field[data-field]").map((field) => mountField(field, app, plan.check));
     };
-    const remove = () => app.change((setup) => plan.remove(setup, at));
+    const remove = () => (plan.removes ? plan.removes(at) : app.change((setup) => plan.remove?.(setup, at)));
     // What opens it in another way than by a click is told a moment later.
     const made = el("li", { class: "row" },
       el("details", { ontoggle: fill },
@@ -85,19 +86,40 @@ export function field(label, path, kind, optional, hint) {
   return made;
 }
 
-/** @param {string} label @param {string} value @param {(text: string) => string} take gives the complaint, or nothing */
-export function textField(label, value, take) {
+/**
+ * A name. Until the field is left it is a draft, kept like any.
+ * @param {App} app
+ * @param {string} label
+ * @param {string} path
+ * @param {string} value
+ * @param {(text: string) => string} take gives the complaint, or nothing
+ */
+export function textField(app, label, path, value, take) {
   fieldCount += 1;
   const id = `row-field-${fieldCount}`;
   const error = el("p", { class: "field-error", id: `${id}-error` });
   const input = el("input", { id, autocomplete: "off", spellcheck: "false", maxlength: "40", "aria-describedby": error.id });
-  input.value = value;
-  input.addEventListener("change", () => {
-    const name = input.value.trim();
-    const complaint = name === "" ? say("A name is needed.") : take(name);
-    error.textContent = complaint;
-    input.toggleAttribute("aria-invalid", complaint !== "");
+  input.value = app.drafts[path] ?? value;
+  input.addEventListener("input", () => {
+    app.drafts[path] = input.value;
+    app.keep();
   });
+  const leave = () => {
+    const name = input.value.trim();
+    if (app.drafts[path] === undefined && name === value) return;
+    const { [path]: _, ...others } = app.drafts;
+    const complaint = name === "" ? say("A name is needed.") : "";
+    if (complaint === "") app.drafts = others;
+    const refused = complaint || (name === value ? "" : take(name));
+    if (refused) app.drafts[path] = input.value;
+    else value = name;
+    app.keep();
+    error.textContent = refused;
+    input.toggleAttribute("aria-invalid", refused !== "");
+  };
+  input.addEventListener("change", leave);
+  // What was typed before a restart is still to be taken.
+  input.addEventListener("blur", leave);
   return el("div", { class: "field" }, el("label", { for: id }, label), input, error);
 }
 

@@ -1,6 +1,6 @@
 // @ts-check
 /** A stack of pieces: as a card with everything, and as one line to choose. */
-import { shotSettings } from "../document/setup.js";
+import { shotSettings } from "../questions/open-up.js";
 import { say, sayCount } from "../language/say.js";
 import { fixed, signed, stopLabel, stopsText } from "../language/numbers.js";
 import { KNOWN_BY, NOTES, SIDE_EFFECTS, WORDS } from "../language/words/shared.js";

@@ -29,7 +29,7 @@ import { openingsOf, pupilOf } from "./fit.js";
 /**
  * @typedef {object} OtherGlass
  * @property {{widthMm: number, heightMm: number}} sensor
- * @property {{onMm: Place, backgroundMm?: Place, circleMm?: number, diagonalParts?: number}} focus from the sensor
+ * @property {{onMm?: Place, backgroundMm?: Place, circleMm?: number, diagonalParts?: number}} focus from the sensor
  * @property {Wish} wish
  * @property {{lightKelvin?: number, balanceKelvin?: number, otherBalanceKelvin?: number}} colour
  * @property {{watchFromDensity?: number, cutFromDensity?: number}} infrared
@@ -47,28 +47,22 @@ import { openingsOf, pupilOf } from "./fit.js";
  * @property {number} share of the picture's height
  */
 
-/** Starts of an invented scenario; the lens is one that many crews have. @returns {OtherGlass} */
-export function demoOtherGlass() {
+/** What is asked beside the answer, to start from. @returns {Omit<OtherGlass, "sensor" | "behind">} */
+export function demoScene() {
   return {
-    sensor: { widthMm: 24.89, heightMm: 18.66 },
-    focus: { onMm: 3000 },
+    focus: {},
     wish: { kind: "none", depthMm: 500, nearMm: 2500, farMm: 5000, blurMm: 0.3, share: 0.02 },
     colour: {},
     infrared: {},
-    behind: { wheelMm: [] },
     ramp: { by: "angle" },
   };
 }
 
-/** The lens of the demo. @returns {Lens} */
-export const demoLens = () => ({ focalLengthMm: 50 });
+/** What depth is counted with where nobody said what is in focus; told beside it. Common practice, no source. */
+const ASSUMED_FOCUS_MM = 3000;
 
-/** Parts kept before they had all their fields. @param {any} kept @returns {OtherGlass} */
-export function completeOtherGlass(kept) {
-  const whole = /** @type {any} */ (demoOtherGlass());
-  for (const part of Object.keys(whole)) Object.assign(whole[part], kept[part]);
-  return whole;
-}
+/** Where the lens is focused, said or assumed. @param {Pick<Setup, "focus">} setup @returns {Place} */
+export const focusOf = ({ focus }) => focus.onMm ?? ASSUMED_FOCUS_MM;
 
 /** The lens as it works for a stop the sensor must see. @param {Setup} setup @param {number} aperture @param {boolean} movesOut */
 export function workingStopRequest({ lens, focus }, aperture, movesOut) {
@@ -77,7 +71,7 @@ export function workingStopRequest({ lens, focus }, aperture, movesOut) {
     aperture,
     extender: lens.extender,
     pupilRatio: lens.pupilRatio,
-    ...(movesOut ? { focusMm: focus.onMm, measuredFrom: /** @type {const} */ ("sensor") } : {}),
+    ...(movesOut ? { focusMm: focusOf({ focus }), measuredFrom: /** @type {const} */ ("sensor") } : {}),
   };
 }
 
@@ -100,14 +94,14 @@ function sceneRequest({ lens, focus, sensor }, focalLengthMm) {
 
 /** @param {Setup} setup @param {number} focalLengthMm @param {number} tNumber @returns {DepthRequest} */
 export function depthRequest(setup, focalLengthMm, tNumber) {
-  return { ...sceneRequest(setup, focalLengthMm), focusMm: setup.focus.onMm, tNumber, neighbourStops: 1 };
+  return { ...sceneRequest(setup, focalLengthMm), focusMm: focusOf(setup), tNumber, neighbourStops: 1 };
 }
 
 /** The stop for the wish. @param {Setup} setup @param {number} focalLengthMm @returns {DepthRequest} */
 export function wishRequest(setup, focalLengthMm) {
   const { wish } = setup;
   const scene = sceneRequest(setup, focalLengthMm);
-  const focused = { ...scene, focusMm: setup.focus.onMm };
+  const focused = { ...scene, focusMm: focusOf(setup) };
   switch (wish.kind) {
     case "depth": return { ...focused, wantedDepthMm: wish.depthMm };
     case "places": return { ...scene, wantedNearMm: wish.nearMm, wantedFarMm: wish.farMm };
@@ -145,7 +139,7 @@ export function behindLensRequest({ behind, lens, focus, wheel }, fNumber, circl
     focalLengthMm: lens.focalLengthMm ?? 50,
     fNumber,
     circleMm,
-    focusMm: focus.onMm,
+    focusMm: focusOf({ focus }),
     measuredFrom: /** @type {const} */ ("sensor"),
     behind: plate(behind.nowMm),
     setFor: plate(behind.setForMm),

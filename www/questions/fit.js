@@ -41,11 +41,9 @@ import { movedOut, ringOpenings, ringsInUse } from "./rings.js";
  * @property {number} [shiftYMm]
  * @property {number} [zoomFocalLengthMm] the other end of a zoom
  * @property {number} [zoomPupilMm]
- * @property {string} [fromCase] id of the lens of the case that this is, on its rings
+ * @property {string} [id] of the record in the case
+ * @property {boolean} [withoutRings] whether its rings are left out of the fit
  */
-
-/** The demo lens as somebody measured it. @returns {FitLens} */
-export const demoFitLens = () => ({ pupil: { by: "figure", mm: 38 } });
 
 /** An opening in front of the lens and where it stands in the set-up. @typedef {{opening: Opening, path: string, slot?: string, piece?: string}} Found */
 
@@ -60,6 +58,9 @@ function conditions(setup, { name: _, turns: __, seen: ___, ...place }) {
   return JSON.stringify([lensOf(setup), Object.entries(place).sort()]);
 }
 
+/** An opening of a rig before a lens; other rigs call theirs the same. @param {Setup} setup @param {string} name */
+const seenName = ({ inUse }, name) => [inUse.lens ?? "", inUse.rig ?? "", name].join(" · ");
+
 /**
  * Looks for the stop and the place at hand. What was clear stays clear when the
  * iris closes; what shaded shades when it opens.
@@ -68,7 +69,7 @@ function conditions(setup, { name: _, turns: __, seen: ___, ...place }) {
  * @param {string} name
  */
 function seenNow(setup, opening, name) {
-  const seen = setup.seen[name];
+  const seen = setup.seen[seenName(setup, name)];
   if (!seen || seen.under !== conditions(setup, opening)) return {};
   const now = fNumberOf(setup);
   const holds = seen.verdict === "clear" ? now >= seen.fNumber : now <= seen.fNumber;
@@ -77,8 +78,8 @@ function seenNow(setup, opening, name) {
 
 /** Keeps what was seen, or forgets it. @param {Setup} setup @param {Opening} opening @param {string} name @param {Seen["verdict"] | ""} verdict */
 export function setSeen(setup, opening, name, verdict) {
-  if (verdict) setup.seen[name] = { verdict, under: conditions(setup, opening), fNumber: fNumberOf(setup) };
-  else delete setup.seen[name];
+  if (verdict) setup.seen[seenName(setup, name)] = { verdict, under: conditions(setup, opening), fNumber: fNumberOf(setup) };
+  else delete setup.seen[seenName(setup, name)];
 }
 
 /**
@@ -148,7 +149,7 @@ export function fNumberOf({ lens, shot }) {
  * @returns {{place?: PupilPlace, refusal?: Refusal, spreadMm?: number}}
  */
 export function pupilOf(setup) {
-  if (setup.lens.focalLengthMm === undefined) return {};
+  if (setup.lens.focalLengthMm === undefined || !setup.sensorSaid) return {};
   const { pupil, widestAperture } = setup.lens;
   const { focalLengthMm, sensor, squeeze } = /** @type {any} */ (lensOf(setup));
   switch (pupil.by) {

@@ -2,8 +2,8 @@
 /** What the Frame screen asks of the core: the set-up as requests. */
 import { ask } from "../engine/ask.js";
 import { fNumberOf, lensOf, lossOf, openingsOf, pupilOf } from "./fit.js";
-import { localIso, sunRequest } from "./light.js";
-import { withWhatIsInRequest } from "../document/setup.js";
+import { askSun, localIso } from "./light.js";
+import { withWhatIsInRequest } from "./open-up.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -124,7 +124,7 @@ export function uniformStops(setup) {
 
 /** Where the sun stands at the place and time of the light. @param {Setup} setup */
 export function sunOf(setup) {
-  return ask("sun", sunRequest(setup, setup.light.at ?? localIso(new Date()))).reply;
+  return askSun(setup, setup.light.at ?? localIso(new Date())).reply;
 }
 
 /** The sky behind the polarizer, as the light's place, time and aim have it. @param {Setup} setup */

@@ -1,6 +1,8 @@
 // @ts-check
 /** The light's part of the set-up, and what is asked of the core about it. */
+import { ask } from "../engine/ask.js";
 import { fNumberOf, lensOf, pupilOf } from "./fit.js";
+import { wheelReadThrough } from "./open-up.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -10,12 +12,12 @@ import { fNumberOf, lensOf, pupilOf } from "./fit.js";
  */
 
 /**
- * @typedef {import("../api/glasscall.js").TimedReadingRequest & {through: string[]}} TimedReading
+ * @typedef {import("../api/glasscall.js").TimedReadingRequest & {through: string[], wheelDensity?: number}} TimedReading
  */
 
 /**
  * @typedef {object} LightPart
- * @property {{latitudeDeg: number, longitudeDeg: number}} place
+ * @property {{latitudeDeg: number, longitudeDeg: number}} [place] absent: nobody has said where
  * @property {string} [at] an ISO moment with its offset; absent: now
  * @property {{azimuthDeg: number, elevationDeg: number, rollDeg: number}} aim
  * @property {number} maxPolarization
@@ -74,14 +76,14 @@ function picture(setup) {
   return { sensor, focalLengthMm, ...(squeeze === undefined ? {} : { squeeze }) };
 }
 
-/** @param {Setup} setup @param {string} at */
-export function sunRequest({ light }, at) {
-  return { ...light.place, time: at };
+/** Where the sun stands; nothing where nobody said the place. @param {Setup} setup @param {string} at @returns {{reply?: import("../api/glasscall.js").SunReply, refusal?: import("../engine/ask.js").Refusal}} */
+export function askSun({ light }, at) {
+  return light.place ? ask("sun", { ...light.place, time: at }) : {};
 }
 
-/** @param {Setup} setup @param {string} at */
-export function dayRequest({ light }, at) {
-  return { ...light.place, date: at.slice(0, 10), offsetMinutes: offsetMinutes(new Date(at)) };
+/** @param {{latitudeDeg: number, longitudeDeg: number}} place @param {string} at */
+export function dayRequest(place, at) {
+  return { ...place, date: at.slice(0, 10), offsetMinutes: offsetMinutes(new Date(at)) };
 }
 
 /**
@@ -112,15 +114,15 @@ export function aimsRequest(setup, sun) {
   };
 }
 
-/** @param {Setup} setup @param {string} at */
-export function hoursRequest(setup, at) {
-  const { aim, maxPolarization } = setup.light;
-  return {
-    ...dayRequest(setup, at),
+/** @param {Setup} setup @param {string} at @returns {{reply?: import("../api/glasscall.js").SkyHoursReply}} */
+export function askHours(setup, at) {
+  const { aim, maxPolarization, place } = setup.light;
+  return !place ? {} : ask("skyHours", {
+    ...dayRequest(place, at),
     aimAzimuthDeg: aim.azimuthDeg,
     aimElevationDeg: aim.elevationDeg,
     maxPolarization,
-  };
+  });
 }
 
 /** @param {Setup} setup */
@@ -200,13 +202,18 @@ export function timedReading({ reading, inPlace, wheelNow }, aperture, throughIn
  * @param {import("../api/glasscall.js").OpenUpRequest} openUp the main question
  */
 export function driftRequest({ light }, openUp) {
-  const { shot, lens, kit, rig, wheel, inPlace, keep } = openUp;
+  const { shot, lens, kit = [], rig, wheel, inPlace, keep } = openUp;
+  // A position of the wheel is read through like a piece; each density once.
+  const nameOf = (/** @type {number} */ density) => `(wheel ${density})`;
+  const densities = [...new Set(light.timed.flatMap(({ wheelDensity }) => wheelDensity ?? []))];
   return {
-    readings: light.timed,
+    readings: light.timed.map(({ wheelDensity, ...reading }) =>
+      (wheelDensity === undefined ? reading : { ...reading, through: [...reading.through, nameOf(wheelDensity)] })),
     shot,
     ...(lens === undefined ? {} : { lens }),
-    kit, rig, wheel, inPlace, keep,
-    place: light.place,
-    ...(light.followSky ? { model: /** @type {const} */ ("clearSky") } : {}),
+    kit: [...kit, ...densities.flatMap((density) => wheelReadThrough(density, nameOf(density)))],
+    rig, wheel, inPlace, keep,
+    ...(light.place ? { place: light.place } : {}),
+    ...(light.followSky && light.place ? { model: /** @type {const} */ ("clearSky") } : {}),
   };
 }

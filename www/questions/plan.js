@@ -1,9 +1,9 @@
 // @ts-check
 /** What the planned day asks of the core. */
-import { IN_USE } from "../document/case-content.js";
 import { ask } from "../engine/ask.js";
 import { localIso, offsetMinutes } from "./light.js";
-import { rigRequest, shotSettings } from "../document/setup.js";
+import { nestedRigs } from "../document/flat.js";
+import { rigRequest, shotSettings } from "./open-up.js";
 import { fewNames } from "../language/words/planning.js";
 
 /**
@@ -16,14 +16,10 @@ import { fewNames } from "../language/words/planning.js";
 
 /** A way to hold filters, with all that belongs to it. @typedef {CaseRig & {slots: Omit<CaseSlot, "rig">[], always: Opening[]}} WholeRig */
 
-/** The rig in use and those that are kept. @param {Setup} setup @returns {WholeRig[]} */
-export function rigsOf({ rig, stock }) {
-  const kept = stock.rigs.map((kept_) => ({
-    ...kept_,
-    slots: stock.slots.filter((slot) => slot.rig === kept_.id),
-    always: stock.openings.filter((always) => always.rig === kept_.id).map(({ opening }) => opening),
-  }));
-  return [{ id: IN_USE, ...rig }, ...kept];
+/** The rigs of the case, the one in use first. @param {Setup} setup @returns {WholeRig[]} */
+export function rigsOf({ stock, inUse }) {
+  const rigs = nestedRigs(stock);
+  return [...rigs.filter(({ id }) => id === inUse.rig), ...rigs.filter(({ id }) => id !== inUse.rig)];
 }
 
 /** What the order of the day asks, in the rig in use. @param {Setup} setup */
@@ -107,7 +103,7 @@ function lightOfDay(setup) {
   const to = plan.toHour ?? 20;
   for (let hour = plan.fromHour ?? 8; hour < to + 1; hour += 1) {
     const time = localIso(new Date(midnight + Math.min(hour, to) * 3_600_000));
-    const sun = ask("sun", { ...light.place, time }).reply;
+    const sun = light.place && ask("sun", { ...light.place, time }).reply;
     const day = sun && ask("daylight", { sunElevationDeg: sun.elevationDeg }).reply;
     const read = day && ask("exposure", /** @type {any} */ ({ exposureIndex, frameRate, ...shutter, illuminanceLux: day.illuminanceLux })).reply;
     if (read) lights.push({ time, aperture: read.aperture });

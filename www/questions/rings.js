@@ -71,7 +71,7 @@ export function ringsOf(setup, lens, threadMm) {
 
 /** The rings on the lens in use, where it is one of the case. @param {Setup} setup @returns {RingPath | undefined} */
 export function ringsInUse(setup) {
-  const lens = setup.stock.lenses.find(({ id }) => id === setup.lens.fromCase);
+  const lens = setup.lens.withoutRings ? undefined : setup.stock.lenses.find(({ id }) => id === setup.lens.id);
   const path = lens && ringsOf(setup, lens, setup.rig.threadMm);
   return path?.reaches && path.rings.length > 0 ? path : undefined;
 }

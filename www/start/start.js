@@ -3,20 +3,20 @@
  * Puts the page together: one set-up, one way to change it, screens that show
  * it. Screens listen and ask; nothing here or there computes.
  */
-import { ask } from "../engine/ask.js";
-import { demoSetup, openUpRequest } from "../document/setup.js";
+import { demoDocument } from "../document/demo.js";
+import { answerOf, refusalOf } from "../questions/check.js";
+import { actOf, createState } from "./state.js";
 import { mergedDrafts, windowOf } from "../storage/windows.js";
-import { BEYOND, backUpNow, earlierStates, giveUp, isOurs, keepAgain, keptElsewhere, load, PATIENCE_MS, save, shownAs } from "../storage/store.js";
+import { BEYOND, backUpNow, earlierStates, isOurs, keepAgain, keptElsewhere, load, PATIENCE_MS, save, shownAs } from "../storage/store.js";
 import { openLog } from "../storage/log.js";
 import { isReadable } from "../day/readable.js";
 import { offerLink } from "../hand-over/offered-set-up.js";
-import { stamped } from "../hand-over/merge-case.js";
-import { caseToSend } from "../document/shared-case.js";
 import { localIso } from "../questions/light.js";
-import { language, sayAll } from "../language/say.js";
+import { language, say, sayAll } from "../language/say.js";
 import { useUnits } from "../language/numbers.js";
 import { refusalSentence, WORDS } from "../language/words/shared.js";
 import { DAY_WORDS } from "../language/words/day.js";
+import { nameOfEdit } from "../language/words/edits.js";
 import { mountDay } from "../screens/day/day.js";
 import { mountFit } from "../screens/fit/fit.js";
 import { mountFrame } from "../screens/frame/frame.js";
@@ -33,20 +33,25 @@ import { offerFile } from "../parts/offer-file.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
+ * @typedef {import("../document/document.js").Document} Document
+ * @typedef {import("../engine/ask.js").Refusal} Refusal
  * @typedef {import("../api/glasscall.js").OpenUpReply} OpenUpReply
  * @typedef {import("../day/record.js").DayRecord} DayRecord
  */
 
 /**
  * @typedef {object} App
- * @property {Setup} setup
+ * @property {Document} document all that is kept; changed by `change` and `do` only
+ * @property {Setup} setup the set-up in use, made of the document
  * @property {Record<string, string>} drafts texts that are not (yet) possible, by field
  * @property {string} look
  * @property {import("../storage/store.js").Shows} shows language and units
  * @property {OpenUpReply | undefined} answer the last good main answer
  * @property {string} complaint why there is no newer one, or nothing
- * @property {(edit: (setup: Setup) => void, ours?: boolean, visit?: object) => void} change edits a copy, keeps it, shows it; what is ours was edited now; edits of one visit to a field are one step back
- * @property {(setup: Setup) => boolean} take puts a set-up from elsewhere in its place, if every screen can show it
+ * @property {(edit: (setup: Setup) => void, ours?: boolean, visit?: object, name?: string) => Refusal | undefined} change edits a copy of the set-up in use, keeps it, shows it, or says what is against it; what is ours was edited now; edits of one visit to a field are one step back, called `name` by undo
+ * @property {<A extends any[]>(edit: (document: Document, ...given: A) => Document, ...given: A) => Refusal | undefined} do a named edit of the document (document/edits.js)
+ * @property {(act: (document: Document) => Document) => Refusal | undefined} merge an edit that was made elsewhere; its times stay
+ * @property {(document: Document, name: string) => Promise<boolean>} take puts a document from elsewhere in its place, if every screen can show it; the one before is kept as an earlier state
  * @property {DayRecord[]} records the log of the day
  * @property {(records: DayRecord[]) => void} append adds to the log
  * @property {() => unknown[]} unread what stands in the log and cannot be read
@@ -59,77 +64,68 @@ import { offerFile } from "../parts/offer-file.js";
 
 /** A screen: mounted once, shows the set-up when told. */
 const SCREENS = { now: mountNow, fit: mountFit, frame: mountFrame, light: mountLight, case: mountWholeCase, day: mountDay };
-const STEPS_BACK = 100;
-
-/** @param {unknown} setup */
-const isSound = (setup) => {
-  const { refusal } = ask("openUp", openUpRequest(/** @type {Setup} */ (setup)));
-  // Pieces that find no room are an answer, not damage.
-  return refusal === undefined || refusal.code === "noRoom";
-};
-
-const { saved, text, trouble, aside, late } = await load(isSound);
+const { saved, text, trouble, aside, late } = await load(refusalOf);
 
 const log = openLog(isReadable, {
   changed: () => update(),
   trouble: (what) => notify(DAY_WORDS.log[what]),
 });
 
-/** What one step back restores: the set-up, and what had been logged by then. @type {{setup: Setup, logged: DayRecord[]}[]} */
-const history = [];
 const here = windowOf(saved);
 /** The record this window knows, and the drafts in it. */
 let known = { text: text ?? "", drafts: saved?.drafts ?? {} };
 
+const state = createState(
+  { document: saved?.setup ?? demoDocument(), drafts: saved?.drafts ?? {}, unsaved: saved?.unsaved ?? 0 },
+  { refusalOf, keep: keepNow, now: () => localIso(new Date()), setupOf: (document) => answerOf(document).setup },
+);
+
 /** @type {App} */
 const app = {
-  setup: saved?.setup ?? demoSetup(),
-  drafts: saved?.drafts ?? {},
+  get document() {
+    return state.document;
+  },
+  get setup() {
+    return state.setup;
+  },
+  get drafts() {
+    return state.drafts;
+  },
+  set drafts(texts) {
+    state.drafts = texts;
+  },
   look: saved?.look ?? "system",
   shows: saved?.shows ?? shownAs(),
   answer: undefined,
   complaint: "",
-  unsaved: saved?.unsaved ?? 0,
-  change(edit, ours = true, visit = undefined) {
-    catchUp();
-    const next = structuredClone(app.setup);
-    edit(next);
-    if (JSON.stringify(next) === JSON.stringify(app.setup)) return update();
-    const [before, after] = [caseToSend(app.setup), caseToSend(next)];
-    if (ours) next.edited = stamped(before, after, next.edited, localIso(new Date()));
-    if (!next.demo) {
-      askToStay();
-      if (JSON.stringify(before) !== JSON.stringify(after)) app.unsaved += 1;
-    }
-    remember(app.setup, visit);
-    app.setup = next;
-    keepNow(edit);
-    return update();
+  get unsaved() {
+    return state.unsaved;
   },
-  take(setup) {
-    const before = { setup: app.setup, drafts: app.drafts };
+  change: (edit, ours = true, visit = undefined, name = "") => changed(actOf(edit), { ours, visit, name }),
+  do: (edit, ...given) => changed((document) => edit(document, ...given), { name: nameOfEdit(edit) }),
+  merge: (act) => changed(act, { ours: false, name: say("undo|two cases made one") }),
+  async take(document, name) {
+    const { document: before, drafts } = state;
+    // What is replaced can be gone back to after a reload too.
+    await keepEarlier();
     try {
-      app.drafts = {};
-      app.setup = structuredClone(setup);
-      update();
-      refresh();
+      state.replace(structuredClone(document), name);
+      for (const screen of screens) draw(screen.name);
     } catch {
       // A screen could not show it; the one before comes back.
-      Object.assign(app, before);
-      update();
+      state.restore(before, drafts);
       return false;
     }
-    remember(before.setup);
-    keepNow(asItIs);
-    update();
     return true;
   },
   get records() {
     return log.records();
   },
   append(records) {
-    remember(app.setup, undefined, records);
-    log.append(records);
+    const add = () => log.append(records);
+    // This step's entries and no others: another window may log meanwhile.
+    state.stepBeside(say("undo|the log"), () => log.withdraw(records), add);
+    add();
     return update();
   },
   unread: log.unread,
@@ -139,31 +135,36 @@ const app = {
     keepNow(asItIs);
   },
   exported() {
-    app.unsaved = 0;
+    state.unsaved = 0;
     app.keep();
     update();
   },
-  earlier: () => earlierStates(isSound),
+  earlier: () => earlierStates(refusalOf),
 };
 
-/** The visit the last step belongs to. @type {object | undefined} */
-let lastVisit;
-
-/** @param {Setup} [setup] @param {object} [visit] @param {DayRecord[]} [logged] by this step */
-function remember(setup = app.setup, visit = undefined, logged = []) {
-  // Every key typed is an edit; one step back undoes the word.
-  if (visit !== undefined && visit === lastVisit) return;
-  lastVisit = visit;
-  history.push({ setup, logged });
-  history.splice(0, history.length - STEPS_BACK);
+/** @param {import("./state.js").Act} act @param {import("./state.js").Told} told */
+function changed(act, told) {
+  catchUp();
+  const refusal = state.edit(act, told);
+  if (refusal) notify(refusalSentence(refusal));
+  else if (!state.document.demo) askToStay();
+  return refusal;
 }
 
-/** What cannot be done again on another state, or has nothing to do with it. */
-const asItIs = () => {};
+/** The state as it is, among the earlier ones. */
+async function keepEarlier() {
+  if (state.document.demo) return;
+  const { look, shows } = app;
+  await backUpNow({ setup: state.document, drafts: state.drafts, look, shows, unsaved: state.unsaved, ...here.marks() });
+}
 
-/** @param {(setup: Setup) => void} [edit] what made this state; nothing when it joins two */
+/** What cannot be done again on another state, or has nothing to do with it. @type {import("./state.js").Act} */
+const asItIs = (document) => document;
+
+/** @param {import("./state.js").Act} [edit] what made this state; nothing when it joins two */
 function keepNow(edit) {
-  const { setup, drafts, look, shows, unsaved } = app;
+  const { document: setup, drafts, unsaved } = state;
+  const { look, shows } = app;
   const marks = here.next(edit);
   const tell = (/** @type {boolean} */ kept) => (one(document, "#keeping").textContent = kept ? "" : WORDS.notKept);
   const text = save({ setup, drafts, look, shows, unsaved, ...marks }, tell);
@@ -172,38 +173,31 @@ function keepNow(edit) {
 
 /** Takes what another window kept meanwhile. @param {string} [text] as an event tells it */
 function catchUp(text) {
-  const { saved: other, newer, text: theirs } = keptElsewhere(known.text, isSound, text);
+  const { saved: other, newer, text: theirs } = keptElsewhere(known.text, refusalOf, text);
   if (newer) notify(WORDS.newer);
   if (!other || !theirs) return false;
   const { do: what, again } = here.meet(other);
   if (what === "repeat") keepAgain(known.text);
   if (what !== "take") return false;
-  const next = other.setup;
-  const redone = doneAgain(next, again);
-  app.drafts = mergedDrafts(known.drafts, app.drafts, other.drafts);
+  const next = again.reduce((document, { act }) => doneAgain(document, act), other.setup);
+  state.follow(next, mergedDrafts(known.drafts, app.drafts, other.drafts), other.unsaved);
   app.look = other.look;
   app.shows = other.shows;
-  app.unsaved = other.unsaved;
-  if (JSON.stringify(next) !== JSON.stringify(app.setup)) {
-    remember();
-    app.setup = next;
-  }
   known = { text: theirs, drafts: { ...other.drafts } };
-  if (redone) keepNow();
+  if (again.length > 0) keepNow();
   else keepAgain(theirs);
   return true;
 }
 
-/** @param {Setup} setup @param {import("../storage/windows.js").Done[]} again @returns {boolean} whether it changed anything */
-function doneAgain(setup, again) {
-  for (const { act } of again) {
-    try {
-      act(setup);
-    } catch {
-      // What it was about is gone; a step back still has it.
-    }
+/** @param {Document} document @param {import("./state.js").Act} act */
+function doneAgain(document, act) {
+  try {
+    const next = act(document);
+    return refusalOf(next) ? document : next;
+  } catch {
+    // What it was about is gone; a step back still has it.
+    return document;
   }
-  return again.length > 0;
 }
 
 let asked = false;
@@ -227,25 +221,41 @@ document.documentElement.dataset.said = "yes";
 const showGuide = mountGuide(app);
 
 function update() {
-  const { reply, refusal } = ask("openUp", openUpRequest(app.setup));
+  const { reply, refusal } = answerOf(state.document);
   app.answer = reply ?? app.answer;
   app.complaint = refusal ? refusalSentence(refusal) : "";
-  one(document, "[data-do=undo]").disabled = history.length === 0;
+  showSteps();
   for (const screen of screens) stale.add(screen);
   refresh(openName());
   showGuide();
 }
 
-/** Shows the set-up as it is. @param {string} [name] of one screen; of all unless said */
-function refresh(name) {
+/** Shows the set-up as it is. @param {string} name of a screen */
+function draw(name) {
   for (const screen of screens) {
-    if (stale.has(screen) && (name === undefined || screen.name === name)) {
-      screen.update ??= screen.mount(one(document, `#${screen.name}`), app);
-      screen.update();
-      stale.delete(screen);
-    }
+    if (!stale.has(screen) || screen.name !== name) continue;
+    screen.update ??= screen.mount(one(document, `#${name}`), app);
+    screen.update();
+    stale.delete(screen);
   }
 }
+
+/** The same, where a screen that cannot show it leaves the others alone. @param {string} name @returns {boolean} whether it could */
+function refresh(name) {
+  try {
+    draw(name);
+    return true;
+  } catch (error) {
+    if (error instanceof WebAssembly.RuntimeError) throw error;
+    // Nothing that is kept is suspected for a screen that fails.
+    notify(WORDS.screenFailed(tabName(name)));
+    console.warn(error);
+    return false;
+  }
+}
+
+/** @param {string} name of a screen */
+const tabName = (name) => one(document, `.tabs a[href="#${name}"]`).textContent ?? name;
 
 /** @param {string} [hash] */
 function openName(hash = location.hash) {
@@ -295,17 +305,22 @@ function showLook() {
   one(document, "[data-do=look]").value = app.look;
 }
 
-one(document, "[data-do=undo]").addEventListener("click", () => {
-  const before = history.pop();
-  if (!before) return;
-  lastVisit = undefined;
-  app.setup = before.setup;
-  // This step's entries and no others: another window may have logged since.
-  if (before.logged.length > 0) log.withdraw(before.logged);
-  app.drafts = {};
-  keepNow(asItIs);
-  update();
-});
+one(document, "[data-do=undo]").addEventListener("click", () => state.undo());
+one(document, "[data-do=redo]").addEventListener("click", () => state.redo());
+
+/** What a step back would undo is said before it is done. */
+function showSteps() {
+  const show = (/** @type {HTMLElement} */ button, /** @type {string} */ name, /** @type {string | undefined} */ what) => {
+    /** @type {HTMLButtonElement} */ (button).disabled = what === undefined;
+    button.title = what ? `${name}: ${what}` : name;
+    one(button, ".unseen").textContent = what ? `: ${what}` : "";
+  };
+  show(one(document, "[data-do=undo]"), say("Undo"), state.undoes);
+  const redo = one(document, "[data-do=redo]");
+  // Room on a phone is dear: it stands there once there is something to do again.
+  redo.hidden = state.redoes === undefined;
+  show(redo, say("Redo"), state.redoes);
+}
 one(document, "[data-do=look]").addEventListener("change", (/** @type {Event} */ event) => {
   app.look = /** @type {HTMLSelectElement} */ (event.target).value;
   showLook();
@@ -325,6 +340,8 @@ function notify(text, action, act) {
   if (action && act) notice.append(" ", el("button", { type: "button", onclick: act }, action));
   notice.hidden = false;
 }
+
+state.subscribe(update);
 
 /** Another window's change, when it comes or when this window wakes. @param {string} [text] */
 function follow(text) {
@@ -348,12 +365,8 @@ window.addEventListener("unhandledrejection", (event) => broken(event.reason));
 
 async function start() {
   showLook();
-  try {
-    update();
-    showScreen();
-  } catch (error) {
-    return insteadOf(error);
-  }
+  update();
+  showScreen();
   // Where the database may hold more than this, nothing is kept that nobody said.
   if (known.text === "" && !late) keepNow(asItIs);
   if (trouble && aside) notify(WORDS[trouble], WORDS.saveAside, () => offerFile(aside, "glasscall-put-aside.json", "application/json"));
@@ -382,29 +395,20 @@ async function takeLate(found) {
     notify(WORDS.lateState);
     return;
   }
-  Object.assign(app, { setup: found.setup, drafts: found.drafts, unsaved: found.unsaved });
+  state.follow(found.setup, found.drafts, found.unsaved);
   keepNow(asItIs);
   update();
 }
 
 /** The first answer stands; now the screens out of sight, one by one, which proves the record sound. */
 async function showRest() {
-  try {
-    for (const { name } of screens) {
-      refresh(name);
-      // Whoever taps meanwhile comes first.
-      await new Promise((done) => setTimeout(done));
-    }
-    if (saved && trouble !== "backup") backUpNow(saved);
-  } catch (error) {
-    insteadOf(error);
+  let sound = true;
+  for (const { name } of screens) {
+    sound = refresh(name) && sound;
+    // Whoever taps meanwhile comes first.
+    await new Promise((done) => setTimeout(done));
   }
-}
-
-/** Better an earlier state than a page that shows nothing. @param {unknown} error */
-async function insteadOf(error) {
-  if (saved && await giveUp(saved)) return location.reload();
-  throw error;
+  if (saved && sound && trouble !== "backup") backUpNow(saved);
 }
 
 await start();

@@ -9,9 +9,9 @@ import { backUp, backups, dropBackups, mirror, mirrored, unmirror } from "./mirr
 import { hasShape, isTexts } from "./shape.js";
 import { dropText, putText, textAt } from "./texts.js";
 import { covers } from "./windows.js";
-import { complete, demoSetup } from "../document/setup.js";
+import { migrate } from "../document/migrate.js";
 
-const VERSION = 1;
+const VERSION = 2;
 const LOOKS = ["system", "day", "sun", "night"];
 /** How things are shown, the first of each unless chosen. */
 const SHOWS = { language: ["auto", "en", "de"], lengths: ["mm", "in"], distances: ["m", "ft"] };
@@ -24,7 +24,7 @@ const ASIDE = ["glasscall-aside", "glasscall-aside-2", "glasscall-aside-3"];
 
 /**
  * @typedef {object} Saved
- * @property {import("../document/setup.js").Setup} setup
+ * @property {import("../document/document.js").Document} setup the document
  * @property {Record<string, string>} drafts
  * @property {string} look
  * @property {Shows} shows
@@ -35,6 +35,8 @@ const ASIDE = ["glasscall-aside", "glasscall-aside-2", "glasscall-aside-3"];
  */
 
 /** @typedef {{language: string, lengths: string, distances: string}} Shows */
+
+/** The one check. @typedef {(document: import("../document/document.js").Document) => import("../engine/ask.js").Refusal | undefined} RefusalOf */
 
 /** @typedef {"newer" | "backup" | "damaged" | "fork"} Trouble what the user must be told */
 
@@ -62,13 +64,14 @@ function parsed(text) {
   }
 }
 
-/** A text as a state, completed and checked; undefined where it cannot be used. @param {string | undefined} text @param {(setup: any) => boolean} isSound @returns {Saved | undefined} */
-export function savedIn(text, isSound) {
+/** A text as a state, completed and checked; undefined where it cannot be used. @param {string | undefined} text @param {RefusalOf} refusalOf @returns {Saved | undefined} */
+export function savedIn(text, refusalOf) {
   const kept = parsed(text);
-  if (kept?.version !== VERSION || !hasShape({ setup: {} }, kept)) return undefined;
+  if (![1, VERSION].includes(kept?.version) || !hasShape({ setup: {} }, kept)) return undefined;
   try {
-    const setup = complete(kept.setup);
-    if (!hasShape(demoSetup(), setup) || !isSound(setup)) return undefined;
+    const setup = migrate(kept.setup);
+    // What is built like a document can be shown with what is against it, and mended.
+    if (refusalOf(setup)?.code === "damaged") return undefined;
     return {
       setup,
       drafts: isTexts(kept.drafts) ? kept.drafts : {},
@@ -92,25 +95,25 @@ export function shownAs(kept = {}) {
 
 /**
  * What was kept, from the newest place that holds it whole.
- * @param {(setup: unknown) => boolean} isSound asks the core
+ * @param {RefusalOf} refusalOf asks the core
  * @returns {Promise<{saved?: Saved, text?: string, trouble?: Trouble, aside?: string, late?: Promise<Saved | undefined>}>}
  *   text: the record, where it stands in the first place; late: what the second brings when it answers at last
  */
-export async function load(isSound) {
+export async function load(refusalOf) {
   const answer = await within(second, PATIENCE_MS);
   const [main, apart] = answer ?? [[], []];
   const newer = [textAt(KEY), ...main.map(({ text }) => text)].some((text) => parsed(text)?.version > VERSION);
   if (newer) key = APART;
   const text = textAt(key);
-  const first = savedIn(text, isSound);
-  const mirrors = (newer ? apart : main).map((one) => ({ ...one, saved: savedIn(one.text, isSound) }));
+  const first = savedIn(text, refusalOf);
+  const mirrors = (newer ? apart : main).map((one) => ({ ...one, saved: savedIn(one.text, refusalOf) }));
   const others = mirrors.flatMap(({ saved }) => saved ?? []).sort((a, b) => b.edit - a.edit);
   const saved = others[0] && !(first && first.edit >= others[0].edit) ? others[0] : first;
   const bad = [...(text && !first ? [text] : []), ...mirrors.flatMap((one) => (one.saved ? [] : one.text))];
   const safe = bad.map(putAside).every(Boolean);
   const known = saved && saved === first ? { text } : {};
   if (!answer) {
-    const late = second.then(([found]) => newestOf(found, isSound));
+    const late = second.then(([found]) => newestOf(found, refusalOf));
     return { ...(saved ? { saved: { ...saved, edit: saved.edit + BEYOND } } : {}), ...known, late, ...(newer ? { trouble: "newer" } : {}) };
   }
   const lost = saved ? [first, ...others].flatMap((one) => (one && one !== saved && !covers(saved.heads, one.heads) ? one : [])) : [];
@@ -121,13 +124,13 @@ export async function load(isSound) {
   if (saved) return { saved, ...known, ...(newer ? { trouble: "newer" } : lost.length > 0 ? { trouble: "fork" } : {}) };
   const aside = bad[0] ?? ASIDE.map(textAt).findLast(Boolean);
   if (newer || aside === undefined) return newer ? { trouble: "newer" } : {};
-  const before = (await backups(key)).map((one) => savedIn(one.text, isSound)).find(Boolean);
+  const before = (await backups(key)).map((one) => savedIn(one.text, refusalOf)).find(Boolean);
   return { aside, ...(before ? { saved: before, trouble: "backup" } : { trouble: "damaged" }) };
 }
 
-/** @param {{text: string}[]} found @param {(setup: unknown) => boolean} isSound */
-const newestOf = (found, isSound) =>
-  found.flatMap(({ text }) => savedIn(text, isSound) ?? []).sort((a, b) => b.edit - a.edit)[0];
+/** @param {{text: string}[]} found @param {RefusalOf} refusalOf */
+const newestOf = (found, refusalOf) =>
+  found.flatMap(({ text }) => savedIn(text, refusalOf) ?? []).sort((a, b) => b.edit - a.edit)[0];
 
 /** @param {string} text @returns {boolean} whether it is there now */
 function putAside(text) {
@@ -188,10 +191,10 @@ export function backUpNow(saved) {
   return backUp(key, { text: recordOf(saved), edit: saved.edit, at: new Date().toISOString() });
 }
 
-/** The states kept before, newest first. @param {(setup: unknown) => boolean} isSound */
-export async function earlierStates(isSound) {
+/** The states kept before, newest first. @param {RefusalOf} refusalOf */
+export async function earlierStates(refusalOf) {
   return (await backups(key)).flatMap(({ text, at }) => {
-    const saved = savedIn(text, isSound);
+    const saved = savedIn(text, refusalOf);
     return saved ? [{ at, saved }] : [];
   });
 }
@@ -199,18 +202,18 @@ export async function earlierStates(isSound) {
 /**
  * What another window kept meanwhile.
  * @param {string} known the record this window knows
- * @param {(setup: unknown) => boolean} isSound
+ * @param {RefusalOf} refusalOf
  * @param {string | undefined} [text] as an event tells it
  * @returns {{saved?: Saved, newer?: boolean, text?: string}}
  */
-export function keptElsewhere(known, isSound, text = textAt(key)) {
+export function keptElsewhere(known, refusalOf, text = textAt(key)) {
   if (text === undefined || text === known || text === looked) return {};
   looked = text;
   if (parsed(text)?.version > VERSION) {
     key = APART;
     return { newer: true };
   }
-  return { text, saved: savedIn(text, isSound) };
+  return { text, saved: savedIn(text, refusalOf) };
 }
 
 /** Whether an event is about this record. @param {StorageEvent} event */

@@ -6,7 +6,7 @@
  * again on what the other kept, so that neither is lost.
  */
 
-/** @typedef {import("../document/setup.js").Setup} Setup */
+/** @typedef {import("../document/document.js").Document} Document */
 /** @typedef {import("./store.js").Saved} Saved */
 
 /** Edits that may have to be done again; older ones have long been seen. */
@@ -14,7 +14,7 @@ const REMEMBERED = 50;
 /** Windows that are told apart in a record. */
 const HEADS = 16;
 
-/** @typedef {{edit: number, act: (setup: Setup) => void}} Done */
+/** @typedef {{edit: number, act: (document: Document) => Document}} Done */
 /** @typedef {Record<string, number>} Heads the newest edit of each window */
 
 /**
@@ -34,7 +34,9 @@ export function windowOf(saved, me = Math.random().toString(36).slice(2)) {
   return {
     /** Whether anything was done here. */
     hasEdited: () => done.length > 0,
-    /** The next record's marks. @param {(setup: Setup) => void} [act] what made it; nothing when two records were joined */
+    /** The marks of the record as it is. */
+    marks: () => ({ edit, by, heads }),
+    /** The next record's marks. @param {(document: Document) => Document} [act] what made it; nothing when two records were joined */
     next(act) {
       edit += 1;
       by = me;

@@ -113,6 +113,7 @@ export const LIGHT_WORDS = {
   hereFailed: say("This device does not tell where it is. Type or paste the place."),
   compassFailed: say("This device does not tell its heading. Type the direction."),
   dark: say("The sun is more than 18° down: no daylight to plan with."),
+  noPlace: say("Where you are is not said yet: give the place above."),
   skyDark: say("The sun is down and the sky with it: nothing for a polarizer to do."),
   sunDown: say("The sun is down."),
   noPupil: say("Tell on the Fit screen where the lens’s pupil is."),

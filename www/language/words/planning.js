@@ -2,7 +2,6 @@
 /** Sentences of lenses, rings, packing and the order of the day. */
 import { locale, say, sayCount } from "../say.js";
 import { fixed, lengthNumber, lengthText } from "../numbers.js";
-import { IN_USE } from "../../document/case-content.js";
 import { VERDICTS } from "./fit.js";
 
 /** How sure an answer is. @param {import("../../engine/long-question.js").Progress} progress @param {string} least what is not ruled out */
@@ -74,8 +73,6 @@ export const PUPIL_BY = {
 /** How filters go in. @type {Record<string, string>} */
 export const MOUNTS = { screwIn: say("screwed in"), snapOn: say("snapped on"), matteBox: say("trays of a matte box") };
 
-/** @param {string} id */
-export const rigName = (id) => (id === IN_USE ? say("in use") : id);
 
 /** What a lens makes of a rig, in a cell. @param {import("../../questions/rig-compare.js").LensFit} told */
 export function fitWord({ fit, why }) {

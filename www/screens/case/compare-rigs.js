@@ -6,7 +6,7 @@ import { orderInRig, rigsOf } from "../../questions/plan.js";
 import { heaviest, lensFits, ringsFor } from "../../questions/rig-compare.js";
 import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
-import { FITS, MOUNTS, PLAN_WORDS, fitWord, rigName, ringText, slotsText, timesText } from "../../language/words/planning.js";
+import { FITS, MOUNTS, PLAN_WORDS, fitWord, ringText, slotsText, timesText } from "../../language/words/planning.js";
 import { el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { whileSeen } from "../../parts/seen.js";
@@ -73,9 +73,9 @@ function comparison(setup, rigs, days) {
     [say("Counter\u00adweight, g"), ({ weight }) => (weight.counterweightG === undefined ? "–" : `${fixed(weight.counterweightG, 0)}${weight.partly ? "+" : ""}`)],
   ];
   const buys = columns.filter(({ rings }) => rings?.buy.length).map(({ rig, rings }) =>
-    el("li", {}, el("strong", { text: rigName(rig.id) }), ` ${rings?.buy.map(({ ring, count }) => timesText(ringText(ring), count)).join(", ")}`));
+    el("li", {}, el("strong", { text: rig.id }), ` ${rings?.buy.map(({ ring, count }) => timesText(ringText(ring), count)).join(", ")}`));
   const short = columns.filter(({ day }) => day?.cannot.length).map(({ rig, day }) =>
-    el("li", {}, el("strong", { text: rigName(rig.id) }), " ", el("span", { translate: "no", text: day?.cannot.join(", ") ?? "" })));
+    el("li", {}, el("strong", { text: rig.id }), " ", el("span", { translate: "no", text: day?.cannot.join(", ") ?? "" })));
   return [
     table({ corner: say("What"), label: say("Comparison") }, columns, lines),
     ...(short.length ? [el("h4", { text: say("Set-ups it cannot serve") }), el("ul", { class: "plain-list" }, ...short)] : []),
@@ -96,7 +96,7 @@ function table({ corner, label }, columns, lines) {
     el("table", { class: "systems" },
       el("thead", {}, el("tr", {},
         el("th", { scope: "col" }, el("span", { class: "unseen", text: corner })),
-        ...columns.map(({ rig }) => el("th", { scope: "col", title: `${MOUNTS[rig.mount]}, ${slotsText(rig.slots.length)}`, text: rigName(rig.id) })))),
+        ...columns.map(({ rig }) => el("th", { scope: "col", title: `${MOUNTS[rig.mount]}, ${slotsText(rig.slots.length)}`, text: rig.id })))),
       el("tbody", {}, ...lines.map(([name, of]) =>
         el("tr", {}, el("th", { scope: "row", text: name }), ...columns.map((column) => el("td", { text: of(column) })))))));
 }

@@ -2,6 +2,9 @@
 /** The case as a file, out and in. */
 import { ask } from "../../engine/ask.js";
 import { caseContent, takeCase } from "../../document/case-content.js";
+import { BadLink } from "../../hand-over/link.js";
+import { badText, soundDocument } from "../../hand-over/offered-set-up.js";
+import { refusalOf } from "../../questions/check.js";
 import { say } from "../../language/say.js";
 import { refusalSentence } from "../../language/words/shared.js";
 import { PLAN_WORDS } from "../../language/words/planning.js";
@@ -24,7 +27,7 @@ export function mountCaseFile(root, app) {
   for (const button of all(root, "[data-do=write-case]")) {
     const form = /** @type {"json" | "csv"} */ (button.dataset.form);
     button.addEventListener("click", () => {
-      const { reply, refusal } = ask("writeCase", { case: caseContent(app.setup), as: form });
+      const { reply, refusal } = ask("writeCase", { case: caseContent(app.document), as: form });
       if (reply) {
         offerFile(reply.text, `case.${form}`, form === "json" ? "application/json" : "text/csv");
         app.exported();
@@ -48,10 +51,19 @@ export function mountCaseFile(root, app) {
   });
 
   /** @param {string} text @param {boolean} takePart */
-  function read(text, takePart) {
+  async function read(text, takePart) {
+    const kept = keptIn(text);
+    if (kept) return readKept(kept);
     const { reply, refusal } = ask("readCase", { text, takePart });
     if (!reply) return refuse(text, refusal);
-    app.change((setup) => takeCase(setup, reply.case));
+    const next = takeCase(app.document, reply.case);
+    // What the page would not start with it does not take.
+    const against = refusalOf(next);
+    if (against) {
+      told.replaceChildren(el("p", { class: "complaint", text: PLAN_WORDS.fileBad(undefined, refusalSentence(against)) }));
+      return undefined;
+    }
+    await app.take(next, say("undo|a case file read"));
     told.replaceChildren(
       el("p", { text: PLAN_WORDS.imported(reply.case.pieces?.length ?? 0) }),
       ...(reply.skipped.length ? [
@@ -59,6 +71,18 @@ export function mountCaseFile(root, app) {
         el("ul", { class: "plain-list" }, ...reply.skipped.map((skipped) => el("li", { text: say("Line {line}: {why}", { line: skipped.line ?? "?", why: why(skipped) }) }))),
       ] : []));
     return undefined;
+  }
+
+  /** What this page put aside or kept, read back. @param {any} kept */
+  async function readKept(kept) {
+    try {
+      const document = soundDocument(kept);
+      await app.take(document, say("undo|a case file read"));
+      told.replaceChildren(el("p", { text: PLAN_WORDS.imported(document.kit.length) }));
+    } catch (error) {
+      if (!(error instanceof BadLink)) throw error;
+      told.replaceChildren(el("p", { class: "complaint", text: badText(error) }));
+    }
   }
 
   /** @param {string} text @param {Refusal} refusal */
@@ -80,14 +104,21 @@ function mountEarlier(box, app) {
     const states = await app.earlier();
     const list = one(box, "ul");
     list.replaceChildren(...states.map(({ at, saved }) => {
-      const take = () => app.change((setup) => {
-        for (const part of Object.keys(setup)) delete (/** @type {any} */ (setup))[part];
-        Object.assign(setup, structuredClone(saved.setup));
-      });
+      const take = () => app.take(saved.setup, say("undo|back to an earlier state"));
       return el("li", {}, PLAN_WORDS.earlier(at, saved.setup.kit.length), " ", el("button", { type: "button", onclick: take }, say("Go back to it")));
     }));
     if (states.length === 0) list.append(el("li", { text: PLAN_WORDS.noEarlier }));
   });
+}
+
+/** The document of a record of this page, as it is kept and put aside. @param {string} text @returns {any} */
+function keptIn(text) {
+  try {
+    const kept = JSON.parse(text);
+    return typeof kept?.setup === "object" && kept.format === undefined ? kept.setup : undefined;
+  } catch {
+    return undefined;
+  }
 }
 
 /** @param {Refusal} refusal */

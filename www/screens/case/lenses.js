@@ -1,7 +1,9 @@
 // @ts-check
 /** Lenses, rings and bodies of the case, and which rings join what. */
 import { ask } from "../../engine/ask.js";
-import { freeId } from "../../document/setup.js";
+import { freeId } from "../../document/document.js";
+import { putOnBody, putOnLens, putOnMode, removeRecord, renameRecord } from "../../document/edits.js";
+import { flatLens } from "../../document/flat.js";
 import { movedRefusal } from "../../questions/plan.js";
 import { ringsRequest } from "../../questions/rings.js";
 import { say, sayCount } from "../../language/say.js";
@@ -19,7 +21,7 @@ import { choiceField, checkField, field, rows, textField } from "../../parts/row
 
 /** What the core has against the stock. @param {Setup} setup */
 const stockCheck = (setup) =>
-  movedRefusal(ask("writeCase", { case: setup.stock, as: "json" }).refusal, "", "stock.");
+  movedRefusal(ask("writeCase", { case: { ...setup.stock, lenses: setup.stock.lenses.map(flatLens) }, as: "json" }).refusal, "", "stock.");
 
 /** @param {Setup} setup */
 const offersCheck = ({ plan: { ringOffers } }) =>
@@ -100,22 +102,18 @@ function list(root, app, name, fields, facts) {
     facts,
     check: stockCheck,
     remove: ({ stock }, at) => {
-      const [gone] = stock[name].splice(at, 1);
-      if (name !== "bodies") return;
-      // What belongs to a body goes with it.
-      const stays = (/** @type {{body: string}} */ item) => item.body !== /** @type {{id: string}} */ (gone).id;
-      stock.modes = stock.modes.filter(stays);
-      stock.wheels = stock.wheels.filter(stays);
-      stock.plates = stock.plates.filter(stays);
+      stock[name].splice(at, 1);
     },
+    // What belongs to a body goes with it.
+    ...(name === "bodies" ? { removes: (at) => app.do(removeRecord, "bodies", app.setup.stock.bodies[at].id) } : {}),
   });
 }
 
-/** A name that others of its list do not have. @param {App} app @param {any[]} items @param {number} at @param {(setup: Setup, name: string) => void} put */
-function nameField(app, items, at, put) {
-  return textField(say("Name"), items[at].id, (name) => {
+/** A name that others of its list do not have. @param {App} app @param {any[]} items @param {number} at @param {string} path @param {(name: string) => void} put */
+function nameField(app, items, at, path, put) {
+  return textField(app, say("Name"), path, items[at].id, (name) => {
     if (items.some((item, other) => other !== at && item.id === name && item.body === items[at].body)) return say("“{name}” is used already.", { name });
-    app.change((setup) => put(setup, name));
+    put(name);
     return "";
   });
 }
@@ -124,10 +122,7 @@ function nameField(app, items, at, put) {
 function lensFields(app, at, path) {
   const { lenses } = app.setup.stock;
   return [
-    nameField(app, lenses, at, ({ stock, lens }, name) => {
-      if (lens.fromCase === stock.lenses[at].id) lens.fromCase = name;
-      stock.lenses[at].id = name;
-    }),
+    nameField(app, lenses, at, `${path}.id`, (name) => app.do(renameRecord, "lens", app.setup.stock.lenses[at].id, name)),
     field(say("Focal length"), `${path}.focalMm`, "mm", say("not known"), say("of a zoom the shortest")),
     field(say("Longest, of a zoom"), `${path}.focalToMm`, "mm", say("no zoom")),
     field(say("Widest T-stop"), `${path}.tNumber`, "aperture", say("not known")),
@@ -145,24 +140,9 @@ function lensFields(app, at, path) {
     el("button", {
       type: "button",
       class: "row-use",
-      onclick: () => app.change((setup) => putOn(setup, setup.stock.lenses[at])),
+      onclick: () => app.do(putOnLens, app.setup.stock.lenses[at].id),
     }, say("Put it on the camera")),
   ];
-}
-
-/** What the lens is known by goes to Now and Fit. @param {Setup} setup @param {import("../../api/glasscall.js").CaseLens} lens */
-function putOn({ lens: now }, lens) {
-  const put = (/** @type {string} */ field_, /** @type {string | number | undefined} */ value) => {
-    const record = /** @type {any} */ (now);
-    if (value === undefined) delete record[field_];
-    else record[field_] = value;
-  };
-  // Its rings go with it into Fit, where the rig screws on.
-  put("fromCase", lens.id);
-  put("widestAperture", lens.tNumber ?? lens.fNumber);
-  if (lens.focalMm !== undefined) put("focalLengthMm", lens.focalMm);
-  put("zoomFocalLengthMm", lens.focalToMm);
-  if (lens.pupilBehindRimMm !== undefined) now.pupil = { ...now.pupil, by: "figure", mm: lens.pupilBehindRimMm };
 }
 
 /** @param {import("../../api/glasscall.js").CaseLens} lens */
@@ -213,24 +193,13 @@ const ringFacts = (ring) => [ringText(ring), ring.count === 1 ? "" : say("{count
 /** @param {App} app @param {number} at @param {string} path */
 function bodyFields(app, at, path) {
   return [
-    nameField(app, app.setup.stock.bodies, at, ({ stock }, name) => {
-      const from = stock.bodies[at].id;
-      stock.bodies[at].id = name;
-      for (const item of [...stock.modes, ...stock.wheels, ...stock.plates]) if (item.body === from) item.body = name;
-    }),
+    nameField(app, app.setup.stock.bodies, at, `${path}.id`, (name) => app.do(renameRecord, "body", app.setup.stock.bodies[at].id, name)),
     field(say("Exposure index"), `${path}.exposureIndex`, "index", say("not said")),
     el("button", {
       type: "button",
       class: "row-use",
-      onclick: () => app.change((setup) => {
-        const body = setup.stock.bodies[at];
-        if (body.exposureIndex !== undefined) setup.reading.exposureIndex = body.exposureIndex;
-        setup.wheel = setup.stock.wheels.filter((position) => position.body === body.id)
-          .map((position) => position.measuredDensity ?? position.density);
-        setup.wheelNow = setup.wheel.includes(setup.wheelNow) ? setup.wheelNow : 0;
-        setup.throughWheel = false;
-      }),
-    }, say("Use its index and wheel now")),
+      onclick: () => app.do(putOnBody, app.setup.stock.bodies[at].id),
+    }, say("Put it in use")),
   ];
 }
 
@@ -250,18 +219,20 @@ function bodyChoice(app, name, at) {
 function modeFields(app, at, path) {
   return [
     bodyChoice(app, "modes", at),
-    nameField(app, app.setup.stock.modes, at, ({ stock }, name) => {
-      stock.modes[at].id = name;
-    }),
+    nameField(app, app.setup.stock.modes, at, `${path}.id`, (name) => app.change(({ stock, inUse }) => {
+      const mode = stock.modes[at];
+      if (inUse.body === mode.body && inUse.mode === mode.id) inUse.mode = name;
+      mode.id = name;
+    })),
     field(say("Width read out"), `${path}.widthMm`, "mm", undefined),
     field(say("Height read out"), `${path}.heightMm`, "mm", undefined),
     el("button", {
       type: "button",
       class: "row-use",
-      onclick: () => app.change((setup) => {
-        const { widthMm, heightMm } = setup.stock.modes[at];
-        setup.sensor = { widthMm, heightMm };
-      }),
+      onclick: () => {
+        const { body, id } = app.setup.stock.modes[at];
+        app.do(putOnMode, body, id);
+      },
     }, say("Use its size now")),
   ];
 }
@@ -273,9 +244,9 @@ const modeFacts = (mode) => `${mode.body}, ${fixed(mode.widthMm, 2)} × ${fixed(
 function wheelFields(app, at, path) {
   return [
     bodyChoice(app, "wheels", at),
-    nameField(app, app.setup.stock.wheels, at, ({ stock }, name) => {
+    nameField(app, app.setup.stock.wheels, at, `${path}.id`, (name) => app.change(({ stock }) => {
       stock.wheels[at].id = name;
-    }),
+    })),
     field(say("Marked density"), `${path}.density`, "density", undefined),
     field(say("Measured density"), `${path}.measuredDensity`, "density", say("not measured")),
     field(say("Density in infrared"), `${path}.infraredDensity`, "density", say("not known")),

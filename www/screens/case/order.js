@@ -2,7 +2,7 @@
 /** The set-ups of the day, and the order with the fewest moves. */
 import { ask } from "../../engine/ask.js";
 import { longQuestion } from "../../engine/long-question.js";
-import { freeId } from "../../document/setup.js";
+import { freeId } from "../../document/document.js";
 import { movedRefusal, orderRequest } from "../../questions/plan.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
@@ -101,7 +101,7 @@ function mountAdd(root, app) {
 function setUpFields(app, at, path) {
   const { setUps } = app.setup.plan;
   return [
-    textField(say("Name"), setUps[at].id, (name) => {
+    textField(app, say("Name"), `${path}.id`, setUps[at].id, (name) => {
       if (setUps.some((other, place) => place !== at && other.id === name)) return PLAN_WORDS.taken(name);
       app.change(({ plan }) => {
         plan.setUps[at].id = name;

@@ -2,7 +2,7 @@
 /** Packing: the fewest pieces of the case, or the cheapest to buy, for the day. */
 import { ask } from "../../engine/ask.js";
 import { longQuestion } from "../../engine/long-question.js";
-import { freeId } from "../../document/setup.js";
+import { freeId } from "../../document/document.js";
 import { coverRequest, movedRefusal, needsRequest, packingNeeds } from "../../questions/plan.js";
 import { clockTime } from "../../language/words/light.js";
 import { say } from "../../language/say.js";
@@ -127,7 +127,7 @@ function needsTold({ plan }, { needs, tooDark, refusal }) {
 function wareFields(app, at, path) {
   const { wares } = app.setup.plan;
   return [
-    textField(say("Name"), wares[at].id, (name) => {
+    textField(app, say("Name"), `${path}.id`, wares[at].id, (name) => {
       if (wares.some((other, place) => place !== at && other.id === name)) return PLAN_WORDS.taken(name);
       app.change(({ plan }) => {
         plan.wares[at].id = name;

@@ -1,8 +1,9 @@
 // @ts-check
 /** Case: the user's own pieces, slots and wheel. */
 import { ask } from "../../engine/ask.js";
-import { demoSetup, forgetLostSlots, forgetPiece, freeId, renamePiece, takeRig } from "../../document/setup.js";
-import { emptyStock } from "../../document/case.js";
+import { demoDocument, ownDocument } from "../../document/demo.js";
+import { addPiece, removePiece, renamePiece, renameSlot, startRig } from "../../document/edits.js";
+import { freeId } from "../../document/document.js";
 import { weighs } from "../../questions/rig-compare.js";
 import { onPage } from "../../questions/depth-and-colour.js";
 import { say } from "../../language/say.js";
@@ -30,11 +31,7 @@ export function mountCase(root, app) {
     kind: ({ kind, profile }) => `${kind} ${profile?.kind ?? ""}`,
     fields: pieceFields,
     facts: pieceFacts,
-    remove: (setup, at) => {
-      forgetPiece(setup, setup.kit[at].id);
-      setup.kit.splice(at, 1);
-      setup.demo = false;
-    },
+    removes: (at) => app.do(removePiece, app.setup.kit[at].id),
   });
   const slots = rows(one(root, "[data-rows='rig.slots']"), app, {
     list: () => app.setup.rig.slots,
@@ -43,7 +40,6 @@ export function mountCase(root, app) {
     facts: slotFacts,
     remove: (setup, at) => {
       setup.rig.slots.splice(at, 1);
-      forgetLostSlots(setup);
     },
   });
   mountAdd(root, app);
@@ -54,26 +50,14 @@ export function mountCase(root, app) {
     }));
   one(root, "[data-do=take-rig]").addEventListener("change", (/** @type {Event} */ event) => {
     const choice = /** @type {HTMLSelectElement} */ (event.target);
-    if (choice.value) app.change((setup) => takeRig(setup, /** @type {any} */ (choice.value)));
+    if (choice.value) app.do(startRig, /** @type {any} */ (choice.value));
     choice.value = "";
   });
   one(root, "[data-do=empty-case]").addEventListener("click", () => {
-    app.change((setup) => {
-      for (const piece of [...setup.kit]) forgetPiece(setup, piece.id);
-      setup.kit = [];
-      setup.demo = false;
-      takeRig(setup, "snap");
-      emptyStock(setup);
-    });
-    one(root, "#new-piece").focus();
+    app.take(ownDocument(app.document), say("undo|a case of your own")).then(() => one(root, "#new-piece").focus());
   });
   one(root, "[data-do=demo-case]").addEventListener("click", () =>
-    app.change((setup) => {
-      const { kit, rig, wheel, demo, stock, plan } = demoSetup();
-      Object.assign(setup, { kit, rig, wheel, demo, stock, plan, wheelNow: 0, throughWheel: false, inPlace: [], keep: [] });
-      delete setup.lens.fromCase;
-      setup.reading.through = [];
-    }));
+    app.take(demoDocument(), say("undo|the example")));
   return () => {
     wheel();
     behind.forEach((show) => show());
@@ -115,10 +99,7 @@ function mountAdd(root, app) {
   const put = (/** @type {Omit<Piece, "count" | "id" | "size">} */ piece, /** @type {string} */ name) => {
     const trial = structuredClone(app.setup.kit);
     const id = freeId(trial, name);
-    app.change((setup) => {
-      setup.kit.push({ id, size: "", count: 1, ...piece });
-      setup.demo = false;
-    });
+    app.do(addPiece, { id, size: "", count: 1, ...piece });
     input.value = "";
     delete app.drafts["new-piece"];
     error.replaceChildren();
@@ -176,7 +157,7 @@ function pieceFields(app, at, path) {
   kind.value = app.setup.kit[at].kind;
   const isNd = app.setup.kit[at].kind === "nd";
   return [
-    nameField(app, at),
+    nameField(app, at, path),
     el("label", { class: "row-kind" }, `${say("Kind")} `, kind),
     field(say("Marked density"), `${path}.density`, "density", isNd ? undefined : say("none"), say("0.9, ND64 or 3 stops")),
     field(say("Measured density"), `${path}.measuredDensity`, "density", say("not measured"), say("reading in minus reading out, as stops or density")),
@@ -216,11 +197,11 @@ function closeUpFields(app, at, path) {
   ];
 }
 
-/** The name is what the rest of the set-up calls the piece. @param {App} app @param {number} at */
-function nameField(app, at) {
-  return textField(say("Name"), app.setup.kit[at].id, (name) => {
+/** The name is what the rest of the document calls the piece. @param {App} app @param {number} at @param {string} path */
+function nameField(app, at, path) {
+  return textField(app, say("Name"), `${path}.id`, app.setup.kit[at].id, (name) => {
     if (app.setup.kit.some((piece, other) => other !== at && piece.id === name)) return say("“{name}” is used already.", { name });
-    app.change((setup) => renamePiece(setup, setup.kit[at].id, name));
+    app.do(renamePiece, app.setup.kit[at].id, name);
     return "";
   });
 }
@@ -237,13 +218,9 @@ function slotFields(app, at, path) {
     },
   });
   rotates.checked = Boolean(app.setup.rig.slots[at].rotates);
-  const name = textField(say("Name"), app.setup.rig.slots[at].id, (wanted) => {
+  const name = textField(app, say("Name"), `${path}.id`, app.setup.rig.slots[at].id, (wanted) => {
     if (app.setup.rig.slots.some((slot, other) => other !== at && slot.id === wanted)) return say("“{name}” is used already.", { name: wanted });
-    app.change((setup) => {
-      const from = setup.rig.slots[at].id;
-      setup.rig.slots[at].id = wanted;
-      for (const placed of setup.inPlace) if (placed.slot === from) placed.slot = wanted;
-    });
+    app.do(renameSlot, app.setup.rig.slots[at].id, wanted);
     return "";
   });
   return [

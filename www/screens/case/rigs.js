@@ -1,9 +1,9 @@
 // @ts-check
 /** The rig in use as a whole, and rigs that are kept beside it. */
 import { ask } from "../../engine/ask.js";
-import { IN_USE } from "../../document/case-content.js";
 import { movedRefusal } from "../../questions/plan.js";
-import { forgetLostSlots, freeId } from "../../document/setup.js";
+import { copyRig, putOnRig, removeRecord, renameRecord } from "../../document/edits.js";
+import { freeId } from "../../document/document.js";
 import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
 import { MOUNTS, openingText, slotsText } from "../../language/words/planning.js";
@@ -23,7 +23,7 @@ const rigsCheck = ({ stock: { rigs, slots } }) =>
 
 /** @param {Setup} setup */
 const inUseCheck = ({ rig: { slots: _, always: __, ...facts } }) =>
-  movedRefusal(ask("writeCase", { case: { rigs: [{ id: IN_USE, ...facts }] }, as: "json" }).refusal, "rigs[0]", "rig");
+  movedRefusal(ask("writeCase", { case: { rigs: [{ ...facts, id: facts.id || "rig" }] }, as: "json" }).refusal, "rigs[0]", "rig");
 
 /** What a rig is besides its slots. @param {string} path */
 const factFields = (path) => [
@@ -55,11 +55,7 @@ export function mountRigs(root, app) {
       minutesPerMove === undefined ? "" : say("{minutes} min a move", { minutes: fixed(minutesPerMove, 2) }),
     ].filter(Boolean).join(", "),
     check: rigsCheck,
-    remove: ({ stock }, at) => {
-      const [gone] = stock.rigs.splice(at, 1);
-      stock.slots = stock.slots.filter((slot) => slot.rig !== gone.id);
-      stock.openings = stock.openings.filter((opening) => opening.rig !== gone.id);
-    },
+    removes: (at) => app.do(removeRecord, "rigs", app.setup.stock.rigs[at].id),
   });
   const slots = rows(one(root, "[data-rows='stock.slots']"), app, {
     list: () => app.setup.stock.slots,
@@ -75,13 +71,7 @@ export function mountRigs(root, app) {
     },
   });
   one(root, "[data-do=keep-rig]").addEventListener("click", () =>
-    app.change(({ stock, rig }) => {
-      const { slots: used, always, ...what } = structuredClone(rig);
-      const id = freeId(stock.rigs, say("id|rig"));
-      stock.rigs.push({ id, ...what });
-      stock.slots.push(...used.map((slot) => ({ rig: id, ...slot })));
-      stock.openings.push(...always.map((opening) => ({ rig: id, opening })));
-    }));
+    app.do(copyRig, app.setup.rig.id, say("id|rig")));
   one(root, "[data-do=add-kept-slot]").addEventListener("click", () =>
     app.change(({ stock }) => {
       if (stock.rigs.length === 0) stock.rigs.push({ id: say("id|rig"), mount: "matteBox" });
@@ -101,13 +91,9 @@ export function mountRigs(root, app) {
 function rigFields(app, at, path) {
   const { rigs } = app.setup.stock;
   return [
-    textField(say("Name"), rigs[at].id, (name) => {
-      if (name === IN_USE || rigs.some((rig, other) => other !== at && rig.id === name)) return say("“{name}” is used already.", { name });
-      app.change(({ stock }) => {
-        const from = stock.rigs[at].id;
-        stock.rigs[at].id = name;
-        for (const part of [...stock.slots, ...stock.openings]) if (part.rig === from) part.rig = name;
-      });
+    textField(app, say("Name"), `${path}.id`, rigs[at].id, (name) => {
+      if (rigs.some((rig, other) => other !== at && rig.id === name)) return say("“{name}” is used already.", { name });
+      app.do(renameRecord, "rig", app.setup.stock.rigs[at].id, name);
       return "";
     }),
     choiceField(say("How filters go in"), MOUNTS, rigs[at].mount, undefined, (value) =>
@@ -115,21 +101,8 @@ function rigFields(app, at, path) {
         stock.rigs[at].mount = /** @type {any} */ (value);
       })),
     ...factFields(path),
-    el("button", { type: "button", class: "row-use", onclick: () => app.change((setup) => putOn(setup, at)) }, say("Put it on the camera")),
+    el("button", { type: "button", class: "row-use", onclick: () => app.do(putOnRig, app.setup.stock.rigs[at].id) }, say("Put it on the camera")),
   ];
-}
-
-/** The kept rig as the one in use; the one that was in use is kept only if it was before. @param {Setup} setup @param {number} at */
-function putOn(setup, at) {
-  const { stock } = setup;
-  const { id, ...facts } = structuredClone(stock.rigs[at]);
-  const alone = (/** @type {any} */ { rig: _, ...slot }) => slot;
-  setup.rig = {
-    ...facts,
-    slots: structuredClone(stock.slots.filter((slot) => slot.rig === id).map(alone)),
-    always: structuredClone(stock.openings.filter((opening) => opening.rig === id).map(({ opening }) => opening)),
-  };
-  forgetLostSlots(setup);
 }
 
 /** @param {App} app @param {number} at @param {string} path */
@@ -144,7 +117,7 @@ function slotFields(app, at, path) {
         slot.rig = value;
         slot.id = freeId(stock.slots.filter((other) => other !== slot && other.rig === value), slot.id);
       })),
-    textField(say("Name"), slots[at].id, (name) => {
+    textField(app, say("Name"), `${path}.id`, slots[at].id, (name) => {
       if (slots.some((slot, other) => other !== at && slot.rig === slots[at].rig && slot.id === name)) return say("“{name}” is used already.", { name });
       app.change(({ stock }) => {
         stock.slots[at].id = name;

@@ -3,6 +3,8 @@
 import { localIso } from "../../questions/light.js";
 import { say } from "../../language/say.js";
 import { DAY_WORDS, slateText } from "../../language/words/day.js";
+import { BadLink } from "../../hand-over/link.js";
+import { badText, soundDocument } from "../../hand-over/offered-set-up.js";
 import { mountHandOver } from "../../hand-over/tables-and-links.js";
 import { mountCodes } from "../../hand-over/codes.js";
 import { mountScan } from "../../hand-over/scan.js";
@@ -36,7 +38,7 @@ export function mountDay(root, app) {
   const open = new Set();
 
   const log = () => {
-    const record = recordOf(app.setup, stamp());
+    const record = recordOf(app.setup, stamp(), app.document);
     if (!record) return app.notify(DAY_WORDS.notLogged);
     app.append([record]);
     return app.notify(DAY_WORDS.logged(sentence(record)), DAY_WORDS.showLog, () => {
@@ -137,8 +139,13 @@ function amendForm(app, { record, slate, amendments }) {
 }
 
 /** @param {App} app @param {import("../../day/record.js").ShotRecord} record */
-function takeUp(app, record) {
-  app.drafts = {};
-  app.change((setup) => Object.assign(setup, structuredClone(record.setup)));
-  app.notify(DAY_WORDS.taken);
+async function takeUp(app, record) {
+  try {
+    const document = soundDocument(record.setup);
+    const { edited, unsettled } = app.document;
+    app.notify((await app.take({ ...document, edited, unsettled }, say("undo|a record taken up"))) ? DAY_WORDS.taken : DAY_WORDS.badLink.damaged);
+  } catch (error) {
+    if (!(error instanceof BadLink)) throw error;
+    app.notify(badText(error));
+  }
 }

@@ -10,7 +10,7 @@ import { differences, lineOf, matchRequest, otherBodyRequest, turnOf } from "../
 import { momentText, SAID } from "../../day/notation.js";
 import { amended } from "../../day/record.js";
 import { movedRefusal } from "../../questions/plan.js";
-import { complete, shotSettings } from "../../document/setup.js";
+import { shotSettings } from "../../questions/open-up.js";
 import { el, one } from "../../parts/dom.js";
 
 /**
@@ -28,11 +28,10 @@ export const matchCheck = (app) => (setup) => {
   return refusal && { ...refusal, field: refusal.field.replace(/^shot\.exposureIndex/, "match.exposureIndex").replace(/^lens\.widestAperture/, "match.widestAperture").replace(/^fit\.focalLengthMm/, "match.focalLengthMm") };
 };
 
-/** The record that is matched: the one chosen, or the latest, with what was not yet kept when it was made. @param {App} app */
+/** The record that is matched: the one chosen, or the latest. @param {App} app */
 function chosen(app) {
   const shown = amended(app.records);
-  const record = (shown.find((one_) => one_.record.id === app.setup.match.record) ?? shown[0])?.record;
-  return record && { ...record, setup: complete(record.setup) };
+  return (shown.find((one_) => one_.record.id === app.setup.match.record) ?? shown[0])?.record;
 }
 
 /** @param {HTMLElement} root @param {App} app */

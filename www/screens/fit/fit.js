@@ -168,9 +168,9 @@ function showRings(box, setup, app) {
   box.hidden = !path;
   if (!path) return;
   box.replaceChildren(
-    say("On {lens} by ring {rings}. Distances below count from the last ring.", { lens: setup.lens.fromCase ?? "", rings: pathText({ ...path, spareMm: undefined }) }), " ",
+    say("On {lens} by ring {rings}. Distances below count from the last ring.", { lens: setup.lens.id ?? "", rings: pathText({ ...path, spareMm: undefined }) }), " ",
     el("button", { type: "button", onclick: () => app.change(({ lens }) => {
-      delete lens.fromCase;
+      lens.withoutRings = true;
     }) }, say("Leave the rings out")));
 }
 

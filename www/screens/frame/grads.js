@@ -3,7 +3,8 @@
 import { ask } from "../../engine/ask.js";
 import { gradPiece } from "../../document/frame.js";
 import { askBalance, gradsOf } from "../../questions/frame.js";
-import { forgetPiece, freeId } from "../../document/setup.js";
+import { removePiece } from "../../document/edits.js";
+import { freeId } from "../../document/document.js";
 import { say } from "../../language/say.js";
 import { fixed, lengthUnit, stopLabel, unitName } from "../../language/numbers.js";
 import { refusalSentence } from "../../language/words/shared.js";
@@ -102,10 +103,6 @@ export function showGrads(root, app) {
       el("button", {
         type: "button",
         "aria-label": say("Remove {name}", { name: id }),
-        onclick: () => app.change((setup) => {
-          forgetPiece(setup, id);
-          setup.kit = setup.kit.filter((piece) => piece.id !== id);
-          setup.demo = false;
-        }),
+        onclick: () => app.do(removePiece, id),
       }, say("Remove")))));
 }

@@ -2,7 +2,7 @@
 /** Drift: timed readings and the swaps they lead to. */
 import { ask } from "../../engine/ask.js";
 import { driftRequest, timedReading } from "../../questions/light.js";
-import { openUpRequest } from "../../document/setup.js";
+import { openUpRequest } from "../../questions/open-up.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { LIGHT_WORDS, clockTime } from "../../language/words/light.js";

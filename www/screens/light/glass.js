@@ -87,7 +87,7 @@ export function showFlag(root, app, sun) {
   one(root, "[data-do=against]").value = against;
   one(root, "[data-if=lamp]").hidden = against !== "lamp";
   const isDown = !sun || sun.elevationDeg < -1;
-  if (against === "sun" && isDown) return one(root, ".flag").replaceChildren(el("p", { text: LIGHT_WORDS.sunDown }));
+  if (against === "sun" && isDown) return one(root, ".flag").replaceChildren(el("p", { text: app.setup.light.place ? LIGHT_WORDS.sunDown : LIGHT_WORDS.noPlace }));
   const request = flagRequest(app.setup, sun ?? { azimuthDeg: 0, elevationDeg: 0 });
   if (!request) return one(root, ".flag").replaceChildren(el("p", { text: LIGHT_WORDS.noPupil }));
   const { reply, refusal } = ask("flag", request);

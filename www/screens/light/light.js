@@ -1,7 +1,7 @@
 // @ts-check
 /** Light: sun, sky, reflections, polarizers, drift, flags. */
 import { ask } from "../../engine/ask.js";
-import { dayRequest, flagRequest, ghostRequest, localIso, measuredRequest, offsetMinutes, offsetText, pairRequest, skyRequest, sunRequest } from "../../questions/light.js";
+import { askSun, dayRequest, flagRequest, ghostRequest, localIso, measuredRequest, offsetMinutes, offsetText, pairRequest, skyRequest } from "../../questions/light.js";
 import { DAY_KINDS, LIGHT_WORDS, bearing, clockTime } from "../../language/words/light.js";
 import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
@@ -27,7 +27,7 @@ const ANY_SUN = { azimuthDeg: 0, elevationDeg: 30 };
  * @type {[RegExp, (setup: Setup) => Refusal | undefined, string][]}
  */
 const CHECKS = [
-  [/^light\.place/, (setup) => ask("sun", sunRequest(setup, "2026-01-01T12:00:00Z")).refusal, "light.place"],
+  [/^light\.place/, (setup) => askSun(setup, "2026-01-01T12:00:00Z").refusal, "light.place"],
   [/^light\.aim\.azimuth/, (setup) => ask("sky", skyRequest(setup, ANY_SUN)).refusal, "light.aim.azimuthDeg"],
   [/^light\.aim\.elevation/, (setup) => ask("sky", skyRequest(setup, ANY_SUN)).refusal, "light.aim.elevationDeg"],
   [/^light\.aim\.roll/, (setup) => ask("sky", skyRequest(setup, ANY_SUN)).refusal, "light.aim.rollDeg"],
@@ -198,9 +198,13 @@ function showSun(root, app, at) {
   one(root, ".light-zone").textContent = say("Times are this device’s: {zone}. Level horizon, sea level.", {
     zone: [`UTC${offsetText(offsetMinutes(moment))}`, zone].filter(Boolean).join(", "),
   });
-  const sun = ask("sun", sunRequest(app.setup, at)).reply;
-  const day = ask("sunDay", dayRequest(app.setup, at)).reply;
-  if (!sun || !day) return undefined;
+  const sun = askSun(app.setup, at).reply;
+  const day = light.place && ask("sunDay", dayRequest(light.place, at)).reply;
+  if (!sun || !day) {
+    one(root, ".sun-now").replaceChildren(el("span", { text: light.place ? "" : LIGHT_WORDS.noPlace }));
+    one(root, ".sun-day").replaceChildren();
+    return undefined;
+  }
   const up = sun.apparentElevationDeg;
   one(root, ".sun-now").replaceChildren(
     el("strong", { class: "sun-height", text: `${fixed(up, 1)}°` }),

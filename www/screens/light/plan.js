@@ -1,7 +1,7 @@
 // @ts-check
 /** The day's first plan: clear-sky light as a stop and as a need. */
 import { ask } from "../../engine/ask.js";
-import { openUpRequest } from "../../document/setup.js";
+import { openUpRequest } from "../../questions/open-up.js";
 import { locale, say } from "../../language/say.js";
 import { fixed, stopLabel, stopsText } from "../../language/numbers.js";
 import { LIGHT_WORDS } from "../../language/words/light.js";
@@ -18,7 +18,7 @@ import { KINDS_OF_FIELD } from "../../parts/kinds.js";
  */
 export function showPlan(root, app, sun) {
   const { reply: light } = sun ? ask("daylight", { sunElevationDeg: sun.elevationDeg, facing: "sun" }) : {};
-  if (!light) return root.replaceChildren(el("p", { text: LIGHT_WORDS.dark }));
+  if (!light) return root.replaceChildren(el("p", { text: app.setup.light.place ? LIGHT_WORDS.dark : LIGHT_WORDS.noPlace }));
   const { shot } = openUpRequest(app.setup);
   const { reply: read, refusal } = ask("exposure", { ...shot, aperture: undefined, illuminanceLux: light.illuminanceLux });
   const facts = el("p", { class: "hint", text: [
@@ -29,7 +29,7 @@ export function showPlan(root, app, sun) {
     ...(light.skyOnlyLux === undefined ? [] : [say("Open shade, sky alone: about {lux}.", { lux: lux(light.skyOnlyLux) })]),
   ].join(" ") });
   if (!read) return root.replaceChildren(facts, el("p", { class: "complaint", text: refusal ? refusalSentence(refusal) : "" }));
-  const planned = openUpRequest({ ...app.setup, reading: { ...app.setup.reading, ...shot, aperture: read.aperture, through: [] }, throughWheel: false });
+  const planned = openUpRequest({ ...app.setup, reading: { ...app.setup.reading, ...shot, aperture: read.aperture, through: [], wheelDensity: undefined } });
   const need = ask("openUp", planned).reply;
   const best = need?.stacks[0];
   const pieces = best?.slots.map((placed) => placed.piece).join(" + ") || say("nothing");
@@ -39,7 +39,7 @@ export function showPlan(root, app, sun) {
     : say("to {stop}: {stops} of light missing", { stop, stops: stopsText(-stops) });
   const use = el("button", { type: "button", onclick: () => app.change((setup) => {
     Object.assign(setup.reading, { ...shot, aperture: read.aperture, through: [] });
-    setup.throughWheel = false;
+    delete setup.reading.wheelDensity;
     setup.shot = { aperture: shot.aperture };
   }) }, say("Take it as the reading"));
   return root.replaceChildren(

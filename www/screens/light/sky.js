@@ -1,7 +1,7 @@
 // @ts-check
 /** The sky through a polarizer: the ring, the corners, the dial and the day. */
 import { ask } from "../../engine/ask.js";
-import { aimsRequest, hoursRequest, skyRequest } from "../../questions/light.js";
+import { aimsRequest, askHours, skyRequest } from "../../questions/light.js";
 import { say } from "../../language/say.js";
 import { signed, stopsText } from "../../language/numbers.js";
 import { LIGHT_WORDS, SKY_VERDICTS, bearing, clockText, clockTime, skyText } from "../../language/words/light.js";
@@ -25,7 +25,7 @@ export function showSky(root, app, at, sun) {
   const sky = sun && ask("sky", skyRequest(app.setup, sun)).reply;
   if (!sun || !sky || sun.elevationDeg < DARK_SKY) {
     pictures.replaceChildren();
-    return answer.replaceChildren(el("p", { text: LIGHT_WORDS.skyDark }));
+    return answer.replaceChildren(el("p", { text: app.setup.light.place ? LIGHT_WORDS.skyDark : LIGHT_WORDS.noPlace }));
   }
   const above = sun.elevationDeg > -1;
   const near = above && sky.angleFromSunDeg < NEAR_SUN;
@@ -38,7 +38,7 @@ export function showSky(root, app, at, sun) {
     el("p", { class: "sky-verdict", text: SKY_VERDICTS[sky.verdict] ?? sky.verdict }),
     ...(darkens ? [cornerTable(sky), el("p", { class: "hint", text: skyText(sky, stopsText(sky.spreadStops)) })] : []));
   const dial = ask("skyAims", aimsRequest(app.setup, sun)).reply?.aims ?? [];
-  const hours = ask("skyHours", hoursRequest(app.setup, at)).reply?.hours ?? [];
+  const hours = askHours(app.setup, at).reply?.hours ?? [];
   return pictures.replaceChildren(
     el("figure", {}, ringClock(sky.polarizerDeg), el("figcaption", { text: say("The ring") })),
     el("figure", {}, skyDial(dial, sun.azimuthDeg, app.setup.light.aim.azimuthDeg), el("figcaption", {}, say("Darkest towards"),

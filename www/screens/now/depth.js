@@ -1,7 +1,7 @@
 // @ts-check
 /** Depth beside the answer: what is sharp at the stop to set and next to it. */
 import { ask } from "../../engine/ask.js";
-import { depthRequest, onPage, workingStopRequest } from "../../questions/depth-and-colour.js";
+import { depthRequest, focusOf, onPage, workingStopRequest } from "../../questions/depth-and-colour.js";
 import { say } from "../../language/say.js";
 import { distanceText, even, fixed, limitText, stopLabel } from "../../language/numbers.js";
 import { refusalSentence } from "../../language/words/shared.js";
@@ -137,10 +137,10 @@ function stripText({ focus: { backgroundMm = "infinity" } }, strip) {
 
 /** @param {Setup} setup */
 function lensLine(setup) {
-  const { lens, focus: { onMm, backgroundMm = "infinity" }, sensor } = setup;
+  const { lens, focus: { backgroundMm = "infinity" }, sensor } = setup;
   const focal = lens.focalLengthMm === undefined ? say("focal length not known") : `${fixed(lens.focalLengthMm, 1)} mm`;
   const extender = lens.extender === undefined ? "" : ` × ${fixed(lens.extender, 2)}`;
-  const told = { lens: focal + extender, focus: distanceText(onMm), width: fixed(sensor.widthMm, 1), height: fixed(sensor.heightMm, 1) };
+  const told = { lens: focal + extender, focus: distanceText(focusOf(setup)), width: fixed(sensor.widthMm, 1), height: fixed(sensor.heightMm, 1) };
   return backgroundMm === "infinity"
     ? say("{lens} at {focus}, background at infinity, picture {width} × {height} mm", told)
     : say("{lens} at {focus}, background {distance} away, picture {width} × {height} mm", { ...told, distance: distanceText(backgroundMm) });

@@ -1,7 +1,8 @@
 // @ts-check
 /** Now: from a reading to the glass. */
 import { ask } from "../../engine/ask.js";
-import { placeRequest, shotSettings, withWhatIsInRequest } from "../../document/setup.js";
+import { pull, putInStack, readBare, turnWheel } from "../../document/edits.js";
+import { placeRequest, shotSettings, withWhatIsInRequest } from "../../questions/open-up.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopLabel, stopsText } from "../../language/numbers.js";
 import { WORDS } from "../../language/words/shared.js";
@@ -33,23 +34,20 @@ export function mountNow(root, app) {
       const bare = radio.value === "bare";
       throughOpen = !bare;
       // Most readings through glass are taken through what is in.
-      app.change((setup) => {
-        setup.reading.through = bare ? [] : setup.inPlace.map((placed) => placed.piece);
-        setup.throughWheel = !bare && setup.wheelNow > 0;
-      });
+      app.do(readBare, bare);
     });
   }
   let throughOpen = app.setup.reading.through.length > 0;
 
   const tapThrough = (/** @type {string} */ id) =>
-    app.change((setup) => {
-      if (id === WORDS.wheelAt(setup.wheelNow)) setup.throughWheel = !setup.throughWheel;
-      else setup.reading.through = toggled(setup.reading.through, id);
+    app.change(({ reading, wheel }) => {
+      const density = wheel.find((one_) => WORDS.wheelAt(one_) === id);
+      if (density === undefined) reading.through = toggled(reading.through, id);
+      else if (reading.wheelDensity === density) delete reading.wheelDensity;
+      else reading.wheelDensity = density;
     });
   const tapWheel = (/** @type {string} */ id) =>
-    app.change((setup) => {
-      setup.wheelNow = setup.wheel.find((density) => WORDS.wheelAt(density) === id) ?? 0;
-    });
+    app.do(turnWheel, app.setup.wheel.find((density) => WORDS.wheelAt(density) === id) ?? 0);
   const tapKeep = (/** @type {string} */ id) =>
     app.change((setup) => {
       setup.keep = toggled(setup.keep, id);
@@ -58,10 +56,7 @@ export function mountNow(root, app) {
     const isIn = app.setup.inPlace.some((placed) => placed.piece === id);
     if (isIn) {
       message = "";
-      return app.change((setup) => {
-        setup.inPlace = setup.inPlace.filter((placed) => placed.piece !== id);
-        if (changesThePicture(setup, id)) setup.keep = setup.keep.filter((kept) => kept !== id);
-      });
+      return app.do(pull, id);
     }
     const { reply } = ask("openUp", placeRequest(app.setup, id));
     message = reply ? "" : WORDS.noSlot(id, app.setup.rig.slots.length);
@@ -76,17 +71,14 @@ export function mountNow(root, app) {
   const putIn = (/** @type {import("../../parts/stack.js").Offer} */ stack) => {
     message = "";
     chosen = 0;
-    app.change((setup) => {
-      setup.inPlace = stack.slots.map(({ slot, piece }) => ({ slot, piece }));
-      setup.wheelNow = stack.wheel ?? setup.wheelNow;
-    });
+    app.do(putInStack, stack);
   };
 
   const update = () => {
     fields.forEach((show) => show());
     const { setup } = app;
     one(root, ".now-camera-line").textContent = cameraLine(setup);
-    throughOpen ||= setup.reading.through.length > 0 || setup.throughWheel;
+    throughOpen ||= setup.reading.through.length > 0 || setup.reading.wheelDensity !== undefined;
     for (const radio of through) radio.checked = (radio.value === "through") === throughOpen;
     const throughChips = one(root, "[data-chips=through]");
     throughChips.hidden = !throughOpen;
@@ -94,7 +86,9 @@ export function mountNow(root, app) {
       id: piece.id,
       on: on.includes(piece.id),
     });
-    const wheelRead = setup.wheelNow > 0 ? [{ id: WORDS.wheelAt(setup.wheelNow), on: setup.throughWheel }] : [];
+    const { wheelDensity } = setup.reading;
+    const wheelRead = setup.wheel.filter((density) => density > 0 && (density === setup.wheelNow || density === wheelDensity))
+      .map((density) => ({ id: WORDS.wheelAt(density), on: density === wheelDensity }));
     // Nobody reads light through a graduated filter.
     const even = setup.kit.filter(({ kind }) => kind !== "grad");
     showChips(throughChips, [...even.map(chip(setup.reading.through)), ...wheelRead], tapThrough);
@@ -108,6 +102,7 @@ export function mountNow(root, app) {
     showChips(one(root, "[data-chips=in]"), wanted.map(chip(inPlace)), tapIn);
     showChips(one(root, "[data-chips=keep]"), setup.kit.map(chip(setup.keep)), tapKeep);
     one(root, ".now-keep-line").textContent = setup.keep.join(", ") || say("none");
+    one(root, ".now-through-line").textContent = setup.reading.retaken ? WORDS.retaken(throughNames(setup)) : "";
     showNeed(root, app);
     one(root, ".now-in-result").replaceChildren(...whatIsIn(app, message));
     const stacks = app.answer?.stacks ?? [];
@@ -140,6 +135,9 @@ function changesThePicture(setup, id) {
 function toggled(list, id) {
   return list.includes(id) ? list.filter((other) => other !== id) : [...list, id];
 }
+
+/** What the light was read through. @param {import("../../document/setup.js").Setup} setup */
+const throughNames = ({ reading: { through, wheelDensity } }) => [...through, ...(wheelDensity === undefined ? [] : [WORDS.wheelAt(wheelDensity)])];
 
 /** @param {import("../../document/setup.js").Setup} setup */
 function cameraLine({ reading, shot }) {

@@ -2,7 +2,7 @@
 /** A ramp during the shot, held at constant exposure. */
 import { ask } from "../../engine/ask.js";
 import { onPage, rampRequest } from "../../questions/depth-and-colour.js";
-import { shotSettings } from "../../document/setup.js";
+import { shotSettings } from "../../questions/open-up.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopLabel, stopsText } from "../../language/numbers.js";
 import { RAMP_EFFECTS } from "../../language/words/depth-and-colour.js";

@@ -1,0 +1,166 @@
+// @ts-check
+/**
+ * Named edits of the document. Each takes a document and gives the next one;
+ * none asks the core, looks at a clock or changes what it was given.
+ */
+import { byId, freeId, given } from "./document.js";
+import { forgetWhatIsGone, renamed, whatIsIn } from "./keep-whole.js";
+import { withInPlace } from "./resolve.js";
+
+/**
+ * @typedef {import("./document.js").Document} Document
+ * @typedef {import("./document.js").InPlace} InPlace
+ * @typedef {import("./document.js").Piece} Piece
+ */
+
+/** All of a lens goes on: what its record does not say is not known. @param {Document} document @param {string | undefined} id */
+export const putOnLens = (document, id) => forgetWhatIsGone({ ...document, inUse: { ...document.inUse, lens: id } });
+
+/** All of a rig goes on, with the glass that was left in it. @param {Document} document @param {string | undefined} id */
+export const putOnRig = (document, id) => forgetWhatIsGone({ ...document, inUse: { ...document.inUse, rig: id } });
+
+/** All of a body: its index, wheel and glass, in the mode it was last used in. @param {Document} document @param {string | undefined} id @returns {Document} */
+export function putOnBody(document, id) {
+  const { inUse, today } = document;
+  const left = inUse.body === undefined ? today : withBodyToday(document, inUse.body, { mode: inUse.mode }).today;
+  const body = byId(document.bodies, id);
+  const last = byId(body?.modes ?? [], today.bodies[id ?? ""]?.mode);
+  const mode = last ?? body?.modes[0];
+  return forgetWhatIsGone({ ...document, today: left, inUse: { ...inUse, body: body?.id, mode: mode?.id } });
+}
+
+/** A mode of a body; the body goes on with it. @param {Document} document @param {string} body @param {string} mode @returns {Document} */
+export function putOnMode(document, body, mode) {
+  const next = withBodyToday(document.inUse.body === body ? document : putOnBody(document, body), body, { mode, sensor: undefined });
+  return forgetWhatIsGone({ ...next, inUse: { ...next.inUse, mode } });
+}
+
+/** @param {Document} document @param {string} id @param {object} differs @returns {Document} */
+function withBodyToday(document, id, differs) {
+  const { bodies } = document.today;
+  return { ...document, today: { ...document.today, bodies: { ...bodies, [id]: given({ ...bodies[id], ...differs }) } } };
+}
+
+/** A day to plan. @param {Document} document @param {string} id @returns {Document} */
+export const takeInHand = (document, id) => forgetWhatIsGone({ ...document, inUse: { ...document.inUse, day: id } });
+
+/** What is in the rig in use, all of it. @param {Document} document @param {InPlace[]} inPlace @returns {Document} */
+export const putIn = (document, inPlace) => forgetWhatIsGone(withInPlace(document, inPlace.map(({ slot, piece }) => ({ slot, piece }))));
+
+/** A stack as the core offers it. @param {Document} document @param {{slots: InPlace[], wheel?: number}} stack @returns {Document} */
+export function putInStack(document, { slots, wheel }) {
+  const next = putIn(document, slots);
+  return wheel === undefined ? next : turnWheel(next, wheel);
+}
+
+/** One piece out of the rig in use. @param {Document} document @param {string} piece @returns {Document} */
+export function pull(document, piece) {
+  const { inPlace = [] } = document.today.rigs[document.inUse.rig ?? ""] ?? {};
+  const next = putIn(document, inPlace.filter((placed) => placed.piece !== piece));
+  // It was in for the picture, not for its density: nothing else was to hold it.
+  const isNd = document.kit.some(({ id, kind }) => id === piece && kind === "nd");
+  return isNd ? next : { ...next, keep: next.keep.filter((id) => id !== piece) };
+}
+
+/** @param {Document} document @param {number} density @returns {Document} */
+export const turnWheel = (document, density) =>
+  (document.inUse.body === undefined ? document : withBodyToday(document, document.inUse.body, { wheelNow: density }));
+
+/** What the light was read at; through what is in now where glass was swapped since. @param {Document} document @param {Partial<import("./document.js").Reading>} reading @returns {Document} */
+export function setReading(document, reading) {
+  const { reading: was } = document;
+  const now = whatIsIn(document);
+  const isThrough = was.through.length > 0 || was.wheelDensity !== undefined || was.retaken;
+  const swapped = was.inThen !== undefined && was.inThen !== now.name;
+  const retake = reading.through === undefined && isThrough && swapped
+    ? { through: now.pieces, wheelDensity: now.wheelDensity, inThen: now.name, retaken: true }
+    : {};
+  return { ...document, reading: given({ ...was, ...reading, ...retake }) };
+}
+
+/** How the light was read: bare, or through all that is in. @param {Document} document @param {boolean} bare @returns {Document} */
+export function readBare(document, bare) {
+  const { pieces, wheelDensity, name } = whatIsIn(document);
+  const through = bare ? { through: [], wheelDensity: undefined } : { through: pieces, wheelDensity };
+  return { ...document, reading: given({ ...document.reading, ...through, inThen: name, retaken: undefined }) };
+}
+
+/** @param {Document} document @param {Piece} piece @returns {Document} */
+export const addPiece = (document, piece) => ({ ...document, demo: false, kit: [...document.kit, piece] });
+
+/** @param {Document} document @param {string} id @returns {Document} */
+export const removePiece = (document, id) => forgetWhatIsGone({ ...document, demo: false, kit: document.kit.filter((piece) => piece.id !== id) });
+
+/** A piece under another name, everywhere. @param {Document} document @param {string} from @param {string} to @returns {Document} */
+export function renamePiece(document, from, to) {
+  const named = (/** @type {string} */ id) => (id === from ? to : id);
+  const rigs = Object.entries(document.today.rigs).map(([rig, { inPlace }]) =>
+    [rig, { inPlace: inPlace.map(({ slot, piece }) => ({ slot, piece: named(piece) })) }]);
+  const { light, reading, frame } = document;
+  const next = {
+    ...document,
+    kit: document.kit.map((piece) => ({ ...piece, id: named(piece.id) })),
+    keep: document.keep.map(named),
+    today: { ...document.today, rigs: Object.fromEntries(rigs) },
+    frame: { ...frame, grad: named(frame.grad) },
+    reading: { ...reading, through: reading.through.map(named) },
+    light: { ...light, timed: light.timed.map((timed) => ({ ...timed, through: timed.through.map(named) })) },
+  };
+  const { name } = whatIsIn(next);
+  return reading.inThen === whatIsIn(document).name ? { ...next, reading: { ...next.reading, inThen: name } } : next;
+}
+
+/** A slot of the rig in use under another name. @param {Document} document @param {string} from @param {string} to @returns {Document} */
+export function renameSlot(document, from, to) {
+  const id = document.inUse.rig ?? "";
+  const named = (/** @type {string} */ slot) => (slot === from ? to : slot);
+  const { inPlace = [] } = document.today.rigs[id] ?? {};
+  return {
+    ...document,
+    rigs: document.rigs.map((rig) => (rig.id === id ? { ...rig, slots: rig.slots.map((slot) => ({ ...slot, id: named(slot.id) })) } : rig)),
+    today: { ...document.today, rigs: { ...document.today.rigs, [id]: { inPlace: inPlace.map(({ slot, piece }) => ({ slot: named(slot), piece })) } } },
+  };
+}
+
+/** A lens, rig or body under another name. @param {Document} document @param {"lens" | "rig" | "body"} kind @param {string} from @param {string} to @returns {Document} */
+export function renameRecord(document, kind, from, to) {
+  const list = /** @type {const} */ ({ lens: "lenses", rig: "rigs", body: "bodies" })[kind];
+  const after = /** @type {any[]} */ (document[list]).map((record) => (record.id === from ? { ...record, id: to } : record));
+  return { ...renamed(document, kind, list, after), [list]: after };
+}
+
+/** A lens, rig or body out of the case. @param {Document} document @param {"lenses" | "rigs" | "bodies"} list @param {string} id @returns {Document} */
+export const removeRecord = (document, list, id) =>
+  forgetWhatIsGone({ ...document, [list]: /** @type {any[]} */ (document[list]).filter((record) => record.id !== id) });
+
+/** A rig once more under a name of its own, to change it without losing this one. @param {Document} document @param {string} id @param {string} wanted @returns {Document} */
+export function copyRig(document, id, wanted) {
+  const rig = byId(document.rigs, id);
+  return rig ? { ...document, rigs: [...document.rigs, { ...rig, id: freeId(document.rigs, wanted) }] } : document;
+}
+
+/**
+ * Rigs to start from; sizes are left open so that any piece goes in.
+ * @type {Record<"screw" | "snap" | "box" | "none", {id: string, mount: import("./document.js").RigRecord["mount"], minutesPerMove: number, slots: [string, boolean][]}>}
+ */
+const RIGS = {
+  screw: { id: "screw-in", mount: "screwIn", minutesPerMove: 1, slots: [["thread 1", true], ["thread 2", true]] },
+  snap: { id: "snap-on", mount: "snapOn", minutesPerMove: 0.25, slots: [["panel 1", false], ["panel 2", false]] },
+  box: { id: "matte box", mount: "matteBox", minutesPerMove: 0.5, slots: [["rotating", true], ["tray 1", false], ["tray 2", false]] },
+  none: { id: "no slots", mount: "screwIn", minutesPerMove: 1, slots: [] },
+};
+
+/** A new rig of a usual kind, put on; the one before stays in the case. @param {Document} document @param {keyof typeof RIGS} name @returns {Document} */
+export function startRig(document, name) {
+  const { id: wanted, slots, ...facts } = RIGS[name];
+  const id = freeId(document.rigs, wanted);
+  const filterMm = byId(document.days, document.inUse.day)?.filterMm;
+  const rig = {
+    id,
+    ...facts,
+    ...(facts.mount === "matteBox" || filterMm === undefined ? {} : { threadMm: filterMm }),
+    slots: slots.map(([slot, rotates]) => ({ id: slot, size: "", rotates })),
+    always: [],
+  };
+  return putOnRig({ ...document, rigs: [...document.rigs, rig] }, id);
+}

@@ -1,0 +1,30 @@
+// @ts-check
+/** What undo and redo call the edits of the document. */
+import * as edits from "../../document/edits.js";
+import { say } from "../say.js";
+
+/** @type {Map<Function, string>} */
+const NAMES = new Map(/** @type {[Function, string][]} */ ([
+  [edits.putOnLens, say("undo|another lens")],
+  [edits.putOnRig, say("undo|another rig")],
+  [edits.putOnBody, say("undo|another body")],
+  [edits.putOnMode, say("undo|another sensor mode")],
+  [edits.takeInHand, say("undo|another day")],
+  [edits.putIn, say("undo|glass put in")],
+  [edits.putInStack, say("undo|glass put in")],
+  [edits.pull, say("undo|glass pulled")],
+  [edits.turnWheel, say("undo|the wheel turned")],
+  [edits.readBare, say("undo|how it was read")],
+  [edits.setReading, say("undo|the reading")],
+  [edits.addPiece, say("undo|a piece added")],
+  [edits.removePiece, say("undo|a piece removed")],
+  [edits.renamePiece, say("undo|a new name")],
+  [edits.renameSlot, say("undo|a new name")],
+  [edits.renameRecord, say("undo|a new name")],
+  [edits.removeRecord, say("undo|a record removed")],
+  [edits.copyRig, say("undo|a rig copied")],
+  [edits.startRig, say("undo|another rig")],
+]));
+
+/** @param {Function} edit */
+export const nameOfEdit = (edit) => NAMES.get(edit) ?? "";

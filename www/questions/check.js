@@ -1,0 +1,123 @@
+// @ts-check
+/**
+ * The one check of a document: what the page accepts and what a start opens.
+ * Whatever passes here can be shown; whatever does not is refused with its reason.
+ */
+import { ask } from "../engine/ask.js";
+import { caseContent } from "../document/case-content.js";
+import { demoDocument } from "../document/demo.js";
+import { resolve } from "../document/resolve.js";
+import { openUpRequest } from "./open-up.js";
+import { timedReading } from "./light.js";
+
+/**
+ * @typedef {import("../document/document.js").Document} Document
+ * @typedef {import("../engine/ask.js").Refusal} Refusal
+ */
+
+/** @typedef {{setup: import("../document/setup.js").Setup, reply?: import("../api/glasscall.js").OpenUpReply, refusal?: Refusal}} Answer */
+
+/** Documents are never changed, so what was asked of one stays true. @type {WeakMap<Document, Answer>} */
+const answers = new WeakMap();
+/** @type {WeakMap<Document, {refusal?: Refusal}>} */
+const checked = new WeakMap();
+
+/** The set-up in use and the main answer to it. @param {Document} document @returns {Answer} */
+export function answerOf(document) {
+  const known = answers.get(document);
+  if (known) return known;
+  const setup = resolve(document);
+  const answer = { setup, ...ask("openUp", openUpRequest(setup)) };
+  answers.set(document, answer);
+  return answer;
+}
+
+/** What is against a document, if anything. @param {Document} document @returns {Refusal | undefined} */
+export function refusalOf(document) {
+  const known = checked.get(document);
+  if (known) return known.refusal;
+  const refusal = damageOf(document) ?? answerRefusal(document) ?? caseRefusal(document);
+  checked.set(document, { refusal });
+  return refusal;
+}
+
+/** @param {Document} document @returns {Refusal | undefined} */
+function answerRefusal(document) {
+  const { refusal } = answerOf(document);
+  // Pieces that find no room are an answer, not damage.
+  return refusal?.code === "noRoom" ? undefined : refusal;
+}
+
+/** What cannot go into a file cannot be handed over. @param {Document} document @returns {Refusal | undefined} */
+function caseRefusal(document) {
+  const { refusal } = ask("writeCase", { case: caseContent(document), as: "json" });
+  if (!refusal) return undefined;
+  // A copy: what is thrown has fields that a spread leaves behind.
+  const { code, given, min, max, field } = refusal;
+  return { code, given, min, max, field: pagePath(field) };
+}
+
+/** A path of a case file as the page knows it. @param {string} field */
+const pagePath = (field) => field.replace(/^case\./, "").replace(/^pieces\b/, "kit").replace(/^wheels$/, "wheel");
+
+/** @type {Document | undefined} */
+let model;
+
+/** A document whose lists all hold something, to compare others with. @returns {Document} */
+function full() {
+  const demo = demoDocument();
+  const setup = resolve(demo);
+  const opening = { name: "hood", distanceFromRimMm: 0, shape: /** @type {const} */ ("circle"), diameterMm: 77 };
+  return {
+    ...demo,
+    rigs: demo.rigs.map((rig) => ({ ...rig, always: [opening] })),
+    bodies: demo.bodies.map((body) => ({ ...body, wheel: [{ id: "1", density: 0 }], plates: [{ id: "1", thicknessMm: 1 }] })),
+    days: demo.days.map((day) => ({ ...day, wanted: [1], frameRates: [24] })),
+    keep: ["0.9"],
+    reading: { ...demo.reading, through: ["0.9"], wheelDensity: 0.3, inThen: "" },
+    light: { ...demo.light, timed: [timedReading(setup, 16, true, new Date(0))] },
+  };
+}
+
+/** What differs today, by record. */
+const TODAY = {
+  lenses: { focalLengthMm: 1, focusMm: 1, fNumber: 1, extender: 1, shiftXMm: 1, shiftYMm: 1, withoutRings: true },
+  rigs: { inPlace: [{ slot: "", piece: "" }] },
+  bodies: { exposureIndex: 1, wheelNow: 1, mode: "", sensor: { widthMm: 1, heightMm: 1 } },
+};
+
+/** Whether it is built like a document at all. @param {any} document @returns {Refusal | undefined} */
+export function damageOf(document) {
+  const bad = (/** @type {string} */ field) => /** @type {Refusal} */ ({ code: "damaged", field });
+  model ??= full();
+  for (const [part, inner] of Object.entries(model)) {
+    if (part !== "today" && document[part] !== undefined && !isLike(document[part], inner)) return bad(part);
+  }
+  for (const [part, inner] of Object.entries(TODAY)) {
+    const all = document.today?.[part];
+    if (typeof all !== "object" || !Object.values(all).every((differs) => isLike(differs, inner))) return bad(`today.${part}`);
+  }
+  const missing = Object.keys(model).find((part) => document[part] === undefined);
+  return missing === undefined ? undefined : bad(missing);
+}
+
+/** Where a word stands for a number. */
+const WORDS = /** @type {Record<string, string>} */ ({
+  onMm: "infinity", focusMm: "infinity", backgroundMm: "infinity", farMm: "infinity", depthMm: "infinity", turnDeg: "darkest",
+});
+
+/**
+ * Whether a value is built like another: what is there is of the same type,
+ * what a list holds is like its first. Fields may be more or fewer.
+ * @param {any} value
+ * @param {any} like
+ * @param {string} [name]
+ * @returns {boolean}
+ */
+function isLike(value, like, name = "") {
+  if (Array.isArray(like)) return Array.isArray(value) && value.every((item) => like.length === 0 ? item !== null && item !== undefined : isLike(item, like[0]));
+  if (typeof like === "number") return Number.isFinite(value) || (WORDS[name] !== undefined && value === WORDS[name]);
+  if (typeof like !== "object" || like === null) return typeof value === typeof like;
+  return typeof value === "object" && value !== null && !Array.isArray(value)
+    && Object.entries(like).every(([key, inner]) => value[key] === undefined || isLike(value[key], inner, key));
+}

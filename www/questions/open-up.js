@@ -1,0 +1,98 @@
+// @ts-check
+/** The main question, what is in, and where a piece finds room: what they ask of the core. */
+import { lensFit } from "./fit.js";
+
+/**
+ * @typedef {import("../document/setup.js").Setup} Setup
+ * @typedef {import("../api/glasscall.js").PieceRequest} Piece
+ * @typedef {import("../api/glasscall.js").OpenUpRequest} OpenUpRequest
+ */
+
+/** The rig as the core takes it. @param {Setup} setup */
+export const rigRequest = ({ rig: { slots, always } }) => ({ slots, always });
+
+/** What the main answer asks of the core. @param {Setup} setup @returns {OpenUpRequest} */
+export function openUpRequest(setup) {
+  const { lens } = setup;
+  const { wheelDensity, inThen: _, retaken: __, ...read } = setup.reading;
+  const wheel = wheelReadThrough(wheelDensity);
+  const reading = { ...read, through: [...read.through, ...wheel.map((piece) => piece.id)] };
+  return {
+    reading,
+    shot: shotSettings(setup),
+    ...(lens.widestAperture === undefined ? {} : { lens: { widestAperture: lens.widestAperture, ...(lens.extender === undefined ? {} : { extender: lens.extender }) } }),
+    kit: [...setup.kit, ...wheel],
+    rig: rigRequest(setup),
+    wheel: setup.wheel,
+    inPlace: setup.inPlace,
+    keep: setup.keep,
+    ...lensFit(setup),
+  };
+}
+
+/**
+ * A wheel's position as a piece that is read through and never goes in a slot.
+ * @param {number | undefined} density
+ * @param {string} [id]
+ * @returns {Piece[]}
+ */
+export function wheelReadThrough(density, id = "(wheel)") {
+  return density === undefined ? [] : [{ id, kind: "nd", density, size: "", count: 0 }];
+}
+
+/**
+ * The same question with only the pieces that are in: what they make of the
+ * stop, whatever slots they are in.
+ * @param {Setup} setup
+ * @returns {OpenUpRequest}
+ */
+export function withWhatIsInRequest(setup) {
+  const ids = setup.inPlace.map((placed) => placed.piece);
+  const { fit: _, ...question } = openUpRequest(setup);
+  return {
+    ...question,
+    kit: named(question, ids),
+    rig: { slots: ids.map((_, at) => ({ id: String(at), size: "", rotates: true })) },
+    wheel: setup.wheelNow > 0 ? [setup.wheelNow] : [],
+    inPlace: [],
+    keep: ids,
+    limit: 1,
+  };
+}
+
+/** The pieces a question names, by these ids or as read through. @param {OpenUpRequest} question @param {string[]} ids */
+function named({ kit = [], reading }, ids) {
+  return kit.filter((piece) => ids.includes(piece.id) || reading.through?.includes(piece.id));
+}
+
+/**
+ * Where everything that is in, and one piece more, finds a place.
+ * @param {Setup} setup
+ * @param {string} id
+ * @returns {OpenUpRequest}
+ */
+export function placeRequest(setup, id) {
+  const ids = [...setup.inPlace.map((placed) => placed.piece), id];
+  const question = openUpRequest(setup);
+  return {
+    ...question,
+    kit: named(question, ids).map((piece) => ({ ...piece, count: ids.filter((in_) => in_ === piece.id).length })),
+    wheel: [],
+    keep: ids,
+    limit: 1,
+  };
+}
+
+/** What the shot is exposed with: as read where nothing else is said. @param {Setup} setup */
+export function shotSettings({ shot, reading }) {
+  const own = shot.shutterAngleDeg !== undefined || shot.shutterSeconds !== undefined;
+  const shutter = own ? shot : reading;
+  return {
+    aperture: shot.aperture,
+    exposureIndex: shot.exposureIndex ?? reading.exposureIndex,
+    frameRate: shot.frameRate ?? reading.frameRate,
+    ...(shutter.shutterSeconds === undefined
+      ? { shutterAngleDeg: shutter.shutterAngleDeg }
+      : { shutterSeconds: shutter.shutterSeconds }),
+  };
+}
