@@ -8,6 +8,7 @@ mod files;
 mod lean;
 mod page;
 mod paths;
+mod release;
 mod serve;
 mod served;
 mod single;
@@ -27,6 +28,10 @@ fn main() -> Result<()> {
             site::build()?;
             serve::serve(args.next().as_deref())
         }
+        Some("release") => {
+            site::build()?;
+            release::release()
+        }
         // What the tests start: a module to compare with, and what is built served.
         Some("scalar") => match args.next() {
             Some(folder) => wasm::write_without_vectors(folder.as_ref()),
@@ -37,6 +42,6 @@ fn main() -> Result<()> {
         Some("runner") => wasm_bindgen_cli::wasm_bindgen_test_runner::run_cli_with_args(
             std::iter::once(program).chain(args),
         ),
-        _ => bail!("one of: build, serve [port], verify, runner"),
+        _ => bail!("one of: build, serve [port], release, verify, runner"),
     }
 }
