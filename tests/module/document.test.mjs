@@ -71,6 +71,19 @@ test("where a zoom is set is remembered for that zoom, and its record keeps its 
   assert.deepEqual([back.lens.focalLengthMm, back.lens.zoomFocalLengthMm], [85, 140]);
 });
 
+test("the other end of a zoom may be the shorter one", () => {
+  const zoom = change(demo(), ({ lens }) => {
+    lens.zoomFocalLengthMm = 16;
+  });
+  assert.equal(refusalOf(zoom), undefined);
+  const record = zoom.lenses.find(({ id }) => id === "50");
+  assert.deepEqual([record.focalMm, record.focalToMm, record.longPupilMm, record.pupilBehindRimMm], [16, 50, 38, undefined]);
+  const { lens } = resolve(change(zoom, (setup) => {
+    setup.lens.zoomPupilMm = 60;
+  }));
+  assert.deepEqual([lens.focalLengthMm, lens.zoomFocalLengthMm, lens.pupil.mm, lens.zoomPupilMm], [50, 16, 38, 60]);
+});
+
 test("a pupil measured on Fit belongs to the lens", () => {
   const cards = { by: "cards", nearMm: 100, nearHeightMm: 40, farMm: 500, farHeightMm: 140 };
   const measured = change(putOnLens(demo(), "85"), ({ lens }) => Object.assign(lens.pupil, cards));

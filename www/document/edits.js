@@ -47,6 +47,13 @@ export const takeInHand = (document, id) => forgetWhatIsGone({ ...document, inUs
 /** What is in the rig in use, all of it. @param {Document} document @param {InPlace[]} inPlace @returns {Document} */
 export const putIn = (document, inPlace) => forgetWhatIsGone(withInPlace(document, inPlace.map(({ slot, piece }) => ({ slot, piece }))));
 
+/** The same for a piece that was put in for the picture and not for its density: every stack keeps it. @param {Document} document @param {InPlace[]} inPlace @param {string} piece @returns {Document} */
+export function putInForPicture(document, inPlace, piece) {
+  const next = putIn(document, inPlace);
+  const isNd = next.kit.some(({ id, kind }) => id === piece && kind === "nd");
+  return isNd || next.keep.includes(piece) ? next : { ...next, keep: [...next.keep, piece] };
+}
+
 /** A stack as the core offers it. @param {Document} document @param {{slots: InPlace[], wheel?: number}} stack @returns {Document} */
 export function putInStack(document, { slots, wheel }) {
   const next = putIn(document, slots);

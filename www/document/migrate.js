@@ -206,15 +206,18 @@ function lensesOf(kept, lenses) {
   const { by, mm, ...how } = lens.pupil ?? {};
   const measured = given({ ...how, by: by === "figure" ? undefined : by });
   const id = freeId(lenses, focalLengthMm === undefined ? "lens" : String(focalLengthMm));
+  // The other end of a zoom may be the shorter one.
+  const { zoomFocalLengthMm: other, zoomPupilMm: otherMm } = lens;
+  const atLong = other < focalLengthMm;
   const record = given({
     id,
-    focalMm: focalLengthMm,
-    focalToMm: lens.zoomFocalLengthMm,
+    focalMm: atLong ? other : focalLengthMm,
+    focalToMm: atLong ? focalLengthMm : other,
     tNumber: lens.widestAperture,
-    pupilBehindRimMm: mm,
-    longPupilMm: lens.zoomPupilMm,
+    pupilBehindRimMm: atLong ? otherMm : mm,
+    longPupilMm: atLong ? mm : otherMm,
     ...facts,
     pupil: same(measured, {}) ? undefined : measured,
   });
-  return { list: [record, ...lenses], inUse: id, today };
+  return { list: [record, ...lenses], inUse: id, today: atLong ? { ...today, focalLengthMm } : today };
 }

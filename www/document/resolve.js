@@ -72,18 +72,24 @@ export function resolve(document) {
 export function lensOf(record, today = {}) {
   const facts = given(Object.fromEntries([...LENS_FACTS.map((name) => [name, record?.[name]]), ...LENS_TODAY.map((name) => [name, today[name]])]));
   const front = record?.pupil?.frontDiameterMm ?? record?.threadMm ?? record?.outerMm;
-  const mm = record?.pupilBehindRimMm;
+  const focalLengthMm = today.focalLengthMm ?? record?.focalMm;
+  // A zoom at its long end has its short one as the other.
+  const atLong = isAtLong(record, focalLengthMm);
+  const mm = (atLong ? record?.longPupilMm : undefined) ?? record?.pupilBehindRimMm;
   const by = record?.pupil?.by ?? (mm === undefined && front !== undefined ? "front" : "figure");
   return /** @type {any} */ (given({
     ...facts,
     id: record?.id,
-    focalLengthMm: today.focalLengthMm ?? record?.focalMm,
+    focalLengthMm,
     widestAperture: record?.tNumber ?? record?.fNumber,
-    zoomFocalLengthMm: record?.focalToMm,
-    zoomPupilMm: record?.longPupilMm,
+    zoomFocalLengthMm: atLong ? record?.focalMm : record?.focalToMm,
+    zoomPupilMm: atLong ? record?.longPupilMm === undefined ? undefined : record.pupilBehindRimMm : record?.longPupilMm,
     pupil: given({ ...record?.pupil, by, mm, frontDiameterMm: front }),
   }));
 }
+
+/** @param {LensRecord | undefined} record @param {number | undefined} focalLengthMm */
+const isAtLong = (record, focalLengthMm) => record?.focalToMm !== undefined && focalLengthMm === record.focalToMm;
 
 /** The filter with an edge that is in the rig is the one that is looked through. @param {Document} document @param {import("./document.js").InPlace[]} inPlace */
 function gradLookedThrough({ kit, frame }, inPlace) {
@@ -184,11 +190,24 @@ function writtenLens(document, { lens: was, focus: wasFocus }, { lens: is, focus
     return withToday(next, "lenses", "", Object.fromEntries(Object.keys(noLens ?? {}).map((name) => [name, undefined])));
   }
   if (before) next = { ...next, lenses: withRecord(next.lenses, before.id, () => lens) };
-  if (was.focalLengthMm !== is.focalLengthMm && before?.focalMm !== undefined) {
-    const differs = is.focalLengthMm === before.focalMm ? undefined : is.focalLengthMm;
+  if (before?.focalMm !== undefined) {
+    const differs = is.focalLengthMm === lens.focalMm ? undefined : is.focalLengthMm;
     next = withToday(next, "lenses", next.inUse.lens, { focalLengthMm: differs });
   }
   return next;
+}
+
+/** The two ends of a zoom, the shorter first, whichever it is set at. @param {any} lens @param {Setup["lens"]} is @param {boolean} atLong */
+function putEnds(lens, { focalLengthMm: here, zoomFocalLengthMm: other }, atLong) {
+  if (other === undefined || here === undefined || other > here) {
+    lens.focalMm = here;
+    lens.focalToMm = other;
+    return;
+  }
+  // What was measured was measured where it is set.
+  if (!atLong) Object.assign(lens, { longPupilMm: lens.pupilBehindRimMm, pupilBehindRimMm: undefined, pupilBy: undefined });
+  lens.focalMm = other;
+  lens.focalToMm = here;
 }
 
 /** What of a lens's edit belongs to the lens itself. @param {LensRecord} record @param {Setup["lens"]} was @param {Setup["lens"]} is @returns {LensRecord} */
@@ -201,12 +220,14 @@ function writtenRecord(record, was, is) {
   for (const name of LENS_FACTS) put(name, was[name], is[name]);
   if (record.focalMm === undefined) put("focalMm", was.focalLengthMm, is.focalLengthMm);
   put(record.tNumber === undefined && record.fNumber !== undefined ? "fNumber" : "tNumber", was.widestAperture, is.widestAperture);
-  put("focalToMm", was.zoomFocalLengthMm, is.zoomFocalLengthMm);
-  put("longPupilMm", was.zoomPupilMm, is.zoomPupilMm);
+  const atLong = isAtLong(record, was.focalLengthMm);
+  if (was.zoomFocalLengthMm !== is.zoomFocalLengthMm) putEnds(lens, is, atLong);
+  const [here, there] = atLong || isAtLong(lens, is.focalLengthMm) ? ["longPupilMm", "pupilBehindRimMm"] : ["pupilBehindRimMm", "longPupilMm"];
+  put(there, was.zoomPupilMm, is.zoomPupilMm);
   if (!same(was.pupil, is.pupil)) {
     const { mm, ...how } = is.pupil;
     if (mm !== was.pupil.mm) {
-      lens.pupilBehindRimMm = mm;
+      lens[here] = mm;
       // How an older figure was got says nothing of this one.
       lens.pupilBy = undefined;
     }

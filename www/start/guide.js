@@ -1,6 +1,7 @@
 // @ts-check
 /** The first minute: what the example is, the way out of it, and the guide. */
 import { one } from "../parts/dom.js";
+import { startOwn } from "./own-case.js";
 
 /** @param {import("./start.js").App} app */
 export function mountGuide(app) {
@@ -11,11 +12,7 @@ export function mountGuide(app) {
     guide.scrollIntoView();
     one(guide, "summary").focus({ preventScroll: true });
   });
-  one(example, "[data-do=own]").addEventListener("click", () => {
-    // The screen must show before its field can take the focus.
-    window.addEventListener("hashchange", () => one(document, "#case [data-do=empty-case]").click(), { once: true });
-    location.hash = "#case";
-  });
+  one(example, "[data-do=own]").addEventListener("click", () => startOwn(app));
   return () => {
     example.hidden = !app.setup.demo;
   };

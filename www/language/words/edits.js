@@ -11,6 +11,7 @@ const NAMES = new Map(/** @type {[Function, string][]} */ ([
   [edits.putOnMode, say("undo|another sensor mode")],
   [edits.takeInHand, say("undo|another day")],
   [edits.putIn, say("undo|glass put in")],
+  [edits.putInForPicture, say("undo|glass put in")],
   [edits.putInStack, say("undo|glass put in")],
   [edits.pull, say("undo|glass pulled")],
   [edits.turnWheel, say("undo|the wheel turned")],

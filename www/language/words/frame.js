@@ -188,4 +188,6 @@ export const FRAME_WORDS = {
   noPupil: say("Where the entrance pupil lies is not known: say it under Fit, and the picture follows."),
   darkest: say("the darkest"),
   none: say("grad|none"),
+  isIn: (/** @type {string} */ piece, /** @type {string} */ slot) => say("{piece} is in the rig: {slot}.", { piece, slot }),
+  onlyTried: (/** @type {string} */ piece) => say("{piece} is only tried here; it is not in the rig.", { piece }),
 };

@@ -1,7 +1,7 @@
 // @ts-check
 /** Case: the user's own pieces, slots and wheel. */
 import { ask } from "../../engine/ask.js";
-import { demoDocument, ownDocument } from "../../document/demo.js";
+import { demoDocument } from "../../document/demo.js";
 import { addPiece, removePiece, renamePiece, renameSlot, startRig } from "../../document/edits.js";
 import { freeId } from "../../document/document.js";
 import { weighs } from "../../questions/rig-compare.js";
@@ -13,6 +13,7 @@ import { choiceLabel, takenAs } from "../../parts/choices.js";
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { choiceField, field, rows, textField } from "../../parts/rows.js";
+import { startOwn } from "../../start/own-case.js";
 import { gradFields } from "./graduated-edge.js";
 
 /**
@@ -53,9 +54,7 @@ export function mountCase(root, app) {
     if (choice.value) app.do(startRig, /** @type {any} */ (choice.value));
     choice.value = "";
   });
-  one(root, "[data-do=empty-case]").addEventListener("click", () => {
-    app.take(ownDocument(app.document), say("undo|a case of your own")).then(() => one(root, "#new-piece").focus());
-  });
+  one(root, "[data-do=empty-case]").addEventListener("click", () => startOwn(app));
   one(root, "[data-do=demo-case]").addEventListener("click", () =>
     app.take(demoDocument(), say("undo|the example")));
   return () => {

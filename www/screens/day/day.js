@@ -125,12 +125,23 @@ function amendForm(app, { record, slate, amendments }) {
   const part = /** @type {HTMLSelectElement} */ (el("select", { "aria-label": say("What to amend") },
     ...SLATE.map(([key, name]) => el("option", { value: key, text: SAID.word(name) }))));
   part.value = "note";
-  const text = /** @type {HTMLInputElement} */ (el("input", { "aria-label": say("How it reads now"), autocomplete: "off", value: slate.note ?? "" }));
+  // What is typed and not yet said is a draft, kept like any.
+  const draft = () => `amend ${record.id} ${part.value}`;
+  const written = SLATE.find(([key]) => app.drafts[`amend ${record.id} ${key}`] !== undefined);
+  if (written) [part.value] = written;
+  const stands = () => app.drafts[draft()] ?? slate[/** @type {keyof typeof slate} */ (part.value)] ?? "";
+  const text = /** @type {HTMLInputElement} */ (el("input", { "aria-label": say("How it reads now"), autocomplete: "off", value: stands() }));
   part.addEventListener("change", () => {
-    text.value = slate[/** @type {keyof typeof slate} */ (part.value)] ?? "";
+    text.value = stands();
+  });
+  text.addEventListener("input", () => {
+    app.drafts[draft()] = text.value;
+    app.keep();
   });
   const amend = () => {
     const now = text.value.trim();
+    delete app.drafts[draft()];
+    app.keep();
     if (now === (slate[/** @type {keyof typeof slate} */ (part.value)] ?? "")) return;
     const last = amendments.at(-1);
     app.append([{ version: 1, id: newId(), time: localIso(new Date()), amends: record.id, ...(last ? { after: last.id } : {}), slate: { [part.value]: now } }]);

@@ -2,9 +2,12 @@
 /** Frame: the picture of what the glass does. */
 import { askBalance, askLine, askMotion, asField, fromRim, gradsOf, profileIn, sunOf, uniformStops } from "../../questions/frame.js";
 import { fNumberOf, pupilOf } from "../../questions/fit.js";
+import { ask } from "../../engine/ask.js";
+import { putInForPicture } from "../../document/edits.js";
+import { placeRequest } from "../../questions/open-up.js";
 import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
-import { refusalSentence } from "../../language/words/shared.js";
+import { refusalSentence, WORDS } from "../../language/words/shared.js";
 import {
   EDGE_WORD, FRAME_WORDS, MOTION_WORD, balanceText, balanceVerdict, cellText, edgeText, fromRimText, motionText, percent, practiceText, remedyTexts,
   setLineText, sunText,
@@ -73,6 +76,7 @@ export function mountFrame(root, app) {
     ], (id) => app.change((setup) => {
       setup.frame.grad = id === FRAME_WORDS.none ? "" : id;
     }));
+    showWhereItIs(root, app);
     one(root, "[data-do=invert]").checked = frame.invert;
     one(root, "[data-do=polarized]").checked = frame.sky.polarized;
     one(root, "[data-if=polarized]").hidden = !frame.sky.polarized;
@@ -154,6 +158,20 @@ function mountChoices(root, app) {
     delete setup.frame.sky.turnDeg;
   }));
   mountGrads(root, app);
+}
+
+/** Whether the filter that is looked through is the one in the rig; one that is only tried says so. @param {HTMLElement} root @param {App} app */
+function showWhereItIs(root, app) {
+  const { frame: { grad }, inPlace } = app.setup;
+  const slot = inPlace.find(({ piece }) => piece === grad)?.slot;
+  const put = () => {
+    const { reply } = ask("openUp", placeRequest(app.setup, grad));
+    if (reply) app.do(putInForPicture, reply.stacks[0].slots, grad);
+    else app.notify(WORDS.noSlot(grad, app.setup.rig.slots.length));
+  };
+  one(root, ".frame-in").replaceChildren(...(grad === "" ? [] : slot !== undefined
+    ? [FRAME_WORDS.isIn(grad, slot)]
+    : [FRAME_WORDS.onlyTried(grad), " ", el("button", { type: "button", "data-do": "put-grad", onclick: put }, say("Put it in"))]));
 }
 
 /** The filter's line over the picture. @param {HTMLElement} root @param {Setup} setup */

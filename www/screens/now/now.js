@@ -1,7 +1,7 @@
 // @ts-check
 /** Now: from a reading to the glass. */
 import { ask } from "../../engine/ask.js";
-import { pull, putInStack, readBare, turnWheel } from "../../document/edits.js";
+import { pull, putInForPicture, putInStack, readBare, turnWheel } from "../../document/edits.js";
 import { placeRequest, shotSettings, withWhatIsInRequest } from "../../questions/open-up.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopLabel, stopsText } from "../../language/numbers.js";
@@ -60,12 +60,9 @@ export function mountNow(root, app) {
     }
     const { reply } = ask("openUp", placeRequest(app.setup, id));
     message = reply ? "" : WORDS.noSlot(id, app.setup.rig.slots.length);
-    return app.change((setup) => {
-      if (!reply) return;
-      setup.inPlace = reply.stacks[0].slots.map(({ slot, piece }) => ({ slot, piece }));
-      // It was put in for the picture, not for its density: every stack keeps it.
-      if (changesThePicture(setup, id) && !setup.keep.includes(id)) setup.keep.push(id);
-    });
+    if (!reply) return update();
+    app.do(putInForPicture, reply.stacks[0].slots, id);
+    return undefined;
   };
 
   const putIn = (/** @type {import("../../parts/stack.js").Offer} */ stack) => {
@@ -124,11 +121,6 @@ export function mountNow(root, app) {
     one(root, ".assumed").replaceChildren(...assumptions(app).map((text) => el("li", { text })));
   };
   return update;
-}
-
-/** @param {import("../../document/setup.js").Setup} setup @param {string} id */
-function changesThePicture(setup, id) {
-  return setup.kit.some((piece) => piece.id === id && piece.kind !== "nd");
 }
 
 /** @param {string[]} list @param {string} id */

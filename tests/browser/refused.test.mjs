@@ -1,0 +1,172 @@
+/** What the page does not take it says; what it takes it starts with; what replaces a case can be taken back. */
+import assert from "node:assert/strict";
+import { readFile } from "node:fs/promises";
+import { after, before, test } from "node:test";
+import { writeLink } from "../../target/modules/hand-over/link.js";
+import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
+import { demoDocument } from "../../target/modules/document/demo.js";
+import { caseContent } from "../../target/modules/document/case-content.js";
+import { PHONE, launch, open, serveDist } from "./harness.mjs";
+
+let browser, server;
+before(async () => {
+  [browser, server] = await Promise.all([launch(), serveDist()]);
+});
+after(async () => {
+  await Promise.all([browser?.close(), server?.stop()]);
+});
+
+const kept = (page) => page.evaluate(() => JSON.parse(localStorage.glasscall).setup);
+const again = async (page) => {
+  await page.reload();
+  await page.waitForSelector("html[data-ready]");
+};
+const ids = (list) => list.map(({ id }) => id);
+
+/** A case of one's own with one piece. */
+async function own(page) {
+  await page.goto(`${server.url}#case`);
+  await page.getByRole("button", { name: "Start with my own" }).click();
+  await page.waitForFunction(() => document.activeElement?.id === "new-piece");
+  await page.getByLabel("Add a piece").fill("0.9");
+  await page.getByRole("button", { name: "Add", exact: true }).click();
+}
+
+async function fresh(hash = "") {
+  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  return { context, ...(await open(context, `${server.url}${hash}`)) };
+}
+
+test("0 as an index or a rate is a draft with its reason, and the case outlives it", async () => {
+  const { context, page, errors } = await fresh();
+  await own(page);
+  await page.goto(`${server.url}#now`);
+  await page.locator(".now-camera > summary").click();
+  for (const [path, text] of [["reading.exposureIndex", "0"], ["reading.exposureIndex", "-5"], ["reading.frameRate", "0"], ["reading.frameRate", "2000000"]]) {
+    const field = page.locator(`[data-field='${path}']`);
+    await field.locator("input").fill(text);
+    assert.notEqual(await field.locator(".field-error").innerText(), "", `${path} ${text}`);
+  }
+  const { reading } = await kept(page);
+  assert.deepEqual([reading.exposureIndex, reading.frameRate], [800, 24]);
+  await page.getByRole("button", { name: "You read: close a third" }).click();
+  await again(page);
+  assert.deepEqual(ids((await kept(page)).kit), ["0.9"]);
+  assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "T16⅓");
+  assert.equal(await page.locator("[data-field='reading.frameRate'] input").inputValue(), "2000000");
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("a ninth slot is refused with its reason, and the case is there at the next start", async () => {
+  const { context, page, errors } = await fresh();
+  await own(page);
+  const add = page.getByRole("button", { name: "Add a slot", exact: true });
+  for (let slots = 2; slots < 9; slots += 1) await add.click();
+  await page.locator("#notice").filter({ hasText: /8/ }).waitFor();
+  assert.equal((await kept(page)).rigs.find(({ id }) => id === "snap-on").slots.length, 8);
+  await again(page);
+  assert.deepEqual(ids((await kept(page)).kit), ["0.9"]);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("a file the page would not start with is refused, and what was put aside is read back", async () => {
+  const { context, page, errors } = await fresh();
+  await own(page);
+  await page.goto(`${server.url}#case?file`);
+  const give = (name, text) => page.getByLabel("Read a case file").setInputFiles({ name, mimeType: "application/json", buffer: Buffer.from(text) });
+  const whole = caseContent(demoDocument());
+  const many = { ...whole, pieces: Array.from({ length: 401 }, (_, at) => ({ id: `p${at}`, kind: "nd", density: 0.3, size: "", count: 1 })) };
+  const wheel = { ...whole, wheels: Array.from({ length: 17 }, (_, at) => ({ body: "A", id: `${at}`, density: at / 10 })) };
+  for (const [name, content] of Object.entries({ many, wheel })) {
+    await give(`${name}.json`, JSON.stringify({ format: "glasscall-case", version: 1, ...content }));
+    await page.locator(".file-answer .complaint").waitFor();
+    assert.deepEqual(ids((await kept(page)).kit), ["0.9"], name);
+  }
+  const aside = await readFile(new URL("../fixtures/saved/v1-all-screens.json", import.meta.url), "utf8");
+  await give("glasscall-put-aside.json", aside);
+  await page.locator(".file-answer").getByText("Read: 7 pieces").waitFor();
+  assert.ok(ids((await kept(page)).kit).includes("own pola"));
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("what a link replaces can be gone back to after a reload", async () => {
+  const { context, page, errors } = await fresh();
+  await own(page);
+  const theirs = demoDocument();
+  theirs.kit = [{ id: "theirs", kind: "nd", density: 1.2, size: "", count: 1 }];
+  theirs.demo = false;
+  await page.goto(`${server.url}#now?s=${await writeLink(partsToSend(theirs))}`);
+  await page.getByRole("button", { name: "Take it up" }).click();
+  await page.locator("#notice").getByText("Taken up").waitFor();
+  assert.deepEqual(ids((await kept(page)).kit), ["theirs"]);
+  await again(page);
+  await page.goto(`${server.url}#case?file`);
+  await page.locator(".earlier > summary").click();
+  await page.locator(".earlier li").filter({ hasText: "1 piece" }).first().waitFor();
+  const states = page.locator(".earlier").getByRole("button", { name: "Go back to it" });
+  let found = false;
+  for (let at = 0; at < await states.count() && !found; at += 1) {
+    await states.nth(at).click();
+    await page.waitForTimeout(100);
+    found = ids((await kept(page)).kit).join() === "0.9";
+  }
+  assert.ok(found, "the case of one's own is among the earlier states");
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("undo says what it undoes, redo does it again", async () => {
+  const { context, page, errors } = await fresh();
+  await own(page);
+  const undo = page.locator("[data-do=undo]");
+  const redo = page.locator("[data-do=redo]");
+  assert.match(await undo.getAttribute("title"), /a piece added/);
+  assert.ok(await redo.isHidden());
+  await undo.click();
+  assert.deepEqual((await kept(page)).kit, []);
+  assert.match(await redo.getAttribute("title"), /a piece added/);
+  await redo.click();
+  assert.deepEqual(ids((await kept(page)).kit), ["0.9"]);
+  assert.ok(await redo.isHidden());
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("a name half typed is there after a restart", async () => {
+  const { context, page, errors } = await fresh();
+  await own(page);
+  const row = page.locator("[data-rows=kit] > li").first();
+  await row.locator("summary").click();
+  await row.getByLabel("Name").fill("0.9 old");
+  await again(page);
+  await row.locator("summary").click();
+  assert.match(await row.getByLabel("Name").inputValue(), /0\.9 old$/);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("an address that names no screen opens Now", async () => {
+  for (const name of ["constructor", "toString", "__proto__", "hasOwnProperty"]) {
+    const { context, page, errors } = await fresh(`#${name}`);
+    assert.ok(await page.locator("#now").isVisible(), name);
+    assert.deepEqual(errors, []);
+    await context.close();
+  }
+});
+
+test("the filter on Frame is the one in the rig, and one that is only tried says so", async () => {
+  const { context, page, errors } = await fresh("#frame");
+  const where = page.locator(".frame-in");
+  assert.match(await where.innerText(), /0\.9 soft is only tried here/);
+  await where.getByRole("button", { name: "Put it in" }).click();
+  assert.match(await where.innerText(), /0\.9 soft is in the rig: /);
+  await page.locator("[data-chips=grad] button").filter({ hasText: "0.6 soft" }).click();
+  assert.match(await where.innerText(), /0\.6 soft is in the rig: /);
+  const { today, inUse } = await kept(page);
+  assert.deepEqual(today.rigs[inUse.rig].inPlace.map(({ piece }) => piece), ["0.6 soft"]);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
