@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { faultsOf, openAll, screensOf } from "./axe.mjs";
 import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { until } from "./until.mjs";
 
 const TABLETS = { upright: { width: 820, height: 1180 }, lying: { width: 1180, height: 820 } };
 
@@ -157,8 +158,7 @@ for (const [what, { screen, before: first, change: [field, value], press, after:
     const live = async () => (await told(page)).filter((node) => node.live === "polite");
     // Some answers come from a worker.
     const some = async (/** @type {() => Promise<Told[]>} */ found) => {
-      for (let tries = 0; (await found()).length === 0 && tries < 40; tries += 1) await page.waitForTimeout(50);
-      assert.ok((await found()).length > 0, JSON.stringify(await live()));
+      await until(`${what} to be told`, async () => (await found()).length > 0 || Promise.reject(JSON.stringify(await live())));
     };
     await some(async () => (await live()).filter(({ text }) => first.test(text)));
     const were = await live();

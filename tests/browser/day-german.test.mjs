@@ -1,7 +1,8 @@
 /** The day on a German phone: what comes from an English one, what is printed, what differs. */
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, launch, open, serveDist, setMoment } from "./harness.mjs";
+import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -39,15 +40,16 @@ test("a log kept in English is read in German, and files are the same in both", 
   const csv = await written(page);
   await page.locator("[data-do=form]").selectOption("json");
   await page.locator("[data-do=copy-out]").tap();
-  const records = await page.waitForFunction(() => {
+  const records = await until("the log as JSON", () => page.evaluate(() => {
     const { value } = document.querySelector(".day-text");
     return value.startsWith("{") && JSON.stringify(JSON.parse(value).records);
-  }).then((found) => found.jsonValue());
+  }));
   await context.close();
   assert.match(csv, /^Time,Zone,Scene,/);
 
   const other = await phone();
   const { page: theirs, errors } = await open(other, `${server.url}#day`);
+  await setMoment(theirs, "2026-06-21T13:30:00Z");
   await theirs.locator("[data-do=add-log]").setInputFiles({ name: "log.json", mimeType: "application/json", buffer: Buffer.from(`{"records":${records}}`) });
   await theirs.locator(".day-message").filter({ hasText: "1 Eintrag hinzugefügt." }).waitFor();
   await rows(theirs).first().locator("summary").first().tap();
@@ -63,10 +65,10 @@ test("a log kept in English is read in German, and files are the same in both", 
   await theirs.locator("#day [data-do=log]").tap();
   await theirs.locator("[data-do=form]").selectOption("json");
   await theirs.locator("[data-do=copy-out]").tap();
-  const [first, second] = await theirs.waitForFunction(() => {
+  const [first, second] = await until("both logs as JSON", () => theirs.evaluate(() => {
     const { value } = document.querySelector(".day-text");
     return value.startsWith("{") && JSON.parse(value).records.sort((a, b) => (a.time < b.time ? -1 : 1));
-  }).then((found) => found.jsonValue());
+  }));
   assert.deepEqual([second.stopToSet, second.stopWanted, second.stopRead].map((label) => label[0]), ["T", "T", "T"]);
   assert.equal(second.stopWanted, first.stopWanted);
   assert.deepEqual(errors, []);

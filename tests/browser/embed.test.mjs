@@ -5,6 +5,7 @@ import { readFile } from "node:fs/promises";
 import { createServer } from "node:http";
 import { after, before, test } from "node:test";
 import { DIST, PHONE, launch, serveDist } from "./harness.mjs";
+import { until } from "./until.mjs";
 import { writeLink } from "../../target/modules/hand-over/link.js";
 import { elementSnippet, frameSnippet } from "../../target/modules/hand-over/snippet.js";
 import { demoDocument } from "../../target/modules/document/demo.js";
@@ -64,7 +65,7 @@ test("the frame's snippet works sandboxed under a strict policy, and its height 
   assert.match(await frame.locator(".need-stops").innerText(), /^6 stops$/);
   assert.match(await frame.locator(".caution").innerText(), /not eye protection/);
   assert.equal(await frame.locator("input, button").count(), 0);
-  await page.waitForFunction(() => Number(document.querySelector("iframe").height) !== 620);
+  await until("the frame's height", () => page.evaluate(() => Number(document.querySelector("iframe").height) !== 620));
   const tall = await page.locator("iframe").evaluate((one) => one.clientHeight);
   const content = await frame.locator("html").evaluate((one) => one.scrollHeight);
   assert.ok(Math.abs(tall - content) <= 1, `${tall} for ${content}`);

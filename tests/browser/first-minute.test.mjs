@@ -3,7 +3,8 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { faultsOf, openAll, screensOf } from "./axe.mjs";
-import { PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, chooseLook, drawn, launch, meansToFail, open, serveDist } from "./harness.mjs";
+import { until } from "./until.mjs";
 
 const SIZES = [
   { width: 360, height: 740 },
@@ -33,7 +34,7 @@ test("the example says what it is and one tap replaces it", async () => {
   assert.match(await page.locator(".now-demo").innerText(), /invented crew/);
   await page.locator(".now-demo [data-do=own]").tap();
   await page.waitForURL(/#case$/);
-  await page.waitForFunction(() => document.activeElement?.id === "new-piece");
+  await until("the focus on a new piece", () => page.evaluate(() => document.activeElement?.id === "new-piece"));
   await page.keyboard.type("ND8");
   await page.keyboard.press("Enter");
   await page.locator(".tabs a[href='#now']").tap();
@@ -65,7 +66,8 @@ test("nothing jumps away from the finger while the page starts", async () => {
       }).observe({ type: "layout-shift", buffered: true });
     });
     const shifted = async (page) => {
-      await page.waitForTimeout(300);
+      await page.waitForSelector("html[data-ready='every screen']");
+      await drawn(page);
       return Number(await page.evaluate(() => document.documentElement.dataset.shifted ?? 0));
     };
     // The module comes late, so that the page stands there before it is filled.
@@ -77,7 +79,7 @@ test("nothing jumps away from the finger while the page starts", async () => {
     // Below a tenth a shift counts as none: https://web.dev/articles/cls
     assert.ok(await shifted(page) < 0.1, `the example, ${viewport.width}: ${await shifted(page)}`);
     await page.locator(".now-demo [data-do=own]").click();
-    await page.waitForFunction(() => document.activeElement?.id === "new-piece");
+    await until("the focus on a new piece", () => page.evaluate(() => document.activeElement?.id === "new-piece"));
     await page.goto(`${server.url}?again`);
     await page.waitForSelector("html[data-ready]");
     assert.ok(await shifted(page) < 0.1, `one's own, ${viewport.width}: ${await shifted(page)}`);
@@ -90,6 +92,7 @@ test("a kept night look is there before anything is painted", async () => {
   const { page } = await open(context, server.url);
   await chooseLook(page, "night");
   // Without the page's module the look must be there all the same.
+  meansToFail(/ERR_FAILED/);
   await page.route("**/app.js", (route) => route.abort());
   await page.reload();
   assert.equal(await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor), "rgb(0, 0, 0)");
@@ -145,7 +148,7 @@ test("no accessibility fault with errors shown, with an empty case, with a notic
     assert.deepEqual(await faultsOf(page), [], `an error, ${look}`);
   }
   await page.locator(".now-demo [data-do=own]").click();
-  await page.waitForFunction(() => document.activeElement?.id === "new-piece");
+  await until("the focus on a new piece", () => page.evaluate(() => document.activeElement?.id === "new-piece"));
   assert.deepEqual(await faultsOf(page), [], "an empty case");
   await page.locator(".tabs a[href='#now']").click();
   await page.locator("#now").waitFor();

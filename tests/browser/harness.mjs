@@ -4,9 +4,11 @@ import { spawn } from "node:child_process";
 import { once } from "node:events";
 import { existsSync } from "node:fs";
 import { readFile, readdir } from "node:fs/promises";
-import { after } from "node:test";
+import { after, afterEach } from "node:test";
 import { fileURLToPath } from "node:url";
 import { chromium } from "playwright-core";
+import { LOCALE, MOMENT, ZONE, standAt } from "./moment.mjs";
+import { until } from "./until.mjs";
 
 const PACK = fileURLToPath(new URL("../../target/tool/glasscall-pack", import.meta.url));
 export const DIST = fileURLToPath(new URL("../../dist/", import.meta.url));
@@ -24,33 +26,69 @@ const FLAGS = [
 
 /** Every request to another host in this run of tests. @type {string[]} */
 const foreignRequests = [];
+/** What went wrong on any page since the last test ended. @type {string[]} */
+const faults = [];
+/** What this test means to go wrong, and what may. @type {RegExp[]} */
+const expected = [];
+/** @type {RegExp[]} */
+const allowed = [];
 
-/** @param {import("playwright-core").BrowserContext} context */
-function watched(context) {
+/**
+ * A page's own moment, and an eye on what goes wrong in it and whom it asks.
+ * @param {import("playwright-core").BrowserContext} context
+ */
+async function watched(context) {
   context.on("request", (request) => {
     const { protocol, hostname } = new URL(request.url());
     const own = hostname === "127.0.0.1" || ["data:", "blob:", "file:", "about:"].includes(protocol);
     if (!own) foreignRequests.push(request.url());
   });
+  context.on("weberror", (fault) => faults.push(fault.error().message));
+  context.on("console", (message) => {
+    if (message.type() === "error") faults.push(message.text());
+  });
+  await context.addInitScript(standAt, MOMENT);
   return context;
 }
 // Whatever the tests of a file do with the page, it asks no other host.
 after(() => assert.deepEqual(foreignRequests, []));
+// Whatever a test looks at, an error on one of its pages fails it.
+afterEach(() => {
+  const [had, meant, may] = [faults.splice(0), expected.splice(0), allowed.splice(0)];
+  assert.deepEqual(had.filter((text) => ![...meant, ...may].some((one) => one.test(text))), [], "errors on a page");
+  for (const one of meant) assert.ok(had.some((text) => one.test(text)), `no error like ${one}, which was meant`);
+});
+
+/** This test makes an error like this happen on a page. @param {RegExp} fault */
+export function meansToFail(fault) {
+  expected.push(fault);
+}
+
+/** An error like this depends on what the browser was at just then. @param {RegExp} fault */
+export function mayFail(fault) {
+  allowed.push(fault);
+}
+
+/** It is that moment for a page from now on, and for each that replaces it. @param {import("playwright-core").Page} page @param {string} iso */
+export async function setMoment(page, iso) {
+  await page.addInitScript(standAt, iso);
+  await page.evaluate(standAt, iso);
+}
 
 /** @param {string[]} [more] flags besides @returns {Promise<import("playwright-core").Browser>} */
 export async function launch(more = []) {
   const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: [...FLAGS, ...more] });
   const newContext = browser.newContext.bind(browser);
-  browser.newContext = async (options) => watched(await newContext(options));
+  browser.newContext = async (options) => watched(await newContext({ locale: LOCALE, timezoneId: ZONE, ...options }));
   return browser;
 }
 
-/** A browser with a profile that outlives it. @param {string} folder */
-export async function launchKept(folder) {
+/** A browser with a profile that outlives it. @param {string} folder @param {import("playwright-core").BrowserContextOptions} [more] */
+export async function launchKept(folder, more = {}) {
   const context = await chromium.launchPersistentContext(folder, {
-    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: FLAGS, viewport: PHONE,
+    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: FLAGS, viewport: PHONE, locale: LOCALE, timezoneId: ZONE, ...more,
   });
-  return { context: watched(context), kill: () => killAllOf(folder) };
+  return { context: await watched(context), kill: () => killAllOf(folder) };
 }
 
 /** Kills every process that works on a profile at once, as a dead battery would. @param {string} folder */
@@ -59,7 +97,7 @@ async function killAllOf(folder) {
   const lines = await Promise.all(pids.map((pid) => readFile(`/proc/${pid}/cmdline`, "utf8").catch(() => "")));
   const ours = pids.filter((_, at) => lines[at].includes(folder)).map(Number);
   for (const pid of ours) process.kill(pid, "SIGKILL");
-  while (ours.some((pid) => existsSync(`/proc/${pid}/fd/0`))) await new Promise((done) => setTimeout(done, 10));
+  await until("the killed browser's end", () => !ours.some((pid) => existsSync(`/proc/${pid}/fd/0`)));
 }
 
 /** A server of `dist/` on a free port; `stop` kills it. @param {string} [port] */
@@ -93,6 +131,11 @@ export async function open(context, url) {
   await page.goto(url);
   await page.waitForSelector("html[data-ready]");
   return { page, errors };
+}
+
+/** Until what was changed is painted, and whoever watches that is told. @param {import("playwright-core").Page} page */
+export function drawn(page) {
+  return page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done)))));
 }
 
 /** Requests that leave the page's own host; blobs are of its own making. @param {import("playwright-core").BrowserContext} context @param {string} url */

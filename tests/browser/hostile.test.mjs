@@ -5,7 +5,8 @@ import { readFile, readdir } from "node:fs/promises";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { after, before, test } from "node:test";
-import { DIST, PHONE, launch, open, serveDist } from "./harness.mjs";
+import { DIST, PHONE, drawn, launch, meansToFail, open, serveDist } from "./harness.mjs";
+import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -42,6 +43,7 @@ test("every page allows nothing but what it names, and inline code only by its h
 
 for (const [where, url] of [["served", () => server.url], ["from disk", () => single]]) {
   test(`no text becomes markup or script, ${where}`, async () => {
+    for (const refused of [/'TrustedHTML'/, /'TrustedScriptURL'/, /TrustedTypePolicy named 'another'/, /TrustedTypePolicy named 'glasscall'/]) meansToFail(refused);
     const context = await browser.newContext({ viewport: PHONE });
     const { page } = await open(context, url());
     const tried = await page.evaluate(() => {
@@ -76,7 +78,7 @@ const HOSTILE = [
 /** Reads a case file by the page's own field. */
 async function readFileInto(page, text, name = "case.json") {
   await page.locator("#case-file").setInputFiles({ name, mimeType: "application/json", buffer: Buffer.from(text) });
-  await page.waitForFunction(() => document.querySelector(".file-answer").textContent !== "");
+  await until("an answer to the file", () => page.evaluate(() => document.querySelector(".file-answer").textContent !== ""));
   return page.locator(".file-answer").innerText();
 }
 
@@ -96,7 +98,9 @@ test("pieces, slots and lenses named to do harm are shown as what they are", asy
   }
   for (const screen of ["now", "fit", "frame", "light", "case?pieces", "case?rings", "case?order", "case?file"]) {
     await page.goto(`${server.url}#${screen}`);
-    await page.waitForTimeout(50);
+    await page.locator(`#${screen.split("?")[0]}`).waitFor();
+    // A picture that came to stand there has loaded or failed by the next frame.
+    await drawn(page);
   }
   assert.equal(await page.evaluate(() => window.hit), undefined);
   assert.equal(await page.locator("main img, main script, main svg[onload]").count(), 0);

@@ -5,6 +5,7 @@ import { readFile } from "node:fs/promises";
 import path from "node:path";
 import { after, before, test } from "node:test";
 import { DIST, PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
+import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -19,7 +20,8 @@ after(async () => {
 });
 
 const notice = (page) => page.locator("#notice");
-const offlineCopy = (page) => page.waitForFunction(async () => (await navigator.serviceWorker.getRegistration())?.active?.state === "activated");
+const offlineCopy = (page) => until("the offline copy", () =>
+  page.evaluate(async () => (await navigator.serviceWorker.getRegistration())?.active?.state === "activated"));
 
 test("the browser finds nothing that keeps the page from being installed", async () => {
   const context = await browser.newContext({ viewport: PHONE });
@@ -146,7 +148,7 @@ test("no signal is said, not announced, and the guide tells what is kept", async
   assert.match(await page.locator("#offline-copy").innerText(), /keeps the whole tool/);
   await mark.getByText("no signal").waitFor();
   await context.setOffline(false);
-  await page.waitForFunction(() => document.querySelector("#signal")?.textContent === "");
+  await until("no word of the signal", () => page.evaluate(() => document.querySelector("#signal")?.textContent === ""));
   assert.deepEqual(errors, []);
   await context.close();
 });

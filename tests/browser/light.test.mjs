@@ -1,7 +1,8 @@
 // The Light screen in a browser: by touch, by keyboard, at a known time and place.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, launch, open, serveDist, setMoment } from "./harness.mjs";
+import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -18,13 +19,11 @@ after(async () => {
 /** A phone in UTC+2 on the longest day. */
 async function light(options = {}) {
   const context = await browser.newContext({
-    viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block",
-    timezoneId: "Europe/Brussels", locale: "en-GB", ...options,
+    viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block", ...options,
   });
-  await context.addInitScript(() => localStorage.clear());
   const page_ = await open(context, `${server.url}#light`);
   const at = async (iso) => {
-    await page_.page.clock.setFixedTime(new Date(iso));
+    await setMoment(page_.page, iso);
     await page_.page.locator("[data-do=now]").tap();
   };
   return { context, ...page_, at };
@@ -79,8 +78,9 @@ test("a place that is none keeps the last good one and says why", async () => {
 test("the place is taken from the device when that is allowed", async () => {
   const { context, page } = await light({ permissions: ["geolocation"], geolocation: { latitude: -33.9, longitude: 151.2 } });
   await page.getByRole("button", { name: "Here" }).tap();
-  await page.waitForFunction(() => /** @type {HTMLInputElement} */ (document.querySelector("#light-place")).value.includes("33.9"));
-  assert.equal(await page.getByLabel("Place", { exact: true }).inputValue(), "33.9° S, 151.2° E");
+  const place = page.getByLabel("Place", { exact: true });
+  await until("the device's place", async () => (await place.inputValue()).includes("33.9"));
+  assert.equal(await place.inputValue(), "33.9° S, 151.2° E");
   await context.close();
 });
 

@@ -5,8 +5,7 @@ import { tmpdir } from "node:os";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { after, before, test } from "node:test";
-import { chromium } from "playwright-core";
-import { DIST, PHONE, launch, open, serveDist, watchForeign } from "./harness.mjs";
+import { DIST, PHONE, launch, launchKept, open, serveDist, watchForeign } from "./harness.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -201,12 +200,8 @@ test("an ambiguous marking asks back when a piece is added", async () => {
 test("with the server dead the page opens and answers", async () => {
   const profile = await mkdtemp(path.join(tmpdir(), "profile-"));
   const own = await serveDist();
-  const start = () => chromium.launchPersistentContext(profile, {
-    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
-    args: ["--no-sandbox", "--disable-gpu", "--disable-quic", "--disable-background-networking"],
-    viewport: PHONE, hasTouch: true, isMobile: true,
-  });
-  let context = await start();
+  const start = () => launchKept(profile, { hasTouch: true, isMobile: true });
+  let { context } = await start();
   let { page } = await open(context, own.url);
   await page.evaluate(async () => {
     const { active } = await navigator.serviceWorker.ready;
@@ -217,7 +212,7 @@ test("with the server dead the page opens and answers", async () => {
   await ownPiecesByTouch(page);
   await context.close();
   await own.stop();
-  context = await start();
+  ({ context } = await start());
   ({ page } = await open(context, own.url));
   await expectNineAndSix(page);
   await context.close();

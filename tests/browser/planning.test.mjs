@@ -6,6 +6,7 @@ import path from "node:path";
 import { after, before, test } from "node:test";
 import { pathToFileURL } from "node:url";
 import { DIST, PHONE, launch, open, serveDist } from "./harness.mjs";
+import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -209,10 +210,10 @@ test("needs come from a range of light, lenses, rates and stops", async () => {
 
 test("rigs are compared on the day: moves, clips, rings, cost, weight, counterweight", async () => {
   const { context, page, errors } = await casePart("systems");
-  await page.waitForFunction(() => {
+  await until("45 answered cells", () => page.evaluate(() => {
     const all = [...document.querySelectorAll(".systems td")];
     return all.length === 45 && all.every((cell) => cell.textContent !== "…");
-  });
+  }));
   const rows = await page.locator(".systems tr").evaluateAll((all) =>
     all.map((row) => [...row.querySelectorAll("th[scope=row], td")].map((cell) => cell.textContent ?? "")));
   const of = (/** @type {string} */ name) => rows.find(([head]) => head?.replace("\u00ad", "").startsWith(name))?.slice(1) ?? [];
@@ -305,8 +306,10 @@ for (const form of ["json", "csv"]) {
     // And what it writes is the same file, read to the same case.
     await save(second.page, again);
     assert.equal(await readFile(again, "utf8"), await readFile(file, "utf8"));
+    const answer = second.page.locator(".file-answer");
+    await answer.evaluate((one) => { one.textContent = "not yet"; });
     await second.page.getByLabel("Read a case file").setInputFiles(again);
-    await second.page.waitForTimeout(300);
+    await answer.getByText(`Read: ${before.kit.length} pieces`).waitFor();
     const last = await kept(second.page);
     for (const part of CASE_PARTS) assert.deepEqual(last[part], after[part], part);
     assert.deepEqual([...first.errors, ...second.errors], []);
@@ -351,8 +354,7 @@ test("opened from disk the long search has a worker, progress and a stop", async
   const told = await page.locator(".order-answer").innerText();
   assert.match(told, /Stopped/);
   assert.ok(await stop.isHidden());
-  for (let tries = 0; page.workers().length > 0 && tries < 50; tries += 1) await page.waitForTimeout(100);
-  assert.equal(page.workers().length, 0, "a stopped worker is gone");
+  await until("the stopped worker's end", () => page.workers().length === 0);
   assert.deepEqual(errors, []);
   await context.close();
 });

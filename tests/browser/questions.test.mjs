@@ -1,7 +1,7 @@
 // How often the page asks the core: the same question is asked once.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, drawn, launch, open, serveDist } from "./harness.mjs";
 
 /** Of what changed: answer, what is in, depth, colour, infrared, lamps, labels. */
 const MOST_A_KEY = 10;
@@ -47,9 +47,10 @@ async function counted() {
   const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });
   await context.addInitScript(countQuestions);
   const { page, errors } = await open(context, server.url);
-  /** What was asked since the last look, once nothing more is asked. @returns {Promise<string[]>} */
+  /** What was asked since the last look, once all is drawn. @returns {Promise<string[]>} */
   const asked = async () => {
-    await page.waitForTimeout(300);
+    await page.waitForSelector("html[data-ready='every screen']", { state: "attached" });
+    await drawn(page);
     return page.evaluate(() => /** @type {any} */ (globalThis).asked.splice(0));
   };
   assert.ok((await asked()).includes("openUp"), "the counter counts nothing");

@@ -408,6 +408,7 @@ async function showRest() {
     // Whoever taps meanwhile comes first.
     await new Promise((done) => setTimeout(done));
   }
+  document.documentElement.dataset.ready = "every screen";
   if (saved && sound && trouble !== "backup") backUpNow(saved);
 }
 

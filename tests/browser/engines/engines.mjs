@@ -1,7 +1,8 @@
 /** The three engines, each behind the same few actions. */
 import { existsSync } from "node:fs";
 import puppeteer from "puppeteer-core";
-import { startWebDriver } from "./webdriver.mjs";
+import { LOCALE } from "../moment.mjs";
+import { surroundings, startWebDriver } from "./webdriver.mjs";
 
 /**
  * What every engine's driver can do.
@@ -25,7 +26,7 @@ export const ENGINES = {
   Chromium: () => startWebDriver(["chromedriver", "--port=PORT"], {
     "goog:chromeOptions": {
       binary: process.env.CHROMIUM ?? "/usr/bin/chromium",
-      args: ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--window-size=500,900",
+      args: ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--window-size=500,900", `--accept-lang=${LOCALE}`,
         "--disable-background-networking", "--disable-component-update", "--disable-sync",
         "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"],
     },
@@ -38,7 +39,10 @@ export const ENGINES = {
 
 /** Debian's Firefox comes without a WebDriver; it speaks WebDriver BiDi itself. @returns {Promise<Driver>} */
 async function startFirefox() {
-  const browser = await puppeteer.launch({ browser: "firefox", executablePath: "/usr/bin/firefox-esr", headless: true });
+  const browser = await puppeteer.launch({
+    browser: "firefox", executablePath: "/usr/bin/firefox-esr", headless: true, env: surroundings,
+    extraPrefsFirefox: { "intl.accept_languages": LOCALE },
+  });
   const page = await browser.newPage();
   await page.setViewport({ width: 500, height: 900 });
   return {

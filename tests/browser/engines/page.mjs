@@ -1,5 +1,7 @@
 /** The page as a test uses it, whatever engine it is in. */
 import assert from "node:assert/strict";
+import { MOMENT, standAt } from "../moment.mjs";
+import { until as untilThere } from "../until.mjs";
 import { ENGINES } from "./engines.mjs";
 
 /** @typedef {Awaited<ReturnType<typeof start>>} Page */
@@ -12,17 +14,13 @@ export async function start(engine, url) {
   const driver = await ENGINES[engine]();
 
   /** Waits until a function in the page gives something; says what it waited for. */
-  const until = async (/** @type {string} */ what, /** @type {Function} */ fn, /** @type {any[]} */ ...given) => {
-    const patience = Date.now() + 20_000;
-    for (;;) {
-      const found = await driver.run(fn, ...given);
-      if (found) return found;
-      if (Date.now() > patience) throw new Error(`${engine} waited in vain for ${what}`);
-      await new Promise((done) => setTimeout(done, 50));
-    }
-  };
+  const until = (/** @type {string} */ what, /** @type {Function} */ fn, /** @type {any[]} */ ...given) =>
+    untilThere(`${what} in ${engine}`, () => driver.run(fn, ...given));
   const alive = async () => {
     await until("the page", () => document.documentElement.dataset.ready);
+    // WebDriver runs nothing before a page's own scripts; no screen that asks
+    // the time is shown by then.
+    await driver.run(standAt, MOMENT);
     await driver.run(() => {
       /** @type {any} */ (window).faults = [];
       const note = (/** @type {any} */ event) => /** @type {any} */ (window).faults.push(String(event.message ?? event.reason ?? event.violatedDirective));
@@ -37,6 +35,10 @@ export async function start(engine, url) {
       return found !== null;
     }, css);
     await driver.click(css);
+  };
+  /** Ends it; what went wrong in the page fails the test. */
+  const done = async () => {
+    assert.deepEqual(await driver.run(() => /** @type {any} */ (window).faults), [], engine);
   };
   await driver.open(url).then(alive).catch(async (error) => {
     await driver.close();
@@ -77,17 +79,17 @@ export async function start(engine, url) {
       await tap(`.tabs a[href="#${name}"]`);
       await until(`the screen ${name}`, (/** @type {string} */ name) => document.querySelector(`#${name}`)?.checkVisibility(), name);
     },
+    /** Replaces the page; what went wrong in the old one fails the test. */
     async reload() {
+      await done();
       await driver.run(() => {
         document.documentElement.dataset.ready = "";
-        location.reload();
+        // After the answer to this call, which the old page gives.
+        setTimeout(() => location.reload());
       });
       await alive();
     },
-    /** Ends it; what went wrong in the page fails the test. */
-    async done() {
-      assert.deepEqual(await driver.run(() => /** @type {any} */ (window).faults), [], engine);
-    },
+    done,
     close: driver.close,
   };
 }

@@ -2,7 +2,11 @@
 import { spawn } from "node:child_process";
 import { once } from "node:events";
 import { createServer } from "node:net";
+import { LOCALE, ZONE } from "../moment.mjs";
+import { until } from "../until.mjs";
 
+/** Zone and tongue of the tests, not those of their machine. */
+export const surroundings = { ...process.env, TZ: ZONE, LC_ALL: "C.UTF-8", LANGUAGE: LOCALE.replace("-", "_") };
 const KEYS = { Tab: "\uE004", Enter: "\uE007", Escape: "\uE00C" };
 /** The protocol's name for the field that holds an element. */
 const ELEMENT = "element-6066-11e4-a52e-4f735466cecf";
@@ -25,7 +29,7 @@ export async function startWebDriver(command, capabilities) {
   const port = await freePort();
   const [program, ...args] = command.map((word) => word.replace("PORT", String(port)));
   // A group of its own, so that what the driver starts ends with it.
-  const driver = spawn(program, args, { stdio: "ignore", detached: true });
+  const driver = spawn(program, args, { stdio: "ignore", detached: true, env: surroundings });
   const stop = () => {
     try {
       process.kill(-Number(driver.pid), "SIGKILL");
@@ -42,7 +46,7 @@ export async function startWebDriver(command, capabilities) {
     return value;
   };
   try {
-    await untilReady(() => call("GET", "/status"));
+    await until(`${program} to answer`, () => call("GET", "/status").then(() => true));
     const { sessionId } = await call("POST", "/session", { capabilities: { alwaysMatch: capabilities } });
     const at = `/session/${sessionId}`;
     const find = async (/** @type {string} */ css) => (await call("POST", `${at}/element`, { using: "css selector", value: css }))[ELEMENT];
@@ -65,18 +69,5 @@ export async function startWebDriver(command, capabilities) {
   } catch (error) {
     stop();
     throw error;
-  }
-}
-
-/** @param {() => Promise<unknown>} ask */
-async function untilReady(ask) {
-  const patience = Date.now() + 30_000;
-  for (;;) {
-    try {
-      return await ask();
-    } catch (error) {
-      if (Date.now() > patience) throw error;
-      await new Promise((done) => setTimeout(done, 50));
-    }
   }
 }
