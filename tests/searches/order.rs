@@ -1,7 +1,7 @@
 //! The fewest moves of a day against proven optima and against every plan.
 
 use glasscall_core::quantity::{Density, Stops};
-use glasscall_core::search::budget::Budget;
+use glasscall_core::search::budget::{Budget, Proof};
 use glasscall_core::search::order::{OrderPiece, Plan, Problem, Sequence, SetUp, fewest_moves};
 use glasscall_core::setup::SlotSet;
 use glasscall_tests::{Group, LawCase, law};
@@ -247,6 +247,69 @@ proptest! {
             let (moves, cannot) = by_enumeration(&problem, sequence);
             prop_assert_eq!((plan.moves, &plan.cannot), (moves, &cannot));
             assert_holds("generated", &problem, &plan);
+            // Cut at once it bounds what is true, from below.
+            let cut = fewest_moves(&problem, sequence, &mut Budget::steps(3));
+            if cut.cannot == cannot {
+                let least = match cut.proof {
+                    Proof::Proven => cut.moves,
+                    Proof::Bound(least) => usize::try_from(least).unwrap(),
+                };
+                prop_assert!(least <= moves && moves <= cut.moves, "{least} {moves} {cut:?}");
+            }
         }
     }
+}
+
+#[test]
+fn a_long_day_cut_short_is_no_worse_than_sorted_by_need() {
+    // 45 set-ups, 24 pieces, three slots: 24 moves unproven with a bound of 0,
+    // where the same list sorted takes 13.
+    let mut dice = 11_u64;
+    let mut next = |below: u64| {
+        dice = dice.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+        (dice >> 33) % below
+    };
+    let density = |thousandths: u64| Density::new(thousandths as f64 / 1000.0).unwrap().stops();
+    let pieces: Vec<OrderPiece> = (0..24)
+        .map(|_| OrderPiece {
+            loss: density(250 + next(1600)),
+            fits: SlotSet::all(3),
+            count: 1,
+            free: true,
+        })
+        .collect();
+    let set_ups: Vec<SetUp> = (0..45)
+        .map(|_| SetUp {
+            need: density(next(3600)),
+            tolerance: Stops::new(1.0 / 3.0).unwrap(),
+            keep: Vec::new(),
+            one_of: None,
+        })
+        .collect();
+    let mut sorted = set_ups.clone();
+    sorted.sort_by(|a, b| a.need.stops().total_cmp(&b.need.stops()));
+    let problem = |set_ups| Problem {
+        pieces: &pieces,
+        slot_count: 3,
+        wheel: &[],
+        set_ups,
+    };
+    let by_need = fewest_moves(&problem(&sorted), Sequence::Fixed, &mut Budget::endless());
+    let free = fewest_moves(
+        &problem(&set_ups),
+        Sequence::Free,
+        &mut Budget::steps(1_000_000),
+    );
+    assert_eq!(free.cannot.len(), by_need.cannot.len());
+    assert!(
+        free.moves <= by_need.moves,
+        "{} for {}",
+        free.moves,
+        by_need.moves
+    );
+    let least = match free.proof {
+        Proof::Proven => free.moves,
+        Proof::Bound(least) => usize::try_from(least).unwrap(),
+    };
+    assert!(least >= 5, "{least} of {}", free.moves);
 }

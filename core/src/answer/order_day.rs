@@ -13,6 +13,10 @@ pub struct SetUp {
     pub need: Stops,
     /// How far off it may be, either way.
     pub tolerance: Stops,
+    /// How far the lens opens beyond the stop wanted, negative where it does not
+    /// open that far: what is darker cannot be exposed. `None` where it is not
+    /// known.
+    pub room: Option<Stops>,
     /// Whether a polarizer is in.
     pub polarizer: bool,
     /// Pieces that must be in, a copy each.
@@ -53,9 +57,10 @@ pub fn order_day(question: &Question<'_>, budget: &mut Budget) -> Plan {
             // A polarizer that is kept by name is the polarizer that is in.
             let named = set_up.keep.iter().any(|piece| polarizers.contains(piece));
             let one_of = (set_up.polarizer && !named).then(|| polarizers.clone());
+            let (middle, half) = set_up.band();
             order::SetUp {
-                need: set_up.need,
-                tolerance: set_up.tolerance,
+                need: middle,
+                tolerance: half,
                 keep: set_up.keep.clone(),
                 one_of,
             }
@@ -67,7 +72,27 @@ pub fn order_day(question: &Question<'_>, budget: &mut Budget) -> Plan {
         wheel: &wheel,
         set_ups: &set_ups,
     };
-    order::fewest_moves(&problem, question.sequence, budget)
+    let mut plan = order::fewest_moves(&problem, question.sequence, budget);
+    for stage in &mut plan.stages {
+        let set_up = &question.set_ups[stage.set_up];
+        stage.left_over = stage.left_over + (set_up.need - set_up.band().0);
+    }
+    plan
+}
+
+impl SetUp {
+    /// Middle and half of what the glass may take: the tolerance either way, but
+    /// no more than the lens can open for.
+    fn band(&self) -> (Stops, Stops) {
+        let (need, tolerance) = (self.need.stops(), self.tolerance.stops());
+        let room = self.room.map_or(tolerance, Stops::stops);
+        let most = need + room.min(tolerance);
+        let least = most.min(need) - tolerance;
+        (
+            Stops::computed(f64::midpoint(least, most)),
+            Stops::computed(0.5 * (most - least)),
+        )
+    }
 }
 
 fn order_piece(rig: &Rig, piece: &Piece) -> OrderPiece {
@@ -109,6 +134,7 @@ mod tests {
         SetUp {
             need: Density::new(density).unwrap().stops(),
             tolerance: Stops::computed(0.1),
+            room: None,
             polarizer: false,
             keep: Vec::new(),
         }
@@ -159,5 +185,43 @@ mod tests {
         };
         let plan = order_day(&question, &mut Budget::endless());
         assert_eq!(plan.cannot, [0]);
+    }
+
+    #[test]
+    fn what_the_lens_cannot_expose_is_no_way_to_serve_a_set_up() {
+        // 2.9 stops wanted within a third: the 0.9 is 0.09 under, and this lens
+        // stands wide open. The 0.8 is over.
+        let kit = [0.9, 0.8].map(|density| piece(PieceKind::NeutralDensity, density));
+        let rig = Rig {
+            slots: [Slot {
+                id: String::new(),
+                size: String::new(),
+                rotates: false,
+            }]
+            .into(),
+        };
+        let asked = |room: Option<f64>| {
+            let set_ups = [SetUp {
+                need: Stops::computed(2.9),
+                tolerance: Stops::computed(1.0 / 3.0),
+                room: room.map(Stops::computed),
+                ..set_up(0.0)
+            }];
+            let question = Question {
+                set_ups: &set_ups,
+                kit: &kit,
+                rig: &rig,
+                wheel: &[],
+                sequence: Sequence::Fixed,
+            };
+            let plan = order_day(&question, &mut Budget::endless());
+            (plan.stages[0].slots[0], plan.stages[0].left_over.stops())
+        };
+        let (in_it, left) = asked(None);
+        assert_eq!(in_it, Some(0));
+        assert!((left + 0.089_735).abs() < 1e-6);
+        let (in_it, left) = asked(Some(0.0));
+        assert_eq!(in_it, Some(1));
+        assert!((left - 0.242_457).abs() < 1e-6);
     }
 }

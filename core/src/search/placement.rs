@@ -199,6 +199,16 @@ impl Rack {
         next
     }
 
+    /// The place of real pieces in real slots.
+    pub(super) fn place_of(&self, slots: &[Option<usize>]) -> Place {
+        #[expect(clippy::cast_possible_truncation, reason = "at most 400 kinds")]
+        let mark = |slot: &usize| slots[*slot].map(|piece| self.kind_of[piece] as u16 + 1);
+        let into: Vec<Vec<u16>> = (self.groups.iter())
+            .map(|group| group.iter().filter_map(mark).collect())
+            .collect();
+        self.place(&into)
+    }
+
     fn each_place(&self, mut stack: Vec<usize>, visit: &mut impl FnMut(Place)) {
         sort_by(&mut stack, Ord::cmp);
         let room: Vec<usize> = self.groups.iter().map(Vec::len).collect();

@@ -1,62 +1,147 @@
-//! Every chain of rings from a lens to the filter.
+//! Chains of rings from a lens to the filter.
 
 use super::ring::{Front, Lens, Path, Problem, Ring, depth, same_front};
+use super::ring_flow::micrometres;
 use alloc::vec::Vec;
 
-/// The most paths kept for one lens.
+/// The most paths kept for one lens; a search that meets more says so.
 const MAX_PATHS: usize = 4000;
+
+/// The paths of one lens.
+#[derive(Debug, Clone)]
+pub(super) struct Paths {
+    /// Shortest first.
+    pub(super) list: Vec<Path>,
+    /// Whether these are all.
+    pub(super) all: bool,
+}
 
 /// Every path that reaches the filter, shortest first, none of which holds
 /// another.
-pub(super) fn paths(problem: &Problem<'_>, lens: Lens) -> Vec<Path> {
-    let mut found: Vec<Path> = Vec::new();
+pub(super) fn paths(problem: &Problem<'_>, lens: Lens) -> Paths {
+    let mut found = Paths {
+        list: Vec::new(),
+        all: true,
+    };
     for rings in 0..=problem.chain {
-        let mut walk = Walk {
-            problem,
-            lens,
-            fronts: [lens.front].into(),
-            path: Vec::new(),
-            found: &mut found,
-        };
-        walk.go(rings);
+        let mut walk = Walk::new(problem, lens);
+        walk.go(rings, &mut |path: &Path| {
+            let longer = |other: &Path| other.iter().all(|ring| path.contains(ring));
+            if found.list.iter().any(longer) {
+                return true;
+            }
+            if found.list.len() == MAX_PATHS {
+                found.all = false;
+                return false;
+            }
+            found.list.push(path.clone());
+            true
+        });
     }
     found
+}
+
+/// The best path of owned rings: fewest rings, then least depth, then first in
+/// the list.
+pub(super) fn best_owned(problem: &Problem<'_>, lens: Lens) -> Option<Path> {
+    (0..=problem.chain).find_map(|rings| {
+        let mut walk = Walk::new(problem, lens);
+        walk.owned_only = true;
+        let mut best: Option<(i64, Path)> = None;
+        walk.least(rings, 0, &mut best);
+        best.map(|(_, path)| path)
+    })
+}
+
+/// Whether a chain of rings may stand on a lens and reaches the filter.
+pub(super) fn stands_on(problem: &Problem<'_>, lens: Lens, path: &[usize]) -> bool {
+    let mut walk = Walk::new(problem, lens);
+    path.len() <= problem.chain && path.iter().all(|&ring| walk.put_on(ring)) && walk.reaches()
 }
 
 struct Walk<'a> {
     problem: &'a Problem<'a>,
     lens: Lens,
+    owned_only: bool,
     /// What was in front after each ring so far.
     fronts: Vec<Front>,
     path: Path,
-    found: &'a mut Vec<Path>,
 }
 
-impl Walk<'_> {
-    fn go(&mut self, left: usize) {
-        let Some(&front) = self.fronts.last() else {
-            return;
-        };
+impl<'a> Walk<'a> {
+    fn new(problem: &'a Problem<'a>, lens: Lens) -> Self {
+        Self {
+            problem,
+            lens,
+            owned_only: false,
+            fronts: [lens.front].into(),
+            path: Vec::new(),
+        }
+    }
+
+    /// Shows every way on of so many rings; goes on while `visit` says so.
+    fn go(&mut self, left: usize, visit: &mut impl FnMut(&Path) -> bool) -> bool {
         if left == 0 {
-            let reaches = same_front(front, Front::Thread(self.problem.filter));
-            let longer = |other: &Path| other.iter().all(|ring| self.path.contains(ring));
-            if reaches && self.found.len() < MAX_PATHS && !self.found.iter().any(longer) {
-                self.found.push(self.path.clone());
+            return !self.reaches() || visit(&self.path);
+        }
+        for at in 0..self.problem.rings.len() {
+            if self.put_on(at) {
+                let on = self.go(left - 1, visit);
+                self.take_off();
+                if !on {
+                    return false;
+                }
+            }
+        }
+        true
+    }
+
+    /// The way on of so many rings with the least depth.
+    fn least(&mut self, left: usize, so_far: i64, best: &mut Option<(i64, Path)>) {
+        // A depth is never below nothing.
+        if best.as_ref().is_some_and(|(least, _)| so_far >= *least) {
+            return;
+        }
+        if left == 0 {
+            if self.reaches() {
+                *best = Some((so_far, self.path.clone()));
             }
             return;
         }
-        for (at, ring) in self.problem.rings.iter().enumerate() {
-            let next = Front::Thread(ring.to);
-            let new = !self.fronts.iter().any(|&other| same_front(other, next));
-            let to_be_had = ring.owned > 0 || ring.price.is_some();
-            if to_be_had && new && same_front(ring.from, front) && self.clears(ring) {
-                self.fronts.push(next);
-                self.path.push(at);
-                self.go(left - 1);
-                self.path.pop();
-                self.fronts.pop();
+        for at in 0..self.problem.rings.len() {
+            if self.put_on(at) {
+                let deeper = so_far + micrometres(self.problem.rings[at].depth);
+                self.least(left - 1, deeper, best);
+                self.take_off();
             }
         }
+    }
+
+    fn front(&self) -> Front {
+        self.fronts.last().copied().unwrap_or(self.lens.front)
+    }
+
+    fn reaches(&self) -> bool {
+        same_front(self.front(), Front::Thread(self.problem.filter))
+    }
+
+    /// Puts a ring in front of the others where it goes.
+    fn put_on(&mut self, at: usize) -> bool {
+        let ring = &self.problem.rings[at];
+        let next = Front::Thread(ring.to);
+        let new = !self.fronts.iter().any(|&other| same_front(other, next));
+        let to_be_had = ring.owned > 0 || (!self.owned_only && ring.price.is_some());
+        let goes = to_be_had && new && same_front(ring.from, self.front()) && self.clears(ring);
+        if goes {
+            self.fronts.push(next);
+            self.path.push(at);
+        }
+        goes
+    }
+
+    fn take_off(&mut self) {
+        self.fronts.pop();
+        self.path.pop();
     }
 
     /// Whether the picture passes the ring, put on in front of the others.
@@ -78,7 +163,7 @@ mod tests {
 
     #[test]
     #[cfg_attr(miri, ignore = "each path is held against all before it")]
-    fn four_thousand_paths_are_kept() {
+    fn more_paths_than_are_kept_are_told_of() {
         // 64 rings to a thread between and 64 on: 4096 paths.
         let mm = |length| Length::new(length).unwrap();
         let ring = |from, to| Ring {
@@ -100,6 +185,7 @@ mod tests {
             front: Front::Thread(mm(72.0)),
             needs_clear: None,
         };
-        assert_eq!(paths(&problem, lens).len(), MAX_PATHS);
+        let found = paths(&problem, lens);
+        assert_eq!((found.list.len(), found.all), (MAX_PATHS, false));
     }
 }

@@ -59,6 +59,11 @@ pub struct SetUpRequest {
     /// How far off is near enough, either way; a third of a stop unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub tolerance_stops: Option<f64>,
+    /// How far the lens opens beyond the stop wanted, below 0 where it does not
+    /// open that far; what is darker than that cannot be exposed and serves
+    /// nothing. Not looked at unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub open_stops: Option<f64>,
     /// Whether a polarizer is in.
     #[serde(default)]
     pub polarizer: bool,
@@ -125,6 +130,9 @@ pub fn order_day(request: &OrderDayRequest) -> Result<OrderDayReply, Refusal> {
             Ok(SetUp {
                 need: Stops::new(set_up.need_stops).at(&field("needStops"))?,
                 tolerance: tolerance(set_up.tolerance_stops, &field("toleranceStops"))?,
+                room: (set_up.open_stops.map(Stops::new))
+                    .transpose()
+                    .at(&field("openStops"))?,
                 polarizer: set_up.polarizer,
                 keep: pieces_named(&kit, &set_up.keep, &field("keep"))?,
             })

@@ -1,4 +1,5 @@
 use super::*;
+use crate::quantity::Length;
 
 fn mm(length: f64) -> Length {
     Length::new(length).unwrap()
@@ -95,23 +96,6 @@ fn a_lens_nothing_reaches_is_named() {
 }
 
 #[test]
-fn a_path_is_measured_in_rings_then_micrometres() {
-    let deep = |depth| Ring {
-        depth: mm(depth),
-        ..ring(72.0, 77.0, 1, None)
-    };
-    let rings = [deep(3.0), deep(2.5)];
-    let problem = Problem {
-        lenses: &[],
-        filter: mm(82.0),
-        rings: &rings,
-        chain: 2,
-    };
-    assert_eq!(size(&problem, &[0, 1].into()), (2, 5500));
-    assert_eq!(sum((1, 2, 3), (10, 20, 30)), (11, 22, 33));
-}
-
-#[test]
 fn a_ring_nobody_wants_clashes_with_nobody() {
     let rings = [ring(72.0, 82.0, 1, None), ring(58.0, 67.0, 0, Some(500))];
     assert_eq!(fitted(&[lens(72.0)], &rings).clashes, []);
@@ -138,75 +122,119 @@ fn greed_is_dear(budget: &mut Budget) -> Fitting {
 
 #[test]
 fn a_ring_is_bought_to_free_one_that_is_worth_more() {
-    // Four paths at the root, then two for the second lens, twice.
-    let mut budget = Budget::steps(8);
-    let best = greed_is_dear(&mut budget);
+    let best = greed_is_dear(&mut Budget::endless());
     assert_eq!((best.cost, best.proof), (100, Proof::Proven));
     assert_eq!(best.settled, [Some([2].into()), Some([3, 0].into())]);
-    assert_eq!(budget, Budget::steps(0));
+}
+
+#[test]
+fn one_hopeless_lens_does_not_empty_the_plan() {
+    // 77 to 95 once; the third lens has that thread itself.
+    let rings = [ring(77.0, 95.0, 1, None)];
+    let problem = Problem {
+        lenses: &[lens(77.0), lens(77.0), lens(95.0)],
+        filter: mm(95.0),
+        rings: &rings,
+        chain: 3,
+    };
+    let found = fit_rings(&problem, &mut Budget::endless());
+    let settled = found.settled.iter().flatten().count();
+    assert_eq!((settled, found.cost, found.proof), (2, 0, Proof::Proven));
+    assert_eq!(found.settled[2], Some(Vec::new()));
+}
+
+#[test]
+fn of_more_paths_than_are_kept_the_cheapest_is_found_all_the_same() {
+    // Eight rings to each of four steps, 4096 paths; the last of each costs 1.
+    let threads = [62.0, 67.0, 72.0, 77.0, 82.0];
+    let price = |nth| Some(if nth == 7 { 1 } else { 100 });
+    let rings: Vec<Ring> = threads
+        .windows(2)
+        .flat_map(|pair| (0..8).map(move |nth| ring(pair[0], pair[1], 0, price(nth))))
+        .collect();
+    let problem = Problem {
+        lenses: &[lens(62.0)],
+        filter: mm(82.0),
+        rings: &rings,
+        chain: 4,
+    };
+    let found = fit_rings(&problem, &mut Budget::endless());
+    assert_eq!((found.cost, found.proof), (4, Proof::Proven));
+    // And of owned ones the flattest, wherever it stands in the list.
+    let owned: Vec<Ring> = (rings.iter().enumerate())
+        .map(|(at, ring)| Ring {
+            owned: 1,
+            depth: mm(if at % 8 == 7 { 2.0 } else { 3.0 }),
+            ..*ring
+        })
+        .collect();
+    let problem = Problem {
+        rings: &owned,
+        ..problem
+    };
+    let found = fit_rings(&problem, &mut Budget::endless());
+    assert_eq!(found.alone, [Some([7, 15, 23, 31].into())]);
 }
 
 #[test]
 fn cut_short_it_tells_the_least_cost_still_open() {
-    let cut = greed_is_dear(&mut Budget::steps(7));
-    assert_eq!((cut.cost, cut.proof), (1000, Proof::Bound(100)));
-    assert_eq!(cut.bound(), 100);
-}
-
-#[test]
-fn of_equal_plans_the_first_stands_and_its_mirror_is_not_looked_at() {
-    let rings = [ring(72.0, 82.0, 1, Some(700)), ring(72.0, 82.0, 1, None)];
-    assert_eq!(fitted(&[lens(72.0)], &rings).settled, [Some([0].into())]);
-    let problem = Problem {
-        lenses: &[lens(72.0), lens(72.0)],
-        filter: mm(82.0),
-        rings: &rings,
-        chain: 1,
-    };
-    let mut budget = Budget::steps(100);
-    let best = fit_rings(&problem, &mut budget);
-    assert_eq!(best.settled, [Some([0].into()), Some([1].into())]);
-    // Root four, and two below each way of the first lens.
-    assert_eq!(budget, Budget::steps(100 - 8));
-}
-
-#[test]
-fn lenses_alike_are_not_tried_in_every_order() {
-    // Three rings for three lenses; the bound, blind to sharing among those
-    // still open, would let every order through.
-    let rings = [1.0, 2.0, 3.0].map(|depth| Ring {
-        depth: mm(depth),
-        ..ring(72.0, 82.0, 1, None)
-    });
-    let problem = Problem {
-        lenses: &[lens(72.0); 3],
-        filter: mm(82.0),
-        rings: &rings,
-        chain: 1,
-    };
-    let mut budget = Budget::steps(100);
-    let best = fit_rings(&problem, &mut budget);
-    assert_eq!(best.settled, [0, 1, 2].map(|ring| Some([ring].into())));
-    // Nine looks at the root, six for each first ring, three for each two in
-    // rising order.
-    assert_eq!(budget, Budget::steps(100 - 9 - 3 * 6 - 3 * 3));
-}
-
-#[test]
-fn the_bound_is_the_cheapest_of_every_lens_added() {
+    // Two rings in a row at most, which the flow does not see: it takes three
+    // free ones, and the plan at hand must buy.
     let rings = [
-        ring(72.0, 82.0, 0, Some(300)),
-        ring(67.0, 82.0, 0, Some(40)),
+        ring(67.0, 72.0, 1, None),
+        ring(72.0, 77.0, 1, None),
+        ring(77.0, 82.0, 1, None),
+        ring(67.0, 82.0, 0, Some(300)),
+        ring(67.0, 77.0, 0, Some(200)),
     ];
     let problem = Problem {
-        lenses: &[lens(72.0), lens(67.0)],
+        lenses: &[lens(67.0)],
         filter: mm(82.0),
         rings: &rings,
-        chain: 1,
+        chain: 2,
     };
-    let every: Vec<Vec<Path>> = (problem.lenses.iter())
-        .map(|lens| paths(&problem, *lens))
+    let cut = fit_rings(&problem, &mut Budget::steps(0));
+    assert_eq!(
+        (cut.cost, cut.proof, cut.bound()),
+        (200, Proof::Bound(0), 0)
+    );
+    let whole = fit_rings(&problem, &mut Budget::endless());
+    assert_eq!((whole.cost, whole.proof), (200, Proof::Proven));
+}
+
+#[test]
+fn fifteen_lenses_and_a_hundred_and_fifty_rings_take_few_steps() {
+    // Threads of 49 to 95 mm, three rings owned of every other sort: what took
+    // 7.8 s. A step is some tens of nanoseconds: far under 2 s.
+    let threads = [
+        49.0, 52.0, 55.0, 58.0, 62.0, 67.0, 72.0, 77.0, 82.0, 86.0, 95.0,
+    ];
+    let mut dice = 7_u64;
+    let mut next = |below: u64| {
+        dice = dice.wrapping_mul(6_364_136_223_846_793_005).wrapping_add(1);
+        (dice >> 33) % below
+    };
+    let at = |nth: u64| threads[usize::try_from(nth).unwrap_or(0)];
+    let rings: Vec<Ring> = (0..150)
+        .map(|_| {
+            let from = next(10);
+            let to = from + 1 + next(10 - from);
+            let owned = usize::from(next(2) == 0);
+            let price = (next(4) > 0).then(|| 500 + next(40) * 50);
+            Ring {
+                depth: mm(2.0 + f64::from(u32::try_from(next(30)).unwrap_or(0)) / 10.0),
+                ..ring(at(from), at(to), owned, price)
+            }
+        })
         .collect();
-    let search = Search::new(&problem, &every);
-    assert_eq!(search.least(0), Some((340, 2, 6000)));
+    let lenses: Vec<Lens> = (0..15).map(|_| lens(at(next(9)))).collect();
+    let problem = Problem {
+        lenses: &lenses,
+        filter: mm(95.0),
+        rings: &rings,
+        chain: 3,
+    };
+    let found = fit_rings(&problem, &mut Budget::steps(20_000_000));
+    assert_eq!(found.proof, Proof::Proven);
+    assert!(found.settled.iter().flatten().count() >= 14);
 }
