@@ -35,3 +35,4 @@ pub mod search;
 pub mod setup;
 pub mod sorted;
 pub mod spoken;
+pub mod square_root;

@@ -3,6 +3,7 @@
 use crate::physics::daylight::{HOLDS, clear_sky, strays};
 use crate::physics::sun::{Observer, sun_position};
 use crate::quantity::{Elevation, Moment, Stops};
+use crate::square_root::{length, square_root};
 use alloc::vec::Vec;
 
 /// What one meter reading in whole thirds of a stop is worth: the standard
@@ -152,7 +153,7 @@ impl Trend {
     /// [`TELLS_WITHIN`], should it be dusk; `None` for the sky's own curve.
     #[must_use]
     pub fn holds_until(&self, last: Moment) -> Option<Moment> {
-        let hours = libm::sqrt(2.0 * TELLS_WITHIN / DUSK_BEND);
+        let hours = square_root(2.0 * TELLS_WITHIN / DUSK_BEND);
         (!self.follows_sky()).then(|| last.later_by(hours * 3600.0))
     }
 
@@ -217,19 +218,19 @@ impl Trend {
         } else {
             0.0
         };
-        let read = self.half * libm::sqrt(1.0 / self.count + leaning);
+        let read = self.half * square_root(1.0 / self.count + leaning);
         let sky = match self.curve {
             Curve::Straight(_) => 0.0,
             Curve::ClearSky(observer) => strays_at(observer, moment) - self.strayed,
         };
-        Stops::computed(libm::hypot(read, sky))
+        Stops::computed(length(read, sky))
     }
 
     /// Half-width of the 95 % interval of the rate, in stops an hour; nothing
     /// for a curve whose shape is given.
     #[must_use]
     pub fn rate_interval(&self) -> Option<f64> {
-        (self.lever > 0.0).then(|| self.half / libm::sqrt(self.lever) * 3600.0)
+        (self.lever > 0.0).then(|| self.half / square_root(self.lever) * 3600.0)
     }
 }
 
@@ -275,7 +276,7 @@ fn interval(squares: f64, readings: usize, fitted: usize) -> f64 {
     let exact = u32::try_from(freedom).map_or(f64::MAX, f64::from);
     let expanded = NORMAL + (2.372 + 2.823 / exact) / exact;
     let student = (STUDENT.get(freedom - 1).copied()).unwrap_or(expanded);
-    (student * libm::sqrt(squares / exact)).max(floor)
+    (student * square_root(squares / exact)).max(floor)
 }
 
 /// The sun's height, in degrees.

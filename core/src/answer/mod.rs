@@ -8,6 +8,7 @@ mod dial;
 pub mod drift;
 pub mod fit;
 pub mod frame_map;
+pub mod frame_picture;
 pub mod grad_edge;
 pub mod light_trend;
 pub mod line_known;

@@ -1,6 +1,7 @@
 //! A direction in the open: where the sun stands, where the lens points.
 
 use super::{Angle, Elevation};
+use crate::square_root::square_root;
 
 /// A direction from the camera, as a unit vector east, north and up.
 ///
@@ -44,7 +45,7 @@ impl Direction {
     /// short to point anywhere.
     #[must_use]
     pub fn from_vector([east, north, up]: [f64; 3]) -> Option<Self> {
-        let length = libm::sqrt(east * east + north * north + up * up);
+        let length = square_root(east * east + north * north + up * up);
         (length > 1e-12).then(|| Self {
             east: east / length,
             north: north / length,
@@ -74,7 +75,7 @@ impl Direction {
     /// In degrees above the horizon, [−90, 90].
     #[must_use]
     pub fn elevation_degrees(self) -> f64 {
-        let level = libm::sqrt(self.east * self.east + self.north * self.north);
+        let level = square_root(self.east * self.east + self.north * self.north);
         libm::atan2(self.up, level).to_degrees()
     }
 
@@ -90,7 +91,7 @@ impl Direction {
     pub fn degrees_to(self, other: Self) -> f64 {
         // The sine keeps small angles that the cosine alone would lose.
         let [east, north, up] = self.cross(other);
-        let sine = libm::sqrt(east * east + north * north + up * up);
+        let sine = square_root(east * east + north * north + up * up);
         libm::atan2(sine, self.cosine_to(other)).to_degrees()
     }
 

@@ -1,6 +1,7 @@
 //! A lens focused somewhere.
 
 use crate::quantity::{Bounds, Distance, FocalLength, OutOfRange, Reach};
+use crate::square_root::square_root;
 
 /// A thin lens and the place it is focused on.
 ///
@@ -49,7 +50,7 @@ impl Focus {
         };
         let (f, whole) = (focal.millimetres(), distance.millimetres());
         beyond(4.0 * f).check(whole)?;
-        let subject = (whole + libm::sqrt(whole * (whole - 4.0 * f))) / 2.0;
+        let subject = (whole + square_root(whole * (whole - 4.0 * f))) / 2.0;
         Self::from_lens(focal, Reach::At(Distance::new(subject)?))
     }
 

@@ -2,6 +2,7 @@
 
 use super::{LossOrigin, Piece, WheelPosition};
 use crate::quantity::{Density, Stops};
+use crate::square_root::square_root;
 
 /// Standard uncertainties of what answers are made of; each may be replaced by
 /// what somebody knows better.
@@ -149,7 +150,7 @@ impl Uncertainty {
             }
         }
         Self {
-            stops: Stops::computed(libm::sqrt(squares)),
+            stops: Stops::computed(square_root(squares)),
             mostly: mostly.filter(|most| most.stops > Stops::ZERO),
         }
     }

@@ -1,6 +1,7 @@
 //! What of the world the sensor sees: format, lens shift, focal length, squeeze.
 
 use crate::quantity::{Bounds, FocalLength, Length, OutOfRange, Span, Squeeze};
+use crate::square_root::length;
 
 /// The parts of a [`View`].
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -52,7 +53,7 @@ impl Tangents {
     /// Tangent of the angle from the axis.
     #[must_use]
     pub fn from_axis(self) -> f64 {
-        libm::hypot(self.x, self.y)
+        length(self.x, self.y)
     }
 }
 

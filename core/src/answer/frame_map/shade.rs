@@ -6,6 +6,7 @@ use crate::physics::opening::{Opening, OpeningRecord, Shape};
 use crate::physics::passed::passed;
 use crate::physics::pupil::Pupil;
 use crate::setup::{Tangents, View};
+use crate::square_root::{length, square_root};
 use alloc::vec::Vec;
 
 /// Pixels of one row: `seen` have their chief ray, `whole` inside it have all
@@ -224,7 +225,7 @@ fn passing(opening: &Opening, pupil: &Pupil, y: f64, ahead: f64, room: Room) -> 
     let (half_width, half_height) = (pupil.half_width(), pupil.half_height());
     let reach = |x: f64, y: f64| match room {
         Room::ChiefRay => 0.0,
-        Room::WholePupil => libm::hypot(half_width * x, half_height * y),
+        Room::WholePupil => length(half_width * x, half_height * y),
     };
     let offset = [record.offset_x.millimetres(), record.offset_y.millimetres()];
     let up = z[1] * y - offset[1];
@@ -239,7 +240,7 @@ fn passing(opening: &Opening, pupil: &Pupil, y: f64, ahead: f64, room: Room) -> 
             if radius < 0.0 || chord < 0.0 {
                 return NOTHING;
             }
-            (-libm::sqrt(chord), libm::sqrt(chord))
+            (-square_root(chord), square_root(chord))
         }
         Shape::Rectangle { width, height } => {
             let (sin, cos) = libm::sincos(record.rotation.degrees().to_radians());

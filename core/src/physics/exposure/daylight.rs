@@ -1,6 +1,7 @@
 //! Light of the clear sky, before anyone has read it.
 
 use crate::quantity::{Bounds, Elevation, Illuminance, OutOfRange, Stops};
+use crate::square_root::square_root;
 
 /// Sun elevations for which the model holds.
 pub const HOLDS: Bounds = Bounds {
@@ -192,7 +193,7 @@ pub fn parts(sun: Elevation) -> Option<Parts> {
         let facing_sun = 127_500.0 * libm::exp(-0.21 / sine);
         Parts {
             sun: facing_sun * sine,
-            sky: 800.0 + 15_500.0 * libm::sqrt(sine),
+            sky: 800.0 + 15_500.0 * square_root(sine),
             facing_sun,
         }
     })

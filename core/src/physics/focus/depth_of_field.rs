@@ -2,6 +2,7 @@
 
 use crate::quantity::{Aperture, Bounds, Disc, Distance, FocalLength, OutOfRange, Reach, Span};
 use crate::setup::Focus;
+use crate::square_root::length;
 
 /// The circle of confusion as a part of the sensor's diagonal, unless the user
 /// says otherwise: diagonal/1500.
@@ -25,7 +26,7 @@ pub const DIAGONAL_PARTS: f64 = 1500.0;
 ///
 /// Common practice, no source; see [`DIAGONAL_PARTS`].
 pub fn circle_of_confusion(width: Span, height: Span, parts: f64) -> Result<Disc, OutOfRange> {
-    Disc::new(libm::hypot(width.millimetres(), height.millimetres()) / parts)
+    Disc::new(length(width.millimetres(), height.millimetres()) / parts)
 }
 
 /// The zone whose blur stays within the circle of confusion.
@@ -117,7 +118,7 @@ pub fn number_for_depth(
     let (f, s) = (focal.millimetres(), on.millimetres());
     let beyond = s - f;
     let per_wanted = s * wanted.vergence();
-    let reach = beyond * (per_wanted + libm::hypot(per_wanted, 1.0));
+    let reach = beyond * (per_wanted + length(per_wanted, 1.0));
     Aperture::from_number(f * f / (circle.millimetres() * reach))
 }
 

@@ -2,6 +2,7 @@
 
 use super::profile::{Profile, Ramp};
 use crate::quantity::{Length, Stops};
+use crate::square_root::square_root;
 use core::f64::consts::{FRAC_PI_2, LN_10, LOG10_2, PI};
 
 /// The place on the filter that the light of one image point passes.
@@ -120,7 +121,7 @@ fn transmittance(density: f64) -> f64 {
 /// Area of a circular segment, elementary geometry:
 /// ½ + (asin q + q·√(1 − q²))/π.
 fn share_below(q: f64) -> f64 {
-    let area = libm::asin(q) + q * libm::sqrt((1.0 - q) * (1.0 + q));
+    let area = libm::asin(q) + q * square_root((1.0 - q) * (1.0 + q));
     (0.5 + area / PI).clamp(0.0, 1.0)
 }
 

@@ -5,6 +5,7 @@ use super::profile::Profile;
 use crate::physics::pupil::Pupil;
 use crate::quantity::{Angle, Bounds, Length, OutOfRange, Stops};
 use crate::setup::{Tangents, View};
+use crate::square_root::length;
 use core::f64::consts::LOG10_2;
 
 /// A graduated filter in front of a lens.
@@ -231,19 +232,19 @@ impl Line {
     }
 
     pub(crate) fn half(&self) -> f64 {
-        libm::hypot(self.pupil[0] * self.dense[0], self.pupil[1] * self.dense[1])
+        length(self.pupil[0] * self.dense[0], self.pupil[1] * self.dense[1])
     }
 
     /// A length across the line on the filter as a share of the frame's height.
-    pub(crate) fn share_of_frame(&self, length: f64) -> f64 {
+    pub(crate) fn share_of_frame(&self, reach: f64) -> f64 {
         let record = self.view.record();
         // Two lines c apart on the filter lie c·f/|(zx·s·nx, zy·ny)| apart in
         // the image.
-        let apart = libm::hypot(
+        let apart = length(
             self.ahead[0] * record.squeeze.ratio() * self.dense[0],
             self.ahead[1] * self.dense[1],
         );
-        length * record.focal_length.millimetres() / (apart * record.height.millimetres())
+        reach * record.focal_length.millimetres() / (apart * record.height.millimetres())
     }
 
     /// The view it stands in.

@@ -1,6 +1,7 @@
 //! What glass and water reflect, and what a polarizer leaves of it.
 
 use crate::quantity::{ExtinctionRatio, Incidence, Length, OutOfRange, RefractiveIndex, Stops};
+use crate::square_root::square_root;
 
 /// Reflected shares of the light, by the way its field swings.
 ///
@@ -30,7 +31,7 @@ pub struct Reflectance {
 pub fn surface(index: RefractiveIndex, angle: Incidence) -> Reflectance {
     let n = index.index();
     let (sine, cosine) = libm::sincos(angle.degrees().to_radians());
-    let inside = libm::sqrt(1.0 - sine * sine / (n * n));
+    let inside = square_root(1.0 - sine * sine / (n * n));
     let share = |a: f64, b: f64| (a - b) * (a - b) / ((a + b) * (a + b));
     Reflectance {
         across: share(cosine, n * inside),

@@ -2,6 +2,7 @@
 
 use super::sheet::Sheet;
 use crate::quantity::{Direction, ExtinctionRatio, Stops};
+use crate::square_root::square_root;
 
 /// Two polarizers, one turned against the other, in light as it comes.
 ///
@@ -103,7 +104,7 @@ impl PolarizerPair {
         let near = -1e-9..=1.0 + 1e-9;
         near.contains(&cosine_squared).then(|| {
             let squared = cosine_squared.clamp(0.0, 1.0);
-            libm::atan2(libm::sqrt(1.0 - squared), libm::sqrt(squared)).to_degrees()
+            libm::atan2(square_root(1.0 - squared), square_root(squared)).to_degrees()
         })
     }
 

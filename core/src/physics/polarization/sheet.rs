@@ -3,6 +3,7 @@
 use crate::physics::sky::SkyLight;
 use crate::quantity::{Direction, Stops};
 use crate::setup::Aim;
+use crate::square_root::square_root;
 
 /// Refractive index of a polarizing film, in which the light is absorbed.
 ///
@@ -70,7 +71,7 @@ impl Sheet {
         let cosine = ray.cosine_to(self.square_to);
         let [along, normal] = [ray, self.square_to].map(Direction::vector);
         let sine_inside_squared = (1.0 - cosine * cosine) / (FILM_INDEX * FILM_INDEX);
-        let deeper = libm::sqrt(1.0 - sine_inside_squared) - cosine / FILM_INDEX;
+        let deeper = square_root(1.0 - sine_inside_squared) - cosine / FILM_INDEX;
         let part = |at: usize| along[at] / FILM_INDEX + deeper * normal[at];
         Direction::from_vector([part(0), part(1), part(2)])
     }

@@ -5,6 +5,7 @@ use super::opening::Side;
 use super::plane::Vector;
 use crate::physics::root::sign_change;
 use crate::sorted::sort_numbers;
+use crate::square_root::length;
 use alloc::vec::Vec;
 use core::f64::consts::{FRAC_PI_2, PI, TAU};
 
@@ -49,7 +50,7 @@ impl Edge {
         match *self {
             Self::Pupil(pupil) => {
                 let (a, b) = (pupil.half_width, pupil.half_height);
-                (libm::hypot(point.x / a, point.y / b) - 1.0) * a.min(b)
+                (length(point.x / a, point.y / b) - 1.0) * a.min(b)
             }
             Self::Side(Side::Round { middle, radius }) => (point - middle).length() - radius,
             Self::Side(Side::Straight { outward, room }) => outward.dot(point) - room,

@@ -5,6 +5,7 @@ use super::plane::Vector;
 use super::pupil::{Pupil, PupilPosition};
 use crate::physics::root::sign_change;
 use crate::setup::Tangents;
+use crate::square_root::{length, square_root};
 use core::f64::consts::FRAC_PI_2;
 
 /// An ellipse about the origin, its axes those of the plane, in millimetres.
@@ -17,7 +18,7 @@ pub(super) struct Ellipse {
 impl Ellipse {
     /// How far it reaches in the direction of a unit vector.
     pub(super) fn reach(&self, towards: Vector) -> f64 {
-        libm::hypot(self.half_width * towards.x, self.half_height * towards.y)
+        length(self.half_width * towards.x, self.half_height * towards.y)
     }
 
     /// The point of its edge at the eccentric angle `t`.
@@ -165,11 +166,11 @@ fn grown(plain: Ellipse, field: Tangents, growth: f64) -> (Ellipse, Option<Vecto
         xx * xy * a2 + xy * yy * b2,
         xy * xy * a2 + yy * yy * b2,
     );
-    let (mean, half) = (f64::midpoint(p, r), libm::hypot((p - r) / 2.0, q));
+    let (mean, half) = (f64::midpoint(p, r), length((p - r) / 2.0, q));
     let turn = Vector::at(libm::atan2(q, (p - r) / 2.0) / 2.0);
     let ellipse = Ellipse {
-        half_width: libm::sqrt(mean + half),
-        half_height: libm::sqrt((mean - half).max(0.0)).max(SLIVER_MM),
+        half_width: square_root(mean + half),
+        half_height: square_root((mean - half).max(0.0)).max(SLIVER_MM),
     };
     (ellipse, Some(turn))
 }

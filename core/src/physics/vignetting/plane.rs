@@ -1,5 +1,6 @@
 //! Displacements in a plane across the lens axis.
 
+use crate::square_root::length;
 use core::ops::{Add, Mul, Neg, Sub};
 
 /// A displacement in millimetres: x right, y up, seen from behind the camera.
@@ -28,7 +29,7 @@ impl Vector {
     }
 
     pub(super) fn length(self) -> f64 {
-        libm::hypot(self.x, self.y)
+        length(self.x, self.y)
     }
 
     /// In radians, −π to π, counter-clockwise from x.
