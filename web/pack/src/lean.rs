@@ -1,46 +1,5 @@
-//! Scripts and styles without what only their readers need.
-//!
-//! Comments that have lines of their own and indentation go; every other byte
-//! stays, so that nothing can change its meaning. A minifier would gain a little
-//! more and cost minutes of building.
-
-use anyhow::{Result, ensure};
-
-/// A script without its comment lines and indentation. What stands in a
-/// template text is left alone.
-pub(crate) fn script(source: &str) -> Result<String> {
-    let mut lean = String::with_capacity(source.len());
-    let (mut in_template, mut in_comment) = (false, false);
-    for line in source.lines() {
-        let bare = line.trim();
-        if in_comment {
-            in_comment = !bare.ends_with("*/");
-            continue;
-        }
-        if !in_template {
-            if bare.is_empty() || bare.starts_with("//") {
-                continue;
-            }
-            if bare.starts_with("/*") && (bare.ends_with("*/") || !bare.contains("*/")) {
-                in_comment = !bare.ends_with("*/");
-                continue;
-            }
-        }
-        // Only the start: the end of a line may belong to a template text.
-        lean.push_str(if in_template { line } else { line.trim_start() });
-        lean.push('\n');
-        in_template ^= ticks(bare) % 2 == 1;
-    }
-    ensure!(
-        !in_template && !in_comment,
-        "a comment or template text has no end"
-    );
-    Ok(lean)
-}
-
-fn ticks(line: &str) -> usize {
-    line.matches('`').count() - line.matches("\\`").count()
-}
+//! Styles without what only their readers need: comments go, and blanks that
+//! part nothing.
 
 /// A style without comments and indentation.
 pub(crate) fn style(source: &str) -> String {
@@ -57,24 +16,7 @@ pub(crate) fn style(source: &str) -> String {
 
 #[cfg(test)]
 mod tests {
-    use super::{script, style};
-
-    #[test]
-    fn comments_go_and_code_stays() -> anyhow::Result<()> {
-        let lean = script("/**\n * Why.\n */\n  // how\n  const a = 1; // said\n\n")?;
-        assert_eq!(lean, "const a = 1; // said\n");
-        let typed = script("/** @type {A} */ const a = 1;\n")?;
-        assert_eq!(typed, "/** @type {A} */ const a = 1;\n");
-        Ok(())
-    }
-
-    #[test]
-    fn a_template_text_keeps_its_lines() -> anyhow::Result<()> {
-        let source = "const a = `one\n  // two\n\n/* three */`;\n";
-        assert_eq!(script(source)?, source);
-        assert!(script("const a = `one\n").is_err());
-        Ok(())
-    }
+    use super::style;
 
     #[test]
     fn a_style_keeps_its_rules() {

@@ -1,7 +1,6 @@
 //! Builds, serves and checks Glasscall: the only build tool.
 
 mod budget;
-mod bundle;
 mod charts;
 mod embed;
 mod files;
@@ -9,6 +8,7 @@ mod lean;
 mod page;
 mod paths;
 mod release;
+mod script;
 mod serve;
 mod served;
 mod single;

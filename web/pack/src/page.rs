@@ -3,6 +3,7 @@
 use crate::charts;
 use crate::files::{Files, text};
 use crate::lean;
+use crate::script;
 use anyhow::{Context as _, Result, ensure};
 
 /// The one page.
@@ -37,7 +38,7 @@ pub(crate) fn add_charts(files: &mut Files) -> Result<()> {
 /// What runs before the first paint: classic scripts, few lines each.
 pub(crate) fn early_scripts(files: &Files, page: &str) -> Result<Vec<String>> {
     (early_names(files, page)?.iter())
-        .map(|name| lean::script(text(files, name)?))
+        .map(|name| script::lean(text(files, name)?))
         .collect()
 }
 

@@ -2,10 +2,10 @@
 //! compressed alone. Styles and what runs before the first paint stand in the
 //! page itself: whatever else does not come, the page is seen and can say so.
 
-use crate::bundle;
 use crate::files::{Files, integrity, text};
 use crate::page::{self, PAGE};
-use crate::single::{WORKER, with_modules};
+use crate::script::Scope;
+use crate::single::with_modules;
 use anyhow::{Result, ensure};
 use sha2::{Digest as _, Sha256};
 use std::collections::BTreeMap;
@@ -27,10 +27,11 @@ pub(crate) fn served(modules: &Files) -> Result<Files> {
         .map(|(name, bytes)| (name.clone(), bytes.clone()))
         .collect();
     files.remove("embed.html");
-    let app = bundle::script(modules, &entry, BTreeMap::new())?;
+    let own = BTreeMap::new();
+    let app = Scope::new(modules, &own, &entry)?.script()?;
     files.insert(PAGE.into(), page_of(modules, &app)?.into());
     files.insert(SCRIPT.into(), app.into());
-    let worker = with_modules(modules, BTreeMap::new())?;
+    let worker = with_modules(modules, &own)?;
     files.insert(SERVED_WORKER.into(), worker.into());
     let offline = with_asset_list(text(modules, OFFLINE)?, &files)?;
     files.insert(OFFLINE.into(), offline.into());

@@ -1,8 +1,8 @@
 //! A page and all it needs in one HTML file, or a script in one file.
 
-use crate::bundle;
 use crate::files::{Files, integrity, text};
 use crate::page;
+use crate::script::{Own, Scope};
 use crate::words;
 use anyhow::{Result, ensure};
 use base64::Engine as _;
@@ -116,7 +116,11 @@ fn script(files: &Files, entry: &str) -> Result<String> {
         (TABLE, table.to_owned()),
         (WORKER_STARTER, worker_starter(files)?),
     ];
-    bundle::script(files, entry, own.into())
+    let own: Own = own.into();
+    let script = Scope::new(files, &own, entry)?.script()?;
+    // The HTML parser must not see an end tag inside the script.
+    ensure!(!script.contains("</script"), "a script holds an end tag");
+    Ok(script)
 }
 
 /// The module, the words of all other languages and, where it is packed too, the
@@ -143,7 +147,7 @@ fn parts(files: &Files, wasm: &[u8], app: Option<&str>) -> Result<String> {
 fn worker_starter(files: &Files) -> Result<String> {
     let bytes = "export function wasmBytes() {\n\
          return new Promise((take) => addEventListener(\"message\", ({ data }) => data.wasm && take(data.wasm)));\n}\n";
-    let worker = with_modules(files, [(BYTES, bytes.to_owned())].into())?;
+    let worker = with_modules(files, &[(BYTES, bytes.to_owned())].into())?;
     // A page from disk has no origin, and browsers refuse such a page a worker
     // that is a module; a plain script knows no place of its own.
     let worker = worker.replace("import.meta.url", "location.href");
@@ -160,11 +164,12 @@ fn worker_starter(files: &Files) -> Result<String> {
 }
 
 /// The worker with what it loads inside.
-pub(crate) fn with_modules(files: &Files, own: bundle::Own) -> Result<String> {
+pub(crate) fn with_modules(files: &Files, own: &Own) -> Result<String> {
     let worker = text(files, WORKER)?;
     ensure!(
         worker.matches(WORKER_IMPORT).count() == 1,
         "{WORKER} must hold {WORKER_IMPORT} once"
     );
-    Ok(worker.replace(WORKER_IMPORT, &bundle::exports(files, WORKER_LOADS, own)?))
+    let loaded = Scope::new(files, own, WORKER_LOADS)?.expression()?;
+    Ok(worker.replace(WORKER_IMPORT, &loaded))
 }
