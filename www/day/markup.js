@@ -3,13 +3,27 @@
 
 /** @typedef {import("./columns.js").Table} Table */
 
+/** What makes a cell a formula, in any program; wide forms count in some. */
+const FORMULA = /^'*\s*[=+\-@\t\r＝＋－＠]/;
+const NUMBER = /^[+-]?\d+(\.\d+)?$/;
+
+/**
+ * A text as a cell that no spreadsheet works out: an apostrophe stands before
+ * what would start a formula. A number is one.
+ * @param {string} text
+ */
+const marked = (text) => (FORMULA.test(text) && !NUMBER.test(text) ? `'${text}` : text);
+
 /**
  * CSV as RFC 4180 has it: CRLF, commas, quotes doubled inside quotes. UTF-8,
  * a point as the decimal sign, times by ISO 8601.
  * @param {Table} table
  */
 export function csv({ head, rows }) {
-  const cell = (/** @type {string} */ text) => (/[",\r\n]/.test(text) ? `"${text.replaceAll('"', '""')}"` : text);
+  const cell = (/** @type {string} */ given) => {
+    const text = marked(given);
+    return /[",;\t\r\n]|^'/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+  };
   return [head, ...rows].map((row) => `${row.map(cell).join(",")}\r\n`).join("");
 }
 

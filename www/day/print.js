@@ -9,7 +9,7 @@ import { clipTable, ringTable } from "./sheets.js";
 import { tableElement } from "./table.js";
 import { say } from "../language/say.js";
 import { stopLabel } from "../language/numbers.js";
-import { DAY_WORDS } from "../language/words/day.js";
+import { badLinkText, DAY_WORDS } from "../language/words/day.js";
 import { pathText } from "../language/words/planning.js";
 import { all, el, one } from "../parts/dom.js";
 
@@ -78,7 +78,7 @@ async function codes(app) {
     return texts.map((text, at) => printedCode(text, texts.length === 1 ? DAY_WORDS.code : DAY_WORDS.frame(at + 1, texts.length)));
   } catch (error) {
     if (!(error instanceof BadLink)) throw error;
-    return [el("p", { text: DAY_WORDS.badLink[error.code] })];
+    return [el("p", { text: badLinkText(error) })];
   }
 }
 

@@ -15,7 +15,7 @@ import { answerOf } from "../questions/check.js";
 import { openUpRequest } from "../questions/open-up.js";
 import { say } from "../language/say.js";
 import { fixed, stopsText } from "../language/numbers.js";
-import { DAY_WORDS } from "../language/words/day.js";
+import { badLinkText } from "../language/words/day.js";
 import { refusalSentence, WORDS } from "../language/words/shared.js";
 import { all, el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
@@ -65,7 +65,7 @@ export class GlasscallSetup extends HTMLElement {
       else showStill(box, setup);
     } catch (error) {
       if (!(error instanceof BadLink)) throw error;
-      box.replaceChildren(el("p", { class: "complaint", role: "alert", text: DAY_WORDS.badLink[error.code] }));
+      box.replaceChildren(el("p", { class: "complaint", role: "alert", text: badLinkText(error) }));
     }
     // A newer question was asked while this one was read.
     if (mine !== this.#asked) return;

@@ -2,7 +2,7 @@
 /** Square codes on the screen: a set-up in one, a case or a log in numbered frames. */
 import { ask } from "../engine/ask.js";
 import { say } from "../language/say.js";
-import { DAY_WORDS } from "../language/words/day.js";
+import { badLinkText, DAY_WORDS } from "../language/words/day.js";
 import { partsToSend } from "./offered-set-up.js";
 import { caseToSend } from "../document/case-content.js";
 import { writeFrames } from "./code-series.js";
@@ -85,7 +85,7 @@ export function mountCodes(root, app) {
       texts = await textsOf(app, what.value);
     } catch (error) {
       if (!(error instanceof BadLink)) throw error;
-      one(root, ".code-message").textContent = DAY_WORDS.badLink[error.code];
+      one(root, ".code-message").textContent = badLinkText(error);
       return;
     }
     one(root, ".code-message").textContent = "";

@@ -13,21 +13,33 @@ const OF_A_LINK = { text: 16_384, bytes: 65_536 };
 /** Lists in lists deeper than any set-up's, and a longer text than anybody writes. */
 const DEEPEST = 16;
 const LONGEST_STRING = 4_000;
-/** Control characters, and those that turn the direction of what is read. */
-const UNSEEN = /[\u0000-\u0008\u000b-\u001f\u007f-\u009f\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069\ufeff]/;
+/**
+ * What is not seen, or turns the direction of what is read: two texts that look
+ * the same must be the same. Control characters, what Unicode lets a reader pass
+ * over (DerivedCoreProperties, Default_Ignorable_Code_Point), line and paragraph
+ * separators, annotation marks, the blank of Braille, halves of a pair.
+ */
+const UNSEEN = /[\p{Default_Ignorable_Code_Point}\p{Surrogate}\u0000-\u0008\u000b-\u001f\u007f-\u009f\u2028\u2029\u2800\ufff9-\ufffb]/u;
+/** Signs that need an unseen one: pictures, and letters that it joins or parts. */
+const SEEN_BY = /\p{Extended_Pictographic}[\ufe0f\p{Emoji_Modifier}]?(?:\u200d\p{Extended_Pictographic}[\ufe0f\p{Emoji_Modifier}]?)*|[0-9#*]\ufe0f\u20e3/gu;
+const JOINED = /([\p{Script=Arabic}\p{Script=Syriac}\p{Script=Devanagari}\p{Script=Bengali}\p{Script=Gurmukhi}\p{Script=Gujarati}\p{Script=Oriya}\p{Script=Tamil}\p{Script=Telugu}\p{Script=Kannada}\p{Script=Malayalam}\p{Script=Sinhala}])[\u200c\u200d](?=\p{L})/gu;
 
 /** A link that cannot be read, and why. */
 export class BadLink extends Error {
-  /** @param {"version" | "damaged" | "tooLong" | "tooDeep" | "strange"} code @param {string} [why] in a sentence, where more is known */
-  constructor(code, why) {
+  /** @param {"version" | "damaged" | "tooLong" | "tooDeep" | "strange" | "unseen" | "longText"} code @param {string} [why] in a sentence, where more is known @param {string} [about] the text it is about */
+  constructor(code, why, about = "") {
     super(code);
     this.code = code;
     this.why = why;
+    this.about = about;
   }
 }
 
 /** @param {unknown} value @param {Limits} [limits] @returns {Promise<string>} */
 export async function writeLink(value, limits = OF_A_LINK) {
+  // What the reader would refuse is said here, where it can be mended.
+  const bad = firstNotPlain(value);
+  if (bad !== undefined) throw new BadLink(bad.length > LONGEST_STRING ? "longText" : "unseen", undefined, bad);
   const bytes = new TextEncoder().encode(JSON.stringify(value));
   if (bytes.length > limits.bytes) throw new BadLink("tooLong");
   const packed = await through(bytes, new CompressionStream("deflate"), Infinity);
@@ -62,7 +74,7 @@ export async function readLink(text, limits = OF_A_LINK) {
 function readWritten(text) {
   if (depthOf(text) > DEEPEST) throw new BadLink("tooDeep");
   const value = JSON.parse(text);
-  if (JSON.stringify(value) !== text || !isPlain(value)) throw new BadLink("strange");
+  if (JSON.stringify(value) !== text || firstNotPlain(value) !== undefined) throw new BadLink("strange");
   return value;
 }
 
@@ -81,11 +93,19 @@ function depthOf(text) {
   return deepest;
 }
 
-/** Whether no text hides anything and no key reaches beyond its object. @param {unknown} value @returns {boolean} */
-function isPlain(value) {
-  if (typeof value === "string") return value.length <= LONGEST_STRING && !UNSEEN.test(value);
-  if (typeof value !== "object" || value === null) return true;
-  return Object.entries(value).every(([key, inner]) => key !== "__proto__" && isPlain(key) && isPlain(inner));
+/** Whether a text hides nothing. @param {string} text */
+export const isPlain = (text) =>
+  text.length <= LONGEST_STRING && !UNSEEN.test(text.replace(SEEN_BY, "").replace(JOINED, "$1"));
+
+/** The first text that hides something, or key that reaches beyond its object. @param {unknown} value @returns {string | undefined} */
+function firstNotPlain(value) {
+  if (typeof value === "string") return isPlain(value) ? undefined : value;
+  if (typeof value !== "object" || value === null) return undefined;
+  for (const [key, inner] of Object.entries(value)) {
+    const bad = key === "__proto__" ? key : firstNotPlain(key) ?? firstNotPlain(inner);
+    if (bad !== undefined) return bad;
+  }
+  return undefined;
 }
 
 /**

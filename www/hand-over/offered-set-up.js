@@ -5,7 +5,7 @@ import { same } from "../document/document.js";
 import { migrate } from "../document/migrate.js";
 import { answerOf, refusalOf } from "../questions/check.js";
 import { say } from "../language/say.js";
-import { DAY_WORDS } from "../language/words/day.js";
+import { badLinkText, DAY_WORDS } from "../language/words/day.js";
 import { refusalSentence } from "../language/words/shared.js";
 import { BadLink, linkIn, readLink } from "./link.js";
 import { recordOf } from "../day/record.js";
@@ -64,7 +64,7 @@ export function soundDocument(kept) {
 }
 
 /** Why something from elsewhere is not taken. @param {BadLink} bad */
-export const badText = (bad) => [DAY_WORDS.badLink[bad.code], bad.why].filter(Boolean).join(" ");
+export const badText = (bad) => [badLinkText(bad), bad.why].filter(Boolean).join(" ");
 
 /** Shows a set-up from elsewhere and takes it when told. @param {import("../start/start.js").App} app @param {string | object} given a link's text, or what it holds */
 export async function offerSetup(app, given) {

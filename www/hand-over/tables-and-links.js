@@ -2,7 +2,7 @@
 /** What leaves the phone: tables, JSON, a link; and a log that comes back. */
 import { localIso } from "../questions/light.js";
 import { language } from "../language/say.js";
-import { DAY_WORDS } from "../language/words/day.js";
+import { badLinkText, DAY_WORDS } from "../language/words/day.js";
 import { partsToSend } from "./offered-set-up.js";
 import { tryCopy } from "./clipboard.js";
 import { answerTable, kitTable, logTable } from "../day/columns.js";
@@ -44,7 +44,7 @@ export function mountHandOver(root, app) {
       await act();
     } catch (error) {
       if (!(error instanceof BadLink)) throw error;
-      message.textContent = DAY_WORDS.badLink[error.code];
+      message.textContent = badLinkText(error);
     }
   };
 

@@ -61,6 +61,15 @@ export const TABLE_WORDS = {
   "Mired shift": say("Mired shift"),
 };
 
+/** Why a link or a code cannot be read or written. @param {import("../../hand-over/link.js").BadLink} error */
+export function badLinkText({ code, about }) {
+  if (code !== "unseen" && code !== "longText") return DAY_WORDS.badLink[code];
+  const text = `${about.slice(0, 40)}${about.length > 40 ? "…" : ""}`;
+  return code === "unseen"
+    ? say("Not written: “{text}” holds a sign that cannot be seen, and two texts could look the same. Type it again, then it goes.", { text })
+    : say("Not written: “{text}” has {count} signs; at most 4000 go into a link or a code. Make it shorter, or send a file.", { text, count: about.length });
+}
+
 /** What a part of the slate is called, and what it says. @param {string} part its heading @param {string} text */
 export const slateText = (part, text) => say("{part} “{text}”", { part: TABLE_WORDS[part] ?? part, text });
 

@@ -1,5 +1,6 @@
 //! The case as one table: a record to a row, a field to a column.
 
+use super::spreadsheet::{marked, plain, unmarked, with_point};
 use super::{Damage, Entry, LISTS, Sheet};
 use crate::plain::tree::Tree;
 use glasscall_core::sorted::sort_by_key;
@@ -14,11 +15,14 @@ const LIST: &str = "list";
 /// # Source
 ///
 /// RFC 4180, Common Format and MIME Type for CSV Files. Besides CRLF a bare LF
-/// ends a row, and an empty row is passed over.
+/// ends a row, and an empty row is passed over. Spreadsheets of some countries
+/// part cells by a semicolon, because a comma is their decimal sign, and most can
+/// by a tab: the heading tells which.
 pub(super) fn read(text: &str) -> Sheet {
     let text = text.strip_prefix('\u{feff}').unwrap_or(text);
     let mut sheet = Sheet::default();
-    let (rows, damage) = rows(text);
+    let separator = separator(text);
+    let (rows, damage) = rows(text, separator);
     sheet.damage = damage;
     let mut rows = rows.into_iter();
     let Some((line, header)) = rows.next() else {
@@ -39,7 +43,7 @@ pub(super) fn read(text: &str) -> Sheet {
         return sheet;
     }
     for (line, cells) in rows {
-        match entry(line, &columns, &cells) {
+        match entry(line, &columns, &cells, separator != ',') {
             Ok(entry) => sheet.entries.push(entry),
             Err(damage) => sheet.bad_rows.push(damage),
         }
@@ -93,32 +97,25 @@ fn flatten(path: &str, tree: &Tree, cells: &mut Vec<(String, String)>) {
         Tree::Nothing => return,
         Tree::Bool(yes) => yes.to_string(),
         Tree::Number(number) => number.to_string(),
-        // A text that reads as something else is marked as a text by quotes.
-        Tree::Text(text) if plain(text) == Tree::Text(text.clone()) => quoted(text),
-        Tree::Text(text) => format!("\"{}\"", text.replace('"', "\"\"")),
+        // Quotes are enough for a reader of RFC 4180; a spreadsheet drops them.
+        Tree::Text(text) => {
+            let cell = marked(text, TEXTS.contains(&path));
+            if plain(&cell, false) == Tree::Text(cell.clone()) {
+                quoted(&cell)
+            } else {
+                format!("\"{}\"", cell.replace('"', "\"\""))
+            }
+        }
     };
     cells.push((path.to_owned(), text));
 }
 
 fn quoted(text: &str) -> String {
-    let special = |letter: char| matches!(letter, '"' | ',' | '\r' | '\n');
+    let special = |letter: char| matches!(letter, '"' | ',' | ';' | '\t' | '\r' | '\n');
     if text.contains(special) || text.is_empty() || text.trim() != text {
         format!("\"{}\"", text.replace('"', "\"\""))
     } else {
         text.to_owned()
-    }
-}
-
-/// What an unquoted cell says.
-fn plain(text: &str) -> Tree {
-    match text {
-        "" => Tree::Nothing,
-        "true" => Tree::Bool(true),
-        "false" => Tree::Bool(false),
-        _ => match text.parse::<f64>() {
-            Ok(number) if number.is_finite() => Tree::Number(number),
-            _ => Tree::Text(text.to_owned()),
-        },
     }
 }
 
@@ -134,7 +131,8 @@ const TEXTS: [&str; 7] = [
     "opening.name",
 ];
 
-fn entry(line: usize, columns: &[&str], cells: &[Cell]) -> Result<Entry, Damage> {
+/// `comma`: whether the decimal sign may be one.
+fn entry(line: usize, columns: &[&str], cells: &[Cell], comma: bool) -> Result<Entry, Damage> {
     if cells.len() != columns.len() {
         return Err(Damage::new(line, ""));
     }
@@ -146,11 +144,14 @@ fn entry(line: usize, columns: &[&str], cells: &[Cell]) -> Result<Entry, Damage>
             list = named.ok_or_else(|| Damage::new(line, LIST))?;
             continue;
         }
-        let is_text = cell.quoted || (TEXTS.contains(column) && !cell.text.is_empty());
-        let value = if is_text {
+        let value = if let Some(text) = unmarked(&cell.text) {
+            Tree::Text(text.to_owned())
+        } else if cell.quoted {
             Tree::Text(cell.text.clone())
+        } else if TEXTS.contains(column) && !cell.text.is_empty() {
+            Tree::Text(with_point(&cell.text, comma))
         } else {
-            plain(cell.text.trim())
+            plain(cell.text.trim(), comma)
         };
         put(&mut record, column, value);
     }
@@ -199,8 +200,22 @@ struct Cell {
     quoted: bool,
 }
 
+/// What parts the cells: of the candidates the one that stands most often in the
+/// heading, which holds names.
+fn separator(text: &str) -> char {
+    let heading = text.lines().next().unwrap_or_default();
+    let mut best = (',', heading.matches(',').count());
+    for candidate in [';', '\t'] {
+        let count = heading.matches(candidate).count();
+        if count > best.1 {
+            best = (candidate, count);
+        }
+    }
+    best.0
+}
+
 /// Rows with the line each begins on, and where the text breaks off.
-fn rows(text: &str) -> (Vec<(usize, Vec<Cell>)>, Option<Damage>) {
+fn rows(text: &str, separator: char) -> (Vec<(usize, Vec<Cell>)>, Option<Damage>) {
     let mut rows = Vec::new();
     let mut rest = text;
     let mut line = 1;
@@ -208,13 +223,13 @@ fn rows(text: &str) -> (Vec<(usize, Vec<Cell>)>, Option<Damage>) {
         let began = line;
         let mut cells = Vec::new();
         loop {
-            let Some((cell, after)) = cell(rest) else {
+            let Some((cell, after)) = cell(rest, separator) else {
                 return (rows, Some(Damage::new(began, "")));
             };
             line += rest[..rest.len() - after.len()].matches('\n').count();
             cells.push(cell);
             rest = after;
-            match rest.strip_prefix(',') {
+            match rest.strip_prefix(separator) {
                 Some(more) => rest = more,
                 None => break,
             }
@@ -228,7 +243,7 @@ fn rows(text: &str) -> (Vec<(usize, Vec<Cell>)>, Option<Damage>) {
             None => return (rows, Some(Damage::new(line, ""))),
         };
         line += usize::from(ended.is_some());
-        let empty = cells.len() == 1 && cells[0].text.is_empty() && !cells[0].quoted;
+        let empty = (cells.iter()).all(|cell| cell.text.is_empty() && !cell.quoted);
         if !empty {
             rows.push((began, cells));
         }
@@ -237,9 +252,9 @@ fn rows(text: &str) -> (Vec<(usize, Vec<Cell>)>, Option<Damage>) {
 }
 
 /// One cell and what follows it; `None` when a quote is out of place.
-fn cell(text: &str) -> Option<(Cell, &str)> {
+fn cell(text: &str, separator: char) -> Option<(Cell, &str)> {
     let Some(mut rest) = text.strip_prefix('"') else {
-        let end = text.find([',', '\r', '\n']).unwrap_or(text.len());
+        let end = text.find([separator, '\r', '\n']).unwrap_or(text.len());
         let (plain, after) = text.split_at(end);
         let cell = Cell {
             text: plain.to_owned(),

@@ -5,6 +5,7 @@ mod csv;
 mod day_records;
 mod json;
 mod records;
+mod spreadsheet;
 
 pub use day_records::{CaseDay, CaseSetUp, CaseWant, NeedsFrom};
 pub use records::{
