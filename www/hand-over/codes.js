@@ -6,6 +6,7 @@ import { badLinkText, DAY_WORDS } from "../language/words/day.js";
 import { partsToSend } from "./offered-set-up.js";
 import { caseToSend } from "../document/case-content.js";
 import { writeFrames } from "./code-series.js";
+import { hasAddress, pageAddress } from "./address.js";
 import { BadLink, writeLink } from "./link.js";
 import { el, one } from "../parts/dom.js";
 
@@ -23,7 +24,9 @@ export async function textsOf({ document, records }, what) {
   if (what === "case") return writeFrames({ case: caseToSend(document), edited: document.edited });
   if (what === "log") return writeFrames({ log: records });
   const sent = partsToSend(document);
-  const link = `${location.href.split(/[?#]/)[0]}#now?s=${await writeLink(sent)}`;
+  // From a file there is no address to open: another phone reads frames.
+  if (!hasAddress()) return writeFrames({ setup: sent });
+  const link = `${pageAddress()}#now?s=${await writeLink(sent)}`;
   return link.length <= LONGEST_IN_ONE ? [link] : writeFrames({ setup: sent });
 }
 

@@ -26,7 +26,7 @@ const JOINED = /([\p{Script=Arabic}\p{Script=Syriac}\p{Script=Devanagari}\p{Scri
 
 /** A link that cannot be read, and why. */
 export class BadLink extends Error {
-  /** @param {"version" | "damaged" | "tooLong" | "tooDeep" | "strange" | "unseen" | "longText"} code @param {string} [why] in a sentence, where more is known @param {string} [about] the text it is about */
+  /** @param {"version" | "damaged" | "tooLong" | "tooDeep" | "strange" | "unseen" | "longText" | "noAddress"} code @param {string} [why] in a sentence, where more is known @param {string} [about] the text it is about */
   constructor(code, why, about = "") {
     super(code);
     this.code = code;

@@ -6,6 +6,7 @@ import { badLinkText, DAY_WORDS } from "../language/words/day.js";
 import { partsToSend } from "./offered-set-up.js";
 import { tryCopy } from "./clipboard.js";
 import { answerTable, kitTable, logTable } from "../day/columns.js";
+import { pageAddress } from "./address.js";
 import { BadLink, writeLink } from "./link.js";
 import { FORMS } from "../day/markup.js";
 import { elementSnippet, frameSnippet } from "./snippet.js";
@@ -56,7 +57,7 @@ export function mountHandOver(root, app) {
     message.textContent = DAY_WORDS.saved(name);
   }));
   button("copy-link").addEventListener("click", () => orSayWhy(async () =>
-    give(`${location.href.split("#")[0]}#now?s=${await writeLink(partsToSend(app.document))}`)));
+    give(`${pageAddress()}#now?s=${await writeLink(partsToSend(app.document))}`)));
   button("add-log").addEventListener("change", async (/** @type {Event} */ event) => {
     const input = /** @type {HTMLInputElement} */ (event.target);
     const file = input.files?.[0];
@@ -98,8 +99,8 @@ function inForm(app, what, form) {
 async function snippet(app, form) {
   const link = await writeLink(partsToSend(app.document));
   const text = form === "frame"
-    ? frameSnippet(link, location.href, language)
-    : elementSnippet(link, location.href, FORMS.html.write(answerTable(app.setup, app.answer)));
+    ? frameSnippet(link, pageAddress(), language)
+    : elementSnippet(link, pageAddress(), FORMS.html.write(answerTable(app.setup, app.answer)));
   return { text, type: FORMS.html.type, end: "html" };
 }
 

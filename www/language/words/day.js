@@ -109,6 +109,7 @@ export const DAY_WORDS = {
     damaged: say("This link or code is damaged: part of it is missing or changed. Ask for it again."),
     tooLong: say("This is longer than any set-up and was not opened."),
     tooDeep: say("This is nested deeper than any set-up and was not opened."),
+    noAddress: say("This page is a file on this device, and no other phone or page can open its address. Show a code, or save the case as a file."),
     strange: say("This was not written by this page: it holds hidden signs or the same name twice. It was not opened."),
   },
   logged: (/** @type {string} */ sentence) => say("Logged. {sentence}", { sentence }),

@@ -1,0 +1,37 @@
+// The single file, opened from disk: what cannot work elsewhere is said instead.
+import assert from "node:assert/strict";
+import path from "node:path";
+import { pathToFileURL } from "node:url";
+import { after, before, test } from "node:test";
+import { DIST, PHONE, launch, open } from "./harness.mjs";
+
+/** @type {import("playwright-core").Browser} */
+let browser;
+before(async () => {
+  browser = await launch();
+});
+after(() => browser.close());
+
+test("from a file no link, code or snippet names a place on this device", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  const { page, errors } = await open(context, `${pathToFileURL(path.join(DIST, "glasscall.html")).href}#day`);
+  const message = page.locator("#day .day-message");
+  await page.locator("[data-do=copy-link]").click();
+  assert.match(await message.innerText(), /is a file on this device/);
+  for (const form of ["frame", "element"]) {
+    await message.evaluate((box) => box.replaceChildren());
+    await page.locator("[data-do=form]").selectOption(form);
+    await page.locator("[data-do=copy-out]").click();
+    await page.waitForFunction(() => document.querySelector("#day .day-message").textContent !== "");
+    assert.match(await message.innerText(), /is a file on this device/, form);
+  }
+  assert.doesNotMatch(await page.locator(".day-text").inputValue(), /file:/);
+  // The code holds the set-up itself, in frames that another phone's page reads.
+  await page.locator("[data-do=show-code]").click();
+  assert.match(await page.locator(".code-line").innerText(), /Frame \d of \d/);
+  await page.locator("[data-do=form]").selectOption("csv");
+  await page.locator("[data-do=copy-out]").click();
+  await page.waitForFunction(() => document.querySelector(".day-text").value !== "");
+  assert.deepEqual(errors, []);
+  await context.close();
+});
