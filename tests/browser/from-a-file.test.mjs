@@ -15,14 +15,14 @@ after(() => browser.close());
 test("from a file no link, code or snippet names a place on this device", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   const { page, errors } = await open(context, `${pathToFileURL(path.join(DIST, "glasscall.html")).href}#day`);
-  const message = page.locator("#day .day-message");
+  const message = page.locator("#day .day-message:not(.code-message, .scan-message)");
   await page.locator("[data-do=copy-link]").click();
   assert.match(await message.innerText(), /is a file on this device/);
   for (const form of ["frame", "element"]) {
     await message.evaluate((box) => box.replaceChildren());
     await page.locator("[data-do=form]").selectOption(form);
     await page.locator("[data-do=copy-out]").click();
-    await page.waitForFunction(() => document.querySelector("#day .day-message").textContent !== "");
+    await page.waitForFunction(() => document.querySelector("#day .day-message:not(.code-message, .scan-message)").textContent !== "");
     assert.match(await message.innerText(), /is a file on this device/, form);
   }
   assert.doesNotMatch(await page.locator(".day-text").inputValue(), /file:/);

@@ -135,7 +135,8 @@ function mountPoint(view, read) {
 function showVerdict(root, setup, reply, app) {
   const box = one(root, ".fit-verdict");
   const found = openingsOf(setup);
-  const told = found.length > 0 ? reply : undefined;
+  // A last good answer may be from before there was any opening.
+  const told = found.length > 0 && reply?.openings.length ? reply : undefined;
   box.dataset.verdict = told?.trust ?? "none";
   const notes = one(root, ".fit-notes");
   if (!told) {
