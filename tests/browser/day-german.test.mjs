@@ -54,7 +54,7 @@ test("a log kept in English is read in German, and files are the same in both", 
   await theirs.locator(".day-message").filter({ hasText: "1 Eintrag hinzugefügt." }).waitFor();
   await rows(theirs).first().locator("summary").first().tap();
   const shown = await rows(theirs).first().innerText();
-  assert.match(shown, /Kamera A; Blende T2,8; drin rotating 0\.9, tray 1 0\.6, 4,98 Blenden; EI 800, 24 Bilder, 180°; gemessen T16 ohne Glas; gewünscht T2,8, Rest plus 0,02\./);
+  assert.match(shown, /Kamera A; Objektiv 50 mm; Blende T2,8; drin rotating 0\.9, tray 1 0\.6, 4,98 Blenden; EI 800, 24 Bilder, 180°; gemessen T16 ohne Glas; gewünscht T2,8, Rest plus 0,02\./);
   assert.match(shown, /Gewünschte Blende\s+T2,8/);
   assert.doesNotMatch(shown, /\b(bare|set|stops|wanted|frames)\b/);
   await theirs.getByRole("searchbox").fill("gemessen t2,8");

@@ -29,7 +29,7 @@ test("one tap on Now logs the set-up, and it outlives a restart", async () => {
   const context = await phone();
   const { page, errors } = await open(context, server.url);
   await putInAndLog(page);
-  assert.match(await page.locator("#notice").innerText(), /^Logged\. Camera A; set T2\.8/);
+  assert.match(await page.locator("#notice").innerText(), /^Logged\. Camera A; lens 50 mm; set T2\.8/);
   await page.getByRole("button", { name: "See the log" }).tap();
   await rows(page).first().waitFor();
   assert.equal(await rows(page).count(), 1);
@@ -83,7 +83,7 @@ test("the sentence is copied as it stands", async () => {
   await page.locator(".day-message").filter({ hasText: "Copied" }).waitFor();
   const copied = await page.evaluate(() => navigator.clipboard.readText());
   assert.equal(copied, await page.locator("output.say").innerText());
-  assert.match(copied, /^Camera A; set T2\.8; in rotating 0\.9, tray 1 0\.6, 4\.98 stops; EI 800/);
+  assert.match(copied, /^Camera A; lens 50 mm; set T2\.8; in rotating 0\.9, tray 1 0\.6, 4\.98 stops; EI 800/);
   await context.close();
 });
 

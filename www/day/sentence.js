@@ -33,7 +33,8 @@ function wishText({ stopWanted, leftOverStops }) {
 /** The lens that was on, and where it was set. @param {ShotRecord} record */
 function lensText({ lens: { id, focalLengthMm, extender } = {} }) {
   const focal = focalLengthMm === undefined ? "" : `${SAID.number(focalLengthMm, 1)} mm${extender === undefined ? "" : ` × ${SAID.number(extender, 2)}`}`;
-  if (id === undefined) return focal && say("lens {name}", { name: focal });
+  // Most lenses are called by their focal length, and once is enough.
+  if (id === undefined || id === String(focalLengthMm)) return focal && say("lens {name}", { name: focal });
   return say("lens {name}", { name: focal ? `${id}, ${focal}` : id });
 }
 

@@ -22,6 +22,8 @@ export const TABLE_WORDS = {
   "Seen in the lens": say("Seen in the lens"),
   Note: say("Note"),
   "Focal length, mm": say("Focal length, mm"),
+  "Lens on": say("Lens on"),
+  Extender: say("Extender"),
   "Focused at": say("Focused at"),
   "Sensor, mm": say("Sensor, mm"),
   "Stop to set": say("Stop to set"),

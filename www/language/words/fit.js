@@ -172,6 +172,7 @@ export const marginText = () => say("The subject is far away, and the pupil neit
 
 export const FIT_WORDS = {
   noLens: say("The focal length is not said yet."),
+  noSensor: say("How large the picture is has not been said: choose a format below, or a body under Case."),
   noPupil: say("Where the pupil of this lens lies is not said yet: see “Lens and pupil”."),
   noOpenings: say("No opening is known yet. Give each slot its size below."),
   stale: say("The figures are the last good ones."),

@@ -141,7 +141,7 @@ function showVerdict(root, setup, reply, app) {
   const notes = one(root, ".fit-notes");
   if (!told) {
     one(box, ".fit-word").textContent = "—";
-    const noLens = setup.lens.focalLengthMm === undefined ? FIT_WORDS.noLens : FIT_WORDS.noPupil;
+    const noLens = setup.lens.focalLengthMm === undefined ? FIT_WORDS.noLens : setup.sensorSaid ? FIT_WORDS.noPupil : FIT_WORDS.noSensor;
     one(box, ".fit-room").textContent = found.length === 0 ? FIT_WORDS.noOpenings : noLens;
     notes.replaceChildren();
     return;

@@ -6,7 +6,7 @@ import { openUpRequest } from "../../questions/open-up.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { LIGHT_WORDS, clockTime } from "../../language/words/light.js";
-import { refusalSentence } from "../../language/words/shared.js";
+import { refusalSentence, WORDS } from "../../language/words/shared.js";
 import { el, one } from "../../parts/dom.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 
@@ -63,7 +63,8 @@ export function mountDrift(root, app) {
 }
 
 /** @param {import("../../questions/light.js").TimedReading} reading */
-function readingText({ time, aperture, through }) {
+function readingText({ time, aperture, through: pieces, wheelDensity }) {
+  const through = [...pieces, ...(wheelDensity === undefined ? [] : [WORDS.wheelAt(wheelDensity)])];
   const read = `${clockTime(time)} ${KINDS_OF_FIELD.aperture.show(aperture)}`;
   return through.length === 0 ? read : say("{reading} through {pieces}", { reading: read, pieces: through.join(" + ") });
 }
