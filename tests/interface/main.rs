@@ -11,6 +11,7 @@ mod light;
 mod light_drift;
 mod planned_day;
 mod planning;
+mod refusals;
 mod shutter;
 mod spoken;
 mod stack_fit;

@@ -73,6 +73,10 @@ impl Bounds {
     pub const SECONDS: Self = Self::new("exposure time", "s", 1e-11, 86_400.0);
     /// A size or distance, signed; the longest is a thousand kilometres.
     pub const LENGTH: Self = Self::new("length", "mm", -1e9, 1e9);
+    /// Lens shift, further than any view camera's.
+    pub const LENS_SHIFT: Self = Self::new("lens shift", "mm", -1000.0, 1000.0);
+    /// Stops of light that a glass or a lens takes.
+    pub const LOSS: Self = Self::new("loss", "stops", 0.0, 100.0);
     /// From the entrance pupil forward to a piece of glass.
     pub const PUPIL_TO_GLASS: Self = Self::new("pupil to glass", "mm", 0.1, 10_000.0);
     /// A place in the frame, 0 to 1, or as far again outside as matters.

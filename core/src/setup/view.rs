@@ -77,12 +77,15 @@ impl View {
         let widest = libm::tan(Self::WIDEST_HALF_FIELD_DEG.to_radians());
         let focal_length = record.focal_length.millimetres();
         let min = focal_length * farthest / widest;
-        let bounds = Bounds::FOCAL_LENGTH;
-        Bounds {
-            min: min.max(bounds.min),
-            ..bounds
+        if focal_length < min {
+            let bounds = Bounds {
+                // A hair more, so that what is named is taken when it is given.
+                min: min * (1.0 + 1e-12),
+                ..Bounds::FOCAL_LENGTH
+            };
+            let given = focal_length;
+            return Err(OutOfRange { bounds, given });
         }
-        .check(focal_length)?;
         Ok(view)
     }
 

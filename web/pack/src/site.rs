@@ -14,6 +14,9 @@ use anyhow::Result;
 /// Where the page looks for its module.
 const API: &str = "api/";
 
+/// Says that the module is one, and where its types are.
+const API_PACKAGE: &str = "{\n  \"name\": \"glasscall\",\n  \"private\": true,\n  \"type\": \"module\",\n  \"main\": \"glasscall.js\",\n  \"types\": \"glasscall.d.ts\"\n}\n";
+
 /// Builds everything anew.
 pub(crate) fn build() -> Result<()> {
     let engine = wasm::compile()?;
@@ -46,6 +49,8 @@ fn add_engine(files: &mut Files, engine: &Engine) {
     );
     add("glasscall.wasm", engine.wasm.clone());
     add("glasscall.d.ts", types(&engine.types).into_bytes());
+    // For a folder whose own says "commonjs", as many do.
+    add("package.json", API_PACKAGE.into());
 }
 
 /// The types without what only the loader needs.

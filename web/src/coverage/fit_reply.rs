@@ -41,8 +41,7 @@ pub struct FitReply {
     /// The rest of the zoom.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub zoom: Option<ZoomReply>,
-    /// What is left at the points asked about.
-    #[serde(skip_serializing_if = "Vec::is_empty")]
+    /// What is left at the points asked about; none where none was.
     pub points: Vec<PassedReply>,
     /// Stops lost, row by row from the top; no number where nothing passes.
     #[serde(skip_serializing_if = "Option::is_none")]

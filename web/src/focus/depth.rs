@@ -198,7 +198,15 @@ pub fn depth(request: &DepthRequest) -> Result<DepthReply, Refusal> {
     let hyperfocal = (request.measured_from)
         .reading(focal, Reach::At(here.hyperfocal))
         .at("fNumber")?;
-    let transmitting = number.closed_by(lens_loss).at("lensLossStops")?;
+    let transmitting = number.closed_by(lens_loss).map_err(|_| {
+        let most = 2.0 * (Bounds::APERTURE.max / number.number()).log2();
+        Refusal::outside(
+            "lensLossStops",
+            lens_loss.stops(),
+            0.0,
+            most * (1.0 - 1e-12),
+        )
+    })?;
     Ok(DepthReply {
         near_mm: ruler.near(here),
         far_mm: ruler.far(here).at("focusMm")?,

@@ -3,6 +3,7 @@
 use crate::focus::depth::DepthRequest;
 use crate::plain::refusal::{At, Code, Refusal, needed};
 use crate::shapes::distance::{MeasuredFrom, Place};
+use crate::shapes::lens::closed;
 use glasscall_core::answer::depth::{OutOfReach, Scene};
 use glasscall_core::physics::depth_of_field::{Between, between, between_on_tape, far_with};
 use glasscall_core::quantity::{Aperture, Bounds, Disc, Distance, FocalLength, OutOfRange, Stops};
@@ -36,6 +37,13 @@ pub(crate) fn two_places(
         return Err(Refusal::new(Code::OneTooMany, "focusMm"));
     }
     let near = Distance::new(near).at("wantedNearMm")?;
+    // The focus lies at twice the nearer place at most, and outside the lens.
+    let least = focal.millimetres() / 2.0;
+    if request.measured_from == MeasuredFrom::Lens && near.millimetres() <= least {
+        let (given, least) = (near.millimetres(), least * (1.0 + 1e-12));
+        let most = Bounds::DISTANCE.max;
+        return Err(Refusal::outside("wantedNearMm", given, least, most));
+    }
     if let Place::Millimetres(far) = far {
         let beyond_near = Bounds {
             min: near.millimetres(),
@@ -108,7 +116,7 @@ pub(crate) fn number(
         (Some(_), Some(_)) => Err(Refusal::new(Code::OneTooMany, "tNumber")),
         (None, Some(number)) => {
             let transmitting = Aperture::from_marking(number).at("tNumber")?;
-            transmitting.closed_by(-lens_loss).at("tNumber")
+            closed(transmitting, -lens_loss, number, "tNumber")
         }
         (number, None) => Aperture::from_marking(needed(number, "fNumber")?).at("fNumber"),
     }

@@ -2,8 +2,11 @@
 
 use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::distance::{MeasuredFrom, Place};
+use crate::shapes::lens::closed;
 use glasscall_core::physics::{bellows, extender};
-use glasscall_core::quantity::{Aperture, Extender, FocalLength, Magnification, PupilRatio, Stops};
+use glasscall_core::quantity::{
+    Aperture, Bounds, Extender, FocalLength, Magnification, PupilRatio, Stops,
+};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -81,7 +84,7 @@ pub fn working_stop(request: &WorkingStopRequest) -> Result<WorkingStopReply, Re
     let extended = extender::extended(focal, ring, factor).at("extender")?;
     let close = bellows::loss(of_lens, pupils);
     let loss: Stops = extended.loss + close;
-    let working = ring.closed_by(loss).at("aperture")?;
+    let working = closed(ring, loss, request.aperture, "aperture")?;
     let set = ring.closed_by(-loss).ok();
     Ok(WorkingStopReply {
         focal_length_mm: extended.focal.millimetres(),
@@ -108,7 +111,10 @@ fn magnification(
         (Some(_), Some(_)) => Err(Refusal::new(Code::OneTooMany, "magnification")),
         (Some(size), None) => {
             let size = Magnification::new(size).at("magnification")?;
-            Magnification::new(size.ratio() / factor.factor()).at("magnification")
+            // What a reducer makes smaller must not be too large before it.
+            let most = (Bounds::MAGNIFICATION.max * factor.factor()).min(Bounds::MAGNIFICATION.max);
+            Magnification::new(size.ratio() / factor.factor())
+                .map_err(|_| Refusal::outside("magnification", size.ratio(), 0.0, most))
         }
         (None, place) => {
             let on = place.unwrap_or(Place::INFINITY).reach("focusMm")?;

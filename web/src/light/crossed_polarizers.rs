@@ -1,13 +1,13 @@
 //! `crossedPolarizers`: two polarizers as a density that turns.
 
 use crate::plain::refusal::{At, Code, Refusal, needed};
-use crate::shapes::lens::one;
+use crate::shapes::lens::{one, stops_lost};
 use crate::shapes::sensor::{SensorRequest, ViewFields};
 use glasscall_core::answer::pair as answer;
 use glasscall_core::answer::pair::{Mark, PullStep};
 use glasscall_core::answer::sky_frame::{BAND_FROM, NOTICED};
 use glasscall_core::physics::polarizer_pair::PolarizerPair;
-use glasscall_core::quantity::{Angle, Aperture, Bounds, ExtinctionRatio, Stops};
+use glasscall_core::quantity::{Angle, Aperture, ExtinctionRatio, Stops};
 use glasscall_core::setup::View;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -165,11 +165,7 @@ fn loss(given: Option<f64>) -> Result<Stops, Refusal> {
     let Some(given) = given else {
         return Ok(PolarizerPair::USUAL_LOSS);
     };
-    let loss = Stops::new(given).at("lossStops")?;
-    if loss < Stops::ZERO {
-        return Err(Refusal::outside("lossStops", given, 0.0, Bounds::STOPS.max));
-    }
-    Ok(loss)
+    stops_lost(given, "lossStops")
 }
 
 fn most(pair: PolarizerPair) -> Stops {

@@ -3,7 +3,9 @@
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::uncertainty::{self, UncertaintyReply, UncertaintyRequest, known};
 use glasscall_core::answer::sky_light::known_to;
-use glasscall_core::physics::daylight::{Facing, clear_sky, falls_on, open_shade, parts, spread};
+use glasscall_core::physics::daylight::{
+    Facing, HOLDS, clear_sky, falls_on, open_shade, parts, spread,
+};
 use glasscall_core::physics::exposure::{FLAT_RECEPTOR, ev_of_illuminance};
 use glasscall_core::quantity::{Elevation, IncidentConstant};
 use serde::{Deserialize, Serialize};
@@ -83,7 +85,10 @@ pub enum DaylightModel {
 /// `outOfRange` below −18°, where the model ends.
 pub fn daylight(request: &DaylightRequest) -> Result<DaylightReply, Refusal> {
     let field = "sunElevationDeg";
-    let sun = Elevation::new(request.sun_elevation_deg).at(field)?;
+    let sun = (HOLDS
+        .check(request.sun_elevation_deg)
+        .and_then(Elevation::new))
+    .at(field)?;
     let light = clear_sky(sun).at(field)?;
     let flat = IncidentConstant::new(FLAT_RECEPTOR).at(field)?;
     let parts = parts(sun);

@@ -148,10 +148,19 @@ impl Refusal {
         self
     }
 
-    /// With the smallest and largest value that would do.
+    /// With the smallest and largest value that would do. A range that holds
+    /// nothing, or what was refused, is left unsaid: it would mislead.
     #[must_use]
     pub fn needs(mut self, min: impl Into<Option<f64>>, max: impl Into<Option<f64>>) -> Self {
-        (self.0.min, self.0.max) = (min.into(), max.into());
+        let (min, max) = (min.into(), max.into());
+        let (least, most) = (min.unwrap_or(f64::MIN), max.unwrap_or(f64::MAX));
+        let holds_given = match self.0.given {
+            Some(Given::Number(given)) => (least..=most).contains(&given),
+            _ => false,
+        };
+        if least <= most && !holds_given {
+            (self.0.min, self.0.max) = (min, max);
+        }
         self
     }
 

@@ -126,13 +126,34 @@ pub(crate) fn without_loss(
     loss: Option<f64>,
     field: &str,
 ) -> Result<Aperture, Refusal> {
-    let loss = Stops::new(loss.unwrap_or(0.0)).at(field)?;
-    if loss < Stops::ZERO {
-        let bounds = Bounds {
-            min: 0.0,
-            ..Bounds::STOPS
-        };
-        bounds.check(loss.stops()).at(field)?;
-    }
-    number.closed_by(Stops::ZERO - loss).at(field)
+    let given = loss.unwrap_or(0.0);
+    let loss = stops_lost(given, field)?;
+    number.closed_by(-loss).map_err(|_| {
+        // A glass that took more would stand behind a pupil wider than any.
+        let most = 2.0 * (number.number() / Bounds::APERTURE.min).log2();
+        Refusal::outside(field, given, 0.0, most * (1.0 - 1e-12))
+    })
+}
+
+/// Stops that a glass or a lens takes, never less than none.
+pub(crate) fn stops_lost(given: f64, field: &str) -> Result<Stops, Refusal> {
+    Bounds::LOSS.check(given).and_then(Stops::new).at(field)
+}
+
+/// A number closed by some stops; refused as what was `given` for it, within
+/// what would do.
+pub(crate) fn closed(
+    number: Aperture,
+    by: Stops,
+    given: f64,
+    field: &str,
+) -> Result<Aperture, Refusal> {
+    number.closed_by(by).map_err(|_| {
+        let Bounds { min, max, .. } = Bounds::APERTURE;
+        let opened = (-by.stops() / 2.0).exp2();
+        let inward = 1e-12;
+        let least = (min * opened * (1.0 + inward)).max(min);
+        let most = (max * opened * (1.0 - inward)).min(max);
+        Refusal::outside(field, given, least, most)
+    })
 }

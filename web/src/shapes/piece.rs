@@ -1,9 +1,11 @@
 //! A piece as a request describes it.
 
+use crate::plain::iso_8601::read_date;
 use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::grad::ProfileRequest;
+use crate::shapes::lens::stops_lost;
 use crate::shapes::planning::in_range;
-use glasscall_core::quantity::{Bounds, Density, LensPower, MiredShift, Stops};
+use glasscall_core::quantity::{Bounds, Density, LensPower, MiredShift};
 use glasscall_core::setup::{Piece, PieceError, PieceKind, PieceRecord};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -113,8 +115,8 @@ impl PieceRequest {
         };
         size(self.thickness_mm, 1000.0, "thicknessMm")?;
         size(self.mass_g, 1e6, "massG")?;
-        if let Some(day) = self.measured_on.as_deref().filter(|day| !is_date(day)) {
-            return Err(Refusal::new(Code::NotUnderstood, &at("measuredOn")).given(day));
+        if let Some(day) = &self.measured_on {
+            read_date(day, &at("measuredOn"))?;
         }
         if let Some(profile) = &self.profile {
             profile.of_piece(self.measured_density.or(self.density), &at("profile"))?;
@@ -125,11 +127,9 @@ impl PieceRequest {
             kind: self.kind.into(),
             marked: density(self.density, "density")?,
             measured: density(self.measured_density, "measuredDensity")?,
-            stated: self
-                .loss_stops
-                .map(Stops::new)
-                .transpose()
-                .at(&at("lossStops"))?,
+            stated: (self.loss_stops)
+                .map(|loss| stops_lost(loss, &at("lossStops")))
+                .transpose()?,
             size: self.size.clone(),
             infrared: density(self.infrared_density, "infraredDensity")?,
             mired_shift: self
@@ -149,24 +149,4 @@ impl PieceRequest {
             ),
         })
     }
-}
-
-/// Whether a text has the shape of a day after ISO 8601, as 2026-05-01.
-fn is_date(text: &str) -> bool {
-    let part = |from: usize, to: usize| text.get(from..to).and_then(|digits| digits.parse().ok());
-    let days = |month: u8| match month {
-        2 => 29,
-        4 | 6 | 9 | 11 => 30,
-        _ => 31,
-    };
-    let digits = |at: usize, byte: u8| match at {
-        4 | 7 => byte == b'-',
-        _ => byte.is_ascii_digit(),
-    };
-    text.len() == 10
-        && text.bytes().enumerate().all(|(at, byte)| digits(at, byte))
-        && part(5, 7).is_some_and(|month| {
-            (1..=12).contains(&month)
-                && part(8, 10).is_some_and(|day| day >= 1 && day <= days(month))
-        })
 }

@@ -1,7 +1,7 @@
 //! What of the world the sensor sees, as a request gives it.
 
 use crate::plain::refusal::{At, Refusal};
-use glasscall_core::quantity::{FocalLength, Length, Span, Squeeze};
+use glasscall_core::quantity::{Bounds, FocalLength, Length, Span, Squeeze};
 use glasscall_core::setup::{View, ViewRecord};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -29,8 +29,12 @@ impl ViewFields {
     /// The view; `path` is where the fields are, empty or ending in a dot.
     pub(crate) fn view(&self, path: &str) -> Result<View, Refusal> {
         let at = |field: &str| format!("{path}{field}");
-        let shift =
-            |given: Option<f64>, field: &str| Length::new(given.unwrap_or(0.0)).at(&at(field));
+        let shift = |given: Option<f64>, field: &str| {
+            (Bounds::LENS_SHIFT
+                .check(given.unwrap_or(0.0))
+                .and_then(Length::new))
+            .at(&at(field))
+        };
         View::new(ViewRecord {
             width: Span::new(self.sensor.width_mm).at(&at("sensor.widthMm"))?,
             height: Span::new(self.sensor.height_mm).at(&at("sensor.heightMm"))?,

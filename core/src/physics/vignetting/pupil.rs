@@ -174,11 +174,31 @@ pub fn two_cards(near: Card, far: Card) -> Result<TwoCards, CardError> {
     beyond(y2, y1, Bounds::SPAN).map_err(CardError::FarHeight)?;
     let tan_half_field = (y2 - y1) / (z2 - z1);
     let spread = CARD_READING_MM * (z2 - z1) * (y1 + y2) / ((y2 - y1) * (y2 - y1));
+    // A pupil or a doubt beyond any length: the edges are too nearly as high.
+    let too_low = |_| CardError::FarHeight(too_low(near, far));
     Ok(TwoCards {
         tan_half_field,
-        behind_rim: Length::new(y1 / tan_half_field - z1).map_err(CardError::FarHeight)?,
-        spread: Length::new(spread).map_err(CardError::FarHeight)?,
+        behind_rim: Length::new(y1 / tan_half_field - z1).map_err(too_low)?,
+        spread: Length::new(spread).map_err(too_low)?,
     })
+}
+
+/// The far height from which pupil and spread are lengths: with d for the
+/// difference of the heights, y1·Δz/d − z1 and ½·Δz·(2·y1 + d)/d² at most the
+/// longest length.
+fn too_low(near: Card, far: Card) -> OutOfRange {
+    let (z1, y1) = (near.distance.millimetres(), near.height.millimetres());
+    let apart = far.distance.millimetres() - z1;
+    let most = Bounds::LENGTH.max;
+    let for_pupil = y1 * apart / (most + z1);
+    let half = CARD_READING_MM * apart;
+    let for_spread = (half + libm::sqrt(half * half + 8.0 * half * y1 * most)) / (2.0 * most);
+    let bounds = Bounds {
+        min: y1 + for_pupil.max(for_spread) * (1.0 + 1e-9),
+        ..Bounds::SPAN
+    };
+    let given = far.height.millimetres();
+    OutOfRange { bounds, given }
 }
 
 /// Cards closer than this to each other in distance or height decide nothing.

@@ -9,7 +9,9 @@ use crate::plain::refusal::{At, Refusal};
 use crate::shapes::opening::OpeningRequest;
 use crate::shapes::piece::PieceRequest;
 use crate::shapes::planning::in_range;
-use glasscall_core::quantity::{Aperture, Density, ExposureIndex, RefractiveIndex};
+use glasscall_core::quantity::{
+    Aperture, Density, ExposureIndex, FocalLength, RefractiveIndex, Span,
+};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 use tsify::Tsify;
@@ -296,14 +298,15 @@ impl Record for CaseLens {
     fn check(&self, path: &str) -> Result<(), Refusal> {
         let at = |field: &str| format!("{path}.{field}");
         named(&self.id, path)?;
+        for (given, field) in [(self.focal_mm, "focalMm"), (self.focal_to_mm, "focalToMm")] {
+            given.map(FocalLength::new).transpose().at(&at(field))?;
+        }
         for (given, field) in [
-            (self.focal_mm, "focalMm"),
-            (self.focal_to_mm, "focalToMm"),
             (self.thread_mm, "threadMm"),
             (self.outer_mm, "outerMm"),
             (self.needs_clear_mm, "needsClearMm"),
         ] {
-            positive(given, 10_000.0, &at(field))?;
+            given.map(Span::new).transpose().at(&at(field))?;
         }
         if let (Some(from), Some(to)) = (self.focal_mm, self.focal_to_mm) {
             in_range(to, from, 10_000.0, &at("focalToMm"))?;
