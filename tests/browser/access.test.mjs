@@ -143,8 +143,7 @@ test("whatever can be set has a name", async () => {
 
 /** What is told when something is changed. */
 const LIVE = {
-  "the need": { screen: "now", before: /^5 stops to take away/, change: ["#read-stop", "T11"], after: /^4 stops to take away/ },
-  "the stack": { screen: "now", before: /Best: 0\.9 \+ 0\.6/, change: ["#read-stop", "T11"], after: /Best: 1\.2/ },
+  "the answer": { screen: "now", before: /^5 stops, 1\.2 IR, 0\.3, T2\.8, clear$/, change: ["#read-stop", "T11"], after: /^4 stops, 1\.2 IR, T2\.8, clear$/ },
   "the fit": { screen: "fit", before: /^Clear .* mm to spare/, change: ["#fit-focal", "8"], after: /^Clips .* mm too narrow/ },
   "the edge of a graduated filter": { screen: "frame", before: /blend|edge/i, change: ["#frame-rim", "300"], after: /blend|edge/i },
   "the sun": { screen: "light", before: /\d°/, change: ["#light-place", "-33.9, 18.4"], after: /\d°/ },

@@ -8,10 +8,17 @@ const RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-pra
 export async function faultsOf(page) {
   const size = page.viewportSize();
   // As tall as the content: what lies under the tabs would count as covered.
-  await page.setViewportSize({ width: size.width, height: 600 + await page.evaluate(() => document.documentElement.scrollHeight) });
+  await page.setViewportSize({ width: size.width, height: 600 + await page.evaluate(() => (document.querySelector(".page") ?? document.documentElement).scrollHeight) });
   if (!await page.evaluate(() => "axe" in window)) await page.addScriptTag({ path: AXE });
   const { violations } = await page.evaluate((runOnly) => window.axe.run(document, { runOnly }), RULES);
   await page.setViewportSize(size);
+  return violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.target.join(" ")).join(", ")}`);
+}
+
+/** Faults against single rules on the page at the place it is scrolled to. @param {import("playwright-core").Page} page @param {string[]} rules @returns {Promise<string[]>} */
+export async function faultsAsItStands(page, rules) {
+  if (!await page.evaluate(() => "axe" in window)) await page.addScriptTag({ path: AXE });
+  const { violations } = await page.evaluate((values) => window.axe.run(document, { runOnly: { type: "rule", values } }), rules);
   return violations.map((one) => `${one.id}: ${one.nodes.map((node) => node.target.join(" ")).join(", ")}`);
 }
 

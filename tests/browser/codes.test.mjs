@@ -5,6 +5,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { putInWay } from "./now-acts.mjs";
 import { drawCode } from "../../target/modules/api/glasscall.js";
 import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
 import { writeFrames } from "../../target/modules/hand-over/code-series.js";
@@ -171,7 +172,7 @@ test("without a camera the page says what to do instead", async () => {
 test("a record is matched in other light with another lens and body", async () => {
   const context = await phone();
   const { page, errors } = await open(context, server.url);
-  for (const piece of ["0.9", "0.6"]) await page.locator("[data-chips=in]").getByText(piece, { exact: true }).tap();
+  await putInWay(page, "0.9 + 0.6");
   await page.locator("#now [data-do=log]").tap();
   await page.goto(`${server.url}#day`);
   const answer = page.locator(".match-answer");

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { PHONE, launch, open, serveDist, setMoment } from "./harness.mjs";
 import { until } from "./until.mjs";
+import { putInWay } from "./now-acts.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -21,7 +22,7 @@ const phone = (more = {}) =>
 const rows = (page) => page.locator(".day-log > .row");
 
 async function putInAndLog(page) {
-  for (const piece of ["0.9", "0.6"]) await page.locator("[data-chips=in]").getByText(piece, { exact: true }).tap();
+  await putInWay(page, "0.9 + 0.6");
   await page.locator("#now [data-do=log]").tap();
 }
 

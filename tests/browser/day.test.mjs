@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
 import { PHONE, chooseLook, launch, open, serveDist, watchForeign } from "./harness.mjs";
+import { putInWay } from "./now-acts.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -21,7 +22,7 @@ const phone = (more = {}) =>
 const rows = (page) => page.locator(".day-log > .row");
 
 async function putInAndLog(page) {
-  for (const piece of ["0.9", "0.6"]) await page.locator("[data-chips=in]").getByText(piece, { exact: true }).tap();
+  await putInWay(page, "0.9 + 0.6");
   await page.locator("#now [data-do=log]").tap();
 }
 
@@ -29,8 +30,8 @@ test("one tap on Now logs the set-up, and it outlives a restart", async () => {
   const context = await phone();
   const { page, errors } = await open(context, server.url);
   await putInAndLog(page);
-  assert.match(await page.locator("#notice").innerText(), /^Logged\. Camera A; lens 50 mm; set T2\.8/);
-  await page.getByRole("button", { name: "See the log" }).tap();
+  assert.match(await page.locator("#notice").innerText(), /^Logged: 0\.9 \+ 0\.6, T2\.8/);
+  await page.locator(".tabs").getByText("Day").tap();
   await rows(page).first().waitFor();
   assert.equal(await rows(page).count(), 1);
   assert.match(await rows(page).first().innerText(), /^\d\d:\d\d A\s*T2\.8, 0\.9 \+ 0\.6/);

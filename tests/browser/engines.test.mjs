@@ -34,8 +34,8 @@ async function withPage(engine, url, act) {
 /** @param {Page} page */
 async function nineAndSix(page) {
   await page.sees(".need-stops", /^5 stops$/);
-  await page.sees(".stack", /Best: 0\.9 \+ 0\.6/);
-  await page.sees(".stack", /T2\.8/);
+  await page.sees("[data-answer=pieces]", /^1\.2 IR \+ 0\.3/);
+  await page.sees("[data-answer=stop]", /^T2\.8$/);
 }
 
 /** What a crew does with it, in order; each line is one thing that must work. @type {Record<string, (page: Page) => Promise<void>>} */
@@ -92,7 +92,7 @@ const JOURNEYS = {
       await page.tap("[data-do=add-piece]");
     }
     await page.screen("now");
-    await page.sees(".stack", /Best: 0\.9 \+ point six/);
+    await page.sees("[data-answer=pieces]", /^0\.9 \+ point six/);
     await page.screen("day");
     await page.tap("#day [data-do=log]");
     await page.sees(".day-log > .row", /^\d\d:\d\d A/);

@@ -107,7 +107,7 @@ for (const viewport of SIZES) {
       await page.goto(`${server.url}#${name}`);
       for (const size of ["100%", "200%"]) {
         await page.evaluate((size) => { document.documentElement.style.fontSize = size; }, size);
-        const over = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+        const over = await page.evaluate(() => Math.max(document.documentElement.scrollWidth, document.querySelector(".page").scrollWidth) - window.innerWidth);
         assert.ok(over <= 0, `${name} at ${size} is ${over} px too wide`);
       }
     }

@@ -47,8 +47,10 @@ test("a lens that is clear says by how much and where", async () => {
   const { page, done } = await onPhone();
   // By hand: up (38 + 36)·12/24 + 24/2.83/2 = 41.2 of 47.5.
   assert.match(await verdict(page), /^Clear\s+6\.3 mm to spare at tray 2, everything in/);
-  assert.match(await row(page, "rotating").innerText(), /Turned, it shades at /);
-  assert.match(await page.locator(".fit-map-caption").innerText(), /nothing is lost anywhere/);
+  assert.match(await page.locator(".fit-known").innerText(), /Pupil 38 mm behind the rim\. Given as a figure\./);
+  await row(page, "rotating").locator("summary").tap();
+  assert.match(await row(page, "rotating").innerText(), /Turn it within \d+° of upright\./);
+  assert.equal(await page.locator(".fit-map").isVisible(), false, "nothing is lost, so there is nothing to see");
   await done();
 });
 
@@ -56,13 +58,18 @@ test("a wider lens clips, Now says so and offers what fits", async () => {
   const { page, done } = await onPhone();
   await focal(page).fill("16");
   assert.match(await verdict(page), /^Clips\s+19\.1 mm too narrow at tray 2/);
-  assert.match(await row(page, "rotating").innerText(), /Clear: 7\.2 mm to spare/);
+  assert.match(await row(page, "rotating").innerText(), /Clear\s+7\.2 mm to spare/);
   await goTo(page, "Now");
-  const cards = page.locator(".stack");
-  assert.match(await cards.first().innerText(), /Best: 0\.9 \+ 0\.6[\s\S]*Clips at tray 1: 5\.6 mm too narrow/);
-  assert.match(await cards.nth(1).innerText(), /Fits this lens: 1\.2 IR[\s\S]*Clear of the picture, 7\.2 mm to spare at rotating/);
-  await cards.nth(1).getByRole("button", { name: "It is in" }).tap();
-  assert.match(await page.locator(".now-in-result").innerText(), /1\.2 IR/);
+  assert.equal(await page.locator("#now [data-answer=pieces]").innerText(), "1.2 IR + 0.3");
+  assert.equal(await page.locator("#now [data-answer=fit]").innerText(), "clips");
+  assert.match(await page.locator(".plate-warn").innerText(), /Clips at tray 1: 5\.6 mm too narrow/);
+  const fitting = page.locator(".strip-way").nth(1);
+  assert.match(await fitting.innerText(), /^1\.2 IR → T2\.8⅔?[⅓]?\s+fits/);
+  await fitting.tap();
+  assert.equal(await page.locator("#now [data-answer=fit]").innerText(), "clear");
+  assert.match(await page.locator("#now .stack").textContent(), /Clear of the picture, 7\.2 mm to spare at rotating/);
+  await page.locator("#now [data-do=put-in]").tap();
+  assert.match((await page.locator(".side-list").innerText()), /1\.2 IR/);
   await goTo(page, "Fit");
   assert.match(await page.locator(".fit-notes").innerText(), /With only what is in now: Clear of the picture, 7\.2 mm/);
   await done();
@@ -220,7 +227,7 @@ test("a rig without known openings says what to do, and Now says nothing of fit"
   await goTo(page, "Case");
   await page.locator("[data-do=take-rig]").selectOption("screw");
   await goTo(page, "Now");
-  assert.doesNotMatch(await page.locator(".best").innerText(), /Clear of the picture|Clips at/);
+  assert.equal(await page.locator("#now [data-answer=fit]").innerText(), "fit not known");
   await goTo(page, "Fit");
   assert.match(await verdict(page), /No opening is known yet/);
   await page.getByLabel("Size of thread 1").selectOption({ label: "thread 95, clear 91" });

@@ -45,7 +45,7 @@ test("Fit tells its verdict, room and sizes, in millimetres and in inches", asyn
   const verdict = page.locator(".fit-verdict");
   await page.locator("#fit-format").selectOption({ label: "Vollformat, 36 × 24" });
   await type(page, "#fit-focal", "24");
-  assert.match(await verdict.innerText(), /^Frei\s+6,3 mm Luft bei tray 2, alles eingesetzt$/);
+  assert.match(await verdict.innerText(), /^Frei\s+6,3 mm Luft bei tray 2, alles eingesetzt/);
   await inInches(page);
   assert.match(await verdict.innerText(), /^Frei\s+0,246 Zoll Luft bei tray 2/);
   await page.locator(".fit-row").last().locator("summary").tap();

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { PHONE, launch, open, serveDist, setMoment } from "./harness.mjs";
 import { until } from "./until.mjs";
+import { putInSlot } from "./now-acts.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -171,7 +172,7 @@ test("a reading written down late is put at its time", async () => {
 test("a reading through what is in counts its glass", async () => {
   const { context, page, at } = await light();
   await page.locator(".tabs").getByText("Now").tap();
-  await page.locator("[data-chips=in] .chip", { hasText: /^0\.9$/ }).tap();
+  await putInSlot(page, "tray 1", "0.9");
   await page.locator(".tabs").getByText("Light").tap();
   await at("2026-06-21T18:00:00Z");
   await page.getByLabel("read through what is in the rig").check();

@@ -45,7 +45,7 @@ test("nothing is wider than a small phone", async () => {
   const { page } = await open(context, server.url);
   for (const name of await screensOf(page)) {
     await page.goto(`${server.url}#${name}`);
-    const over = await page.evaluate(() => document.documentElement.scrollWidth - window.innerWidth);
+    const over = await page.evaluate(() => Math.max(document.documentElement.scrollWidth, document.querySelector(".page").scrollWidth) - window.innerWidth);
     assert.ok(over <= 0, `${name} is ${over} px too wide`);
   }
   await context.close();
@@ -62,10 +62,53 @@ test("steppers of the two stops suit a thumb and the key figures an arm's length
   for (const target of await page.locator("#now button:visible").evaluateAll((all) => all.map((one) => [one.textContent, one.getBoundingClientRect().height]))) {
     assert.ok(target[1] >= 44, String(target));
   }
-  const size = await page.locator(".need-stops").evaluate((one) => parseFloat(getComputedStyle(one).fontSize));
+  const size = await page.locator("[data-answer=stop]").evaluate((one) => parseFloat(getComputedStyle(one).fontSize));
   assert.ok(size >= 12 * mm, `${size} px`);
   await context.close();
 });
+
+/** The most green or blue in a picture, and where. @param {import("playwright-core").Page} blank @param {Buffer} picture */
+const mostOfOtherLight = (blank, picture) => blank.evaluate(async (data) => {
+  const image = new Image();
+  image.src = `data:image/png;base64,${data}`;
+  await image.decode();
+  const canvas = document.createElement("canvas");
+  [canvas.width, canvas.height] = [image.width, image.height];
+  const context = canvas.getContext("2d");
+  context.drawImage(image, 0, 0);
+  const pixels = context.getImageData(0, 0, image.width, image.height).data;
+  let most = { value: 0, x: 0, y: 0 };
+  for (let at = 0; at < pixels.length; at += 4) {
+    const value = Math.max(pixels[at + 1], pixels[at + 2]);
+    if (value > most.value) most = { value, x: (at / 4) % image.width, y: Math.floor(at / 4 / image.width) };
+  }
+  return most;
+}, picture.toString("base64"));
+
+for (const [size, viewport] of Object.entries({ phone: PHONE, desk: DESK })) {
+  test(`the night look lets out red alone, ${size}`, async () => {
+    const context = await browser.newContext({ viewport, serviceWorkers: "block" });
+    const blank = await context.newPage();
+    const { page } = await open(context, server.url);
+    await chooseLook(page, "night");
+    for (const name of await screensOf(page)) {
+      await page.goto(`${server.url}#${name}`);
+      await page.locator(`#${name}`).waitFor();
+      await openAll(page, `#${name} > form`);
+      if (name === "day") {
+        await page.locator("[data-do=show-code]").click();
+        await page.locator(".code-picture svg").waitFor();
+      }
+      const high = await page.locator(".page").evaluate((one) => one.scrollHeight);
+      for (let top = 0; top < high; top += viewport.height - 120) {
+        await page.locator(".page").evaluate((one, to) => one.scrollTo(0, to), top);
+        const most = await mostOfOtherLight(blank, await page.screenshot());
+        assert.ok(most.value <= 8, `${name}, ${top} px down: ${JSON.stringify(most)}`);
+      }
+    }
+    await context.close();
+  });
+}
 
 test("the page makes sense with no script at all", async () => {
   const context = await browser.newContext({ viewport: PHONE, javaScriptEnabled: false });

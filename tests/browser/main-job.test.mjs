@@ -6,6 +6,7 @@ import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { after, before, test } from "node:test";
 import { DIST, PHONE, launch, launchKept, open, serveDist, watchForeign } from "./harness.mjs";
+import { emptySlot, putInSlot, whatIsIn } from "./now-acts.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -20,7 +21,7 @@ after(async () => {
 });
 
 const phone = () => browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });
-const best = (page) => page.locator(".stack").first();
+const answer = (page, part) => page.locator(`#now [data-answer=${part}]`);
 
 /** A newcomer's way: own two pieces, then the answer. */
 async function ownPiecesByTouch(page) {
@@ -35,11 +36,10 @@ async function ownPiecesByTouch(page) {
 
 async function expectNineAndSix(page) {
   assert.match(await page.locator(".need-stops").innerText(), /^5 stops$/);
-  const text = await best(page).innerText();
-  assert.match(text, /Best: (0\.9 \+ point six|0\.9 \+ 0\.6)/);
-  assert.match(text, /T2\.8/);
-  assert.match(text, /\+0\.02 stop left over/);
-  assert.match(text, /too small to act on/);
+  assert.match(await answer(page, "pieces").innerText(), /^(0\.9 \+ point six|1\.2 IR \+ 0\.3)$/);
+  assert.equal(await answer(page, "stop").innerText(), "T2.8");
+  assert.match(await answer(page, "left").innerText(), /^(\+0\.02|-0\.08) left/);
+  assert.match(await page.locator("#now .stack").textContent(), /nothing to do/);
 }
 
 test("the demo answers T16 to T2.8 with 0.9 and 0.6 on first start", async () => {
@@ -79,35 +79,41 @@ test("steppers move the stop by thirds and the answer follows", async () => {
   await context.close();
 });
 
-test("pieces tapped in and out move the stop", async () => {
+test("pieces go into slots and out, and only what fits is offered", async () => {
   const context = await phone();
   const { page } = await open(context, server.url);
-  const chips = page.locator("[data-chips=in]");
-  const result = page.locator(".now-in-result");
-  assert.match(await result.innerText(), /^T16 exposes right with nothing in/);
-  await chips.getByText("0.9", { exact: true }).tap();
-  assert.match(await result.innerText(), /^T5\.6 exposes right with 0\.9: 2\.99 stops taken/);
-  await chips.getByText("0.6", { exact: true }).tap();
-  assert.match(await result.innerText(), /^T2\.8 exposes right/);
-  assert.match(await best(page).innerText(), /it is in/);
-  await chips.getByText("pola", { exact: true }).tap();
-  assert.match(await result.innerText(), /^T1\.4/);
+  const asItIs = page.locator(".strip-way", { hasText: "as it is" });
+  assert.match(await asItIs.innerText(), /^nothing → T16/);
+  await putInSlot(page, "tray 1", "0.9");
+  assert.match(await asItIs.innerText(), /^0\.9 → T5\.6/);
+  await putInSlot(page, "tray 2", "0.6");
+  assert.deepEqual(await whatIsIn(page), ["—", "0.9", "0.6"]);
+  assert.equal(await answer(page, "stop").innerText(), "T2.8");
+  // What turns goes where it can be turned, and nowhere else.
+  await page.locator('.side-list [data-opens="slot tray 1"]').tap();
+  assert.equal(await page.locator(".drawer-made").getByRole("button", { name: "pola" }).count(), 0);
+  await page.getByRole("button", { name: "Done" }).tap();
+  await putInSlot(page, "rotating", "pola");
   // A polarizer is in for the picture: the best stack keeps it.
-  assert.match(await best(page).innerText(), /pola/);
-  await chips.getByText("0.3", { exact: true }).tap();
-  assert.match(await result.innerText(), /No slot takes 0\.3/);
-  await chips.getByText("0.6", { exact: true }).tap();
-  assert.match(await result.innerText(), /0\.9 \+ pola|pola \+ 0\.9/);
+  assert.match(await answer(page, "pieces").innerText(), /pola/);
+  await emptySlot(page, "rotating");
+  assert.deepEqual(await whatIsIn(page), ["—", "0.9", "0.6"]);
+  assert.doesNotMatch(await answer(page, "pieces").innerText(), /pola/);
+  // One piece is in one place: taken into another slot it leaves the first.
+  await putInSlot(page, "rotating", "0.9");
+  assert.deepEqual(await whatIsIn(page), ["0.9", "—", "0.6"]);
   await context.close();
 });
 
 test("a reading through glass is opened by that glass", async () => {
   const context = await phone();
   const { page } = await open(context, server.url);
-  await page.getByLabel("through glass").check();
+  await page.locator("[data-read=through]").tap();
   await page.locator("[data-chips=through]").getByText("0.6", { exact: true }).tap();
   assert.match(await page.locator(".need-stops").innerText(), /^6\.99 stops$/);
-  await page.getByLabel("bare").check();
+  await page.getByRole("button", { name: "Done" }).tap();
+  assert.match(await page.locator("[data-read=through]").innerText(), /through 0\.6/);
+  await page.locator("[data-read=bare]").tap();
   assert.match(await page.locator(".need-stops").innerText(), /^5 stops$/);
   await context.close();
 });
@@ -118,12 +124,13 @@ test("the internal wheel takes its part and can be read through", async () => {
   await page.locator(".tabs").getByText("Case").tap();
   await page.getByLabel("Densities, clear first").fill("0; 0.6; 1.2; 1.8");
   await page.locator(".tabs").getByText("Now").tap();
-  assert.match(await best(page).innerText(), /wheel/);
+  assert.ok(await page.locator(".strip-way", { hasText: "wheel" }).count() > 0);
   await page.locator("[data-chips=wheel]").getByText("wheel 1.2").tap();
-  assert.match(await page.locator(".now-in-result").innerText(), /^T4 exposes right with wheel 1\.2: 3\.99 stops taken/);
-  await page.getByLabel("through glass").check();
+  const asItIs = page.locator(".strip-way", { hasText: "as it is" });
+  assert.match(await asItIs.innerText(), /^wheel 1\.2 → T4/);
+  await page.locator("[data-read=through]").tap();
   assert.match(await page.locator(".need-stops").innerText(), /^8\.99 stops$/);
-  assert.match(await page.locator(".now-in-result").innerText(), /^T16 exposes right with wheel 1\.2/);
+  assert.match(await asItIs.innerText(), /^wheel 1\.2 → T16/);
   await context.close();
 });
 
@@ -140,11 +147,11 @@ test("the keyboard alone does the main job", async () => {
   assert.match(await page.locator(".need-stops").innerText(), /^4\.67 stops$/);
   for (let presses = 0; presses < 40; presses += 1) {
     const focused = await page.evaluate(() => document.activeElement?.textContent);
-    if (focused === "It is in") break;
+    if (focused === "Put in") break;
     await page.keyboard.press("Tab");
   }
   await page.keyboard.press("Enter");
-  assert.match(await best(page).innerText(), /it is in/);
+  assert.equal(await page.locator(".plate-act").innerText(), "Log");
   await context.close();
 });
 

@@ -74,9 +74,9 @@ test("inches and feet are shown, typed back without drift and kept", async () =>
   await input(page, "focus.onMm").fill(shown);
   assert.equal((await setup(page)).focus.onMm, was);
   // What is read is told in the same units, and what is always metric stays.
-  assert.match(await page.locator(".now-depth-line").innerText(), /^50 mm at \d+ ft \d/);
+  assert.match(await page.locator(".now-depth-line").textContent(), /^50 mm at \d+ ft \d/);
   assert.match(await page.locator(".depth-table").innerText(), /Sharp from\s+[\d.]+ ft/);
-  assert.match(await page.locator(".stack-fit").first().innerText(), /[\d.]+ in to spare/);
+  assert.match(await page.locator("#now .stack-fit").first().textContent(), /[\d.]+ in to spare/);
   assert.equal(await input(page, "sensor.widthMm").inputValue(), "24.89 mm");
 
   await page.reload();
@@ -126,7 +126,7 @@ test("the language is the device’s until one is chosen, and the choice is kept
   assert.equal(await page.locator(".tabs a").first().innerText(), "Jetzt");
   await page.reload();
   await page.waitForSelector("html[lang=de][data-ready]");
-  assert.match(await page.locator(".stack").first().innerText(), /T2,8/);
+  assert.match(await page.locator("[data-answer=stop]").innerText(), /T2,8/);
   await choose(page, "language", "auto");
   await page.waitForSelector("html[lang=en][data-ready]");
   assert.equal(await page.locator(".tabs a").first().innerText(), "Now");

@@ -69,6 +69,24 @@ export function pull(document, piece) {
   return isNd ? next : { ...next, keep: next.keep.filter((id) => id !== piece) };
 }
 
+/** One piece into one slot; from another slot if there is no second of it. @param {Document} document @param {string} slot @param {string} id @returns {Document} */
+export function putInSlot(document, slot, id) {
+  const { inPlace = [] } = document.today.rigs[document.inUse.rig ?? ""] ?? {};
+  const count = byId(document.kit, id)?.count ?? 1;
+  const others = inPlace.filter((placed) => placed.slot !== slot);
+  const again = others.filter((placed) => placed.piece === id).length >= count;
+  return putInForPicture(document, [...(again ? others.filter((placed) => placed.piece !== id) : others), { slot, piece: id }], id);
+}
+
+/** One slot emptied. @param {Document} document @param {string} slot @returns {Document} */
+export function emptySlot(document, slot) {
+  const { inPlace = [] } = document.today.rigs[document.inUse.rig ?? ""] ?? {};
+  const id = inPlace.find((placed) => placed.slot === slot)?.piece;
+  const next = putIn(document, inPlace.filter((placed) => placed.slot !== slot));
+  // Of two alike the other may stay in.
+  return id === undefined || next.today.rigs[document.inUse.rig ?? ""]?.inPlace.some((placed) => placed.piece === id) ? next : pull(next, id);
+}
+
 /** @param {Document} document @param {number} density @returns {Document} */
 export const turnWheel = (document, density) =>
   (document.inUse.body === undefined ? document : withBodyToday(document, document.inUse.body, { wheelNow: density }));

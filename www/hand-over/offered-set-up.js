@@ -72,7 +72,7 @@ export async function offerSetup(app, given) {
   const record = recordOf(answerOf(document).setup, { id: "", time: "", zone: "" });
   app.notify(DAY_WORDS.arrived(record ? sentence(record) : ""), DAY_WORDS.takeIt, async () => {
     app.notify((await app.take(document, say("undo|a set-up taken up"))) ? DAY_WORDS.taken : DAY_WORDS.badLink.damaged);
-  });
+  }, true);
 }
 
 /** @param {import("../start/start.js").App} app */

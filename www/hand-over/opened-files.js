@@ -30,5 +30,5 @@ async function offer(app, file) {
     chosen.files = carrier.files;
     chosen.dispatchEvent(new Event("change"));
     one(document, "#notice").hidden = true;
-  });
+  }, true);
 }

@@ -13,6 +13,7 @@ import { stopLabel } from "../language/numbers.js";
 import { refusalSentence } from "../language/words/shared.js";
 import { choiceLabel, choiceText } from "./choices.js";
 import { KINDS_OF_FIELD } from "./kinds.js";
+import { mountStopPad } from "./stop-pad.js";
 import { el, one } from "./dom.js";
 
 /**
@@ -154,17 +155,21 @@ function addSteppers(root, input, plan, app) {
   const size = (/** @type {any} */ value) => value?.shutterAngleDeg ?? value;
   const step = (/** @type {number} */ direction) => {
     const now = read(app.setup, plan.path) ?? read(app.setup, plan.path.replace(/^shot/, "reading")) ?? plan.start;
-    const from = size(now);
+    // 2.8 typed as a number is called T2.8: the next step is not T2.8 again.
+    const from = plan.kind.as === "aperture" && now !== undefined ? plan.kind.read(plan.kind.show(now)) : size(now);
     // A hair of room: a value read back from its label is not another step.
     const hair = Math.abs(from) * 0.000001;
     const next = direction > 0
       ? steps().find((value) => size(value) > from + hair) ?? (plan.kind.wraps ? steps()[0] : undefined)
       : steps().findLast((value) => size(value) < from - hair) ?? (plan.kind.wraps ? steps().at(-1) : undefined);
-    if (next === undefined) return;
+    if (next !== undefined) take(next);
+  };
+  const take = (/** @type {any} */ next) => {
     delete app.drafts[plan.path];
     app.change((setup) => write(setup, plan.path, next), true, undefined, root.querySelector("label")?.textContent ?? "");
     input.value = plan.kind.show(next);
   };
+  if (root.dataset.pad !== undefined) mountStopPad(root, input, { now: () => read(app.setup, plan.path), take });
   const label = root.querySelector("label")?.textContent ?? "";
   const button = (/** @type {number} */ direction, /** @type {string} */ sign) =>
     el("button", {

@@ -44,8 +44,8 @@ const PLAIN = new Intl.NumberFormat("en", { useGrouping: false, maximumFractionD
 /** A number as text without an exponent. @param {number} value */
 const plainText = (value) => PLAIN.format(value);
 
-const FULL_STOPS = ["1", "1.4", "2", "2.8", "4", "5.6", "8", "11", "16", "22", "32", "45"];
-const THIRDS = ["", "⅓", "⅔"];
+export const FULL_STOPS = ["1", "1.4", "2", "2.8", "4", "5.6", "8", "11", "16", "22", "32", "45"];
+export const THIRDS = ["", "⅓", "⅔"];
 /** @type {number[] | undefined} */
 let thirdStops;
 function apertures() {

@@ -9,13 +9,13 @@ import { INFRARED, LEAN, MIXED_INFRARED } from "../language/words/depth-and-colo
 /**
  * @param {import("../document/setup.js").Setup} setup
  * @param {import("../api/glasscall.js").OfferReply} stack
- * @returns {{text: string, grave: boolean}[]}
+ * @returns {{text: string, grave: boolean, warns?: boolean}[]}
  */
 export function stackNotes(setup, stack) {
   const notes = [];
   const infrared = ask("infrared", infraredRequest(setup, stack)).reply;
   if (infrared && infrared.verdict !== "fine") {
-    notes.push({ text: INFRARED[infrared.verdict], grave: infrared.verdict === "cutNeeded" });
+    notes.push({ text: INFRARED[infrared.verdict], grave: infrared.verdict === "cutNeeded", warns: true });
   }
   if (infrared?.mixed) notes.push({ text: MIXED_INFRARED, grave: false });
   const colour = ask("colour", colourRequest(setup, stack)).reply;

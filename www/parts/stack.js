@@ -20,21 +20,21 @@ import { stopsBar } from "./stops-bar.js";
 const isSmall = (stack) => stack.notes.includes("leftOverSmall");
 
 /** @param {Offer} stack */
-function pieces(stack) {
+export function pieces(stack) {
   const ids = stack.slots.map((placed) => placed.piece);
   if (stack.wheel) ids.unshift(WORDS.wheelAt(stack.wheel));
   return ids.join(" + ") || say("nothing");
 }
 
 /** @param {Offer} stack */
-function movesText(stack) {
+export function movesText(stack) {
   return stack.moves === 0 ? say("it is in") : sayCount(stack.moves, "{count} move", "{count} moves");
 }
 
 /** The stop to set, as the ring has it. @param {Offer} stack */
 const stopText = ({ apertureLabel }) => (apertureLabel === undefined ? say("no iris") : stopLabel(apertureLabel));
 
-/** @param {App} app @param {Offer} stack @param {string} title @param {() => void} putIn */
+/** @param {App} app @param {Offer} stack @param {string} title @param {() => void} [putIn] nothing where it is done elsewhere */
 export function stackCard(app, stack, title, putIn) {
   const rows = app.setup.rig.slots.map((slot) => {
     const placed = stack.slots.find((one) => one.slot === slot.id);
@@ -69,7 +69,7 @@ export function stackCard(app, stack, title, putIn) {
       ...stackNotes(app.setup, stack).map(({ text, grave }) => el("li", { class: grave ? "complaint" : "watch", text })),
       // Infrared is told above, against the user's own limits.
       ...stack.notes.filter((note) => !note.startsWith("infrared")).map((note) => el("li", { text: NOTES[note] ?? note }))),
-    ...(stack.moves > 0 ? [el("button", { type: "button", class: "put-in", onclick: putIn }, say("It is in"))] : []),
+    ...(stack.moves > 0 && putIn ? [el("button", { type: "button", class: "put-in", onclick: putIn }, say("Put in"))] : []),
   );
 }
 

@@ -22,6 +22,8 @@ import { mountFit } from "../screens/fit/fit.js";
 import { mountFrame } from "../screens/frame/frame.js";
 import { mountLight } from "../screens/light/light.js";
 import { mountNow } from "../screens/now/now.js";
+import { notify } from "./notice.js";
+import { mountShell } from "./shell.js";
 import { mountGuide } from "./guide.js";
 import { mountSignal } from "./signal.js";
 import { mountWholeCase } from "../screens/case/case.js";
@@ -55,7 +57,7 @@ import { offerFile } from "../parts/offer-file.js";
  * @property {DayRecord[]} records the log of the day
  * @property {(records: DayRecord[]) => void} append adds to the log
  * @property {() => unknown[]} unread what stands in the log and cannot be read
- * @property {(text: string, action?: string, act?: () => void) => void} notify
+ * @property {(text: string, action?: string, act?: () => void, stays?: boolean) => void} notify one line that goes by itself, unless it must be answered
  * @property {() => void} keep saves without a change of the set-up
  * @property {number} unsaved changes of the case since it was saved as a file
  * @property {() => void} exported the case has just been saved as a file
@@ -174,7 +176,7 @@ function keepNow(edit) {
 /** Takes what another window kept meanwhile. @param {string} [text] as an event tells it */
 function catchUp(text) {
   const { saved: other, newer, text: theirs } = keptElsewhere(known.text, refusalOf, text);
-  if (newer) notify(WORDS.newer);
+  if (newer) notify(WORDS.newer, "", undefined, true);
   if (!other || !theirs) return false;
   const { do: what, again } = here.meet(other);
   if (what === "repeat") keepAgain(known.text);
@@ -271,7 +273,7 @@ function showScreen(name = openName()) {
     if (here) link.setAttribute("aria-current", "page");
     else link.removeAttribute("aria-current");
   }
-  window.scrollTo(0, 0);
+  one(document, ".page").scrollTo(0, 0);
 }
 
 // A tap shows its screen at once; the address and its event follow.
@@ -333,14 +335,6 @@ window.addEventListener("hashchange", () => {
   offerLink(app);
 });
 
-/** @param {string} text @param {string} [action] @param {() => void} [act] */
-function notify(text, action, act) {
-  const notice = one(document, "#notice");
-  notice.replaceChildren(text);
-  if (action && act) notice.append(" ", el("button", { type: "button", onclick: act }, action));
-  notice.hidden = false;
-}
-
 state.subscribe(update);
 
 /** Another window's change, when it comes or when this window wakes. @param {string} [text] */
@@ -358,7 +352,7 @@ document.addEventListener("visibilitychange", () => follow());
 // The core never breaks off as far as anyone knows. If it does, it cannot be
 // asked again before the page starts anew, and everything is kept.
 const broken = (/** @type {unknown} */ reason) => {
-  if (reason instanceof WebAssembly.RuntimeError) notify(WORDS.broken, WORDS.startAnew, () => location.reload());
+  if (reason instanceof WebAssembly.RuntimeError) notify(WORDS.broken, WORDS.startAnew, () => location.reload(), true);
 };
 window.addEventListener("error", (event) => broken(event.error));
 window.addEventListener("unhandledrejection", (event) => broken(event.reason));
@@ -369,14 +363,15 @@ async function start() {
   showScreen();
   // Where the database may hold more than this, nothing is kept that nobody said.
   if (known.text === "" && !late) keepNow(asItIs);
-  if (trouble && aside) notify(WORDS[trouble], WORDS.saveAside, () => offerFile(aside, "glasscall-put-aside.json", "application/json"));
-  else if (trouble) notify(WORDS[trouble]);
+  if (trouble && aside) notify(WORDS[trouble], WORDS.saveAside, () => offerFile(aside, "glasscall-put-aside.json", "application/json"), true);
+  else if (trouble) notify(WORDS[trouble], "", undefined, true);
   late?.then(takeLate);
   await within(log.read, PATIENCE_MS);
   offerLink(app);
   watchArrivals(app);
   mountSignal();
-  watchForUpdate((takeOver) => notify(WORDS.update, WORDS.updateNow, takeOver));
+  mountShell();
+  watchForUpdate((takeOver) => notify(WORDS.update, WORDS.updateNow, takeOver, true));
   document.documentElement.dataset.ready = "yes";
   setTimeout(showRest);
   return undefined;

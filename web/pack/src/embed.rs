@@ -10,7 +10,7 @@ const SHEETS: [&str; 5] = [
     "styles/tokens.css",
     "styles/base.css",
     "parts/field.css",
-    "screens/now/now.css",
+    "parts/stack.css",
     "screens/day/day.css",
 ];
 /// The tokens of the dark look stand behind this question of the browser's.

@@ -13,6 +13,8 @@ const NAMES = new Map(/** @type {[Function, string][]} */ ([
   [edits.putIn, say("undo|glass put in")],
   [edits.putInForPicture, say("undo|glass put in")],
   [edits.putInStack, say("undo|glass put in")],
+  [edits.putInSlot, say("undo|glass put in")],
+  [edits.emptySlot, say("undo|glass pulled")],
   [edits.pull, say("undo|glass pulled")],
   [edits.turnWheel, say("undo|the wheel turned")],
   [edits.readBare, say("undo|how it was read")],

@@ -67,6 +67,16 @@ export function remedies(told) {
   return texts;
 }
 
+/** One word beside an answer. @param {StackFitReply | undefined} fit */
+export function fitWord(fit) {
+  if (!fit || fit.verdict === "unknown") return say("fit not known");
+  if (fit.trust === "look") return say("fit|look");
+  return { clear: say("fit|clear"), shades: say("fit|shades"), clips: say("fit|clips") }[fit.verdict];
+}
+
+/** Whether something is known against it. @param {StackFitReply | undefined} fit */
+export const isGrave = (fit) => fit !== undefined && (fit.verdict === "shades" || fit.verdict === "clips");
+
 /** One line for a stack in the list. @param {StackFitReply} fit */
 export function stackFitText(fit) {
   if (fit.verdict === "unknown") return say("Whether it shades is not known: say the pupil or the front of the lens.");
@@ -145,8 +155,22 @@ export function reachText(opening) {
 export function arcsText({ shadingArcs }) {
   if (shadingArcs.length === 0) return say("Clear at every turn.");
   if (shadingArcs.some((arc) => arc.toDeg - arc.fromDeg >= 360)) return say("Shades at every turn.");
-  const arcs = shadingArcs.map((arc) => `${fixed(arc.fromDeg, 1)}–${fixed(arc.toDeg % 360, 1)}°`).join(", ");
-  return say("Turned, it shades at {arcs}.", { arcs });
+  const [from, to] = widestClear(shadingArcs);
+  const [middle, half] = [(from + to) / 2, (to - from) / 2];
+  // As it hangs, if that is among what is clear; a whole turn brings it back.
+  if (Math.abs(((middle % 180) + 180) % 180) < 0.5 || Math.abs(((middle % 180) + 180) % 180 - 180) < 0.5) {
+    return say("Turn it within {degrees}° of upright.", { degrees: fixed(Math.floor(half), 0) });
+  }
+  return say("Turned, it is clear only at {middle}°, give or take {degrees}°.", { middle: fixed(((middle % 180) + 180) % 180, 0), degrees: fixed(Math.floor(half), 0) });
+}
+
+/** The widest turn between two arcs that shade; about upright if that is as wide. @param {OpeningReply["shadingArcs"]} arcs @returns {[number, number]} */
+function widestClear(arcs) {
+  const sorted = [...arcs].sort((a, b) => a.fromDeg - b.fromDeg);
+  /** @type {[number, number][]} */
+  const gaps = sorted.map((arc, at) => [arc.toDeg, sorted[(at + 1) % sorted.length].fromDeg + (at + 1 === sorted.length ? 360 : 0)]);
+  const upright = (/** @type {[number, number]} */ [from, to]) => (from <= 360 && to >= 360 ? 0.01 : 0);
+  return gaps.reduce((best, gap) => (gap[1] - gap[0] + upright(gap) > best[1] - best[0] + upright(best) ? gap : best));
 }
 
 /** @param {import("../../api/glasscall.js").PupilPlace} place @param {number} [spreadMm] */

@@ -13,6 +13,7 @@ import { matchCheck, mountMatch } from "./match.js";
 import { mountPrint } from "../../day/print.js";
 import { copyText } from "../../hand-over/clipboard.js";
 import { factsOf } from "../../day/columns.js";
+import { logNow, newId } from "../../day/log-now.js";
 import { amended, isFoundBy, recordOf } from "../../day/record.js";
 import { SLATE } from "../../document/slate.js";
 import { momentText, SAID } from "../../day/notation.js";
@@ -37,16 +38,7 @@ export function mountDay(root, app) {
   /** Ids of the records that stand open. @type {Set<string>} */
   const open = new Set();
 
-  const log = () => {
-    const record = recordOf(app.setup, stamp(), app.document);
-    if (!record) return app.notify(DAY_WORDS.notLogged);
-    app.append([record]);
-    return app.notify(DAY_WORDS.logged(sentence(record)), DAY_WORDS.showLog, () => {
-      location.hash = "#day";
-    });
-  };
-  // One tap from Now, and the same here.
-  for (const button of all(document, "[data-do=log]")) button.addEventListener("click", log);
+  one(root, "[data-do=log]").addEventListener("click", () => logNow(app));
   one(root, "[data-do=copy-sentence]").addEventListener("click", () => handOver.give(spoken.textContent ?? ""));
   search.addEventListener("input", () => showLog());
 
@@ -80,16 +72,6 @@ function unreadLine(app) {
   const save = () => offerFile(`${JSON.stringify({ format: "glasscall-log", version: 1, records: unread }, null, 2)}\n`, "glasscall-log-unread.json", "application/json");
   return [el("li", { class: "row day-unread" }, el("p", { class: "hint", text: DAY_WORDS.unread(unread.length) }),
     el("button", { type: "button", onclick: save }, DAY_WORDS.saveUnread))];
-}
-
-function stamp() {
-  const now = new Date();
-  return { id: newId(), time: localIso(now), zone: Intl.DateTimeFormat().resolvedOptions().timeZone ?? "" };
-}
-
-/** A name no other record has, on this phone or another. */
-function newId() {
-  return [...crypto.getRandomValues(new Uint8Array(8))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
 }
 
 /** @param {App} app @param {Shown} shown @param {Set<string>} open */

@@ -16,6 +16,8 @@ import { mountField } from "../../parts/field.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 import { showLossMap } from "../../parts/loss-map.js";
 import { mountSlider } from "../../parts/slider.js";
+import { mountPicks, lensName } from "../../parts/picks.js";
+import { speak } from "../../parts/speak.js";
 import { mountOpenings } from "./openings.js";
 
 /**
@@ -62,6 +64,7 @@ export function mountFit(root, app) {
   });
   const openings = mountOpenings(root, app, check, preview);
   mountChoices(root, app);
+  const picks = mountPicks(root, app);
   /** @type {{reply: FitReply, found: import("../../questions/fit.js").Found[]} | undefined} */
   let good;
   /** @type {Point | undefined} where the loss map is read */
@@ -76,11 +79,15 @@ export function mountFit(root, app) {
     const found = openingsOf(setup);
     if (reply) good = { reply, found };
     one(root, ".fit-complaint").textContent = refusal ? [refusalSentence(refusal), good && FIT_WORDS.stale].filter(Boolean).join(" ") : "";
-    one(root, ".fit-pupil-line").textContent = pupil?.place === undefined ? "" : pupilText(pupil.place, pupil.spreadMm);
+    const known = pupil?.place === undefined ? "" : pupilText(pupil.place, pupil.spreadMm);
+    one(root, ".fit-pupil-line").textContent = known;
+    one(root, ".fit-known-lens").textContent = lensName(setup);
+    one(root, ".fit-known-pupil").textContent = known === "" ? say("Pupil not known.") : `${known} ${KNOWN[setup.lens.pupil.by]}`;
     showVerdict(root, setup, reply ?? (refusal ? good?.reply : undefined), app);
     const map = one(root, ".fit-map");
-    map.hidden = !reply?.lossMap || found.length === 0;
-    if (reply?.lossMap && found.length > 0) {
+    // A card that is even everywhere is not worth a picture.
+    map.hidden = !reply?.lossMap || found.length === 0 || !losesLight(reply);
+    if (reply?.lossMap && !map.hidden) {
       showLossMap(one(map, "canvas"), reply.lossMap, { columns, rows }, shape);
       const caption = mapText(reply);
       const here = point && reply.points ? pointText(reply.points[0].lossStops, placeText(point)) : FIT_WORDS.touch;
@@ -100,6 +107,7 @@ export function mountFit(root, app) {
   new MutationObserver(() => !root.hidden && show(app.setup)).observe(root, { attributeFilter: ["hidden"] });
 
   return () => {
+    picks();
     fields.forEach((update) => update());
     focal();
     openings.update();
@@ -114,6 +122,15 @@ export function mountFit(root, app) {
     if (!root.hidden) show(trial ?? app.setup);
   };
 }
+
+/** How the pupil came to be known. @type {Record<string, string>} */
+const KNOWN = {
+  figure: say("pupil|Given as a figure."), cards: say("pupil|By two cards."), ring: say("pupil|By a ring."), front: say("pupil|By its front only."),
+};
+
+/** Whether any place of the picture loses light that could be seen. @param {FitReply} told */
+const losesLight = ({ lossMap, cornerLossStops }) =>
+  cornerLossStops === undefined || cornerLossStops >= 0.005 || (lossMap ?? []).some((stops) => stops === undefined || stops >= 0.005);
 
 /** Reads the loss map under the finger. @param {HTMLElement} view @param {(point: Point) => void} read */
 function mountPoint(view, read) {
@@ -140,10 +157,11 @@ function showVerdict(root, setup, reply, app) {
   box.dataset.verdict = told?.trust ?? "none";
   const notes = one(root, ".fit-notes");
   if (!told) {
-    one(box, ".fit-word").textContent = "—";
+    one(box, ".fit-word").textContent = say("verdict|Not known");
     const noLens = setup.lens.focalLengthMm === undefined ? FIT_WORDS.noLens : setup.sensorSaid ? FIT_WORDS.noPupil : FIT_WORDS.noSensor;
     one(box, ".fit-room").textContent = found.length === 0 ? FIT_WORDS.noOpenings : noLens;
     notes.replaceChildren();
+    speak(one(box, ".fit-room").textContent);
     return;
   }
   const worst = told.openings.reduce((least, opening) => ((opening.spareMm ?? 0) < (least.spareMm ?? 0) ? opening : least));
@@ -151,6 +169,7 @@ function showVerdict(root, setup, reply, app) {
   one(box, ".fit-room").textContent = told.verdict === "clear" && (worst.spareMm ?? 0) < 0
     ? FIT_WORDS.asSeen
     : worstText(worst);
+  speak(`${one(box, ".fit-word").textContent}, ${one(box, ".fit-room").textContent}`);
   const zoomed = zoomWorstText(told, setup.lens.focalLengthMm ?? 0);
   const texts = [...(told.trust === "look" ? [LOOK] : []), ...(zoomed ? [zoomed] : []), ...remedies(told)];
   if (setup === app.setup && setup.inPlace.length > 0) {

@@ -89,11 +89,12 @@ export function mountOpenings(root, app, check, preview) {
       const made = rows.find((one_) => one_.path === path)?.made;
       const told = reply?.openings[at];
       if (!made) return;
-      one(made, ".fit-name").textContent = [opening.name || say("ring"), piece && say("holds {piece}", { piece })].filter(Boolean).join(", ");
+      one(made, ".fit-name").textContent = [opening.name || say("ring"), piece].filter(Boolean).join(" · ");
+      one(made, ".fit-row-word").textContent = told ? verdictWord(told) : say("verdict|Not known");
+      one(made, ".fit-row-room").textContent = told?.spareMm === undefined || opening.seen ? "" : roomText(told.spareMm);
       if (!told || !reply) return;
       made.dataset.verdict = told.trust;
       const word = verdictWord(told);
-      one(made, ".fit-row-word").textContent = opening.seen || told.spareMm === undefined ? word : `${word}: ${roomText(told.spareMm)}`;
       const loss = told.verdict === "clear" || opening.seen ? [] : [sentence(lossText(told.cornerLossStops))];
       const look = told.trust === "look" ? [say("Look through the lens.")] : [];
       const seen = opening.seen ? [say("As seen through the lens; by figures {room}.", { room: roomText(told.spareMm ?? 0) })] : [];
@@ -109,9 +110,10 @@ export function mountOpenings(root, app, check, preview) {
     const slot = path.startsWith("rig.slots") ? valueAt(app.setup, path.replace(/\.opening$/, "")) : undefined;
     if (!opening) {
       const made = el("li", { class: "fit-row" },
-        el("div", { class: "fit-head" },
-          el("p", { class: "fit-name", text: slot.id }),
-          el("p", { class: "fit-row-more hint", text: FIT_WORDS.noSize })),
+        el("p", { class: "fit-line" },
+          el("span", { class: "fit-name", text: slot.id }),
+          el("span", { class: "fit-row-word", text: say("verdict|Not known") }),
+          el("span", { class: "fit-row-room", text: FIT_WORDS.noSize })),
         sizeSelect(path, say("Size of {slot}", { slot: slot.id })));
       return { path, made, update: () => {} };
     }
@@ -132,7 +134,14 @@ export function mountOpenings(root, app, check, preview) {
     const remove = el("button", { type: "button", onclick: () => drop(path) }, slot ? say("Forget this opening") : say("Remove"));
     const name = slot ? [] : [field(say("Name"), `${path}.name`, "text")];
     const details = el("details", {},
-      el("summary", { text: say("Size and place") }),
+      el("summary", {}, el("span", { class: "fit-line" },
+        el("span", { class: "fit-name" }),
+        el("span", { class: "fit-row-word" }),
+        el("span", { class: "fit-row-room" }))),
+      el("div", { class: "fit-head" },
+        el("div", { class: "fit-view" }),
+        el("p", { class: "fit-row-more hint" })),
+      el("p", { class: "hint", text: say("Seen from behind the camera. The ovals are the light of the middle and of the four corners; hatched is what holds it back.") }),
       distance, slide,
       ...(turns ? [...rotation, turn] : []),
       sizeSelect(path, say("Take a usual size")),
@@ -140,14 +149,7 @@ export function mountOpenings(root, app, check, preview) {
       el("p", { class: "fit-how" }, el("label", { for: seen.id }, say("Seen through the lens")), seen),
       el("p", {}, remove));
     details.open = open;
-    const made = el("li", { class: "fit-row" },
-      el("div", { class: "fit-head" },
-        el("div", { class: "fit-view" }),
-        el("div", { class: "fit-told" },
-          el("p", { class: "fit-name" }),
-          el("p", { class: "fit-row-word" }),
-          el("p", { class: "fit-row-more hint" }))),
-      details);
+    const made = el("li", { class: "fit-row" }, details);
     const mounted = [distance, ...name, ...fields, ...rotation].map((one_) => mountField(one_, app, check(one_)));
     const sliders = [mountSlider(slide, app, {
       path: `${path}.distanceFromRimMm`, label: say("Ahead of the rim"), values: DISTANCES, show: (mm) => lengthText(mm, 0), preview,

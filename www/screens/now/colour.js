@@ -33,9 +33,20 @@ export function mountColour(root, app) {
   return (stack) => {
     fields.forEach((show) => show());
     const out = one(box, ".now-colour-out");
+    const line = one(box, ".now-colour-line");
+    line.textContent = stack ? resultLine(app.setup, stack) : "";
     if (!stack) return out.replaceChildren();
     return out.replaceChildren(...colourLines(app.setup, stack), ...infraredLines(app.setup, stack));
   };
+}
+
+/** Both in one line. @param {Setup} setup @param {Offer} stack */
+function resultLine(setup, stack) {
+  const colour = ask("colour", colourRequest(setup, stack)).reply;
+  const infrared = ask("infrared", infraredRequest(setup, stack)).reply;
+  const shift = colour && Math.abs(colour.sumMired) >= 0.5 ? shiftText(colour.sumMired) : say("no shift known");
+  const words = { fine: say("infrared fine"), watch: say("infrared may show"), cutNeeded: say("needs an infrared cut") };
+  return [shift, infrared ? /** @type {Record<string, string>} */ (words)[infrared.verdict] ?? "" : ""].filter(Boolean).join(", ");
 }
 
 /** @param {Setup} setup @param {Offer} stack */

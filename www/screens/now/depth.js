@@ -67,6 +67,8 @@ export function mountDepth(root, app) {
     movesOut.checked = app.setup.lens.movesOut ?? false;
     const { setup } = app;
     one(box, ".now-depth-line").textContent = lensLine(setup);
+    const result = one(box, ".now-depth-result");
+    result.textContent = say("not known");
     const out = one(box, ".now-depth-out");
     const why = one(box, ".now-depth-why");
     why.textContent = "";
@@ -84,6 +86,9 @@ export function mountDepth(root, app) {
     const { picture, strip } = blurPicture(columns(depth).map((column) => ({
       label: column.tNumberLabel, share: column.backgroundBlurOfFrame ?? 0, chosen: column === depth,
     })));
+    result.textContent = say("{near} to {far}, focused at {focus}", {
+      near: limitText(depth.nearMm, depth.depthMm), far: limitText(depth.farMm, depth.depthMm), focus: distanceText(setup.focus.onMm),
+    });
     return out.replaceChildren(
       table(depth, shootAt),
       picture,

@@ -1,0 +1,27 @@
+// @ts-check
+/** One tap, and what is in stands in the log. */
+import { localIso } from "../questions/light.js";
+import { say } from "../language/say.js";
+import { DAY_WORDS } from "../language/words/day.js";
+import { one } from "../parts/dom.js";
+import { recordOf } from "./record.js";
+import { SAID } from "./notation.js";
+
+/** @param {import("../start/start.js").App} app */
+export function logNow(app) {
+  const record = recordOf(app.setup, stamp(), app.document);
+  if (!record) return app.notify(DAY_WORDS.notLogged);
+  app.append([record]);
+  const glass = record.pieces.map(({ id }) => id).join(" + ") || DAY_WORDS.nothingIn;
+  return app.notify(say("Logged: {glass}, {stop}", { glass, stop: SAID.label(record.stopToSet) }), say("Undo"), () => one(document, "[data-do=undo]").click());
+}
+
+export function stamp() {
+  const now = new Date();
+  return { id: newId(), time: localIso(now), zone: Intl.DateTimeFormat().resolvedOptions().timeZone ?? "" };
+}
+
+/** A name no other record has, on this phone or another. */
+export function newId() {
+  return [...crypto.getRandomValues(new Uint8Array(8))].map((byte) => byte.toString(16).padStart(2, "0")).join("");
+}

@@ -1,0 +1,91 @@
+// @ts-check
+/** Full stops and thirds to tap, for a field of stops; typing stays possible. */
+import { say } from "../language/say.js";
+import { stopLabel } from "../language/numbers.js";
+import { el } from "./dom.js";
+import { FULL_STOPS, KINDS_OF_FIELD, THIRDS } from "./kinds.js";
+
+/**
+ * @param {HTMLElement} root the field
+ * @param {HTMLInputElement} input
+ * @param {{now: () => number, take: (value: number) => void}} stop
+ */
+export function mountStopPad(root, input, { now, take }) {
+  // The pad is the keyboard, until somebody asks for the device's own.
+  input.inputMode = "none";
+  const label = root.querySelector("label")?.textContent ?? "";
+  /** @type {HTMLElement | undefined} */
+  let pad;
+
+  const close = () => {
+    pad?.remove();
+    pad = undefined;
+    document.removeEventListener("pointerdown", beside);
+  };
+  const beside = (/** @type {PointerEvent} */ { target }) => {
+    if (!root.contains(/** @type {Node} */ (target))) close();
+  };
+  /** Full stop and third nearest to the stop at hand. */
+  const place = () => {
+    const { steps } = KINDS_OF_FIELD.aperture;
+    const all = steps ? steps() : [];
+    const far = (/** @type {number} */ value) => Math.abs(Math.log(value / now()));
+    const at = all.reduce((best, value, nth) => (far(value) < far(all[best]) ? nth : best), 0);
+    return { all, at, full: Math.floor(at / THIRDS.length), third: at % THIRDS.length };
+  };
+  const show = () => {
+    const { all, at, full, third } = place();
+    const exact = Math.abs(Math.log(all[at] / now())) < 0.001;
+    const go = (/** @type {number} */ to) => () => {
+      const value = all[Math.max(0, Math.min(all.length - 1, to))];
+      take(value);
+      show();
+    };
+    const key = (/** @type {string} */ text, /** @type {() => void} */ act, /** @type {Record<string, string>} */ more = {}) =>
+      el("button", { type: "button", class: "pad-key", onclick: act, ...more }, text);
+    const stops = FULL_STOPS.map((text, nth) =>
+      key(stopLabel(text), go(nth * THIRDS.length), { "aria-pressed": String(exact && nth === full), "aria-label": `T${stopLabel(text)}` }));
+    const thirds = THIRDS.slice(1).map((text, nth) =>
+      key(`+${text}`, go(full * THIRDS.length + nth + 1), { "aria-pressed": String(exact && nth + 1 === third) }));
+    pad?.replaceChildren(
+      el("div", { class: "pad-head" },
+        el("span", { class: "pad-title", text: label }),
+        el("button", { type: "button", onclick: () => {
+          close();
+          input.focus({ preventScroll: true });
+        } }, say("Done"))),
+      el("div", { class: "pad-keys" },
+        ...stops,
+        ...thirds,
+        key("−1", go(at - THIRDS.length), { "aria-label": say("open a stop") }),
+        key("+1", go(at + THIRDS.length), { "aria-label": say("close a stop") }),
+        el("button", { type: "button", class: "pad-key pad-type", onclick: type }, say("type it"))));
+  };
+  const type = () => {
+    close();
+    // The device's own keyboard, of numbers; “16 1/3” and “16⅓” are both read.
+    input.inputMode = "decimal";
+    input.blur();
+    input.focus();
+    input.select();
+    input.addEventListener("blur", () => {
+      input.inputMode = "none";
+    }, { once: true });
+  };
+  const open = () => {
+    if (pad || input.inputMode !== "none") return;
+    pad = el("div", { class: "stop-pad", role: "group", "aria-label": label });
+    // The field keeps the focus: whoever has keys goes on typing.
+    pad.addEventListener("pointerdown", (event) => event.preventDefault());
+    show();
+    root.append(pad);
+    document.addEventListener("pointerdown", beside);
+  };
+  input.addEventListener("click", open);
+  root.addEventListener("keydown", (event) => {
+    if (event.key === "Escape" && pad) close();
+  });
+  root.addEventListener("focusout", ({ relatedTarget }) => {
+    if (relatedTarget && !root.contains(/** @type {Node} */ (relatedTarget))) close();
+  });
+}
