@@ -5,7 +5,7 @@
  * is between the tags is shown where no script runs. It speaks the language of
  * the page it stands in.
  */
-import { ask } from "../engine/ask.js";
+import { ask, ready } from "../engine/ask.js";
 import { documentFrom } from "../hand-over/offered-set-up.js";
 import { BadLink } from "../hand-over/link.js";
 import { recordOf } from "../day/record.js";
@@ -163,4 +163,5 @@ function mountLive(box, setup) {
   update();
 }
 
+await ready;
 if (!customElements.get("glasscall-setup")) customElements.define("glasscall-setup", GlasscallSetup);

@@ -1,13 +1,22 @@
 // @ts-check
 /** The one module that imports the WebAssembly package. */
-import * as glass from "../api/glasscall.js";
+import begin, * as engine from "../api/engine.js";
+import { wasmBytes } from "../api/bytes.js";
 import { memory } from "./memory.js";
 
 /**
  * @typedef {import("../api/glasscall.js").Refusal} Refusal
- * @typedef {keyof typeof glass} Name
+ * @typedef {typeof import("../api/glasscall.js")} Glass
+ * @typedef {keyof Glass} Name
  */
 
+/**
+ * Fulfilled when questions may be asked. Nothing here waits for it, so that
+ * database, words and all else that a page starts with start beside it.
+ */
+export const ready = begin({ module_or_path: wasmBytes() });
+
+const glass = /** @type {Glass} */ (/** @type {unknown} */ (engine));
 const remembered = memory();
 
 /**
@@ -15,9 +24,9 @@ const remembered = memory();
  * same: one just asked is answered from memory.
  * @template {Name} N
  * @param {N} name
- * @param {Parameters<typeof glass[N]>[0]} request
+ * @param {Parameters<Glass[N]>[0]} request
  * @param {...unknown} more arrays to read from and write into, for pictures
- * @returns {{reply: ReturnType<typeof glass[N]>, refusal?: undefined} | {reply?: undefined, refusal: Refusal}}
+ * @returns {{reply: ReturnType<Glass[N]>, refusal?: undefined} | {reply?: undefined, refusal: Refusal}}
  */
 export function ask(name, request, ...more) {
   // What is written into an array must be written each time.

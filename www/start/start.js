@@ -3,6 +3,7 @@
  * Puts the page together: one set-up, one way to change it, screens that show
  * it. Screens listen and ask; nothing here or there computes.
  */
+import { ready } from "../engine/ask.js";
 import { demoDocument } from "../document/demo.js";
 import { answerOf, refusalOf } from "../questions/check.js";
 import { actOf, createState } from "./state.js";
@@ -17,16 +18,11 @@ import { useUnits } from "../language/numbers.js";
 import { refusalSentence, WORDS } from "../language/words/shared.js";
 import { DAY_WORDS } from "../language/words/day.js";
 import { nameOfEdit } from "../language/words/edits.js";
-import { mountDay } from "../screens/day/day.js";
-import { mountFit } from "../screens/fit/fit.js";
-import { mountFrame } from "../screens/frame/frame.js";
-import { mountLight } from "../screens/light/light.js";
 import { mountNow } from "../screens/now/now.js";
 import { notify } from "./notice.js";
 import { mountShell } from "./shell.js";
 import { mountGuide } from "./guide.js";
 import { mountSignal } from "./signal.js";
-import { mountWholeCase } from "../screens/case/case.js";
 import { watchArrivals } from "../hand-over/opened-files.js";
 import { watchForUpdate } from "./update.js";
 import { all, el, one } from "../parts/dom.js";
@@ -64,8 +60,19 @@ import { offerFile } from "../parts/offer-file.js";
  * @property {() => ReturnType<typeof earlierStates>} earlier states kept before
  */
 
-/** A screen: mounted once, shows the set-up when told. */
-const SCREENS = { now: mountNow, fit: mountFit, frame: mountFrame, light: mountLight, case: mountWholeCase, day: mountDay };
+/** @typedef {(root: HTMLElement, app: App) => () => void} Mount mounts a screen, which shows the set-up when told */
+
+/** Screens, each loaded when it is wanted: Now is the page's own. @type {Record<string, () => Promise<Mount>>} */
+const SCREENS = {
+  now: async () => mountNow,
+  fit: async () => (await import("../screens/fit/fit.js")).mountFit,
+  frame: async () => (await import("../screens/frame/frame.js")).mountFrame,
+  light: async () => (await import("../screens/light/light.js")).mountLight,
+  case: async () => (await import("../screens/case/case.js")).mountWholeCase,
+  day: async () => (await import("../screens/day/day.js")).mountDay,
+};
+// Database and words are on their way as well by now.
+await ready;
 const { saved, text, trouble, aside, late } = await load(refusalOf);
 
 const log = openLog(isReadable, {
@@ -112,7 +119,10 @@ const app = {
     await keepEarlier();
     try {
       state.replace(structuredClone(document), name);
-      for (const screen of screens) draw(screen.name);
+      for (const { name: screen } of screens) {
+        await loaded(screen);
+        draw(screen);
+      }
     } catch {
       // A screen could not show it; the one before comes back.
       state.restore(before, drafts);
@@ -211,8 +221,8 @@ function askToStay() {
   navigator.storage?.persist?.().catch(() => {});
 }
 
-/** @type {{name: string, mount: (root: HTMLElement, app: App) => () => void, update?: () => void}[]} */
-const screens = Object.entries(SCREENS).map(([name, mount]) => ({ name, mount }));
+/** @type {{name: string, load: () => Promise<Mount>, mount?: Mount, update?: () => void}[]} */
+const screens = Object.entries(SCREENS).map(([name, load]) => ({ name, load }));
 /** Those that have not shown the set-up as it is: a screen out of sight waits until it is wanted. */
 const stale = new Set(screens);
 
@@ -232,10 +242,16 @@ function update() {
   showGuide();
 }
 
+/** Once a screen is there to be mounted. @param {string} name */
+async function loaded(name) {
+  const screen = screens.find((one) => one.name === name);
+  if (screen) screen.mount ??= await screen.load();
+}
+
 /** Shows the set-up as it is. @param {string} name of a screen */
 function draw(name) {
   for (const screen of screens) {
-    if (!stale.has(screen) || screen.name !== name) continue;
+    if (!screen.mount || !stale.has(screen) || screen.name !== name) continue;
     screen.update ??= screen.mount(one(document, `#${name}`), app);
     screen.update();
     stale.delete(screen);
@@ -249,11 +265,25 @@ function refresh(name) {
     return true;
   } catch (error) {
     if (error instanceof WebAssembly.RuntimeError) throw error;
-    // Nothing that is kept is suspected for a screen that fails.
-    notify(WORDS.screenFailed(tabName(name)));
-    console.warn(error);
-    return false;
+    return failed(name, error);
   }
+}
+
+/** Nothing that is kept is suspected for a screen that fails. @param {string} name @param {unknown} error */
+function failed(name, error) {
+  notify(WORDS.screenFailed(tabName(name)));
+  console.warn(error);
+  return false;
+}
+
+/** The same as soon as it is loaded. @param {string} name */
+async function refreshLoaded(name) {
+  try {
+    await loaded(name);
+  } catch (error) {
+    return failed(name, error);
+  }
+  return refresh(name);
 }
 
 /** @param {string} name of a screen */
@@ -267,6 +297,8 @@ function openName(hash = location.hash) {
 
 function showScreen(name = openName()) {
   refresh(name);
+  // Nothing is to be done where it has shown itself.
+  refreshLoaded(name);
   for (const screen of screens) one(document, `#${screen.name}`).hidden = screen.name !== name;
   for (const link of all(document, ".tabs a")) {
     const here = link.getAttribute("href") === `#${name}`;
@@ -359,6 +391,7 @@ window.addEventListener("unhandledrejection", (event) => broken(event.reason));
 
 async function start() {
   showLook();
+  await loaded(openName()).catch(() => {});
   update();
   showScreen();
   // Where the database may hold more than this, nothing is kept that nobody said.
@@ -399,7 +432,7 @@ async function takeLate(found) {
 async function showRest() {
   let sound = true;
   for (const { name } of screens) {
-    sound = refresh(name) && sound;
+    sound = await refreshLoaded(name) && sound;
     // Whoever taps meanwhile comes first.
     await new Promise((done) => setTimeout(done));
   }
@@ -407,4 +440,5 @@ async function showRest() {
   if (saved && sound && trouble !== "backup") backUpNow(saved);
 }
 
-await start();
+// Not waited for: a screen that is loaded waits for this script to end.
+start();

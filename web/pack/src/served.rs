@@ -4,7 +4,7 @@
 
 use crate::files::{Files, integrity, text};
 use crate::page::{self, PAGE};
-use crate::script::Scope;
+use crate::script::{Chunk, PLACE, Scope};
 use crate::single::with_modules;
 use anyhow::{Result, ensure};
 use sha2::{Digest as _, Sha256};
@@ -28,14 +28,56 @@ pub(crate) fn served(modules: &Files) -> Result<Files> {
         .collect();
     files.remove("embed.html");
     let own = BTreeMap::new();
-    let app = Scope::new(modules, &own, &entry)?.script()?;
-    files.insert(PAGE.into(), page_of(modules, &app)?.into());
-    files.insert(SCRIPT.into(), app.into());
+    let scripts = placed(&Scope::new(modules, &own, &entry)?.chunks()?);
+    files.insert(PAGE.into(), page_of(modules, &scripts[SCRIPT])?.into());
+    files.extend(
+        scripts
+            .into_iter()
+            .map(|(name, script)| (name, script.into())),
+    );
     let worker = with_modules(modules, &own)?;
     files.insert(SERVED_WORKER.into(), worker.into());
     let offline = with_asset_list(text(modules, OFFLINE)?, &files)?;
     files.insert(OFFLINE.into(), offline.into());
     Ok(files)
+}
+
+/// Scripts by the names they are served under. What is loaded later is named for
+/// this build as well: a page that is open never gets another's.
+fn placed(chunks: &[Chunk]) -> BTreeMap<String, String> {
+    let mut of = Sha256::new();
+    chunks.iter().for_each(|chunk| of.update(&chunk.script));
+    let build: String = of
+        .finalize()
+        .iter()
+        .take(4)
+        .map(|b| format!("{b:02x}"))
+        .collect();
+    let name = |at: usize, entry: Option<&str>| match (at, entry) {
+        (0, _) => SCRIPT.to_owned(),
+        (_, None) => format!("shared-{build}.js"),
+        (_, Some(entry)) => {
+            let file = entry.rsplit('/').next().unwrap_or(entry);
+            format!("{}-{build}.js", file.trim_end_matches(".js"))
+        }
+    };
+    let names: Vec<(String, String)> = (chunks.iter().enumerate())
+        .map(|(at, chunk)| {
+            let entry = chunk.entry.as_deref();
+            (
+                format!("\"{PLACE}{}\"", entry.unwrap_or_default()),
+                format!("\"./{}\"", name(at, entry)),
+            )
+        })
+        .collect();
+    (chunks.iter().enumerate())
+        .map(|(at, chunk)| {
+            let script = (names.iter()).fold(chunk.script.clone(), |script, (place, name)| {
+                script.replace(place, name)
+            });
+            (name(at, chunk.entry.as_deref()), script)
+        })
+        .collect()
 }
 
 /// The page with its styles inside, and the module asked for before the script

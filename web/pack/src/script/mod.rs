@@ -12,7 +12,7 @@ mod roles;
 mod scope;
 mod tokens;
 
-pub(crate) use scope::{Own, Scope};
+pub(crate) use scope::{Chunk, Own, PLACE, Scope};
 
 use anyhow::Result;
 use print::Printer;

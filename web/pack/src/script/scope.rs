@@ -67,7 +67,10 @@ impl<'a> Scope<'a> {
     /// All in one script.
     pub(crate) fn script(&self) -> Result<String> {
         let mut printer = Printer::default();
-        for path in &self.order {
+        // What is loaded is there before it is wanted.
+        let (mut order, mut seen) = (Vec::new(), BTreeSet::new());
+        self.add_whole(&self.entry, &mut order, &mut seen);
+        for path in order {
             self.print(path, &mut printer, &|load| {
                 Ok(format!("Promise.resolve({})", self.exports(load)?))
             })?;
@@ -183,6 +186,23 @@ impl<'a> Scope<'a> {
             });
         }
         Ok(chunks)
+    }
+
+    /// A module after all that it imports or loads.
+    fn add_whole<'b>(
+        &'b self,
+        path: &'b str,
+        order: &mut Vec<&'b str>,
+        seen: &mut BTreeSet<&'b str>,
+    ) {
+        if seen.insert(path) {
+            let module = &self.modules[path];
+            let imports = module.imports.iter().map(|(target, _)| target);
+            for target in imports.chain(&module.loads) {
+                self.add_whole(target, order, seen);
+            }
+            order.push(path);
+        }
     }
 
     /// All that a module imports, itself included.
@@ -437,6 +457,21 @@ mod tests {
             chunks.iter().map(|chunk| chunk.entry.as_deref()).collect();
         assert_eq!(entries, [Some("a.js"), None, Some("b.js"), Some("c.js")]);
         assert!(chunks[2].script.starts_with("import{"));
+        Ok(())
+    }
+
+    #[test]
+    fn in_one_script_what_is_loaded_comes_first() -> Result<()> {
+        let files = files(&[
+            ("a.js", "const { b } = await import(\"./b.js\");\nb();\n"),
+            ("b.js", "const c = 1;\nexport const b = () => c;\n"),
+        ]);
+        let own = Own::new();
+        let script = Scope::new(&files, &own, "a.js")?.script()?;
+        assert_eq!(
+            script,
+            "const re=1;const ne=()=>re;const{b:te}=await Promise.resolve({b:ne});te();"
+        );
         Ok(())
     }
 
