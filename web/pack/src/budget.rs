@@ -10,7 +10,10 @@ use std::io::Write as _;
 use std::path::Path;
 
 /// Page and module as served, each file compressed by gzip. The aim is 200 kB.
-const SERVED: usize = 560_000;
+const SERVED: usize = 575_000;
+/// What of it comes before the first answer stands. The aim is 150 kB.
+const FIRST: usize = 480_000;
+const FIRST_FILES: [&str; 3] = ["index.html", "app.js", "api/glasscall.wasm"];
 /// The single file as it lies on the disk. The aim is 400 kB.
 const SINGLE: usize = 830_000;
 
@@ -33,8 +36,14 @@ pub(crate) fn check() -> Result<()> {
     weigh(&dist(), "", &mut served)?;
     let single = fs::read(dist().join("glasscall.html"))?.len();
     println!("page and module, gzip: {served} of {SERVED} bytes");
+    let mut first = 0;
+    for name in FIRST_FILES {
+        first += packed(&fs::read(dist().join(name))?)?;
+    }
+    println!("until the first answer, gzip: {first} of {FIRST} bytes");
     println!("single file: {single} of {SINGLE} bytes");
     ensure!(served <= SERVED, "page and module are over their budget");
+    ensure!(first <= FIRST, "the start is over its budget");
     ensure!(single <= SINGLE, "the single file is over its budget");
     Ok(())
 }
@@ -53,10 +62,14 @@ fn weigh(folder: &Path, prefix: &str, served: &mut usize) -> Result<()> {
             "{name}: no font files"
         );
         if is_loaded(&name) {
-            let mut packed = GzEncoder::new(Vec::new(), Compression::best());
-            packed.write_all(&fs::read(entry.path())?)?;
-            *served += packed.finish()?.len();
+            *served += packed(&fs::read(entry.path())?)?;
         }
     }
     Ok(())
+}
+
+fn packed(bytes: &[u8]) -> Result<usize> {
+    let mut packer = GzEncoder::new(Vec::new(), Compression::best());
+    packer.write_all(bytes)?;
+    Ok(packer.finish()?.len())
 }
