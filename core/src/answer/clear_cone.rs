@@ -1,8 +1,8 @@
 //! What rings in front of a lens must leave clear for its picture.
 
 use super::fit::light::Light;
+use crate::physics::known_lens::KnownLens;
 use crate::physics::opening::{Opening, OpeningRecord, Shape};
-use crate::physics::pupil_range::PupilRange;
 use crate::physics::spare::spare;
 use crate::quantity::{Angle, Aperture, Length, OutOfRange, Span};
 use crate::search::rings::ClearCone;
@@ -34,9 +34,9 @@ const WIDE_MM: f64 = 8000.0;
 pub fn clear_cone(
     view: &View,
     f_number: Aperture,
-    range: PupilRange,
+    lens: &KnownLens,
 ) -> Result<ClearCone, OutOfRange> {
-    let light = Light::new(view, f_number, range);
+    let light = Light::new(view, f_number, lens);
     let needed = |ahead: f64| -> Result<f64, OutOfRange> {
         let wide = Opening::new(OpeningRecord {
             shape: Shape::Circle {
@@ -62,6 +62,7 @@ pub fn clear_cone(
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
     use super::*;
+    use crate::physics::pupil_range::PupilRange;
     use crate::quantity::{FocalLength, Squeeze};
     use crate::setup::ViewRecord;
 
@@ -78,7 +79,8 @@ mod tests {
         .unwrap();
         let pupil = Length::new(pupil).unwrap();
         let f_number = Aperture::from_marking(2.0).unwrap();
-        clear_cone(&view, f_number, PupilRange::between(pupil, pupil)).unwrap()
+        let lens = KnownLens::somewhere(PupilRange::between(pupil, pupil));
+        clear_cone(&view, f_number, &lens).unwrap()
     }
 
     #[test]

@@ -2,7 +2,7 @@
 
 use super::note::notes;
 pub use super::note::{IGNORED_LEFT_OVER, Note};
-use super::stack_fit::{LensFit, StackFit};
+use super::stack_fit::{Filled, LensFit, StackFit};
 use super::trim::trims;
 use super::{Trim, Verdict};
 use crate::physics::exposure::change_but_iris;
@@ -133,7 +133,7 @@ pub fn open_up_within(question: &Question<'_>, budget: &mut Budget) -> Result<An
     let first = stacks.first().and_then(|offer| offer.fit);
     let fitting = (question.fit)
         .filter(|_| first.is_some_and(|fit| fit.verdict != Verdict::Clear))
-        .and_then(|lens| fitting_stack(&problem, lens, budget))
+        .and_then(|lens| fitting_stack(question, &problem, lens, budget))
         .map(|stack| offer(question, need, stack));
     Ok(Answer {
         need,
@@ -205,6 +205,27 @@ impl Question<'_> {
         of_pieces.chain(wheel).collect()
     }
 
+    /// What a stack puts in front of the lens, and the stop to set with it.
+    fn filled(&self, stack: &Stack) -> Filled {
+        Filled {
+            slots: slots_where(&stack.slots, Option::is_some),
+            turning: slots_where(&stack.slots, |piece| {
+                piece.is_some_and(|piece| turns(&self.kit[piece]))
+            }),
+            closed_by: self.set_from(stack.left_over),
+        }
+    }
+
+    /// By how much the iris is closed for a left-over; it opens no further than
+    /// the lens does.
+    fn set_from(&self, left_over: Stops) -> Stops {
+        let least = self.room().map(|room| -room);
+        least.map_or(
+            left_over,
+            |least| if left_over < least { least } else { left_over },
+        )
+    }
+
     /// How far the iris opens beyond the stop wanted, extender counted.
     pub(super) fn room(&self) -> Option<Stops> {
         let widest = self.widest?;
@@ -230,26 +251,59 @@ fn problem<'a>(
     }
 }
 
+/// Whether a piece is turned until the picture is right.
+fn turns(piece: &Piece) -> bool {
+    piece.record().kind == PieceKind::Polarizer
+}
+
 /// The best stack that fills only slots this lens does not see. The frame is
 /// clear exactly where each opening alone leaves it clear, so the same search
-/// with fewer slots finds it.
-fn fitting_stack(problem: &Problem<'_>, lens: &LensFit, budget: &mut Budget) -> Option<Stack> {
-    let clear = lens.clear_slots();
-    let within = |piece: &Candidate| Candidate {
-        fits: piece.fits.and(clear),
-        ..*piece
-    };
-    let candidates: Vec<Candidate> = problem.candidates.iter().map(within).collect();
-    let fewer = Problem {
-        candidates: &candidates,
-        limit: 1,
-        ..problem.clone()
-    };
-    let found = best_stacks_within(&fewer, budget);
-    found.stacks.into_iter().next().filter(|stack| {
-        lens.of(slots_where(&stack.slots, Option::is_some)).verdict == Verdict::Clear
-    })
+/// with fewer slots finds it. What is clear depends on the stop to set: where
+/// the stack found opens the iris further than was thought, it is looked for
+/// again at that stop.
+fn fitting_stack(
+    question: &Question<'_>,
+    problem: &Problem<'_>,
+    lens: &LensFit,
+    budget: &mut Budget,
+) -> Option<Stack> {
+    let all = SlotSet::all(question.rig.slots.len());
+    let mut closed_by = Stops::ZERO;
+    for _ in 0..MOST_TRIES {
+        let [still, turned] = [SlotSet::EMPTY, all].map(|turn| lens.clear_slots(turn, closed_by));
+        let within = |(at, piece): (usize, &Candidate)| Candidate {
+            fits: piece.fits.and(if turns(&question.kit[at]) {
+                turned
+            } else {
+                still
+            }),
+            ..*piece
+        };
+        let candidates: Vec<Candidate> =
+            problem.candidates.iter().enumerate().map(within).collect();
+        let fewer = Problem {
+            candidates: &candidates,
+            limit: 1,
+            ..problem.clone()
+        };
+        let stack = best_stacks_within(&fewer, budget)
+            .stacks
+            .into_iter()
+            .next()?;
+        let filled = question.filled(&stack);
+        if lens.of(filled).verdict == Verdict::Clear {
+            return Some(stack);
+        }
+        if filled.closed_by >= closed_by {
+            return None;
+        }
+        closed_by = filled.closed_by;
+    }
+    None
 }
+
+/// How often a fitting stack is looked for at a wider stop.
+const MOST_TRIES: usize = 3;
 
 fn slots_where<T>(slots: &[T], is: impl Fn(&T) -> bool) -> SlotSet {
     let holding = slots.iter().enumerate().filter(|(_, content)| is(content));
@@ -295,7 +349,7 @@ fn offer(question: &Question<'_>, need: Stops, stack: Stack) -> Offer {
         ring_to_set,
         can_be_exposed,
         infrared_excess,
-        fit: (question.fit).map(|lens| lens.of(slots_where(&stack.slots, Option::is_some))),
+        fit: (question.fit).map(|lens| lens.of(question.filled(&stack))),
         trims: trims(question.shot, stack.left_over, question.room()),
         notes: notes(question, &stack, &pieces, [infrared_excess, known.stops]),
         known,

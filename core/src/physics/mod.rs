@@ -21,5 +21,5 @@ pub use graduated::{blend, line, profile};
 pub use polarization::{fresnel, polarizer_pair, sheet, sky};
 pub use sun::day as sun_day;
 pub use vignetting::{
-    flag, known_lens, lens_shape, opening, passed, pupil, pupil_range, region, spare,
+    cards, flag, known_lens, lens_shape, opening, passed, pupil, pupil_range, region, spare,
 };

@@ -107,6 +107,10 @@ impl Bounds {
     pub const EXTINCTION_RATIO: Self = Self::new("extinction ratio", "times", 1.01, 1e12);
     /// A share of light.
     pub const SHARE: Self = Self::new("share", "", 0.0, 1.0);
+    /// Distortion at the farthest corner, tan θ·f/h − 1.
+    pub const DISTORTION: Self = Self::new("distortion", "", -0.5, 2.0);
+    /// Growth of the pupil with tan²θ.
+    pub const PUPIL_GROWTH: Self = Self::new("growth of the pupil", "", -1.0, 4.0);
     /// Degree of polarization of the clear sky at its strongest.
     pub const POLARIZATION: Self = Self::new("degree of polarization", "share", 0.0, 1.0);
     /// A width, height or diameter, up to a window's.

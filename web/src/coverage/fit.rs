@@ -3,14 +3,18 @@
 use crate::coverage::fit_reply::{FitReply, reply};
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::grad::FramePlace;
+use crate::shapes::known_lens::{CardsRequest, KnownFields, NumberOrLimits};
 use crate::shapes::lens::without_loss;
 use crate::shapes::opening::OpeningRequest;
-use crate::shapes::pupil::{PupilPlace, pupil_range};
+use crate::shapes::pupil::PupilPlace;
 use crate::shapes::sensor::{SensorRequest, ViewFields};
-use glasscall_core::answer::fit::{FitError, MAX_OPENINGS, Question, fit as core_answer};
+use glasscall_core::answer::fit::{
+    Close, FitError, Looked, MAX_LOOKS, MAX_OPENINGS, Question, fit as core_answer,
+};
 use glasscall_core::answer::{Placed, ZoomEnd, loss_map};
-use glasscall_core::physics::pupil_range::PupilRange;
+use glasscall_core::physics::known_lens::{KnownLens, Place};
 use glasscall_core::quantity::{Aperture, FocalLength, Stops};
+use glasscall_core::setup::View;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -48,6 +52,28 @@ pub struct FitRequest {
     /// Clear front diameter, or the thread where only that is known, mm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub front_diameter_mm: Option<f64>,
+    /// The widest f-number: two stops closed from it nothing inside the lens cuts
+    /// the light any more.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub widest_f_number: Option<f64>,
+    /// tan θ·f/h − 1 at the farthest corner of the picture, positive for a barrel;
+    /// not known unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub distortion: Option<NumberOrLimits>,
+    /// b of 1 + b·tan²θ, by which half the pupil grows along the radius; not known
+    /// unless said. Stopped down, relative illumination/cos⁴θ is near it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pupil_growth: Option<NumberOrLimits>,
+    /// Two cards for each axis: pupil and distortion at once, instead of both.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cards: Option<CardsRequest>,
+    /// The same lens focused close, where it breathes or its pupil moves.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub close: Option<CloseRequest>,
+    /// Looks through the lens at openings that are not there now, each with
+    /// `seen` and `seenAtFNumber`, up to 24.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub looks: Vec<OpeningRequest>,
     /// The openings.
     #[serde(default)]
     pub openings: Vec<OpeningRequest>,
@@ -103,11 +129,15 @@ pub fn fit(request: &FitRequest) -> Result<FitReply, Refusal> {
     .view("")?;
     let f_number = Aperture::from_marking(request.f_number).at("fNumber")?;
     let f_number = without_loss(f_number, request.lens_loss_stops, "lensLossStops")?;
-    let (place, front) = (request.pupil_behind_rim_mm, request.front_diameter_mm);
-    let pupil = pupil_range(place, front, &view, f_number, "")?;
-    let zoom = (request.zoom.as_ref().zip(pupil))
-        .map(|(zoom, pupil)| zoom.end(f_number, pupil))
+    let lens = request.known().lens(&view, f_number, "")?;
+    let close = (request.close.as_ref())
+        .map(|close| close.close(&view, f_number, &request.known(), ""))
+        .transpose()?
+        .flatten();
+    let zoom = (request.zoom.as_ref().zip(lens))
+        .map(|(zoom, lens)| zoom.end(f_number, lens))
         .transpose()?;
+    let looks = looked(&request.looks, "")?;
     let openings = openings(&request.openings)?;
     if request.points.len() > MAX_MAP_SIDE {
         return Err(Refusal::too_many(
@@ -122,8 +152,10 @@ pub fn fit(request: &FitRequest) -> Result<FitReply, Refusal> {
     let question = Question {
         view,
         f_number,
-        pupil,
+        lens,
+        close,
         openings: &openings,
+        looks: &looks,
         zoom,
         points: &points,
     };
@@ -136,6 +168,71 @@ pub fn fit(request: &FitRequest) -> Result<FitReply, Refusal> {
         }),
         ..reply(&request.openings, &answer)
     })
+}
+
+impl FitRequest {
+    const fn known(&self) -> KnownFields {
+        KnownFields {
+            pupil_behind_rim_mm: self.pupil_behind_rim_mm,
+            front_diameter_mm: self.front_diameter_mm,
+            widest_f_number: self.widest_f_number,
+            distortion: self.distortion,
+            pupil_growth: self.pupil_growth,
+            cards: self.cards,
+        }
+    }
+}
+
+/// Looks at openings that are not there now.
+pub(crate) fn looked(given: &[OpeningRequest], path: &str) -> Result<Vec<Looked>, Refusal> {
+    if given.len() > MAX_LOOKS {
+        let field = format!("{path}looks");
+        return Err(Refusal::too_many(&field, given.len(), MAX_LOOKS));
+    }
+    (given.iter().enumerate())
+        .map(|(at, look)| look.looked(&format!("{path}looks[{at}]")))
+        .collect()
+}
+
+/// A lens focused close: what is not said is as far away.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct CloseRequest {
+    /// Focal length that gives its field then, mm: of a lens that breathes
+    /// another one.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub focal_length_mm: Option<f64>,
+    /// Where the entrance pupil is then.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pupil_behind_rim_mm: Option<PupilPlace>,
+}
+
+impl CloseRequest {
+    pub(crate) fn close(
+        &self,
+        far: &View,
+        f_number: Aperture,
+        known: &KnownFields,
+        path: &str,
+    ) -> Result<Option<Close>, Refusal> {
+        let at = format!("{path}close.focalLengthMm");
+        let view = match self.focal_length_mm {
+            None => *far,
+            Some(length) => {
+                let length = FocalLength::new(length).at(&at)?;
+                far.with_focal_length(length).at(&at)?
+            }
+        };
+        // Its cards tell the lens as it was focused then.
+        let moved = self.pupil_behind_rim_mm;
+        let fields = KnownFields {
+            pupil_behind_rim_mm: moved.or(known.pupil_behind_rim_mm),
+            cards: known.cards.filter(|_| moved.is_none()),
+            ..*known
+        };
+        let lens = fields.lens(&view, f_number, path)?;
+        Ok(lens.map(|lens| Close { view, lens }))
+    }
 }
 
 fn openings(given: &[OpeningRequest]) -> Result<Vec<Placed>, Refusal> {
@@ -157,7 +254,7 @@ fn refusal(error: FitError) -> Refusal {
 }
 
 impl ZoomRequest {
-    fn end(&self, f_number: Aperture, pupil: PupilRange) -> Result<ZoomEnd, Refusal> {
+    fn end(&self, f_number: Aperture, lens: KnownLens) -> Result<ZoomEnd, Refusal> {
         let own = (self.f_number.map(Aperture::from_marking).transpose()).at("zoom.fNumber")?;
         let place = (self.pupil_behind_rim_mm)
             .map(|place| place.range("zoom.pupilBehindRimMm"))
@@ -165,7 +262,14 @@ impl ZoomRequest {
         Ok(ZoomEnd {
             focal_length: FocalLength::new(self.focal_length_mm).at("zoom.focalLengthMm")?,
             f_number: own.unwrap_or(f_number),
-            pupil: place.unwrap_or(pupil),
+            lens: place.map_or(lens, |pupil| KnownLens {
+                place: Place::Somewhere {
+                    pupil,
+                    distortion: None,
+                },
+                growth: None,
+                ..lens
+            }),
         })
     }
 }

@@ -36,6 +36,10 @@ pub struct FitReply {
     /// The third-stop mark at or just beyond it, as `2.8⅓`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub clean_from_label: Option<String>,
+    /// The look through the lens that would settle most of what is not sure;
+    /// absent where all is.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub settles: Option<SettlesReply>,
     /// The entrance pupil.
     pub pupil: PupilSize,
     /// The rest of the zoom.
@@ -64,6 +68,17 @@ pub struct OpeningReply {
     /// all that is computed, where the verdict is `unknown`.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub spare_mm: Option<f64>,
+    /// The least it may be, with what the lens may be and what the model leaves
+    /// out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spare_least_mm: Option<f64>,
+    /// The most it may be.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spare_most_mm: Option<f64>,
+    /// For one that turns: the room as it is turned now. All else is for its
+    /// worst turn.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub as_set_spare_mm: Option<f64>,
     /// Share of the pupil left at the worst corner.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub corner_passed: Option<f64>,
@@ -82,12 +97,26 @@ pub struct OpeningReply {
     pub clear_size: Option<UsualSizeReply>,
     /// Turns at which it shades, where it can be turned.
     pub shading_arcs: Vec<ArcReply>,
+    /// Turns at which it is not sure to be clear, where it can be turned.
+    pub unsure_arcs: Vec<ArcReply>,
     /// Where the light crosses its rear face.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub light: Option<CrossingReply>,
     /// Where the light crosses its front face, where it is deep.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub light_in_front: Option<CrossingReply>,
+}
+
+/// One look through the lens.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct SettlesReply {
+    /// The opening to look at, by its place in the request.
+    pub opening: usize,
+    /// Its name.
+    pub name: String,
+    /// How many others stay unsettled then, whatever is seen.
+    pub leaves: usize,
 }
 
 /// A size of the trade, by one of its names in `sizes`.
@@ -117,11 +146,11 @@ pub struct PassedReply {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum TrustName {
-    /// Clear by 3 mm or more for every place the pupil may have, or seen to be.
+    /// Clear for everything the lens may be, or seen to be.
     SureClear,
     /// Too close to call: look through the lens.
     Look,
-    /// Shades by more than the model's error, or seen to.
+    /// Shades for everything the lens may be, or seen to.
     SureClip,
     /// Neither pupil nor front of the lens is known, and nobody looked.
     Unknown,
@@ -205,6 +234,11 @@ pub(crate) fn reply(openings: &[OpeningRequest], answer: &Answer) -> FitReply {
             .collect(),
         verdict: answer.verdict.into(),
         trust: answer.trust.into(),
+        settles: answer.settles.map(|settles| SettlesReply {
+            opening: settles.opening,
+            name: (openings.get(settles.opening)).map_or_else(String::new, |o| o.name.clone()),
+            leaves: settles.leaves,
+        }),
         corner_passed: answer.corner_passed,
         corner_loss_stops: answer.corner_passed.and_then(loss).map(Stops::stops),
         widest_focal_length_mm: answer.widest_focal_length,
@@ -245,12 +279,16 @@ fn opening_reply(asked: &OpeningRequest, found: &OpeningAnswer) -> OpeningReply 
         computed: found.computed.into(),
         trust: found.trust.into(),
         spare_mm: found.spare.map(Length::millimetres),
+        spare_least_mm: found.room.map(|(least, _)| least),
+        spare_most_mm: found.room.map(|(_, most)| most),
+        as_set_spare_mm: found.as_set.map(Length::millimetres),
         corner_passed: found.corner_passed,
         corner_loss_stops: found.corner_passed.and_then(loss).map(Stops::stops),
         clear_to_mm: clear_to,
         clear_anywhere: clear_to.is_some_and(|to| to + depth >= FARTHEST_MM),
         clear_size: found.clear_size.map(UsualSizeReply::from),
         shading_arcs: found.shading_arcs.iter().map(ArcReply::from).collect(),
+        unsure_arcs: found.unsure_arcs.iter().map(ArcReply::from).collect(),
         light: found.light.map(CrossingReply::from),
         light_in_front: found.light_in_front.map(CrossingReply::from),
     }

@@ -1,17 +1,18 @@
 //! The fit of a stack, as `openUp` is asked for it and tells it.
 
+use crate::coverage::fit::{CloseRequest, looked};
 use crate::coverage::fit_reply::{TrustName, UsualSizeReply};
 use crate::plain::refusal::{At, Refusal, needed};
+use crate::shapes::known_lens::{CardsRequest, KnownFields, NumberOrLimits};
 use crate::shapes::lens::without_loss;
 use crate::shapes::opening::{FitVerdictName, OpeningRequest};
-use crate::shapes::pupil::{PupilPlace, pupil_range};
+use crate::shapes::pupil::PupilPlace;
 use crate::shapes::rig::RigRequest;
 use crate::shapes::sensor::{SensorRequest, ViewFields};
 use glasscall_core::answer::Placed;
 use glasscall_core::answer::clear_cone::clear_cone;
 use glasscall_core::answer::fit::{FitError, MAX_OPENINGS};
 use glasscall_core::answer::stack_fit::{LensFit, StackFit, Where};
-use glasscall_core::physics::pupil_range::PupilRange;
 use glasscall_core::quantity::{Aperture, Stops};
 use glasscall_core::search::rings::ClearCone;
 use glasscall_core::setup::View;
@@ -36,7 +37,8 @@ pub struct LensFitRequest {
     pub shift_y_mm: Option<f64>,
     /// Focal length, mm.
     pub focal_length_mm: f64,
-    /// f-number; the aperture of the shot unless said.
+    /// f-number at the stop wanted; the aperture of the shot unless said. Each
+    /// stack is told at the stop it asks for.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub f_number: Option<f64>,
     /// By how much the number is a T-number; see `fit`.
@@ -49,6 +51,28 @@ pub struct LensFitRequest {
     /// Clear front diameter, or the thread where only that is known, mm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub front_diameter_mm: Option<f64>,
+    /// The widest f-number: two stops closed from it nothing inside the lens cuts
+    /// the light any more.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub widest_f_number: Option<f64>,
+    /// tan θ·f/h − 1 at the farthest corner of the picture, positive for a barrel;
+    /// not known unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub distortion: Option<NumberOrLimits>,
+    /// b of 1 + b·tan²θ, by which half the pupil grows along the radius; not known
+    /// unless said. Stopped down, relative illumination/cos⁴θ is near it.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pupil_growth: Option<NumberOrLimits>,
+    /// Two cards for each axis: pupil and distortion at once, instead of both.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cards: Option<CardsRequest>,
+    /// The same lens focused close, where it breathes or its pupil moves.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub close: Option<CloseRequest>,
+    /// Looks through the lens at openings that are not there now, each with
+    /// `seen` and `seenAtFNumber`, up to 24.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub looks: Vec<OpeningRequest>,
 }
 
 /// What a stack does to the picture.
@@ -68,6 +92,15 @@ pub struct StackFitReply {
     /// The least room, mm; negative when it shades; absent without openings.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub spare_mm: Option<f64>,
+    /// The least it may be, with what the lens may be and what the model leaves
+    /// out; the trust is sure where this is no less than nothing.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spare_least_mm: Option<f64>,
+    /// The most it may be.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spare_most_mm: Option<f64>,
+    /// The f-number it is told for: that of the stop to set.
+    pub f_number: f64,
     /// The smallest usual size that would be clear in the worst one's place;
     /// absent where that is clear, or none is large enough.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -95,14 +128,15 @@ impl LensFitRequest {
         .view(&format!("{path}."))
     }
 
-    fn pupil(
-        &self,
-        view: &View,
-        f_number: Aperture,
-        path: &str,
-    ) -> Result<Option<PupilRange>, Refusal> {
-        let (place, front) = (self.pupil_behind_rim_mm, self.front_diameter_mm);
-        pupil_range(place, front, view, f_number, &format!("{path}."))
+    const fn known(&self) -> KnownFields {
+        KnownFields {
+            pupil_behind_rim_mm: self.pupil_behind_rim_mm,
+            front_diameter_mm: self.front_diameter_mm,
+            widest_f_number: self.widest_f_number,
+            distortion: self.distortion,
+            pupil_growth: self.pupil_growth,
+            cards: self.cards,
+        }
     }
 
     /// What rings in front of it must leave clear.
@@ -112,13 +146,18 @@ impl LensFitRequest {
         let number = Aperture::from_marking(number).at(&at("fNumber"))?;
         let number = without_loss(number, self.lens_loss_stops, &at("lensLossStops"))?;
         let view = self.view(path)?;
-        let pupil = self.pupil(&view, number, path)?;
-        let pupil = needed(pupil, &at("pupilBehindRimMm"))?;
-        clear_cone(&view, number, pupil).at(&at("pupilBehindRimMm"))
+        let lens = self.known().lens(&view, number, &format!("{path}."))?;
+        let lens = needed(lens, &at("pupilBehindRimMm"))?;
+        clear_cone(&view, number, &lens).at(&at("pupilBehindRimMm"))
     }
 
     /// The lens in front of which `rig` hangs.
-    pub(crate) fn lens(&self, rig: &RigRequest, shot: Aperture) -> Result<LensFit, Refusal> {
+    pub(crate) fn lens(
+        &self,
+        rig: &RigRequest,
+        shot: Aperture,
+        widest: Option<Aperture>,
+    ) -> Result<LensFit, Refusal> {
         let view = self.view("fit")?;
         let own = (self.f_number.map(Aperture::from_marking).transpose()).at("fit.fNumber")?;
         if rig.always.len() > MAX_OPENINGS {
@@ -142,10 +181,21 @@ impl LensFitRequest {
             .collect::<Result<Vec<Placed>, Refusal>>()?;
         let number = own.unwrap_or(shot);
         let f_number = without_loss(number, self.lens_loss_stops, "fit.lensLossStops")?;
+        let known = KnownFields {
+            widest_f_number: (self.widest_f_number).or_else(|| widest.map(Aperture::number)),
+            ..self.known()
+        };
+        let lens = known.lens(&view, f_number, "fit.")?;
+        let close = (self.close.as_ref())
+            .map(|close| close.close(&view, f_number, &known, "fit."))
+            .transpose()?
+            .flatten();
         let lens = LensFit {
             view,
             f_number,
-            pupil: self.pupil(&view, f_number, "fit")?,
+            lens,
+            close,
+            looks: looked(&self.looks, "fit.")?,
             slots,
             always,
         };
@@ -179,6 +229,9 @@ pub(crate) fn reply(fit: &StackFit, rig: &RigRequest) -> StackFitReply {
             _ => None,
         },
         spare_mm: fit.worst.map(|(_, spare)| spare),
+        spare_least_mm: fit.room.map(|(least, _)| least),
+        spare_most_mm: fit.room.map(|(_, most)| most),
+        f_number: fit.f_number.number(),
         clear_size: fit.clear_size.map(UsualSizeReply::from),
         corner_loss_stops: fit.corner_loss.map(Stops::stops),
         clean_from_f_number: fit.clean_from,

@@ -265,7 +265,7 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
     let ring = ring(request.lens.as_ref())?;
     let shot = request.shot.settings("shot")?;
     let lens = (request.fit.as_ref())
-        .map(|fit| fit.lens(&request.rig, shot.aperture))
+        .map(|fit| fit.lens(&request.rig, shot.aperture, ring.widest))
         .transpose()?;
     let question = Question {
         reading: request.reading.settings().settings("reading")?,

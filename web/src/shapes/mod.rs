@@ -4,6 +4,7 @@ pub(crate) mod aim;
 pub(crate) mod distance;
 pub(crate) mod grad;
 pub(crate) mod kit;
+pub(crate) mod known_lens;
 pub(crate) mod lens;
 pub(crate) mod opening;
 pub(crate) mod piece;
@@ -17,6 +18,7 @@ pub(crate) mod uncertainty;
 
 pub use distance::{MeasuredFrom, NoNumber, Place};
 pub use grad::{FramePlace, GradRequest, ProfileKind, ProfilePoint, ProfileRequest};
+pub use known_lens::{CardPair, CardsRequest, NumberLimits, NumberOrLimits};
 pub use opening::{OpeningRequest, ShapeName, VerdictName};
 pub use piece::{PieceKindName, PieceRequest};
 pub use placed::{KnownBy, PlacedReply};

@@ -1,9 +1,9 @@
 //! An opening as a request gives it.
 
 use crate::plain::refusal::{At, Code, Refusal, needed};
-use glasscall_core::answer::{Placed, Verdict};
+use glasscall_core::answer::fit::{Looked, Placed, Seen, Verdict};
 use glasscall_core::physics::opening::{Opening, OpeningRecord, Shape};
-use glasscall_core::quantity::{Angle, Length, Span};
+use glasscall_core::quantity::{Angle, Aperture, Length, Span};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -39,12 +39,16 @@ pub struct OpeningRequest {
     /// Counter-clockwise about its middle, seen from behind the camera.
     #[serde(default)]
     pub rotation_deg: f64,
-    /// Whether it can be turned; the reply then lists the arcs that shade.
+    /// Whether it must turn freely, as a polarizer's stage must: it is judged at
+    /// its worst turn, and the reply lists the arcs that shade.
     #[serde(default)]
     pub turns: bool,
     /// What was seen through the lens; outranks what is computed.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub seen: Option<VerdictName>,
+    /// The f-number it was seen at; the one asked about unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub seen_at_f_number: Option<f64>,
 }
 
 /// The shape of an opening.
@@ -121,10 +125,30 @@ impl OpeningRequest {
             offset_y: length(self.offset_y_mm, "offsetYMm")?,
             rotation: Angle::new(self.rotation_deg).at(&at("rotationDeg"))?,
         });
+        let seen_at = (self
+            .seen_at_f_number
+            .map(Aperture::from_marking)
+            .transpose())
+        .at(&at("seenAtFNumber"))?;
         Ok(Placed {
             opening,
             turns: self.turns,
-            seen: self.seen.map(Verdict::from),
+            seen: self.seen.map(|seen| Seen {
+                verdict: seen.into(),
+                at: seen_at,
+            }),
+        })
+    }
+
+    /// What was seen of it, wherever it stands now.
+    pub(crate) fn looked(&self, path: &str) -> Result<Looked, Refusal> {
+        let at = |field: &str| format!("{path}.{field}");
+        let placed = self.placed(path)?;
+        let seen = needed(placed.seen, &at("seen"))?;
+        Ok(Looked {
+            opening: placed.opening,
+            verdict: seen.verdict,
+            f_number: needed(seen.at, &at("seenAtFNumber"))?,
         })
     }
 

@@ -5,10 +5,12 @@ use super::limits::{Arc, clean_from, clear_to, shading_arcs, widest_focal_length
 use super::placed::{Placed, Trust, Verdict, trust_of, trust_unseen};
 use super::question::{FitError, Question, check_places};
 use super::size::{UsualSize, clear_size};
+use super::sure::{Settles, Sure, settles, verdict_of};
 use super::zoom::{ZoomAnswer, zoom};
+use crate::physics::known_lens::KnownLens;
 use crate::physics::opening::{Opening, chief_ray_at};
 use crate::physics::spare::spare;
-use crate::quantity::{Bounds, Length};
+use crate::quantity::{Aperture, Bounds, Length};
 use crate::setup::Tangents;
 use alloc::vec::Vec;
 
@@ -24,6 +26,12 @@ pub struct OpeningAnswer {
     /// Least room at the worst corner; negative when it shades. `None`, as all
     /// that is computed, when the pupil is not known.
     pub spare: Option<Length>,
+    /// The least and the most room it may have in millimetres, with what the
+    /// lens may be and what the model leaves out.
+    pub room: Option<(f64, f64)>,
+    /// For one that turns, the room as it is turned now; all else is told for
+    /// its worst turn.
+    pub as_set: Option<Length>,
     /// Share of the pupil left at the worst corner by this opening alone.
     pub corner_passed: Option<f64>,
     /// How far ahead of the rim it may stand and stay clear.
@@ -33,6 +41,8 @@ pub struct OpeningAnswer {
     pub clear_size: Option<UsualSize>,
     /// Turns at which it shades, where it can be turned.
     pub shading_arcs: Vec<Arc>,
+    /// Turns at which it is not sure to be clear.
+    pub unsure_arcs: Vec<Arc>,
     /// Where the light crosses its rear face.
     pub light: Option<Crossing>,
     /// Where the light crosses its front face, where it is deep.
@@ -58,6 +68,8 @@ pub struct Answer {
     pub verdict: Verdict,
     /// How far to trust it.
     pub trust: Trust,
+    /// Which one look would settle most; `None` where all is sure.
+    pub settles: Option<Settles>,
     /// Share of the pupil left at the worst corner by all openings together.
     pub corner_passed: Option<f64>,
     /// Shortest clear focal length, pupil kept in place; see
@@ -87,9 +99,10 @@ pub struct Answer {
 ///
 /// # Accuracy
 ///
-/// Exact for a fixed pupil and a far subject. Against real wide lenses off by
-/// −2.3 to +4.1 mm at the edge of the light, to either side: [`Trust`] says when
-/// that matters. Lens elements that shade inside the lens are not known here.
+/// Room, shares and limits are by the figures of the lens. [`Trust`] and the
+/// range of the room hold for everything the lens may be; against the traced
+/// lenses of `tests/reference/traced_lenses.json` none was falsely sure. The
+/// subject is far away unless the lens is given focused close too.
 ///
 /// # Source
 ///
@@ -97,47 +110,127 @@ pub struct Answer {
 /// [`passed`](crate::physics::passed::passed).
 pub fn fit(question: &Question<'_>) -> Result<Answer, FitError> {
     let openings: Vec<Opening> = question.openings.iter().map(|p| p.opening).collect();
-    let zoom_pupil = question.zoom.map(|end| end.pupil);
-    let pupils = question.pupil.into_iter().chain(zoom_pupil);
+    let known = [
+        question.lens,
+        question.zoom.map(|end| end.lens),
+        question.close.map(|close| close.lens),
+    ];
+    let pupils = known.iter().flatten().map(KnownLens::pupil);
     check_places(pupils, &openings)?;
-    let Some(pupil) = question.pupil else {
+    let Some(lens) = question.lens else {
         return Ok(only_seen(question));
     };
-    let light = Light::new(&question.view, question.f_number, pupil);
+    let far = answer(question, &lens, &openings)?;
+    let Some(close) = question.close else {
+        return Ok(far);
+    };
+    let near = Question {
+        view: close.view,
+        ..*question
+    };
+    Ok(far.worse_of(answer(&near, &close.lens, &openings)?))
+}
+
+fn answer(
+    question: &Question<'_>,
+    lens: &KnownLens,
+    openings: &[Opening],
+) -> Result<Answer, FitError> {
+    let Question { view, f_number, .. } = *question;
+    let light = Light::new(&view, f_number, lens);
+    let looks = question.all_looks();
+    let sure = Sure::new(&view, f_number, lens, &looks);
     let answers: Vec<OpeningAnswer> = (question.openings.iter())
-        .map(|placed| opening_answer(light, placed))
+        .map(|placed| opening_answer(light, &sure, placed, f_number))
         .collect();
+    let turned: Vec<Opening> = (question.openings.iter())
+        .map(|placed| light.worst_turn(placed))
+        .collect();
+    let judged: Vec<Opening> = question.openings.iter().map(Placed::judged).collect();
     Ok(Answer {
         verdict: (answers.iter())
             .map(|answer| answer.verdict)
             .max()
             .unwrap_or(Verdict::Clear),
         trust: trust_of(answers.iter().map(|answer| answer.trust)),
-        corner_passed: Some(light.passed(&openings)),
+        settles: settles(&view, f_number, lens, &looks, question.openings),
+        corner_passed: Some(light.passed(&turned)),
         passed_at: (question.points.iter())
-            .map(|&point| light.passed_towards(point, &openings))
+            .map(|&point| light.passed_towards(point, openings))
             .collect(),
-        widest_focal_length: widest_focal_length(light, &question.view, &openings),
-        clean_from: clean_from(light, question.f_number, &openings),
+        widest_focal_length: widest_focal_length(light, &view, &judged),
+        clean_from: clean_from(light, f_number, &judged),
         half_pupil: light.half_pupil(),
         zoom: (question.zoom)
-            .map(|end| zoom(question, pupil, &end, &openings))
+            .map(|end| zoom(question, lens, &end, &judged))
             .transpose()?,
         openings: answers,
     })
 }
 
+impl Answer {
+    /// The worse of the same lens focused far and close.
+    fn worse_of(self, close: Self) -> Self {
+        let openings: Vec<OpeningAnswer> = (self.openings.into_iter().zip(close.openings))
+            .map(|(far, close)| far.worse_of(close))
+            .collect();
+        let least = |one: Option<f64>, other: Option<f64>| one.zip(other).map(|(a, b)| a.min(b));
+        Self {
+            verdict: self.verdict.max(close.verdict),
+            trust: trust_of([self.trust, close.trust].into_iter()),
+            settles: self.settles.or(close.settles),
+            corner_passed: least(self.corner_passed, close.corner_passed),
+            clean_from: self.clean_from.zip(close.clean_from).map(|(a, b)| a.max(b)),
+            passed_at: (self.passed_at.iter().zip(&close.passed_at))
+                .map(|(far, close)| far.min(*close))
+                .collect(),
+            openings,
+            ..self
+        }
+    }
+}
+
+impl OpeningAnswer {
+    fn worse_of(self, close: Self) -> Self {
+        let least = |of: fn(&Self) -> Option<f64>| {
+            of(&self).zip(of(&close)).map(|(far, close)| far.min(close))
+        };
+        let room = self.room.zip(close.room);
+        let room = room.map(|(far, close)| (far.0.min(close.0), far.1.min(close.1)));
+        let trust = trust_of([self.trust, close.trust].into_iter());
+        let corner_passed = least(|answer| answer.corner_passed);
+        let spare = |answer: &Self| answer.spare.map_or(0.0, Length::millimetres);
+        let clear_to = (self.clear_to.zip(close.clear_to))
+            .map(|(far, close)| if far < close { far } else { close });
+        let worse = if spare(&close) < spare(&self) {
+            close
+        } else {
+            self
+        };
+        Self {
+            trust,
+            room,
+            corner_passed,
+            clear_to,
+            ..worse
+        }
+    }
+}
+
 /// The answer where nobody knows the pupil: what was seen, and nothing else.
 fn only_seen(question: &Question<'_>) -> Answer {
     let one = |placed: &Placed| OpeningAnswer {
-        verdict: placed.seen.unwrap_or(Verdict::Unknown),
+        verdict: (placed.seen_at(question.f_number)).unwrap_or(Verdict::Unknown),
         computed: Verdict::Unknown,
-        trust: trust_unseen(placed),
+        trust: trust_unseen(placed, question.f_number),
         spare: None,
+        room: None,
+        as_set: None,
         corner_passed: None,
         clear_to: None,
         clear_size: None,
         shading_arcs: Vec::new(),
+        unsure_arcs: Vec::new(),
         light: None,
         light_in_front: None,
     };
@@ -151,6 +244,7 @@ fn only_seen(question: &Question<'_>) -> Answer {
             .unwrap_or(Verdict::Clear),
         trust: trust_of(openings.iter().map(|answer| answer.trust)),
         openings,
+        settles: None,
         corner_passed: None,
         widest_focal_length: None,
         clean_from: None,
@@ -160,25 +254,36 @@ fn only_seen(question: &Question<'_>) -> Answer {
     }
 }
 
-fn opening_answer(light: Light, placed: &Placed) -> OpeningAnswer {
+fn opening_answer(light: Light, sure: &Sure, placed: &Placed, f_number: Aperture) -> OpeningAnswer {
     let opening = placed.opening;
-    let computed = light.verdict(&opening);
-    let room = light.least(&opening, spare);
+    // For one that turns, its worst turn.
+    let judged = placed.judged();
+    let room = light.least(&judged, spare);
     let rear = opening.record().distance.millimetres();
     let depth = opening.record().depth;
     let bounds = Bounds::LENGTH;
+    let length = |room: f64| Length::new(room.clamp(bounds.min, bounds.max)).ok();
+    let turning = (placed.turns).then(|| light.least(&opening, spare));
+    let (least, most) = sure.room(&judged);
     OpeningAnswer {
-        verdict: placed.seen.unwrap_or(computed),
-        computed,
-        trust: light.trust(placed),
-        spare: Length::new(room.clamp(bounds.min, bounds.max)).ok(),
-        corner_passed: Some(light.passed(&[opening])),
-        clear_to: clear_to(light, &opening),
-        clear_size: (computed != Verdict::Clear)
-            .then(|| clear_size(light, &opening))
+        verdict: verdict_of(light, placed, f_number),
+        computed: light.verdict(&judged),
+        trust: sure.trust(placed),
+        spare: length(room),
+        room: Some((least, most)),
+        as_set: turning.and_then(length),
+        corner_passed: Some(light.passed(&[light.worst_turn(placed)])),
+        clear_to: clear_to(light, &judged),
+        clear_size: (light.verdict(&judged) != Verdict::Clear)
+            .then(|| clear_size(light, placed))
             .flatten(),
         shading_arcs: if placed.turns {
-            shading_arcs(light, &opening)
+            shading_arcs(light, &opening, 0.0)
+        } else {
+            Vec::new()
+        },
+        unsure_arcs: if placed.turns {
+            shading_arcs(light, &opening, (room - least).max(0.0))
         } else {
             Vec::new()
         },
@@ -204,7 +309,10 @@ fn crossing(light: Light, ahead: f64) -> Crossing {
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 pub(in crate::answer) mod tests {
+    use super::super::placed::Seen;
+    use super::super::question::Close;
     use super::*;
+    use crate::physics::known_lens::{Between, Place};
     use crate::physics::opening::{OpeningRecord, Shape};
     use crate::physics::pupil_range::PupilRange;
     use crate::quantity::{Angle, Aperture, FocalLength, Span, Squeeze};
@@ -223,18 +331,40 @@ pub(in crate::answer) mod tests {
             })
             .unwrap(),
             f_number: Aperture::from_marking(2.0).unwrap(),
-            pupil: Some(pupil(30.0, 30.0)),
+            lens: Some(lens(30.0, 30.0)),
+            close: None,
             openings,
+            looks: &[],
             zoom: None,
             points: &[],
         }
     }
 
-    pub(in crate::answer) fn pupil(nearest: f64, farthest: f64) -> PupilRange {
-        PupilRange::between(
+    pub(in crate::answer) fn lens(nearest: f64, farthest: f64) -> KnownLens {
+        KnownLens::somewhere(PupilRange::between(
             Length::new(nearest).unwrap(),
             Length::new(farthest).unwrap(),
-        )
+        ))
+    }
+
+    /// As measured: nothing of it is a guess.
+    fn measured(lens: KnownLens) -> KnownLens {
+        let Place::Somewhere { pupil, .. } = lens.place else {
+            unreachable!("made so");
+        };
+        KnownLens {
+            place: Place::Somewhere {
+                pupil,
+                distortion: Some(Between::exactly(0.0)),
+            },
+            growth: Some(Between::exactly(0.0)),
+            widest: Aperture::from_marking(1.0).ok(),
+            ..lens
+        }
+    }
+
+    fn seen(verdict: Verdict) -> Option<Seen> {
+        Some(Seen { verdict, at: None })
     }
 
     fn placed(shape: Shape, distance: f64) -> Placed {
@@ -269,7 +399,8 @@ pub(in crate::answer) mod tests {
         let answer = fit(&question(&[ring(100.0, 10.0)])).unwrap();
         let one = &answer.openings[0];
         assert!((one.spare.unwrap().millimetres() - 5.0).abs() < 1e-9);
-        assert_eq!((one.verdict, one.trust), (Verdict::Clear, Trust::SureClear));
+        // Clear by the figures of a wide that nobody measured is not sure.
+        assert_eq!((one.verdict, one.trust), (Verdict::Clear, Trust::Look));
         assert!((one.clear_to.unwrap().millimetres() - 15.0).abs() < 1e-9);
         // The chief ray leaves 10 mm: a pupil twice as large would touch.
         assert!((answer.clean_from.unwrap() - 1.0).abs() < 1e-9);
@@ -277,17 +408,114 @@ pub(in crate::answer) mod tests {
 
     #[test]
     fn little_room_asks_for_a_look() {
-        let trust = |diameter| fit(&question(&[ring(diameter, 10.0)])).unwrap().trust;
-        assert_eq!(trust(96.1), Trust::SureClear);
-        assert_eq!(trust(95.9), Trust::Look);
-        assert_eq!(trust(81.1), Trust::Look);
-        assert_eq!(trust(80.9), Trust::SureClip);
+        let trust = |diameter| {
+            let openings = [ring(diameter, 10.0)];
+            let asked = Question {
+                lens: Some(measured(lens(30.0, 30.0))),
+                ..question(&openings)
+            };
+            fit(&asked).unwrap().trust
+        };
+        // The edge of the light at 45 and half a millimetre; the pupil may lie
+        // 4.5 mm less deep, which puts it at 40.5.
+        assert_eq!(trust(91.1), Trust::SureClear);
+        assert_eq!(trust(90.9), Trust::Look);
+        assert_eq!(trust(80.1), Trust::Look);
+        assert_eq!(trust(79.9), Trust::SureClip);
+    }
+
+    #[test]
+    fn one_that_turns_is_judged_at_its_worst_turn() {
+        // The largest circle in it has a radius of 44.8; the light ends at 45.
+        let turning = Placed {
+            turns: true,
+            ..square(89.6, 10.0)
+        };
+        let one = fit(&question(&[turning])).unwrap().openings.remove(0);
+        assert!((one.spare.unwrap().millimetres() + 0.2).abs() < 1e-9);
+        // As it stands: 44.8 − 40·0.8 − 5.
+        assert!((one.as_set.unwrap().millimetres() - 7.8).abs() < 1e-9);
+        assert_eq!(one.verdict, Verdict::Shades);
+        assert!(one.corner_passed.unwrap() < 1.0);
+        assert!(one.unsure_arcs.len() <= one.shading_arcs.len());
+    }
+
+    #[test]
+    fn a_front_keeps_light_from_openings_it_cannot_reach() {
+        // A front of 70 passes nothing beyond 35 + 10 at 10 ahead: 45 where the
+        // pupil alone, 20 deeper than said, would reach 65.
+        let openings = [ring(92.0, 10.0)];
+        let deep = |front| {
+            let asked = Question {
+                lens: Some(KnownLens {
+                    front,
+                    ..measured(lens(30.0, 50.0))
+                }),
+                ..question(&openings)
+            };
+            let one = fit(&asked).unwrap().openings.remove(0);
+            (one.spare.unwrap().millimetres(), one.trust)
+        };
+        assert!((deep(None).0 + 19.0).abs() < 1e-9);
+        let (spare, trust) = deep(Span::new(70.0).ok());
+        assert!((spare - 1.0).abs() < 1e-9, "{spare}");
+        assert_eq!(trust, Trust::SureClear);
+    }
+
+    #[test]
+    fn one_look_settles_what_lies_behind_it() {
+        // Both rings are near the same light; a look at either tells the other.
+        let openings = [ring(96.0, 10.0), ring(104.0, 12.0), ring(300.0, 14.0)];
+        let asked = |seen: Option<Seen>| {
+            let mut openings = openings;
+            openings[0].seen = seen;
+            fit(&question(&openings)).unwrap()
+        };
+        let unseen = asked(None);
+        assert_eq!(unseen.trust, Trust::Look);
+        let settles = unseen.settles.unwrap();
+        assert!(settles.opening < 2, "the third is sure already");
+        let clear = asked(seen(Verdict::Clear));
+        assert_eq!(clear.openings[1].trust, Trust::SureClear);
+        assert_eq!(clear.settles, None);
+        let least = |answer: &Answer| answer.openings[1].room.unwrap().0;
+        assert!(least(&clear) > least(&unseen) + 5.0);
+    }
+
+    #[test]
+    fn what_was_seen_holds_for_its_stop() {
+        let at = |number| {
+            let openings = [Placed {
+                seen: Some(Seen {
+                    verdict: Verdict::Clear,
+                    at: Aperture::from_marking(number).ok(),
+                }),
+                ..ring(70.0, 10.0)
+            }];
+            fit(&question(&openings)).unwrap().verdict
+        };
+        // Asked at f/2: clear at f/1.4 stays clear, clear at f/4 need not.
+        assert_eq!((at(1.4), at(4.0)), (Verdict::Clear, Verdict::Clips));
+    }
+
+    #[test]
+    fn focused_close_the_worse_counts() {
+        let openings = [ring(100.0, 10.0)];
+        let mut asked = question(&openings);
+        let wider = FocalLength::new(16.0).unwrap();
+        asked.close = Some(Close {
+            view: asked.view.with_focal_length(wider).unwrap(),
+            lens: lens(30.0, 30.0),
+        });
+        let one = fit(&asked).unwrap().openings.remove(0);
+        // 40·20/16 = 50 out, the pupil of 16/2/2 = 4 more.
+        assert!((one.spare.unwrap().millimetres() + 4.0).abs() < 1e-9);
     }
 
     #[test]
     fn what_was_seen_outranks_what_is_computed() {
         let seen = Placed {
-            seen: Some(Verdict::Clear),
+            seen: seen(Verdict::Clear),
             ..ring(70.0, 10.0)
         };
         let one = fit(&question(&[seen])).unwrap().openings.remove(0);
@@ -306,7 +534,7 @@ pub(in crate::answer) mod tests {
                 ..ring(100.0, 10.0)
             }];
             fit(&Question {
-                pupil: None,
+                lens: None,
                 ..question(&openings)
             })
             .unwrap()
@@ -320,7 +548,7 @@ pub(in crate::answer) mod tests {
             (answer.openings[0].spare, answer.corner_passed),
             (None, None)
         );
-        let seen = asked(Some(Verdict::Shades));
+        let seen = asked(seen(Verdict::Shades));
         assert_eq!(
             (seen.verdict, seen.trust),
             (Verdict::Shades, Trust::SureClip)
@@ -332,7 +560,7 @@ pub(in crate::answer) mod tests {
         let trust = |diameter| {
             let openings = [ring(diameter, 10.0)];
             let asked = Question {
-                pupil: Some(pupil(10.0, 30.0)),
+                lens: Some(measured(lens(10.0, 30.0))),
                 ..question(&openings)
             };
             fit(&asked).unwrap().trust

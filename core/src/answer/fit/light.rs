@@ -1,13 +1,14 @@
 //! The light of a picture's corners against openings, worst case first.
 
-use super::placed::{LOOK_ABOVE_MM, LOOK_BELOW_MM, Placed, Trust, Verdict, trust_unseen};
-use crate::physics::opening::Opening;
+use super::placed::{Placed, Verdict};
+use crate::physics::known_lens::KnownLens;
+use crate::physics::lens_shape::LensShape;
+use crate::physics::opening::{Opening, Shape, chief_ray_at};
 use crate::physics::passed::passed;
 use crate::physics::pupil::Pupil;
 use crate::physics::pupil_range::PupilRange;
-use crate::physics::root::top;
 use crate::physics::spare::{chief_room, spare};
-use crate::quantity::{Aperture, Length};
+use crate::quantity::{Angle, Aperture, Length};
 use crate::setup::{Tangents, View};
 
 /// Rounding that is no shading, in millimetres.
@@ -30,20 +31,29 @@ pub(in crate::answer) struct Light {
 pub(in crate::answer) type Room = fn(&Pupil, &Opening, Tangents) -> Length;
 
 impl Light {
-    pub(in crate::answer) fn new(view: &View, f_number: Aperture, range: PupilRange) -> Self {
+    /// By the figures of a lens, what nobody measured left out.
+    pub(in crate::answer) fn new(view: &View, f_number: Aperture, lens: &KnownLens) -> Self {
         let record = view.record();
+        let range = lens.pupil();
         Self {
             corners: view.corners(),
-            pupil: Pupil::new(record.focal_length, f_number, record.squeeze, range.nearest),
+            pupil: Pupil::new(record.focal_length, f_number, record.squeeze, range.nearest)
+                .with_shape(lens.shape(view)),
             range,
         }
     }
 
     /// Through a lens this many times as long with its pupil in the same place.
     pub(in crate::answer) fn with_focal_length_times(self, by: f64) -> Self {
+        let shape = *self.pupil.shape();
+        let longer = self.with_pupil_times(by);
         Self {
             corners: (self.corners).map(|corner| corner.with_focal_length_times(by)),
-            ..self.with_pupil_times(by)
+            pupil: longer.pupil.with_shape(LensShape {
+                corner: shape.corner / by,
+                ..shape
+            }),
+            ..longer
         }
     }
 
@@ -93,19 +103,6 @@ impl Light {
             .fold(f64::INFINITY, f64::min)
     }
 
-    /// The spare at the worst corner if the pupil lies where it is best.
-    pub(in crate::answer) fn best_spare(&self, opening: &Opening) -> f64 {
-        let at = |share: f64| {
-            let pupil = self.pupil.with_position(self.range.at(share));
-            self.least_at(&pupil, opening, spare)
-        };
-        if self.range.is_known() {
-            at(0.0)
-        } else {
-            at(top(at, 0.0, 1.0))
-        }
-    }
-
     /// The least share of the pupil that is left, over corners and range.
     pub(in crate::answer) fn passed(&self, openings: &[Opening]) -> f64 {
         (self.corners.iter())
@@ -130,22 +127,34 @@ impl Light {
         }
     }
 
-    /// How far to trust the verdict on an opening.
-    pub(in crate::answer) fn trust(&self, placed: &Placed) -> Trust {
-        match trust_unseen(placed) {
-            Trust::Unknown => self.trust_in_figures(&placed.opening),
-            seen => seen,
-        }
-    }
-
-    /// How far to trust the verdict when nobody has looked.
-    pub(in crate::answer) fn trust_in_figures(&self, opening: &Opening) -> Trust {
-        if self.least(opening, spare) >= LOOK_BELOW_MM {
-            Trust::SureClear
-        } else if self.best_spare(opening) < LOOK_ABOVE_MM {
-            Trust::SureClip
+    /// The opening turned to where it takes most, for one that turns.
+    ///
+    /// The worst corner of the picture looks straight at the side that is
+    /// nearest to the opening's middle.
+    pub(in crate::answer) fn worst_turn(&self, placed: &Placed) -> Opening {
+        let record = placed.opening.record();
+        let (Shape::Rectangle { width, height }, true) = (record.shape, placed.turns) else {
+            return placed.opening;
+        };
+        let judged = placed.judged();
+        let pupil = self.farthest_pupil();
+        let room = |corner: Tangents| spare(&pupil, &judged, corner).millimetres();
+        let worst = (self.corners.iter())
+            .min_by(|&&one, &&other| room(one).total_cmp(&room(other)))
+            .copied();
+        let (x, y) = worst.map_or((0.0, 0.0), |corner| {
+            chief_ray_at(&pupil, corner, record.distance.millimetres())
+        });
+        let towards = libm::atan2(
+            y - record.offset_y.millimetres(),
+            x - record.offset_x.millimetres(),
+        )
+        .to_degrees();
+        let across = if width.millimetres() <= height.millimetres() {
+            towards
         } else {
-            Trust::Look
-        }
+            towards - 90.0
+        };
+        Angle::new(across).map_or(placed.opening, |turn| placed.opening.with_rotation(turn))
     }
 }

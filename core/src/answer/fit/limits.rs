@@ -116,17 +116,19 @@ pub struct Arc {
 /// Arcs narrower than this many degrees are not told apart.
 const NARROWEST_ARC_DEG: f64 = 0.02;
 
-/// The rotations of an opening at which it shades.
+/// The rotations of an opening at which it has less room than a margin.
 ///
 /// Room changes with rotation no faster than by the longest lever, the distance
 /// from the bundle to the opening's middle plus the pupil's difference of axes.
 /// Where the room is larger than the lever allows for, nothing is hidden; the
 /// rest is halved until it is narrower than [`NARROWEST_ARC_DEG`].
-pub(super) fn shading_arcs(light: Light, opening: &Opening) -> Vec<Arc> {
+pub(super) fn shading_arcs(light: Light, opening: &Opening, margin: f64) -> Vec<Arc> {
     let room = |degrees: f64| {
         let turned = Angle::new(degrees).map(|angle| opening.with_rotation(angle));
-        turned.map_or(0.0, |turned| light.least(&turned, spare))
+        turned.map_or(0.0, |turned| light.least(&turned, spare) - margin)
     };
+    let corners = light.corners().iter();
+    let farthest = corners.map(|corner| corner.from_axis()).fold(0.0, f64::max);
     let lever = light
         .pupils()
         .map(|pupil| {
@@ -134,7 +136,9 @@ pub(super) fn shading_arcs(light: Light, opening: &Opening) -> Vec<Arc> {
                 .corners()
                 .iter()
                 .flat_map(|&corner| opening.levers(&pupil, corner));
-            let axes = libm::fabs(pupil.half_width() - pupil.half_height());
+            let grown = 1.0 + libm::fabs(pupil.shape().growth) * farthest * farthest;
+            let (wide, high) = (pupil.half_width(), pupil.half_height());
+            let axes = wide.max(high) * grown - wide.min(high);
             axes + levers.fold(0.0, f64::max)
         })
         .fold(0.0, f64::max);

@@ -21,7 +21,7 @@ pub fn loss_map(
     columns: usize,
     rows: usize,
 ) -> Option<Vec<Option<Stops>>> {
-    let light = Light::new(&question.view, question.f_number, question.pupil?);
+    let light = Light::new(&question.view, question.f_number, &question.lens?);
     let openings: Vec<Opening> = question.openings.iter().map(|p| p.opening).collect();
     #[expect(
         clippy::cast_precision_loss,

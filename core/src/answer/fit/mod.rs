@@ -1,7 +1,7 @@
 //! Whether the glass in front of this lens shades this picture.
 //!
-//! Imports run one way: placed, question, light, then the limits, the map and
-//! the zoom, then the whole answer.
+//! Imports run one way: placed, question, light, what is sure of it, then the
+//! limits, the map and the zoom, then the whole answer.
 
 pub(super) mod answer;
 pub(super) mod light;
@@ -10,12 +10,14 @@ mod map;
 pub(super) mod placed;
 pub(super) mod question;
 pub(super) mod size;
+pub(super) mod sure;
 mod zoom;
 
 pub use answer::{Answer, Crossing, OpeningAnswer, fit};
 pub use limits::{Arc, FARTHEST_MM};
 pub use map::loss_map;
-pub use placed::{LOOK_ABOVE_MM, LOOK_BELOW_MM, Placed, Trust, Verdict};
-pub use question::{FitError, MAX_OPENINGS, Question, ZoomEnd};
+pub use placed::{Looked, Placed, Seen, Trust, Verdict};
+pub use question::{Close, FitError, MAX_LOOKS, MAX_OPENINGS, Question, ZoomEnd};
 pub use size::UsualSize;
+pub use sure::Settles;
 pub use zoom::{Reading, ZoomAnswer};

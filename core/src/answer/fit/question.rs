@@ -1,6 +1,7 @@
 //! What a fit is asked with, and what cannot be asked.
 
-use super::placed::Placed;
+use super::placed::{Looked, Placed};
+use crate::physics::known_lens::KnownLens;
 use crate::physics::opening::Opening;
 use crate::physics::pupil_range::PupilRange;
 use crate::quantity::{Aperture, Bounds, FocalLength, Length, OutOfRange};
@@ -10,6 +11,8 @@ use alloc::vec::Vec;
 
 /// The most openings in a row.
 pub const MAX_OPENINGS: usize = 24;
+/// The most looks.
+pub const MAX_LOOKS: usize = 24;
 
 /// What is asked.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -18,15 +21,28 @@ pub struct Question<'a> {
     pub view: View,
     /// The f-number.
     pub f_number: Aperture,
-    /// Where the pupil is, or between which limits; `None` when nobody knows,
-    /// which leaves what was seen.
-    pub pupil: Option<PupilRange>,
+    /// What is known of the lens; `None` when nothing is, which leaves what was
+    /// seen.
+    pub lens: Option<KnownLens>,
+    /// The same lens focused close, where it breathes or its pupil moves.
+    pub close: Option<Close>,
     /// The openings, in any order.
     pub openings: &'a [Placed],
+    /// Looks at openings that are not there now.
+    pub looks: &'a [Looked],
     /// The other end of a zoom.
     pub zoom: Option<ZoomEnd>,
     /// Field points whose loss is asked for.
     pub points: &'a [Tangents],
+}
+
+impl Question<'_> {
+    /// Looks at other openings and at these.
+    pub(in crate::answer) fn all_looks(&self) -> Vec<Looked> {
+        let here = self.openings.iter();
+        let here = here.filter_map(|placed| placed.looked(self.f_number));
+        self.looks.iter().copied().chain(here).collect()
+    }
 }
 
 /// The other end of a zoom lens. Pupil and f-number are taken to change evenly
@@ -37,8 +53,17 @@ pub struct ZoomEnd {
     pub focal_length: FocalLength,
     /// f-number there.
     pub f_number: Aperture,
-    /// Pupil there.
-    pub pupil: PupilRange,
+    /// The lens there.
+    pub lens: KnownLens,
+}
+
+/// A lens focused close.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Close {
+    /// What its sensor sees then: a lens that breathes has another focal length.
+    pub view: View,
+    /// The lens then.
+    pub lens: KnownLens,
 }
 
 /// Why a fit cannot be computed. The openings are named by their place in the

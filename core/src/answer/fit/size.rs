@@ -1,6 +1,7 @@
 //! The next usual size that would not shade.
 
 use super::light::Light;
+use super::placed::Placed;
 use crate::physics::opening::{Opening, OpeningRecord, Shape};
 use crate::physics::spare::spare;
 use crate::quantity::Span;
@@ -19,11 +20,15 @@ pub enum UsualSize {
 /// clear by the figures; `None` when none is large enough.
 ///
 /// A round opening is a thread before it is a drop-in of the same clear width.
-pub(in crate::answer) fn clear_size(light: Light, opening: &Opening) -> Option<UsualSize> {
+pub(in crate::answer) fn clear_size(light: Light, placed: &Placed) -> Option<UsualSize> {
+    let opening = &placed.opening;
     let is_clear = |shape: Shape| {
         let record = *opening.record();
-        let there = Opening::new(OpeningRecord { shape, ..record });
-        light.least(&there, spare) >= 0.0
+        let there = Placed {
+            opening: Opening::new(OpeningRecord { shape, ..record }),
+            ..*placed
+        };
+        light.least(&there.judged(), spare) >= 0.0
     };
     let span = |mm: f64| Span::new(mm).ok();
     match opening.record().shape {
@@ -66,8 +71,8 @@ mod tests {
 
     fn named(opening: &Placed) -> Option<String> {
         let asked = question(&[]);
-        let light = Light::new(&asked.view, asked.f_number, asked.pupil.unwrap());
-        clear_size(light, &opening.opening).map(|size| match size {
+        let light = Light::new(&asked.view, asked.f_number, &asked.lens.unwrap());
+        clear_size(light, opening).map(|size| match size {
             UsualSize::Thread(size) => format!("thread {}", size.thread),
             UsualSize::Panel(size) => size.name.into(),
         })

@@ -3,9 +3,10 @@
 use super::light::Light;
 use super::placed::{Trust, Verdict, trust_of};
 use super::question::{FitError, Question, ZoomEnd};
+use super::sure::Sure;
+use crate::physics::known_lens::KnownLens;
 use crate::physics::opening::Opening;
 use crate::physics::passed::loss;
-use crate::physics::pupil_range::PupilRange;
 use crate::physics::root::top;
 use crate::physics::spare::spare;
 use crate::quantity::{Aperture, FocalLength, Stops};
@@ -44,7 +45,7 @@ const ZOOM_STEPS: u8 = 64;
 /// closely beside the worst of them.
 pub(super) fn zoom(
     question: &Question<'_>,
-    pupil: PupilRange,
+    lens: &KnownLens,
     end: &ZoomEnd,
     openings: &[Opening],
 ) -> Result<ZoomAnswer, FitError> {
@@ -53,14 +54,18 @@ pub(super) fn zoom(
     let (wide, narrow) = (question.f_number.number(), end.f_number.number());
     let other = question.view.with_focal_length(end.focal_length);
     let other = other.map_err(FitError::ZoomField)?;
-    let light_at = |share: f64| {
+    let lens_at = |share: f64| {
         let mix = |one: f64, other: f64| one + share * (other - one);
         // Between two allowed values every value is allowed.
         let view = FocalLength::new(mix(from, to))
             .and_then(|focal_length| question.view.with_focal_length(focal_length))
             .unwrap_or(other);
         let f_number = Aperture::from_number(mix(wide, narrow)).unwrap_or(end.f_number);
-        Light::new(&view, f_number, pupil.towards(&end.pupil, share))
+        (view, f_number, lens.towards(&end.lens, share))
+    };
+    let light_at = |share: f64| {
+        let (view, f_number, lens) = lens_at(share);
+        Light::new(&view, f_number, &lens)
     };
     let room_at = |share: f64| {
         (openings.iter())
@@ -69,13 +74,15 @@ pub(super) fn zoom(
     };
     let read = |share: f64| {
         let light = light_at(share);
+        let (view, f_number, lens) = lens_at(share);
+        let sure = Sure::new(&view, f_number, &lens, &[]);
         Reading {
             focal_length: from + share * (to - from),
             verdict: (openings.iter())
                 .map(|opening| light.verdict(opening))
                 .max()
                 .unwrap_or(Verdict::Clear),
-            trust: trust_of((openings.iter()).map(|opening| light.trust_in_figures(opening))),
+            trust: trust_of((openings.iter()).map(|opening| sure.trust_in_figures(opening))),
             spare: room_at(share),
             corner_loss: loss(light.passed(openings)),
         }
@@ -102,7 +109,7 @@ pub(super) fn zoom(
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
     use super::super::answer::fit;
-    use super::super::answer::tests::{pupil, question, ring};
+    use super::super::answer::tests::{lens, question, ring};
     use super::*;
 
     #[test]
@@ -112,7 +119,7 @@ mod tests {
         asked.zoom = Some(ZoomEnd {
             focal_length: FocalLength::new(40.0).unwrap(),
             f_number: Aperture::from_marking(2.0).unwrap(),
-            pupil: pupil(90.0, 90.0),
+            lens: lens(90.0, 90.0),
         });
         let zoom = fit(&asked).unwrap().zoom.unwrap();
         // 20·(40 + 3(f − 20))/f + f/4 has no turn inside but at f = √1600.

@@ -116,6 +116,14 @@ impl Bundle {
         }
     }
 
+    /// The tangents it goes by.
+    pub(super) const fn tangents(&self) -> Vector {
+        Vector {
+            x: self.field.x,
+            y: self.field.y,
+        }
+    }
+
     /// A vector in the axes of its own ellipse.
     pub(super) fn own(&self, vector: Vector) -> Vector {
         self.turn.map_or(vector, |along| Vector {

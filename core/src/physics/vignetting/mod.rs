@@ -2,6 +2,7 @@
 
 mod boundary;
 mod bundle;
+pub mod cards;
 pub mod flag;
 pub mod known_lens;
 pub mod lens_shape;

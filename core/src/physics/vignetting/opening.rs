@@ -161,6 +161,64 @@ impl Opening {
             .fold(f64::INFINITY, f64::min)
     }
 
+    /// The least room it leaves light that goes by `tangents` and fills another
+    /// opening at a face of that.
+    pub(super) fn room_for(&self, filled: &Self, face: f64, tangents: Vector) -> f64 {
+        let mut least = f64::INFINITY;
+        for own in self.faces() {
+            // The filled shape, moved to here, as seen from the middle of this.
+            let middle = filled.middle + tangents * (own - face) - self.middle;
+            let room = match self.record.shape {
+                Shape::Circle { diameter } => {
+                    diameter.millimetres() / 2.0 - filled.farthest_point(middle)
+                }
+                Shape::Rectangle { width, height } => {
+                    let up = self.across.turned_left();
+                    [
+                        (self.across, width),
+                        (-self.across, width),
+                        (up, height),
+                        (-up, height),
+                    ]
+                    .into_iter()
+                    .map(|(outward, size)| {
+                        size.millimetres() / 2.0 - outward.dot(middle) - filled.support(outward)
+                    })
+                    .fold(f64::INFINITY, f64::min)
+                }
+            };
+            least = least.min(room);
+        }
+        least
+    }
+
+    /// How far it reaches from its middle in the direction of a unit vector.
+    fn support(&self, towards: Vector) -> f64 {
+        match self.record.shape {
+            Shape::Circle { diameter } => diameter.millimetres() / 2.0,
+            Shape::Rectangle { width, height } => {
+                let up = self.across.turned_left();
+                libm::fabs(self.across.dot(towards)) * width.millimetres() / 2.0
+                    + libm::fabs(up.dot(towards)) * height.millimetres() / 2.0
+            }
+        }
+    }
+
+    /// How far its farthest point is from where its middle would be at `middle`.
+    fn farthest_point(&self, middle: Vector) -> f64 {
+        match self.record.shape {
+            Shape::Circle { diameter } => middle.length() + diameter.millimetres() / 2.0,
+            Shape::Rectangle { width, height } => {
+                let right = self.across * (width.millimetres() / 2.0);
+                let up = self.across.turned_left() * (height.millimetres() / 2.0);
+                [right + up, right - up, up - right, -up - right]
+                    .map(|corner| (middle + corner).length())
+                    .into_iter()
+                    .fold(0.0, f64::max)
+            }
+        }
+    }
+
     /// Its sides, as seen from the middle of that bundle in the bundle's axes.
     pub(super) fn sides(&self, bundle: &Bundle, face: f64) -> impl Iterator<Item = Side> + use<> {
         let middle = self.middle_from(bundle, face);

@@ -48,12 +48,6 @@ impl PupilRange {
         [self.nearest, self.farthest]
     }
 
-    /// The position this share of the way from the nearest to the farthest.
-    #[must_use]
-    pub(crate) fn at(&self, share: f64) -> PupilPosition {
-        between(self.nearest, self.farthest, share)
-    }
-
     /// Limits this share of the way to other limits.
     #[must_use]
     pub(crate) fn towards(&self, other: &Self, share: f64) -> Self {

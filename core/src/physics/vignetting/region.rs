@@ -32,8 +32,8 @@ impl Steps {
     /// Fine enough to be narrowed by looks.
     pub const FINE: Self = Self {
         place: 12,
-        distortion: 4,
-        growth: 4,
+        distortion: 12,
+        growth: 3,
     };
 
     const fn cells(self) -> usize {
@@ -142,6 +142,33 @@ impl Region {
         self.possible_cells()
             .map(|cell| most[cell])
             .fold(f64::NEG_INFINITY, f64::max)
+    }
+
+    /// The least room an opening leaves light that is known to stay within
+    /// another one, in millimetres.
+    ///
+    /// All of a field point's light goes by one tangent, so what is inside an
+    /// opening there is inside the same shape, moved, anywhere else.
+    #[must_use]
+    pub fn least_within(&self, within: &Opening, opening: &Opening) -> f64 {
+        let mut least = f64::INFINITY;
+        for towards in &self.bundles {
+            let mut vertices = alloc::vec![false; towards.len()];
+            for cell in self.possible_cells() {
+                for vertex in self.steps.vertices_of(cell) {
+                    vertices[vertex] = true;
+                }
+            }
+            let possible = (towards.iter().zip(vertices)).filter(|(_, possible)| *possible);
+            for (bundle, _) in possible {
+                // Either face of what was seen will do.
+                let room = (within.faces())
+                    .map(|face| opening.room_for(within, face, bundle.tangents()))
+                    .fold(f64::NEG_INFINITY, f64::max);
+                least = least.min(room);
+            }
+        }
+        least
     }
 
     fn possible_cells(&self) -> impl Iterator<Item = usize> + '_ {
