@@ -32,12 +32,21 @@ fn answered(request: &Value) -> Value {
 fn a_stack_that_shades_is_marked_with_where_and_by_how_much() {
     let reply = answered(&request());
     let fit = &reply["stacks"][0]["fit"];
-    // Up: 75·0.6 = 45 and a pupil radius of 5 against 47.5.
+    // Up: 75·0.6 = 45 and the pupil of the stop to set, not of the stop wanted,
+    // against 47.5.
+    let radius = 10.0 / number(fit, "fNumber");
+    assert!(radius < 5.0, "a left-over of 0.02 closes the iris");
     assert_eq!(
         (&fit["verdict"], &fit["worstSlot"]),
         (&json!("shades"), &json!("tray 2"))
     );
-    near("tray 2", "spareMm", number(fit, "spareMm"), -2.5, 1e-9);
+    near(
+        "tray 2",
+        "spareMm",
+        number(fit, "spareMm"),
+        2.5 - radius,
+        1e-9,
+    );
     // A radius of 2.5 would be clear: two stops down from f/2.
     near(
         "tray 2",
@@ -108,4 +117,50 @@ fn the_shot_gives_the_f_number_where_none_is_said() {
     let shot = answered(&request);
     request["fit"]["fNumber"] = 2.8.into();
     assert_eq!(shot, answered(&request));
+}
+
+#[test]
+fn a_polarizer_is_judged_at_its_worst_turn() {
+    // 47.5 less 80·|(12.45, 7)|/25 and half a pupil of 25/2.8: it must turn.
+    let asked = json!({
+        "reading": {"aperture": 8, "exposureIndex": 800, "frameRate": 24, "shutterAngleDeg": 180},
+        "shot": {"aperture": 2.8, "exposureIndex": 800, "frameRate": 24, "shutterAngleDeg": 180},
+        "kit": [{"id": "pol", "kind": "polarizer", "lossStops": 3, "size": "4x4"}],
+        "keep": ["pol"],
+        "rig": {"slots": [{"id": "stage", "size": "4x4", "rotates": true, "opening": {
+            "distanceFromRimMm": 80, "shape": "rectangle", "widthMm": 95, "heightMm": 95}}]},
+        "fit": {"sensor": {"widthMm": 24.9, "heightMm": 14}, "focalLengthMm": 25, "pupilBehindRimMm": 0},
+    });
+    let reply = answered(&asked);
+    let fit = &reply["stacks"][0]["fit"];
+    let radius = 25.0 / number(fit, "fNumber") / 2.0;
+    let room = 47.5 - 80.0 * 12.45f64.hypot(7.0) / 25.0 - radius;
+    near("stage", "spareMm", number(fit, "spareMm"), room, 1e-9);
+    assert_eq!(fit["verdict"], "shades");
+    assert_ne!(fit["trust"], "sureClear");
+}
+
+#[test]
+fn a_stack_that_opens_the_iris_is_judged_there() {
+    // Half a stop too much glass: the pupil of the stop to set is a fifth wider.
+    let asked = json!({
+        "reading": {"aperture": 4.757, "exposureIndex": 800, "frameRate": 24, "shutterAngleDeg": 180},
+        "shot": {"aperture": 1.4, "exposureIndex": 800, "frameRate": 24, "shutterAngleDeg": 180},
+        "kit": [{"id": "1.2", "kind": "nd", "density": 1.2, "size": "4x4"}],
+        "keep": ["1.2"],
+        "rig": {"slots": [{"id": "tray", "size": "4x4", "opening": {
+            "distanceFromRimMm": 30, "shape": "rectangle", "widthMm": 70, "heightMm": 70}}]},
+        "fit": {"sensor": {"widthMm": 24.9, "heightMm": 14}, "focalLengthMm": 50, "pupilBehindRimMm": 38},
+    });
+    let reply = answered(&asked);
+    let stack = &reply["stacks"][0];
+    let set = 1.4142f64 * (number(stack, "leftOverStops") / 2.0).exp2();
+    near(
+        "fit",
+        "fNumber",
+        number(&stack["fit"], "fNumber"),
+        set,
+        1e-3,
+    );
+    assert!(number(&stack["fit"], "fNumber") < 1.25);
 }

@@ -6,6 +6,7 @@ mod graduated;
 mod light;
 mod light_trend;
 mod mired;
+mod real_lenses;
 mod sky_and_polarizers;
 mod sun;
 mod vignetting;

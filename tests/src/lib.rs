@@ -296,3 +296,15 @@ fn compare(id: &str, path: &str, reply: &Value, expect: &Value, all: &Value, tol
         _ => assert_eq!(reply, expect, "{id}: {path}"),
     }
 }
+
+/// The lenses of `traced_lenses.json`.
+///
+/// # Panics
+///
+/// When the file holds none.
+#[must_use]
+pub fn traced_lenses() -> Vec<Value> {
+    let lenses = list(&reference("traced_lenses.json")["lenses"]).to_vec();
+    assert!(lenses.len() >= 20, "too few traced lenses");
+    lenses
+}

@@ -12,6 +12,7 @@ import { movedOut, ringOpenings, ringsInUse } from "./rings.js";
  * @typedef {import("../api/glasscall.js").PupilPlace} PupilPlace
  * @typedef {import("../api/glasscall.js").LensFitRequest} LensFitRequest
  * @typedef {import("../api/glasscall.js").FitRequest} FitRequest
+ * @typedef {import("../api/glasscall.js").CardPair} CardPair
  * @typedef {import("../engine/ask.js").Refusal} Refusal
  */
 
@@ -29,6 +30,8 @@ import { movedOut, ringOpenings, ringsInUse } from "./rings.js";
  * @property {number} [ringDiameterMm]
  * @property {number} [darkensFromMm]
  * @property {number} [frontDiameterMm]
+ * @property {CardPair} [up] the cards of the upright axis of a lens that squeezes
+ * @property {number} [ringFNumber] the stop the ring was looked at
  */
 
 /**
@@ -101,6 +104,12 @@ function rigAsSeen(setup) {
   };
 }
 
+/** A stage turns freely for a polarizer, and for what is not in it yet. @param {Setup} setup @param {{id: string, rotates?: boolean}} slot */
+function mustTurn({ inPlace, kit }, { id, rotates }) {
+  const piece = inPlace.find(({ slot }) => slot === id)?.piece;
+  return Boolean(rotates) && (piece === undefined || kit.find((one) => one.id === piece)?.kind === "polarizer");
+}
+
 /** The openings from the lens outward. @param {Setup} setup @returns {Found[]} */
 export function openingsOf(setup) {
   const rig = rigAsSeen(setup);
@@ -108,7 +117,7 @@ export function openingsOf(setup) {
   const always = rig.always.map((opening, at) => ({ opening, path: `rig.always[${at}]` }));
   const slots = rig.slots.flatMap((slot, at) => (slot.opening
     ? [{
-      opening: { ...slot.opening, name: slot.id, turns: slot.rotates },
+      opening: { ...slot.opening, name: slot.id, turns: mustTurn(setup, slot) },
       path: `rig.slots[${at}].opening`,
       slot: slot.id,
       piece: setup.inPlace.find((placed) => placed.slot === slot.id)?.piece,
@@ -161,7 +170,7 @@ export function pupilOf(setup) {
     case "ring": {
       const { ringDiameterMm, darkensFromMm } = pupil;
       const { reply, refusal } = ask("pupilByRing", /** @type {any} */ (given({
-        sensor, squeeze, focalLengthMm, fNumber: fNumberOf(setup), ringDiameterMm, darkensFromMm,
+        sensor, squeeze, focalLengthMm, fNumber: pupil.ringFNumber ?? fNumberOf(setup), ringDiameterMm, darkensFromMm,
       })));
       return reply ? { place: { nearestMm: reply.nearestMm, farthestMm: reply.farthestMm } } : { refusal };
     }
@@ -187,7 +196,28 @@ export function lensFit(setup) {
   const { zoom: _, ...request } = fitRequest(setup, place, { openings: alone });
   if (ask("fit", request).refusal) return {};
   const { slots, always, rings } = rigAsSeen(setup);
-  return { rig: { slots, always: [...rings, ...always] }, fit: /** @type {any} */ ({ ...lensOf(setup), ...given({ fNumber: setup.lens.fNumber, lensLossStops: lossOf(setup) }), pupilBehindRimMm: place }) };
+  return { rig: { slots, always: [...rings, ...always] }, fit: /** @type {any} */ ({ ...lensOf(setup), ...given({ fNumber: setup.lens.fNumber, lensLossStops: lossOf(setup) }), ...knownOf(setup, place) }) };
+}
+
+/**
+ * What is known of the lens: its cards tell pupil and distortion at once, its
+ * front what cannot get past it.
+ * @param {Setup} setup
+ * @param {PupilPlace} place
+ */
+function knownOf({ lens }, place) {
+  const { pupil, squeeze, widestAperture } = lens;
+  const { nearMm, nearHeightMm, farMm, farHeightMm, up, frontDiameterMm } = pupil;
+  // A lens that squeezes has two pupils: one pair of cards tells of one.
+  const cards = pupil.by === "cards" && (up !== undefined || (squeeze ?? 1) === 1)
+    ? given({ horizontal: { nearMm, nearHeightMm, farMm, farHeightMm }, vertical: up })
+    : undefined;
+  return given({
+    pupilBehindRimMm: cards ? undefined : place,
+    cards,
+    frontDiameterMm,
+    widestFNumber: widestAperture,
+  });
 }
 
 /**
@@ -205,7 +235,7 @@ function fitRequest(setup, place, more = {}) {
     ...lensOf(setup),
     fNumber: fNumberOf(setup),
     ...given({ lensLossStops: lossOf(setup) }),
-    pupilBehindRimMm: place,
+    ...knownOf(setup, place),
     openings: openingsOf(setup).map(({ opening }) => opening),
     ...given({ zoom }),
     ...more,
@@ -231,6 +261,8 @@ const FIELDS = [
   [/^(focalLengthMm|fNumber|squeeze|shift[XY]Mm)$/, "lens.$1"],
   [/^lensLossStops$/, "lens.lossStops"],
   [/^(?:near|far)(?:Height)?Mm$|^ringDiameterMm$|^darkensFromMm$|^frontDiameterMm$/, "lens.pupil.$&"],
+  [/^cards\.horizontal\./, "lens.pupil."],
+  [/^cards\.vertical\./, "lens.pupil.up."],
   [/^widestFNumber$/, "lens.widestAperture"],
   [/^pupilBehindRimMm\.verticalMm$/, "lens.pupil.verticalMm"],
   [/^pupilBehindRimMm/, "lens.pupil.mm"],

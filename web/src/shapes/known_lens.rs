@@ -130,13 +130,15 @@ impl CardsRequest {
             // Cards are held against the axis, whatever way the lens is shifted.
             (there.x.abs(), there.y.abs())
         });
+        let squeezed = view.record().squeeze.ratio() != 1.0;
         let axis = |pair: Option<CardPair>, here: f64, name: &str| {
+            // The axes of a lens that squeezes bend each by itself.
+            let corner = if squeezed { here } else { corner };
             pair.map(|pair| pair.axis(here, corner, &format!("{path}.{name}")))
                 .transpose()
         };
         let across = axis(self.horizontal, side.0, "horizontal")?;
         let up = axis(self.vertical, top.1, "vertical")?;
-        let squeezed = view.record().squeeze.ratio() != 1.0;
         let (across, up) = match (across, up) {
             // A lens with two focal lengths has two pupils.
             (Some(one), None) if !squeezed => (one, one),

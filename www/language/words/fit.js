@@ -153,7 +153,7 @@ export function reachText(opening) {
 
 /** @param {OpeningReply} opening */
 export function arcsText({ shadingArcs }) {
-  if (shadingArcs.length === 0) return say("Clear at every turn.");
+  if (shadingArcs.length === 0) return say("Clear at every turn, by the figures.");
   if (shadingArcs.some((arc) => arc.toDeg - arc.fromDeg >= 360)) return say("Shades at every turn.");
   const [from, to] = widestClear(shadingArcs);
   const [middle, half] = [(from + to) / 2, (to - from) / 2];
@@ -190,9 +190,22 @@ export function pupilText(place, spreadMm) {
 }
 
 /** How far the model can be trusted, against the lenses it was traced with. */
-export const marginText = () => say("The subject is far away, and the pupil neither moves nor grows with the angle. Real wide lenses do both: against five ray-traced ones this put the edge of the light from {near} too near the axis (“clear” where it shades) to {far} too far out. It errs to either side, so under {least} to spare ask the lens itself. Another lens may be worse.", {
-  near: lengthText(2.3, 1), far: lengthText(4.1, 1), least: lengthText(3, 1),
-});
+export const marginText = () => say("A lens nobody measured may bend its picture, its pupil may grow towards the corner, and rims inside may take light. Every verdict holds for all of that, or asks for a look: against thirty ray-traced lenses none that was sure was wrong. Two cards or one look make wide lenses sure.");
+
+/** Which one look tells most. @param {FitReply} told */
+export function settlesText({ settles, openings }) {
+  if (!settles) return "";
+  const place = settles.name || say("at|the ring");
+  return settles.leaves > 0 || openings.filter(({ trust }) => trust === "look").length < 2
+    ? say("Look through the lens with {place} in: that tells most.", { place })
+    : say("Look through the lens with {place} in: that settles all.", { place });
+}
+
+/** Between which limits the room lies. @param {OpeningReply} told */
+export function roomRangeText({ spareLeastMm, spareMostMm }) {
+  if (spareLeastMm === undefined || spareMostMm === undefined) return "";
+  return say("Room between {least} and {most}.", { least: lengthNumber(spareLeastMm, 1), most: lengthText(spareMostMm, 1) });
+}
 
 export const FIT_WORDS = {
   noLens: say("The focal length is not said yet."),

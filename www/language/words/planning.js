@@ -38,9 +38,6 @@ export function ringText({ fromMm, toMm, clamp }) {
   return clamp ? say("clamp {from} → {to}", ends) : say("{from} → {to}", ends);
 }
 
-/** Less room than this the model cannot promise, mm. */
-const LEAST_SPARE = 3;
-
 /** @param {import("../../api/glasscall.js").RingPathReply} path */
 export function pathText({ reaches, rings, depthMm, spareMm }) {
   if (!reaches) return say("no way with these rings");
@@ -52,9 +49,7 @@ export function pathText({ reaches, rings, depthMm, spareMm }) {
   };
   if (spareMm === undefined) return say("{rings}; {depth} deep", values);
   if (spareMm < 0) return say("{rings}; {depth} deep, shades by {room} wide open: look through the lens", values);
-  return spareMm < LEAST_SPARE
-    ? say("{rings}; {depth} deep, {room} to spare wide open: look through the lens", values)
-    : say("{rings}; {depth} deep, {room} to spare wide open", values);
+  return say("{rings}; {depth} deep, {room} to spare wide open, by the figures", values);
 }
 
 /** @param {import("../../api/glasscall.js").OpeningRequest | undefined} opening */

@@ -7,7 +7,7 @@ import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
 import { refusalSentence } from "../../language/words/shared.js";
 import {
-  FIT_WORDS, LOOK, mapText, marginText, placeText, pointText, pupilText, remedies, stackFitText, verdictWord, worstText, zoomText, zoomWorstText,
+  FIT_WORDS, LOOK, mapText, marginText, placeText, pointText, pupilText, remedies, settlesText, stackFitText, verdictWord, worstText, zoomText, zoomWorstText,
 } from "../../language/words/fit.js";
 import { pathText } from "../../language/words/planning.js";
 import { formatName, sourceText } from "../../language/words/sizes.js";
@@ -171,7 +171,7 @@ function showVerdict(root, setup, reply, app) {
     : worstText(worst);
   speak(`${one(box, ".fit-word").textContent}, ${one(box, ".fit-room").textContent}`);
   const zoomed = zoomWorstText(told, setup.lens.focalLengthMm ?? 0);
-  const texts = [...(told.trust === "look" ? [LOOK] : []), ...(zoomed ? [zoomed] : []), ...remedies(told)];
+  const texts = [...(told.trust === "look" ? [settlesText(told) || LOOK] : []), ...(zoomed ? [zoomed] : []), ...remedies(told)];
   if (setup === app.setup && setup.inPlace.length > 0) {
     const { reply: inNow } = askFit({ ...setup, rig: onlyFilled(setup) });
     if (inNow?.openings.length) {

@@ -4,7 +4,7 @@ import { ask } from "../../engine/ask.js";
 import { openingsOf, setSeen } from "../../questions/fit.js";
 import { say } from "../../language/say.js";
 import { fixed, lengthText } from "../../language/numbers.js";
-import { FIT_WORDS, VERDICTS, arcsText, lossText, reachText, roomText, verdictWord } from "../../language/words/fit.js";
+import { FIT_WORDS, VERDICTS, arcsText, lossText, reachText, roomRangeText, roomText, verdictWord } from "../../language/words/fit.js";
 import { panelName, sourceText } from "../../language/words/sizes.js";
 import { valueAt } from "../../document/path.js";
 import { el, one } from "../../parts/dom.js";
@@ -98,8 +98,9 @@ export function mountOpenings(root, app, check, preview) {
       const loss = told.verdict === "clear" || opening.seen ? [] : [sentence(lossText(told.cornerLossStops))];
       const look = told.trust === "look" ? [say("Look through the lens.")] : [];
       const seen = opening.seen ? [say("As seen through the lens; by figures {room}.", { room: roomText(told.spareMm ?? 0) })] : [];
+      const range = told.trust === "look" && !opening.seen ? [roomRangeText(told)] : [];
       const turns = opening.turns && opening.shape === "rectangle" ? [arcsText(told)] : [];
-      one(made, ".fit-row-more").textContent = [...seen, ...look, ...loss, reachText(told), ...turns].join(" ");
+      one(made, ".fit-row-more").textContent = [...seen, ...look, ...range, ...loss, reachText(told), ...turns].join(" ");
       one(made, ".fit-view").replaceChildren(frontView(opening, told, reply.pupil, `${opening.name || say("ring")}: ${word}`));
     });
   }

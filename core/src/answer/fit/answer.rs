@@ -153,7 +153,7 @@ fn answer(
             .max()
             .unwrap_or(Verdict::Clear),
         trust: trust_of(answers.iter().map(|answer| answer.trust)),
-        settles: settles(&view, f_number, lens, &looks, question.openings),
+        settles: settles(&view, lens, &sure, question.openings),
         corner_passed: Some(light.passed(&turned)),
         passed_at: (question.points.iter())
             .map(|&point| light.passed_towards(point, openings))

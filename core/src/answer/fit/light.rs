@@ -51,6 +51,7 @@ impl Light {
             corners: (self.corners).map(|corner| corner.with_focal_length_times(by)),
             pupil: longer.pupil.with_shape(LensShape {
                 corner: shape.corner / by,
+                edges: shape.edges.map(|edges| edges.map(|edge| edge / by)),
                 ..shape
             }),
             ..longer

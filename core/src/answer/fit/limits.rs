@@ -29,10 +29,17 @@ pub(in crate::answer) fn clean_from(
     let room = |times: f64| worst_spare(light.with_pupil_times(times), openings);
     let mut times = 1.0;
     while room(times) > 0.0 {
+        // Where the front holds the light no pupil is too large.
+        if times >= LARGEST {
+            return Some(f_number.number() / times);
+        }
         times *= 2.0;
     }
     Some(f_number.number() / sign_change(room, 0.0, times))
 }
+
+/// As many times its pupil no lens has.
+const LARGEST: f64 = 1024.0;
 
 /// The shortest focal length at which every opening is clear with the pupil
 /// where it is and the f-number kept; `None` when none is.

@@ -7,6 +7,7 @@ use crate::physics::opening::Opening;
 use crate::physics::region::{Look, Region, Steps};
 use crate::quantity::Aperture;
 use crate::setup::View;
+use crate::sorted::sort_by;
 use alloc::vec::Vec;
 
 /// Everything the lens may be at a stop, as far as looks have not ruled it out.
@@ -113,57 +114,61 @@ pub struct Settles {
 
 /// Which one look settles most of what is not sure; `None` where all is.
 ///
-/// Each unsettled opening is thought to be looked at with either outcome; the
-/// worse of both counts.
+/// Each opening that may go either way is thought to be looked at with either
+/// outcome; the worse of both counts. Of many only the [`MOST_LOOKS`] whose
+/// outcome is the most open are thought through.
 pub(in crate::answer) fn settles(
     view: &View,
-    f_number: Aperture,
     lens: &KnownLens,
-    looks: &[Looked],
+    sure: &Sure,
     placed: &[Placed],
 ) -> Option<Settles> {
-    let sure = Sure::new(view, f_number, lens, looks);
-    let open = |sure: &Sure, but: Option<usize>| {
-        (0..placed.len())
-            .filter(|&at| but != Some(at) && sure.trust(&placed[at]) == Trust::Look)
-            .collect::<Vec<usize>>()
-    };
-    let unsettled = open(&sure, None);
-    if let [only] = unsettled[..] {
-        return Some(Settles {
-            opening: only,
-            leaves: 0,
-        });
+    let still_open = |sure: &Sure, at: usize| sure.trust(&placed[at]) == Trust::Look;
+    let unsettled: Vec<usize> = (0..placed.len())
+        .filter(|&at| still_open(sure, at))
+        .collect();
+    if unsettled.len() < 2 {
+        return unsettled
+            .first()
+            .map(|&opening| Settles { opening, leaves: 0 });
     }
-    // The parts a look may strike out.
-    let fine = if looks.is_empty() {
-        Sure {
-            region: lens.region(view, f_number, COARSE),
-            within: Vec::new(),
-            f_number,
-        }
-    } else {
-        sure
+    // How far the middle of its room is from nothing.
+    let leaning = |at: usize| {
+        let (least, most) = sure.room(&placed[at].judged());
+        libm::fabs(least + most)
     };
-    (unsettled.into_iter())
-        .map(|at| {
+    let mut likely: Vec<(f64, usize)> = unsettled.iter().map(|&at| (leaning(at), at)).collect();
+    sort_by(&mut likely, |one, other| one.0.total_cmp(&other.0));
+    let coarse = Sure {
+        region: lens.region(view, sure.f_number, COARSE),
+        within: sure.within.clone(),
+        f_number: sure.f_number,
+    };
+    // What earlier looks struck out is only known where it was cut as finely.
+    let before = if sure.region.is_cut() { sure } else { &coarse };
+    (likely.into_iter().take(MOST_LOOKS))
+        .map(|(_, opening)| {
             let after = |verdict| {
-                let seen = fine.after(placed[at].judged(), verdict);
-                open(&seen, Some(at)).len()
+                let seen = before.after(placed[opening].judged(), verdict);
+                let others = unsettled.iter().filter(|&&at| at != opening);
+                others.filter(|&&at| still_open(&seen, at)).count()
             };
             Settles {
-                opening: at,
+                opening,
                 leaves: after(Verdict::Clear).max(after(Verdict::Shades)),
             }
         })
         .min_by_key(|settles| settles.leaves)
 }
 
+/// How many looks are thought through.
+const MOST_LOOKS: usize = 3;
+
 /// Fine enough to tell which look is worth most.
 const COARSE: Steps = Steps {
-    place: 6,
+    place: 4,
     distortion: 2,
-    growth: 2,
+    growth: 1,
 };
 
 /// The verdict on an opening: what was seen, or else the figures.

@@ -8,7 +8,7 @@ use super::pupil::{Pupil, PupilPosition};
 use super::pupil_range::PupilRange;
 use super::region::{Region, Steps};
 use crate::quantity::{Aperture, Length, Span};
-use crate::setup::View;
+use crate::setup::{Tangents, View};
 
 /// A number known between two others.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -180,6 +180,7 @@ impl KnownLens {
             distortion,
             growth: self.growth.map_or(0.0, Between::middle),
             corner: view.farthest_corner(),
+            edges: edges(view),
             rim: self.rim(),
         }
     }
@@ -236,7 +237,7 @@ impl KnownLens {
         let growth = self.growth_at(square, f_number);
         let place = self.place_between(square);
         let rim = self.rim();
-        let less = self.less_growth();
+        let (less, edges) = (self.less_growth(), edges(view));
         let record = view.record();
         Region::new(view.corners(), steps, |u, v, w| {
             let [across, up] = place.at(u, v);
@@ -245,6 +246,7 @@ impl KnownLens {
                 distortion: [across.distortion, up.distortion],
                 growth: growth.less(less * v).at(w),
                 corner,
+                edges,
                 rim,
             })
         })
@@ -340,6 +342,16 @@ impl PlaceBetween {
             }),
         }
     }
+}
+
+/// Side and top of the picture of a lens that squeezes.
+fn edges(view: &View) -> Option<[f64; 2]> {
+    let most = |of: fn(&Tangents) -> f64| {
+        (view.corners().iter())
+            .map(|corner| libm::fabs(of(corner)))
+            .fold(0.0, f64::max)
+    };
+    (view.record().squeeze.ratio() != 1.0).then(|| [most(|t| t.x), most(|t| t.y)])
 }
 
 fn position([across, up]: [Measured; 2]) -> PupilPosition {

@@ -30,9 +30,15 @@ pub struct LensShape {
     pub growth: f64,
     /// tc, the tangent of the farthest corner without distortion.
     pub corner: f64,
+    /// The tangents of the picture's side and top without distortion, for a lens
+    /// that squeezes: its two axes bend each by itself.
+    pub edges: Option<[f64; 2]>,
     /// Half the diameter of the front, in millimetres, where it is known.
     pub rim: Option<f64>,
 }
+
+/// No picture is narrower than this, as a tangent.
+const LEAST_EDGE: f64 = 1e-9;
 
 /// How much of the growth along the radius shows across it.
 pub(super) const GROWTH_ACROSS: f64 = 0.25;
@@ -43,6 +49,7 @@ impl LensShape {
         distortion: [0.0, 0.0],
         growth: 0.0,
         corner: 1.0,
+        edges: None,
         rim: None,
     };
 
@@ -60,10 +67,15 @@ impl LensShape {
             return field;
         }
         let out = field.from_axis() / self.corner;
-        let share = out * out;
+        let [across, up] = self.edges.map_or([out, out], |[side, top]| {
+            [
+                field.x / side.max(LEAST_EDGE),
+                field.y / top.max(LEAST_EDGE),
+            ]
+        });
         Tangents {
-            x: field.x * (1.0 + self.distortion[0] * share),
-            y: field.y * (1.0 + self.distortion[1] * share),
+            x: field.x * (1.0 + self.distortion[0] * across * across),
+            y: field.y * (1.0 + self.distortion[1] * up * up),
         }
     }
 }

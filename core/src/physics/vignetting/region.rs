@@ -31,9 +31,9 @@ impl Steps {
     };
     /// Fine enough to be narrowed by looks.
     pub const FINE: Self = Self {
-        place: 12,
-        distortion: 12,
-        growth: 3,
+        place: 8,
+        distortion: 8,
+        growth: 2,
     };
 
     const fn cells(self) -> usize {
@@ -151,19 +151,25 @@ impl Region {
     /// opening there is inside the same shape, moved, anywhere else.
     #[must_use]
     pub fn least_within(&self, within: &Opening, opening: &Opening) -> f64 {
+        let mut possible = alloc::vec![false; self.steps.vertices()];
+        for cell in self.possible_cells() {
+            for vertex in self.steps.vertices_of(cell) {
+                possible[vertex] = true;
+            }
+        }
         let mut least = f64::INFINITY;
         for towards in &self.bundles {
-            let mut vertices = alloc::vec![false; towards.len()];
-            for cell in self.possible_cells() {
-                for vertex in self.steps.vertices_of(cell) {
-                    vertices[vertex] = true;
+            let mut done = Vector::ZERO;
+            for (bundle, _) in towards.iter().zip(&possible).filter(|(_, may)| **may) {
+                let tangents = bundle.tangents();
+                // Growth leaves the tangents as they are.
+                if tangents == done {
+                    continue;
                 }
-            }
-            let possible = (towards.iter().zip(vertices)).filter(|(_, possible)| *possible);
-            for (bundle, _) in possible {
+                done = tangents;
                 // Either face of what was seen will do.
                 let room = (within.faces())
-                    .map(|face| opening.room_for(within, face, bundle.tangents()))
+                    .map(|face| opening.room_for(within, face, tangents))
                     .fold(f64::NEG_INFINITY, f64::max);
                 least = least.min(room);
             }
@@ -173,6 +179,12 @@ impl Region {
 
     fn possible_cells(&self) -> impl Iterator<Item = usize> + '_ {
         (0..self.possible.len()).filter(|&cell| self.possible[cell])
+    }
+
+    /// Whether it is cut into cells.
+    #[must_use]
+    pub const fn is_cut(&self) -> bool {
+        self.steps.cells() > 1
     }
 
     /// Strikes out what a look contradicts. `at_its_stop` is the region at the
