@@ -4,8 +4,10 @@ use crate::budget;
 use crate::paths::top;
 use crate::{site, wasm};
 use anyhow::{Context as _, Result, ensure};
+use std::fmt;
 use std::path::PathBuf;
 use std::process::Command;
+use std::time::Instant;
 
 /// A target without a standard library: proof that `core` needs none.
 const BARE_TARGET: &str = "thumbv7em-none-eabihf";
@@ -30,127 +32,218 @@ const BROWSER_PROGRAMS: [&str; 6] = [
 ];
 
 /// Runs every check in order and stops at the first that fails.
+///
+/// What is compiled is compiled once: the build tool and its many crates are
+/// tested as they run here, in the profile `tool`, and the seam as the page is
+/// made, in the profile and with the flags of the module that ships.
 pub(crate) fn verify() -> Result<()> {
-    install()?;
-    step("format", cargo(&["fmt", "--all", "--check"]))?;
-    let lint = [
-        "clippy",
-        "--locked",
-        "--workspace",
-        "--all-targets",
-        "--",
-        "-D",
-        "warnings",
-    ];
-    step("lints", cargo(&lint))?;
-    step("native tests", cargo(&["test", "--locked", "--workspace"]))?;
-    let docs = [
-        "doc",
-        "--locked",
-        "--no-deps",
-        "--package",
-        "glasscall-core",
-        "--package",
-        "glasscall-web",
-    ];
-    let mut docs = cargo(&docs);
-    docs.env("RUSTDOCFLAGS", "-D warnings");
-    step("docs", docs)?;
-    let bare = [
-        "build",
-        "--locked",
-        "--package",
-        "glasscall-core",
-        "--target",
-        BARE_TARGET,
-    ];
-    step("core without std", cargo(&bare))?;
-    step("page", site::build)?;
-    step("bytes", budget::check)?;
-    let seam = [
-        "test",
-        "--locked",
-        "--package",
-        "glasscall-web",
-        "--target",
-        "wasm32-unknown-unknown",
-    ];
-    step("seam in Node", cargo(&seam))?;
-    step("seam in Chromium", in_chromium(cargo(&seam)))?;
-    step("page types", npm(&["run", "types"]))?;
-    step("module and page", npm(&["test"]))?;
+    let steps = steps();
+    let mut spent = Spent::default();
+    println!(
+        "{} checks; where nothing is built yet, on two cores, some {} minutes.",
+        steps.len(),
+        steps.iter().map(|step| step.minutes).sum::<u32>()
+    );
+    for (at, step) in steps.iter().enumerate() {
+        let what = format!("{} of {}: {}", at + 1, steps.len(), step.name);
+        println!(
+            "\n== {what}: about {} min; {:.0} s so far",
+            step.minutes,
+            spent.seconds()
+        );
+        (step.run)().with_context(|| what)?;
+        spent.note(step.name);
+    }
+    println!("\nAll checks hold.\n{spent}");
     Ok(())
 }
 
-/// Something that can be run as a step.
-trait Step {
-    fn run(self) -> Result<()>;
+/// One check.
+struct Check {
+    name: &'static str,
+    /// How long it takes where nothing is built yet.
+    minutes: u32,
+    run: fn() -> Result<()>,
 }
 
-impl Step for Command {
-    fn run(mut self) -> Result<()> {
-        let status = self.status().with_context(|| format!("{self:?}"))?;
-        ensure!(status.success(), "{self:?} ended with {status}");
-        Ok(())
+fn steps() -> Vec<Check> {
+    let step = |name, minutes, run| Check { name, minutes, run };
+    vec![
+        step("what the tests need", 1, install),
+        step("format", 1, || cargo(&["fmt", "--all", "--check"])),
+        step("lints", 2, || {
+            cargo(&[
+                "clippy",
+                "--locked",
+                "--workspace",
+                "--all-targets",
+                "--",
+                "-D",
+                "warnings",
+            ])
+        }),
+        step("native tests", 4, || {
+            cargo(&[
+                "test",
+                "--locked",
+                "--workspace",
+                "--exclude",
+                "glasscall-pack",
+            ])
+        }),
+        step("build tool", 1, || {
+            cargo(&[
+                "test",
+                "--locked",
+                "--profile",
+                "tool",
+                "--package",
+                "glasscall-pack",
+            ])
+        }),
+        step("docs", 1, || {
+            let docs = [
+                "doc",
+                "--locked",
+                "--no-deps",
+                "--package",
+                "glasscall-core",
+                "--package",
+                "glasscall-web",
+            ];
+            run(tool(env!("CARGO"), &docs).env("RUSTDOCFLAGS", "-D warnings"))
+        }),
+        step("core without std", 1, || {
+            cargo(&[
+                "build",
+                "--locked",
+                "--package",
+                "glasscall-core",
+                "--target",
+                BARE_TARGET,
+            ])
+        }),
+        step("page", 1, || site::build().and_then(|()| budget::check())),
+        step("seam in Node", 1, || run(&mut seam())),
+        step("seam in Chromium", 1, || run(in_chromium(&mut seam()))),
+        step("page types", 1, || npm(&["run", "types"])),
+        step("module", 2, || npm(&["run", "module"])),
+        step("page in browsers", 8, || npm(&["run", "browser"])),
+    ]
+}
+
+/// Time gone and work done by the processors, from step to step.
+struct Spent {
+    began: Instant,
+    rows: Vec<(&'static str, f64, f64)>,
+}
+
+impl Default for Spent {
+    fn default() -> Self {
+        Self {
+            began: Instant::now(),
+            rows: Vec::new(),
+        }
     }
 }
 
-impl<F: FnOnce() -> Result<()>> Step for F {
-    fn run(self) -> Result<()> {
-        self()
+impl Spent {
+    fn seconds(&self) -> f64 {
+        self.began.elapsed().as_secs_f64()
+    }
+
+    fn note(&mut self, name: &'static str) {
+        self.rows.push((name, self.seconds(), work_of_children()));
     }
 }
 
-fn step(name: &str, action: impl Step) -> Result<()> {
-    println!("\n== {name}");
-    action.run().with_context(|| name.to_owned())
+impl fmt::Display for Spent {
+    fn fmt(&self, to: &mut fmt::Formatter<'_>) -> fmt::Result {
+        writeln!(to, "{:24} {:>8} {:>12}", "step", "seconds", "CPU seconds")?;
+        let (mut before, mut worked) = (0.0, 0.0);
+        for (name, seconds, work) in &self.rows {
+            writeln!(
+                to,
+                "{name:24} {:8.0} {:12.0}",
+                seconds - before,
+                work - worked
+            )?;
+            (before, worked) = (*seconds, *work);
+        }
+        write!(to, "{:24} {before:8.0} {worked:12.0}", "in all")
+    }
 }
 
-fn cargo(args: &[&str]) -> Command {
-    let mut command = Command::new(env!("CARGO"));
+/// Seconds that the processors worked for everything this program started and
+/// waited for; zero where the system does not say (`man 5 proc`, fields 16 and
+/// 17, in hundredths).
+fn work_of_children() -> f64 {
+    let stat = std::fs::read_to_string("/proc/self/stat").unwrap_or_default();
+    // The program's name, in brackets, may hold anything.
+    let after_name = stat.rsplit(')').next().unwrap_or_default();
+    let fields: Vec<f64> = (after_name.split_whitespace().skip(13).take(2))
+        .filter_map(|field| field.parse().ok())
+        .collect();
+    fields.iter().sum::<f64>() / 100.0
+}
+
+fn run(command: &mut Command) -> Result<()> {
+    let status = command.status().with_context(|| format!("{command:?}"))?;
+    ensure!(status.success(), "{command:?} ended with {status}");
+    Ok(())
+}
+
+fn tool(program: &str, args: &[&str]) -> Command {
+    let mut command = Command::new(program);
     command.current_dir(top()).args(args);
     command
 }
 
-fn npm(args: &[&str]) -> Command {
-    let mut command = Command::new("npm");
-    command.current_dir(top().join("tests")).args(args);
-    command
+fn cargo(args: &[&str]) -> Result<()> {
+    run(&mut tool(env!("CARGO"), args))
+}
+
+fn npm(args: &[&str]) -> Result<()> {
+    run(tool("npm", args).current_dir(top().join("tests")))
+}
+
+/// The tests of the seam, compiled as the page's module is.
+fn seam() -> Command {
+    let mut tests = tool(
+        env!("CARGO"),
+        &[
+            "test",
+            "--locked",
+            "--release",
+            "--package",
+            "glasscall-web",
+            "--target",
+            wasm::TARGET,
+        ],
+    );
+    wasm::as_shipped(&mut tests);
+    tests
 }
 
 /// The same seam tests again, driven in a browser.
-fn in_chromium(mut tests: Command) -> Command {
+fn in_chromium(tests: &mut Command) -> &mut Command {
     tests
         .env("CHROMEDRIVER", found("chromedriver").unwrap_or_default())
-        .env("WASM_BINDGEN_USE_BROWSER", "1");
-    tests
+        .env("WASM_BINDGEN_USE_BROWSER", "1")
 }
 
 fn install() -> Result<()> {
     wasm::add_target()?;
-    let target = Command::new("rustup")
-        .args(["target", "add", BARE_TARGET])
-        .status();
-    ensure!(
-        target.is_ok_and(|status| status.success()),
-        "cannot add {BARE_TARGET}"
-    );
+    run(&mut tool("rustup", &["target", "add", BARE_TARGET]))?;
     if (BROWSER_PROGRAMS.iter()).any(|program| found(program).is_none()) {
-        let mut update = Command::new("apt-get");
-        update.args(["update", "--quiet"]);
-        step("package list", update)?;
-        let mut install = Command::new("apt-get");
-        install
-            .args(["install", "--yes", "--quiet"])
-            .args(BROWSER_PACKAGES);
-        step("browsers", install)?;
+        println!("Browsers from Debian's packages");
+        run(&mut tool("apt-get", &["update", "--quiet"]))?;
+        let mut install = tool("apt-get", &["install", "--yes", "--quiet"]);
+        run(install.args(BROWSER_PACKAGES))?;
     }
     // Those of other platforms too: their licences are read.
-    step("crates", cargo(&["fetch", "--locked"]))?;
-    step(
-        "page test packages",
-        npm(&["ci", "--no-audit", "--no-fund"]),
-    )
+    cargo(&["fetch", "--locked"])?;
+    npm(&["ci", "--no-audit", "--no-fund"])
 }
 
 fn found(program: &str) -> Option<PathBuf> {

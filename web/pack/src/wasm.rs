@@ -7,7 +7,8 @@ use std::path::Path;
 use std::process::Command;
 use wasm_bindgen_cli_support::Bindgen;
 
-const TARGET: &str = "wasm32-unknown-unknown";
+/// What the page runs.
+pub(crate) const TARGET: &str = "wasm32-unknown-unknown";
 
 /// The compiled module with its glue.
 pub(crate) struct Engine {
@@ -23,6 +24,14 @@ pub(crate) struct Engine {
 const VECTORS: &str = "+simd128";
 /// For browsers that lack it; only the tests compare the two.
 const NO_VECTORS: &str = "-simd128";
+
+const RUST_FLAGS: &str = "CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS";
+
+/// Has a command compile for the page as the module that ships is compiled,
+/// so that nothing is compiled twice.
+pub(crate) fn as_shipped(command: &mut Command) {
+    command.env(RUST_FLAGS, rust_flags(VECTORS));
+}
 
 /// Adds the target, compiles and binds.
 pub(crate) fn compile() -> Result<Engine> {
@@ -41,15 +50,13 @@ pub(crate) fn write_without_vectors(folder: &Path) -> Result<()> {
 
 fn compile_with(feature: &str) -> Result<Engine> {
     add_target()?;
-    let status = Command::new(env!("CARGO"))
+    let mut build = Command::new(env!("CARGO"));
+    build
         .current_dir(top())
         .args(["build", "--quiet", "--locked", "--release"])
         .args(["--target", TARGET, "--package", "glasscall-web"])
-        .env(
-            "CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS",
-            rust_flags(feature),
-        )
-        .status()?;
+        .env(RUST_FLAGS, rust_flags(feature));
+    let status = build.status()?;
     ensure!(status.success(), "the WebAssembly build failed");
     let compiled = top()
         .join("target")
