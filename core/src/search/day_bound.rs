@@ -155,7 +155,7 @@ mod tests {
             one_of: Some([0].into()),
             ..set_up(1.0)
         };
-        assert_eq!(least(&[kept.clone()]), 2);
+        assert_eq!(least(core::slice::from_ref(&kept)), 2);
         assert_eq!(least(&[asked.clone(), set_up(0.0)]), 1);
         assert_eq!(least(&[]), 0);
     }

@@ -124,6 +124,7 @@ impl Rank {
 }
 
 #[cfg(test)]
+#[expect(clippy::panic, reason = "a test may stop on a bad value")]
 mod tests {
     use super::{Ranking, Stops};
 

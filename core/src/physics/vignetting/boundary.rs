@@ -201,7 +201,6 @@ fn positive(angle: f64) -> f64 {
 }
 
 #[cfg(test)]
-#[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
     use super::{Edge, Ellipse, Side, TAU, Vector, crossings};
     use alloc::vec::Vec;
