@@ -55,8 +55,8 @@ fn truth(view: &Value, front: f64, opening: &Value) -> f64 {
     for point in view["points"].as_array().unwrap() {
         let share = number(point, "share");
         let (across, up) = match share {
-            s if s == 1.0 => (0.832, 0.5547),
-            s if s == 0.832 => (1.0, 0.0),
+            1.0 => (0.832, 0.5547),
+            0.832 => (1.0, 0.0),
             _ => (0.0, 1.0),
         };
         let moved = ahead * number(point, "tangent");

@@ -400,9 +400,7 @@ mod tests {
 
     #[test]
     fn levels_round_down_on_both_sides_of_none() {
-        let levels: Vec<i32> = [-0.34, -0.1, 0.0, 0.32, 0.34, 1.0]
-            .map(level_of)
-            .into();
+        let levels: Vec<i32> = [-0.34, -0.1, 0.0, 0.32, 0.34, 1.0].map(level_of).into();
         assert_eq!(levels, [-2, -1, 0, 0, 1, 3]);
         assert_eq!(level_of(f32::NAN), CLIPPED);
         assert_eq!(crossed(-0.1, 0.1), Crossed::Whole);
