@@ -176,7 +176,7 @@ function showVerdict(root, setup, reply, app) {
     const { reply: inNow } = askFit({ ...setup, rig: onlyFilled(setup) });
     if (inNow?.openings.length) {
       const least = inNow.openings.reduce((a, b) => ((b.spareMm ?? 0) < (a.spareMm ?? 0) ? b : a));
-      texts.push(say("With only what is in now: {told}", { told: stackFitText({ ...inNow, spareMm: least.spareMm, worstSlot: least.name }) }));
+      texts.push(say("With only what is in now: {told}", { told: stackFitText({ ...inNow, fNumber: fNumberOf(setup), spareMm: least.spareMm, worstSlot: least.name }) }));
     }
   }
   notes.replaceChildren(...texts.map((text) => el("li", { text })));
