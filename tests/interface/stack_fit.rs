@@ -154,7 +154,7 @@ fn a_stack_that_opens_the_iris_is_judged_there() {
     });
     let reply = answered(&asked);
     let stack = &reply["stacks"][0];
-    let set = 1.4142f64 * (number(stack, "leftOverStops") / 2.0).exp2();
+    let set = std::f64::consts::SQRT_2 * (number(stack, "leftOverStops") / 2.0).exp2();
     near(
         "fit",
         "fNumber",
