@@ -34,7 +34,7 @@ fn sound(function: &str) -> Vec<Value> {
         .into_iter()
         .chain(kept)
         .map(small)
-        .filter(|request| matches!(call(function, request), Ok(_)))
+        .filter(|request| call(function, request).is_ok())
         .collect()
 }
 
