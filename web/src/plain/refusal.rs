@@ -81,32 +81,41 @@ pub struct ChoiceReply {
 #[serde(transparent)]
 pub struct Refusal(Box<Reason>);
 
-/// What a refusal says.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename = "Refusal", rename_all = "camelCase")]
-pub struct Reason {
-    /// What is wrong.
-    pub code: Code,
-    /// Path of the field, as `reading.aperture` or `kit[2].density`.
-    pub field: String,
-    /// What was given.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub given: Option<Given>,
-    /// Line of the file it stands on.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub line: Option<u32>,
-    /// Smallest value that would do.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub min: Option<f64>,
-    /// Largest value that would do.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub max: Option<f64>,
-    /// What the text can mean.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub choices: Option<Vec<ChoiceReply>>,
-    /// The words that would do, where only some do.
-    #[serde(skip_serializing_if = "Option::is_none")]
-    pub words: Option<Vec<String>>,
+pub use reason::Refusal as Reason;
+
+/// A room of its own: what the page knows as a refusal bears that name here too.
+mod reason {
+    use super::{ChoiceReply, Code, Given};
+    use serde::{Deserialize, Serialize};
+    use tsify::Tsify;
+
+    /// What a refusal says.
+    #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+    #[serde(rename_all = "camelCase")]
+    pub struct Refusal {
+        /// What is wrong.
+        pub code: Code,
+        /// Path of the field, as `reading.aperture` or `kit[2].density`.
+        pub field: String,
+        /// What was given.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        pub given: Option<Given>,
+        /// Line of the file it stands on.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        pub line: Option<u32>,
+        /// Smallest value that would do.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        pub min: Option<f64>,
+        /// Largest value that would do.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        pub max: Option<f64>,
+        /// What the text can mean.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        pub choices: Option<Vec<ChoiceReply>>,
+        /// The words that would do, where only some do.
+        #[serde(skip_serializing_if = "Option::is_none")]
+        pub words: Option<Vec<String>>,
+    }
 }
 
 impl Deref for Refusal {
