@@ -81,7 +81,7 @@ pub struct ChoiceReply {
 #[serde(transparent)]
 pub struct Refusal(Box<Reason>);
 
-pub use reason::Refusal as Reason;
+use reason::Refusal as Reason;
 
 /// A room of its own: what the page knows as a refusal bears that name here too.
 mod reason {
