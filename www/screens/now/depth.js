@@ -87,7 +87,7 @@ export function mountDepth(root, app) {
       label: column.tNumberLabel, share: column.backgroundBlurOfFrame ?? 0, chosen: column === depth,
     })));
     result.textContent = say("{near} to {far}, focused at {focus}", {
-      near: limitText(depth.nearMm, depth.depthMm), far: limitText(depth.farMm, depth.depthMm), focus: distanceText(setup.focus.onMm),
+      near: limitText(depth.nearMm, depth.depthMm), far: limitText(depth.farMm, depth.depthMm), focus: distanceText(focusOf(setup)),
     });
     return out.replaceChildren(
       table(depth, shootAt),
