@@ -85,6 +85,17 @@ test("the place is taken from the device when that is allowed", async () => {
   await context.close();
 });
 
+test("in a case of one's own nobody has said where it is", async () => {
+  const { context, page } = await light();
+  await page.locator(".tabs").getByText("Now").tap();
+  await page.locator(".now-demo [data-do=own]").tap();
+  await page.locator(".tabs").getByText("Light").tap();
+  assert.equal(await page.getByLabel("Place", { exact: true }).inputValue(), "");
+  assert.match(await text(page, ".sun-now"), /not said yet/);
+  assert.match(await text(page, ".plan"), /not said yet/);
+  await context.close();
+});
+
 test("the first plan becomes the reading of the Now screen", async () => {
   const { context, page, at } = await light();
   await at("2026-06-21T11:47:00Z");
@@ -135,21 +146,39 @@ test("aim steppers go round through north", async () => {
   await context.close();
 });
 
+/** Notes a reading by keyboard. */
+async function noted({ page, at }, iso, stop) {
+  await at(iso);
+  await page.locator("#timed").fill(stop);
+  await page.keyboard.press("Enter");
+}
+
 test("readings noted by keyboard say when the next swap comes", async () => {
-  const { context, page, at } = await light();
-  const note = async (iso, stop) => {
-    await at(iso);
-    await page.locator("#timed").fill(stop);
-    await page.keyboard.press("Enter");
-  };
-  await note("2026-06-21T18:00:00Z", "T11");
+  const screen = await light();
+  const { context, page } = screen;
+  // Cloud coming in before noon: with the sun high a line is drawn through them.
+  await noted(screen, "2026-06-21T09:00:00Z", "T11");
   assert.match(await text(page, ".drift"), /second reading/);
-  await note("2026-06-21T19:00:00Z", "T8");
+  await noted(screen, "2026-06-21T10:00:00Z", "T8");
   assert.match(await text(page, ".drift"), /fades by 1 stop an hour/);
   assert.match(await text(page, ".drift"), /next swap/);
   assert.match(await text(page, ".swaps li"), /^\d\d:\d\d ± \d+ min: .+ out, .+ in/);
-  await page.getByRole("button", { name: /Forget the reading of 20:00/ }).tap();
+  await page.getByRole("button", { name: /Forget the reading of 11:00/ }).tap();
   assert.equal(await page.locator(".timed li").count(), 1);
+  await context.close();
+});
+
+test("by a low sun the sky is followed, or more readings asked for", async () => {
+  const screen = await light();
+  const { context, page } = screen;
+  // A stop in the hour before sunset is half of what a clear sky loses in it.
+  await noted(screen, "2026-06-21T18:00:00Z", "T11");
+  await noted(screen, "2026-06-21T19:00:00Z", "T8");
+  assert.doesNotMatch(await text(page, ".drift"), /fades by 1 stop an hour/);
+  assert.match(await text(page, ".drift"), /Not known yet: two more readings/);
+  // Nobody said where: a line is all there is.
+  await page.getByLabel("Place", { exact: true }).fill("");
+  assert.match(await text(page, ".drift"), /fades by 1 stop an hour/);
   await context.close();
 });
 
@@ -174,14 +203,14 @@ test("a reading through what is in counts its glass", async () => {
   await page.locator(".tabs").getByText("Now").tap();
   await putInSlot(page, "tray 1", "0.9");
   await page.locator(".tabs").getByText("Light").tap();
-  await at("2026-06-21T18:00:00Z");
+  await at("2026-06-21T09:00:00Z");
   await page.getByLabel("read through what is in the rig").check();
   await page.locator("#timed").fill("T4");
   await page.getByRole("button", { name: "Note", exact: true }).tap();
-  assert.match(await text(page, ".timed li"), /20:00 T4 through 0\.9/);
+  assert.match(await text(page, ".timed li"), /11:00 T4 through 0\.9/);
   // One step bare of the same light, a stop lower an hour later: T4 and 2.99 stops are T11.3.
   await page.getByLabel("read through what is in the rig").uncheck();
-  await at("2026-06-21T19:00:00Z");
+  await at("2026-06-21T10:00:00Z");
   await page.locator("#timed").fill("T8");
   await page.getByRole("button", { name: "Note", exact: true }).tap();
   assert.match(await text(page, ".drift"), /fades by 0\.99 stops an hour/);
