@@ -188,5 +188,7 @@ test("the answer as a table gives each stack a row", () => {
   const { caption, head, rows } = answerTable(setup, answer);
   assert.equal(caption, "Read T16 bare, wanted T2.8: 5 stops to take");
   assert.equal(rows.length, answer.stacks.length);
-  assert.equal(rows[0][head.indexOf("Takes, stops")], "4.98");
+  const first = (at) => ["rotating", "tray 1", "Takes, stops", "Left over, stops"].map((name) => rows[at][head.indexOf(name)]);
+  assert.deepEqual(first(0), ["1.2 IR", "0.3", "5.08", "-0.08"]);
+  assert.deepEqual(first(1), ["0.9", "0.6", "4.98", "0.02"]);
 });
