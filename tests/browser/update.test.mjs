@@ -64,7 +64,8 @@ const installed = (page) => page.evaluate(async () => {
     await new Promise((done) => active.addEventListener("statechange", () => active.state === "activated" && done()));
   }
 });
-const small = (page) => page.locator(".notes").first().innerText();
+// Folded away or not.
+const small = (page) => page.locator(".notes").first().textContent();
 const newWords = (words) => words.replace("taken at their word", "believed for now");
 
 test("an update waits until the user takes it", async () => {
