@@ -8,6 +8,8 @@ const STANDS_MS = 9000;
 
 /** @type {ReturnType<typeof setTimeout> | undefined} */
 let timer;
+/** Whether a pointer is on the line. After a finger `:hover` would stay, even on the next line. */
+let over = false;
 
 /**
  * What must be answered stays; all else goes by itself.
@@ -20,6 +22,7 @@ export function notify(text, action, act, stays = false) {
   const notice = one(document, "#notice");
   const away = () => {
     clearTimeout(timer);
+    over = false;
     notice.hidden = true;
     notice.replaceChildren();
   };
@@ -33,11 +36,13 @@ export function notify(text, action, act, stays = false) {
   }
   notice.append(el("button", { type: "button", class: "notice-away", "aria-label": say("Close this line"), onclick: away }, "×"));
   notice.hidden = false;
+  notice.onpointerenter = () => (over = true);
+  notice.onpointerleave = () => (over = false);
   clearTimeout(timer);
   if (stays) return;
   const goes = () => {
     // Whoever reads or reaches for it is not robbed of it.
-    if (notice.matches(":hover, :focus-within")) timer = setTimeout(goes, STANDS_MS);
+    if (over || notice.matches(":focus-within")) timer = setTimeout(goes, STANDS_MS);
     else away();
   };
   timer = setTimeout(goes, STANDS_MS);
