@@ -71,7 +71,8 @@ fn what_published_skies_stray_lies_in_the_interval_of_a_followed_sky() {
     ] {
         let [above, below] =
             [from, to].map(|height| cases.iter().find(|case| at(case) == height).unwrap());
-        let half = reading.hypot(stray(to) - stray(from));
+        let grown: f64 = stray(to) * stray(to) - stray(from) * stray(from);
+        let half = reading.hypot(grown.abs().sqrt());
         let models = above.out["stops_against_supplement"].as_object().unwrap();
         let outside = models
             .iter()

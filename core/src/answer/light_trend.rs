@@ -209,7 +209,9 @@ impl Trend {
     /// Half-width of the 95 % interval of the trend at a moment.
     ///
     /// For the clear sky it takes in what one sky strays from another between
-    /// the readings and then: haze that shows only when the sun is low.
+    /// the readings and then: haze that shows only when the sun is low. What
+    /// skies stray more by then does not hang on what they strayed before, so
+    /// their squares differ by it.
     #[must_use]
     pub fn interval_at(&self, moment: Moment) -> Stops {
         let away = moment.seconds_since(self.middle);
@@ -221,7 +223,10 @@ impl Trend {
         let read = self.half * square_root(1.0 / self.count + leaning);
         let sky = match self.curve {
             Curve::Straight(_) => 0.0,
-            Curve::ClearSky(observer) => strays_at(observer, moment) - self.strayed,
+            Curve::ClearSky(observer) => {
+                let then = strays_at(observer, moment);
+                square_root((then * then - self.strayed * self.strayed).abs())
+            }
         };
         Stops::computed(length(read, sky))
     }
