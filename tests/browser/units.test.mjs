@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { resolve } from "../../target/modules/document/resolve.js";
 
 let browser, server;
 before(async () => {
@@ -14,7 +15,8 @@ after(async () => {
 const phone = (locale = "en-GB") => browser.newContext({ viewport: PHONE, locale });
 const ready = (page) => page.waitForSelector("html[data-ready]");
 const language = (page) => page.evaluate(() => document.documentElement.lang);
-const setup = (page) => page.evaluate(() => JSON.parse(localStorage.getItem("glasscall")).setup);
+/** The set-up in use, out of what is kept. */
+const setup = async (page) => resolve(await page.evaluate(() => JSON.parse(localStorage.getItem("glasscall")).setup));
 const input = (page, field) => page.locator(`[data-field="${field}"] input`).first();
 const valueAt = async (page, field) => field.split(/[.[\]]+/).filter(Boolean).reduce((value, key) => value[key], await setup(page));
 
@@ -43,6 +45,9 @@ async function type(page, field, text) {
 test("inches and feet are shown, typed back without drift and kept", async () => {
   const context = await phone();
   const { page, errors } = await open(context, server.url);
+  // Nothing is focused on until somebody says so.
+  await show(page, "now");
+  await type(page, "focus.onMm", "3 m");
   await choose(page, "lengths", "in");
   await choose(page, "distances", "ft");
   for (const [screen, fields] of Object.entries({
