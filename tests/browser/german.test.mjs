@@ -44,10 +44,13 @@ test("Fit tells its verdict, room and sizes, in millimetres and in inches", asyn
   const { page, done } = await inGerman("fit");
   const verdict = page.locator(".fit-verdict");
   await page.locator("#fit-format").selectOption({ label: "Vollformat, 36 × 24" });
-  await type(page, "#fit-focal", "24");
-  assert.match(await verdict.innerText(), /^Frei\s+6,3 mm Luft bei tray 2, alles eingesetzt/);
+  // By hand, the corner in the turning tray: (38 + 12)·21.63/50 + 50/2.83/2 = 30.5 of 47.5.
+  assert.match(await verdict.innerText(), /^Frei\s+17 mm Luft bei rotating, alles eingesetzt/);
   await inInches(page);
-  assert.match(await verdict.innerText(), /^Frei\s+0,246 Zoll Luft bei tray 2/);
+  assert.match(await verdict.innerText(), /^Frei\s+0,67 Zoll Luft bei rotating/);
+  // The same at 24 mm: 45.1 + 4.2 = 49.3 of 47.5, 1.8 mm or 0.071 inch too much.
+  await type(page, "#fit-focal", "24");
+  assert.match(await verdict.innerText(), /^Schattet evtl\. ab\s+0,071 Zoll zu eng bei rotating/);
   await page.locator(".fit-row").last().locator("summary").tap();
   const distance = page.locator(".fit-row").last().locator("input").first();
   assert.equal(await distance.inputValue(), "1,41732 Zoll");
@@ -57,7 +60,7 @@ test("Fit tells its verdict, room and sizes, in millimetres and in inches", asyn
   await type(page, "#fit-pupil", "1,5");
   assert.match(await page.locator(".fit-pupil-line").innerText(), /^Pupille 1,5 Zoll hinter dem Frontrand\.$/);
   await type(page, "#fit-focal", "16");
-  assert.match(await verdict.innerText(), /^Schneidet an\s+0,\d+ Zoll zu eng bei tray 2/);
+  assert.match(await verdict.innerText(), /^Schneidet an\s+0,\d+ Zoll zu eng bei rotating/);
   await type(page, "#fit-focal", "0,5");
   assert.match(await page.locator("#fit-focal-error").innerText(), /\b0,5\b/);
   await done();
