@@ -5,7 +5,7 @@ import { mkdtemp, readFile, readdir, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { after, before, test } from "node:test";
-import { PHONE, launch, launchKept, open, serveDist } from "./harness.mjs";
+import { PHONE, launch, launchKept, open, serveDist, setMoment } from "./harness.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -58,7 +58,8 @@ const pieces = async (page) => {
 async function started(text, key = KEY) {
   const context = await browser.newContext({ viewport: PHONE });
   await context.addInitScript(({ name, value }) => {
-    if (sessionStorage.getItem("planted")) return;
+    // A frame that shows foreign text has no storage to plant in.
+    if (window.origin === "null" || sessionStorage.getItem("planted")) return;
     sessionStorage.setItem("planted", "yes");
     localStorage.setItem(name, value);
   }, { name: key, value: text });
@@ -148,7 +149,7 @@ test("two windows show one case and lose no edit", async () => {
   await one.waitForFunction(() => document.querySelector("#shot-stop").value === "T2⅔");
   assert.equal(await readStop(one).inputValue(), "T16⅓");
   // Undo steps back over what the other window did.
-  await one.getByRole("button", { name: "Undo" }).click();
+  await one.locator("[data-do=undo]").click();
   await two.waitForFunction(() => document.querySelector("#shot-stop").value === "T2.8");
   assert.equal(await readStop(two).inputValue(), "T16⅓");
   await context.close();
@@ -213,17 +214,18 @@ test("numbers nobody could have entered are shown with what is against them, and
   const whole = await readFile(new URL("../fixtures/saved/v1-all-screens.json", import.meta.url), "utf8");
   const text = JSON.stringify({ ...JSON.parse(whole), drafts: {} }).replace('"exposureIndex":800', '"exposureIndex":0');
   const { context, page, errors } = await started(text);
-  await page.locator(".best .complaint").filter({ hasText: /exposure index cannot be 0/i }).waitFor();
+  await page.locator(".plate-why").filter({ hasText: /exposure index cannot be 0/i }).waitFor();
   assert.equal(await readStop(page).inputValue(), "T11");
   assert.equal(await page.evaluate(() => localStorage.getItem("glasscall-aside")), null);
   // Nothing of it is lost by what stands there, and it can be put right.
   await page.locator(".now-camera > summary").click();
   await page.locator("[data-field='reading.exposureIndex'] input").fill("800");
-  await page.locator(".best .complaint").waitFor({ state: "detached" });
+  await page.locator(".plate-why").waitFor({ state: "hidden" });
   await page.reload();
   await ready(page);
   assert.equal(await readStop(page).inputValue(), "T11");
-  assert.equal(await page.locator(".best .complaint").count(), 0);
+  assert.equal(await page.locator(".plate-why").isHidden(), true);
+  assert.equal(await page.locator(".plate-pieces").isVisible(), true);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -323,7 +325,7 @@ test("a clock set back years changes nothing of what is kept", async () => {
   const { page } = await open(context, server.url);
   await closeThird(page);
   await page.waitForTimeout(100);
-  await context.clock.setFixedTime(new Date("2001-01-01T00:00:00Z"));
+  await setMoment(page, "2001-01-01T00:00:00Z");
   await page.reload();
   await ready(page);
   assert.equal(await readStop(page).inputValue(), "T16⅓");
@@ -418,7 +420,7 @@ test("an earlier day's state can be gone back to, and that undone", async () => 
   await page.getByText("Go back to an earlier state").click();
   await page.locator(".earlier li").filter({ hasText: "1 piece," }).getByRole("button").click();
   assert.equal(await pieces(page), 1);
-  await page.getByRole("button", { name: "Undo" }).click();
+  await page.locator("[data-do=undo]").click();
   assert.equal(await pieces(page), 2);
   await context.close();
 });
