@@ -167,3 +167,22 @@ test("without a script the element's place shows the table", async () => {
   assert.equal(await page.locator("glasscall-setup td").innerText(), "0.9");
   await context.close();
 });
+
+test("the help behind it is dressed, asks for nothing that is not there and fits a phone", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  const page = await context.newPage();
+  const answers = [];
+  page.on("response", (response) => answers.push([new URL(response.url()).pathname, response.status()]));
+  await page.goto(`${server.url}embed-help.html`);
+  assert.deepEqual(answers.filter(([, status]) => status !== 200), []);
+  const seen = await page.evaluate(() => ({
+    top: getComputedStyle(document.querySelector(".top")).backgroundColor,
+    wide: document.documentElement.scrollWidth - innerWidth,
+    tall: document.documentElement.scrollHeight > innerHeight,
+    under: document.querySelector("main").getBoundingClientRect().top - document.querySelector(".top").getBoundingClientRect().bottom,
+  }));
+  assert.notEqual(seen.top, "rgba(0, 0, 0, 0)");
+  assert.ok(seen.wide <= 0 && seen.tall, JSON.stringify(seen));
+  assert.ok(Math.abs(seen.under) < 1, JSON.stringify(seen));
+  await context.close();
+});

@@ -15,6 +15,8 @@ use std::fmt::Write as _;
 const SCRIPT: &str = "app.js";
 const SERVED_WORKER: &str = "worker.js";
 const OFFLINE: &str = "sw.js";
+/// A page without script.
+const HELP: &str = "embed-help.html";
 
 /// Everything `dist/` serves but the copies that stand on their own.
 pub(crate) fn served(modules: &Files) -> Result<Files> {
@@ -27,6 +29,7 @@ pub(crate) fn served(modules: &Files) -> Result<Files> {
         .map(|(name, bytes)| (name.clone(), bytes.clone()))
         .collect();
     files.remove("embed.html");
+    files.insert(HELP.into(), help(modules)?.into());
     let own = BTreeMap::new();
     let scripts = placed(&Scope::new(modules, &own, &entry)?.chunks()?);
     files.insert(PAGE.into(), page_of(modules, &scripts[SCRIPT])?.into());
@@ -126,6 +129,33 @@ fn page_of(modules: &Files, app: &str) -> Result<String> {
             writeln!(made, "{line}")?;
         }
     }
+    Ok(made)
+}
+
+/// The help with its styles inside, since they are served in no file of their own.
+fn help(modules: &Files) -> Result<String> {
+    const SHEET: &str = "<link rel=\"stylesheet\"";
+    let style = page::styles(modules, HELP)?;
+    let mut made = String::with_capacity(style.len());
+    let (mut sheets, mut policies) = (0, 0);
+    for line in text(modules, HELP)?.lines() {
+        if line.contains("style-src 'self'") {
+            let named = format!("style-src '{}'", integrity(style.as_bytes()));
+            writeln!(made, "{}", line.replace("style-src 'self'", &named))?;
+            policies += 1;
+        } else if line.starts_with(SHEET) {
+            if sheets == 0 {
+                writeln!(made, "<style>{style}</style>")?;
+            }
+            sheets += 1;
+        } else {
+            writeln!(made, "{line}")?;
+        }
+    }
+    ensure!(
+        policies == 1 && sheets > 0,
+        "{HELP} has no policy or no styles"
+    );
     Ok(made)
 }
 
