@@ -2,8 +2,8 @@
 //!
 //! Each function of the public interface takes one plain request and gives one
 //! plain reply. A file in a family's room holds both shapes and the way from one
-//! to the other through the core; nothing in it is physical. [`shapes`] holds
-//! what several of them are asked with, [`plain`] plain values and the one shape
+//! to the other through the core; nothing in it is physical. `shapes` holds
+//! what several of them are asked with, `plain` plain values and the one shape
 //! of a refusal, [`bindings`] all that touches JavaScript.
 
 pub mod bindings;

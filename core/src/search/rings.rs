@@ -41,7 +41,7 @@ pub struct Fitting {
 ///
 /// The second settles as many lenses as can be; of those ways the one that
 /// costs least, then has the fewest rings, then the least depth in all. See
-/// [`super::ring_settle`].
+/// `search::ring_settle`.
 ///
 /// # Source
 ///
