@@ -34,6 +34,13 @@ const expected = [];
 const allowed = [];
 
 /**
+ * An error told on a page. A picture opened by itself names no icon: that the
+ * browser asks for one nobody promised is none.
+ * @param {import("playwright-core").ConsoleMessage} message
+ */
+const isFault = (message) => message.type() === "error" && new URL(message.location().url || "about:blank").pathname !== "/favicon.ico";
+
+/**
  * A page's own moment, and an eye on what goes wrong in it and whom it asks.
  * @param {import("playwright-core").BrowserContext} context
  */
@@ -45,9 +52,7 @@ async function watched(context) {
   });
   context.on("weberror", (fault) => faults.push(fault.error().message));
   context.on("console", (message) => {
-    // A picture opened by itself names no icon: the browser asks for one nobody promised.
-    const icon = new URL(message.location().url || "about:blank").pathname === "/favicon.ico";
-    if (message.type() === "error" && !icon) faults.push(message.text());
+    if (isFault(message)) faults.push(message.text());
   });
   await context.addInitScript(standAt, MOMENT);
   return context;
@@ -128,7 +133,7 @@ export async function open(context, url) {
   const errors = [];
   page.on("pageerror", (error) => errors.push(error.message));
   page.on("console", (message) => {
-    if (message.type() === "error") errors.push(message.text());
+    if (isFault(message)) errors.push(message.text());
   });
   await page.goto(url);
   await page.waitForSelector("html[data-ready]");

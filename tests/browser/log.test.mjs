@@ -302,6 +302,7 @@ test("one bad record is suspected alone and never harms the case", async () => {
     await page.reload();
     await ready(page);
     await page.goto(`${server.url}#case`);
+    await page.waitForSelector("html[data-ready='every screen']", { state: "attached" });
     assert.equal(await page.locator("[data-rows=kit] > li").count(), 1, name);
     await page.goto(`${server.url}#day`);
     await page.waitForTimeout(100);
