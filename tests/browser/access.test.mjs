@@ -144,7 +144,7 @@ test("whatever can be set has a name", async () => {
 /** What is told when something is changed. */
 const LIVE = {
   "the answer": { screen: "now", before: /^5 stops, 1\.2 IR, 0\.3, T2\.8, clear$/, change: ["#read-stop", "T11"], after: /^4 stops, 1\.2 IR, T2\.8, clear$/ },
-  "the fit": { screen: "fit", before: /^Clear .* mm to spare/, change: ["#fit-focal", "8"], after: /^Clips .* mm too narrow/ },
+  "the fit": { screen: "fit", before: /^Clear,? .* mm to spare/, change: ["#fit-focal", "8"], after: /^Clips,? .* mm too narrow/ },
   "the edge of a graduated filter": { screen: "frame", before: /blend|edge/i, change: ["#frame-rim", "300"], after: /blend|edge/i },
   "the sun": { screen: "light", before: /\d°/, change: ["#light-place", "-33.9, 18.4"], after: /\d°/ },
   "the order of the day": { screen: "case?order", before: /moves?/, change: ["#new-set-up", "quay 5"], press: "[data-do=add-set-up]", after: /quay/ },
@@ -173,6 +173,8 @@ test("a picture says what it shows in words", async () => {
   const { page, goTo, done } = await opened();
   for (const name of ["fit", "frame", "light"]) {
     await goTo(name);
+    // A drawing lies in the row of its slot, and is told when that is open.
+    await openAll(page, `#${name}`);
     const pictures = (await told(page)).filter(({ role }) => ["img", "image", "graphics-document"].includes(role));
     assert.ok(pictures.length > 0, name);
     assert.deepEqual(pictures.filter((one) => one.name.trim() === ""), [], name);
