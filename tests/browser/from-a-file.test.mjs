@@ -4,6 +4,7 @@ import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { after, before, test } from "node:test";
 import { DIST, PHONE, launch, open } from "./harness.mjs";
+import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -28,7 +29,7 @@ test("from a file no link, code or snippet names a place on this device", async 
   assert.doesNotMatch(await page.locator(".day-text").inputValue(), /file:/);
   // The code holds the set-up itself, in frames that another phone's page reads.
   await page.locator("[data-do=show-code]").click();
-  assert.match(await page.locator(".code-line").innerText(), /Frame \d of \d/);
+  await until("the first frame", async () => /Frame \d of \d/.test(await page.locator(".code-line").innerText()));
   await page.locator("[data-do=form]").selectOption("csv");
   await page.locator("[data-do=copy-out]").click();
   await page.waitForFunction(() => document.querySelector(".day-text").value !== "");

@@ -470,7 +470,7 @@ mod tests {
         let script = Scope::new(&files, &own, "a.js")?.script()?;
         assert_eq!(
             script,
-            "const re=1;const ne=()=>re;const{b:te}=await Promise.resolve({b:ne});te();"
+            "const ne=1;const te=()=>ne;const{b:ee}=await Promise.resolve({b:te});ee();"
         );
         Ok(())
     }
