@@ -6,6 +6,7 @@ import { tmpdir } from "node:os";
 import path from "node:path";
 import { after, before, test } from "node:test";
 import { PHONE, launch, launchKept, meansToFail, open, serveDist, setMoment } from "./harness.mjs";
+import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -352,7 +353,7 @@ test("every kind of record ever kept still opens, with everything in it", async 
     const before = JSON.parse(text).setup;
     // Graduated filters had a list of their own once; they are pieces now.
     const grads = (before.frame?.grads ?? []).map(({ id }) => id);
-    assert.equal(await pieces(page), before.kit.length + grads.length, file);
+    await until(`${file}: all its pieces`, async () => await pieces(page) === before.kit.length + grads.length);
     const { setup } = await kept(page);
     assert.deepEqual(setup.kit.slice(0, before.kit.length), before.kit, `${file}: kit`);
     assert.deepEqual(setup.kit.slice(before.kit.length).map(({ id }) => id), grads, `${file}: graduated`);
