@@ -34,8 +34,7 @@ const BROWSER_PROGRAMS: [&str; 6] = [
 /// Runs every check in order and stops at the first that fails.
 ///
 /// What is compiled is compiled once: the build tool and its many crates are
-/// tested as they run here, in the profile `tool`, and the seam as the page is
-/// made, in the profile and with the flags of the module that ships.
+/// tested as they run here, in the profile `tool`.
 pub(crate) fn verify() -> Result<()> {
     let steps = steps();
     let mut spent = Spent::default();
@@ -207,22 +206,19 @@ fn npm(args: &[&str]) -> Result<()> {
     run(tool("npm", args).current_dir(top().join("tests")))
 }
 
-/// The tests of the seam, compiled as the page's module is.
+/// The tests of the seam.
 fn seam() -> Command {
-    let mut tests = tool(
+    tool(
         env!("CARGO"),
         &[
             "test",
             "--locked",
-            "--release",
             "--package",
             "glasscall-web",
             "--target",
             wasm::TARGET,
         ],
-    );
-    wasm::as_shipped(&mut tests);
-    tests
+    )
 }
 
 /// The same seam tests again, driven in a browser.

@@ -27,12 +27,6 @@ const NO_VECTORS: &str = "-simd128";
 
 const RUST_FLAGS: &str = "CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS";
 
-/// Has a command compile for the page as the module that ships is compiled,
-/// so that nothing is compiled twice.
-pub(crate) fn as_shipped(command: &mut Command) {
-    command.env(RUST_FLAGS, rust_flags(VECTORS));
-}
-
 /// Adds the target, compiles and binds.
 pub(crate) fn compile() -> Result<Engine> {
     compile_with(VECTORS)
