@@ -66,7 +66,9 @@ test("what people say is read", () => {
     ["2.9", "aperture", "T2.9"],
     ["point nine", "density", "0.9"],
     ["ND64", "density", "1.806"],
-    ["1/8", "density", "0.903"],
+    ["1/64", "density", "1.806"],
+    ["eleven and two-thirds", "aperture", "T11⅔"],
+    ["1.2 ND", "density", "1.2"],
     ["12.5 %", "density", "0.903"],
     ["5 stops", "stops", "5 stops"],
     ["172.8", "shutter", "172.8°"],
@@ -76,5 +78,7 @@ test("what people say is read", () => {
   ]) {
     assert.equal(read(text, as).label, label, text);
   }
-  assert.throws(() => read("ND2", "density"), { name: "Refusal", code: "ambiguous" });
+  for (const [text, as] of [["ND2", "density"], ["1/8", "density"], ["0.02", "shutter"], ["half", "shutter"]]) {
+    assert.throws(() => read(text, as), { name: "Refusal", code: "ambiguous" }, text);
+  }
 });

@@ -9,6 +9,8 @@ import { stopLabel, stopsText } from "../language/numbers.js";
 const TAKEN_AS = {
   density: say("taken as|density"),
   "density without its point": say("density without its point"),
+  "share of the light": say("share of the light"),
+  "strength of a diffusion": say("strength of a diffusion"),
   factor: say("factor"),
   stops: say("taken as|stops"),
   angle: say("taken as|angle"),

@@ -146,6 +146,16 @@ mod tests {
     }
 
     #[test]
+    fn what_is_engraved_on_a_lens_is_its_pupil() {
+        // 1.2 on a meter is a third over 1; on a lens it is 1.2.
+        let [engraved, metered] =
+            [Aperture::engraved(1.2), Aperture::from_marking(1.2)].map(Result::unwrap);
+        assert_eq!(engraved.number(), 1.2);
+        assert!((metered.number() - 1.26).abs() < 0.001);
+        assert!((Aperture::engraved(2.8).unwrap().index() - 3.0).abs() < 1e-12);
+    }
+
+    #[test]
     fn six_stops_lie_between_twenty_two_and_two_eight() {
         // Common practice, no source.
         assert_eq!(marked(2.8).stops_to(marked(22.0)).stops(), 6.0);

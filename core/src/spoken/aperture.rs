@@ -89,7 +89,14 @@ mod tests {
         ] {
             assert!((index(text) - (3.0 + 1.0 / 3.0)).abs() < 1e-12, "{text}");
         }
-        assert!((index("T11 and two thirds") - (7.0 + 2.0 / 3.0)).abs() < 1e-12);
+        for text in [
+            "T11 and two thirds",
+            "eleven and two-thirds",
+            "eleven and two‑thirds",
+        ] {
+            assert!((index(text) - (7.0 + 2.0 / 3.0)).abs() < 1e-12, "{text}");
+        }
+        assert!((index("twenty-two") - 9.0).abs() < 1e-12);
         assert!((index("8 less a third") - (6.0 - 1.0 / 3.0)).abs() < 1e-12);
     }
 

@@ -6,12 +6,16 @@ use crate::quantity::{Density, OutOfRange, Stops};
 use alloc::vec::Vec;
 
 const STOP_WORDS: [&str; 2] = ["stop", "stops"];
+/// How strong a diffusion filter is marked: one over these. Common practice, no
+/// source.
+const STRENGTHS: [f64; 4] = [2.0, 4.0, 8.0, 16.0];
 const DENSITY_WORDS: [&str; 2] = ["d", "density"];
 
 /// Reads what a filter takes, however it is marked or said, as a density.
 ///
 /// A number with a decimal sign is a density (ND0.9), a whole number from 7 on
-/// is a filter factor (ND64), 1/8 and 12.5 % are shares of the light. A small
+/// is a filter factor (ND64), 1/64 and 12.5 % are shares of the light. 1/8 may
+/// be the strength of a diffusion filter as well, and is asked back. A small
 /// whole number is marked in three ways by the trade (common practice, no
 /// source), so a bare "ND2" is ambiguous; so is "ND9", which may have lost its
 /// decimal point.
@@ -35,6 +39,8 @@ pub fn read_density(text: &str) -> Reading<Density> {
     let named_factor = words.sign('x') || words.word(&["x"]);
     let direction = words.direction();
     let amount = words.amount().ok_or(SpokenError::NotUnderstood)?;
+    // "1.2 ND", "a third of a stop".
+    let _ = words.word(&["nd"]) || (words.word(&["of"]) && words.word(&["a", "an", "one"]));
     let named_density = named_density || words.word(&DENSITY_WORDS);
     let named_factor = named_factor || words.sign('x') || words.word(&["x", "times"]);
     let named_stops = words.word(&STOP_WORDS);
@@ -54,6 +60,14 @@ pub fn read_density(text: &str) -> Reading<Density> {
 }
 
 fn unnamed(amount: &Amount, number: f64) -> Reading<Density> {
+    let is_strength = |under: &f64| (number * under - 1.0).abs() < 1e-9;
+    if amount.is_ratio && STRENGTHS.iter().any(is_strength) {
+        let choice = |taken_as, value| Choice { value, taken_as };
+        return Err(SpokenError::Ambiguous(Vec::from([
+            choice(TakenAs::Share, Density::from_transmittance(number)?),
+            choice(TakenAs::Strength, Density::CLEAR),
+        ])));
+    }
     if amount.is_ratio {
         return Ok(Density::from_transmittance(number)?);
     }
@@ -127,7 +141,7 @@ mod tests {
 
     #[test]
     fn shares_of_the_light_are_read() {
-        assert!((density("1/8") - density("12.5 %")).abs() < 1e-12);
+        assert!((density("1/64") - density("1.5625 %")).abs() < 1e-12);
         assert!((density("12,5%") - 0.903_090).abs() < 1e-6);
     }
 
@@ -143,6 +157,29 @@ mod tests {
             Err(SpokenError::Ambiguous(_))
         ));
         assert!(read_density("ND8").is_ok());
+    }
+
+    #[test]
+    fn an_eighth_may_be_diffusion() {
+        for text in ["1/8", "1/4", "1/2"] {
+            let Err(SpokenError::Ambiguous(choices)) = read_density(text) else {
+                unreachable!("{text} has two meanings");
+            };
+            assert_eq!(choices[0].taken_as, TakenAs::Share);
+            assert_eq!(choices[1].value.density(), 0.0);
+        }
+    }
+
+    #[test]
+    fn a_part_of_a_stop_and_a_mark_said_last_are_read() {
+        let third = 0.1 * 10f64 * core::f64::consts::LOG10_2 / 3.0;
+        assert!((density("a third of a stop") - third).abs() < 1e-12);
+        assert!((density("two thirds of a stop") - 2.0 * third).abs() < 1e-12);
+        assert_eq!(density("1.2 ND"), 1.2);
+        assert!(matches!(
+            read_density("2 ND"),
+            Err(SpokenError::Ambiguous(_))
+        ));
     }
 
     #[test]

@@ -89,7 +89,7 @@ mod tests {
         let density = |text| read_density(text).unwrap().density();
         assert_eq!(density("null komma neun"), 0.9);
         assert_eq!(density("Dichte 2"), 2.0);
-        assert!((density("12,5 Prozent") - density("1/8")).abs() < 1e-12);
+        assert!((density("12,5 Prozent") - density("12.5 %")).abs() < 1e-12);
         assert!((density("64fach") - density("ND64")).abs() < 1e-12);
         assert_eq!(read_number("acht hundert").unwrap().value(), 800.0);
         assert_eq!(read_number("23,976 Bilder").unwrap().value(), 23.976);

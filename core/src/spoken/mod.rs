@@ -1,6 +1,6 @@
 //! What people say and write, read as quantities.
 //!
-//! "T11 and two thirds", "2.8⅓", "5,6", "point nine", "ND64", "1/8", "12.5 %",
+//! "T11 and two thirds", "2.8⅓", "5,6", "point nine", "ND64", "12.5 %",
 //! "172.8", "1/50". Any decimal sign and the digits of other scripts are read.
 //! Words are English or German; a text that can mean two things is never guessed at.
 
@@ -73,6 +73,12 @@ pub enum TakenAs {
     ShutterAngle,
     /// The lower part of a fraction of a second.
     FractionOfSecond,
+    /// A number of seconds.
+    Seconds,
+    /// The share of the light that passes.
+    Share,
+    /// How strongly a diffusion filter works, which takes no light.
+    Strength,
 }
 
 impl<T> From<OutOfRange> for SpokenError<T> {

@@ -23,7 +23,8 @@ const DIAL_FRACTIONS: [f64; 14] = [
 /// Reads a shutter.
 ///
 /// A bare number is an angle, unless it is a usual fraction of a second (50)
-/// and so ambiguous, or beyond 360 and so only a fraction.
+/// or less than a degree (0.02, "half") and so ambiguous, or beyond 360 and so
+/// only a fraction.
 ///
 /// # Errors
 ///
@@ -64,8 +65,15 @@ fn bare(number: f64) -> Reading<SpokenShutter> {
     if number > 360.0 {
         return time(1.0 / number);
     }
+    let choice = |taken_as, value| Choice { value, taken_as };
+    // No camera has a shutter under a degree; a time in seconds is as likely.
+    if number > 0.0 && number < 1.0 {
+        return Err(SpokenError::Ambiguous(Vec::from([
+            choice(TakenAs::Seconds, time(number)?),
+            choice(TakenAs::ShutterAngle, angle(number)?),
+        ])));
+    }
     if DIAL_FRACTIONS.contains(&number) {
-        let choice = |taken_as, value| Choice { value, taken_as };
         return Err(SpokenError::Ambiguous(Vec::from([
             choice(TakenAs::ShutterAngle, angle(number)?),
             choice(TakenAs::FractionOfSecond, time(1.0 / number)?),
@@ -110,7 +118,11 @@ mod tests {
 
     #[test]
     fn a_dial_number_asks_back() {
-        assert!(matches!(read_shutter("50"), Err(SpokenError::Ambiguous(_))));
+        for text in ["50", "0.02", "half", "½"] {
+            let read = read_shutter(text);
+            assert!(matches!(read, Err(SpokenError::Ambiguous(_))), "{text}");
+        }
+        assert_eq!(seconds("0.02 s"), Some(0.02));
     }
 
     #[test]

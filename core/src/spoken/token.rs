@@ -36,6 +36,7 @@ pub(super) struct Numeral {
 /// Where each script's ten digits begin.
 const ZEROS: [char; 12] = ['0', '٠', '۰', '०', '০', '੦', '૦', '௦', '౦', '೦', '๐', '０'];
 const DECIMAL_SIGNS: [char; 5] = ['.', ',', '٫', '·', '．'];
+const HYPHENS: [char; 3] = ['-', '‐', '‑'];
 const PARTS: [(char, f64); 9] = [
     ('⅓', 1.0 / 3.0),
     ('⅔', 2.0 / 3.0),
@@ -98,8 +99,15 @@ pub(super) fn tokens<T>(text: &str) -> Result<Vec<Token>, SpokenError<T>> {
     let mut rest: Vec<char> = text.chars().collect();
     rest.reverse();
     let mut found = Vec::new();
+    let mut before = ' ';
     while let Some(next) = rest.pop() {
+        let after_letter = core::mem::replace(&mut before, next).is_alphabetic();
         if next.is_whitespace() {
+            continue;
+        }
+        // "two-thirds": a hyphen between two words only joins them.
+        if after_letter && HYPHENS.contains(&next) && rest.last().is_some_and(|c| c.is_alphabetic())
+        {
             continue;
         }
         if digit(next).is_some() || starts_decimals(next, &rest) {
@@ -110,6 +118,7 @@ pub(super) fn tokens<T>(text: &str) -> Result<Vec<Token>, SpokenError<T>> {
         } else if next.is_alphabetic() {
             rest.push(next);
             found.push(word(&mut rest));
+            before = 'a';
         } else {
             found.push(Token::Sign(plain_sign(next)));
         }

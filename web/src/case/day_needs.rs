@@ -124,7 +124,7 @@ pub fn day_needs(request: &DayNeedsRequest) -> Result<DayNeedsReply, Refusal> {
     )?;
     let lenses: Vec<Option<Aperture>> = (request.lenses.iter().enumerate())
         .map(|(at, lens)| {
-            (lens.widest_aperture.map(Aperture::from_marking).transpose())
+            (lens.widest_aperture.map(Aperture::engraved).transpose())
                 .at(&format!("lenses[{at}].widestAperture"))
         })
         .collect::<Result<_, _>>()?;

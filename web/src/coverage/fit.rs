@@ -127,7 +127,7 @@ pub fn fit(request: &FitRequest) -> Result<FitReply, Refusal> {
         focal_length_mm: request.focal_length_mm,
     }
     .view("")?;
-    let f_number = Aperture::from_marking(request.f_number).at("fNumber")?;
+    let f_number = Aperture::engraved(request.f_number).at("fNumber")?;
     let f_number = without_loss(f_number, request.lens_loss_stops, "lensLossStops")?;
     let lens = request.known().lens(&view, f_number, "")?;
     let close = (request.close.as_ref())
@@ -255,7 +255,7 @@ fn refusal(error: FitError) -> Refusal {
 
 impl ZoomRequest {
     fn end(&self, f_number: Aperture, lens: KnownLens) -> Result<ZoomEnd, Refusal> {
-        let own = (self.f_number.map(Aperture::from_marking).transpose()).at("zoom.fNumber")?;
+        let own = (self.f_number.map(Aperture::engraved).transpose()).at("zoom.fNumber")?;
         let place = (self.pupil_behind_rim_mm)
             .map(|place| place.range("zoom.pupilBehindRimMm"))
             .transpose()?;

@@ -106,7 +106,7 @@ pub fn pupil_by_ring(request: &PupilByRingRequest) -> Result<PupilByRingReply, R
         focal_length_mm: request.focal_length_mm,
     }
     .view("")?;
-    let f_number = Aperture::from_marking(request.f_number).at("fNumber")?;
+    let f_number = Aperture::engraved(request.f_number).at("fNumber")?;
     let ring = Span::new(request.ring_diameter_mm).at("ringDiameterMm")?;
     let begins = Length::new(request.darkens_from_mm).at("darkensFromMm")?;
     let found = from_ring(ring, begins, &view, f_number).at("ringDiameterMm")?;
@@ -158,7 +158,7 @@ pub fn pupil_by_front(request: &PupilByFrontRequest) -> Result<PupilByFrontReply
         focal_length_mm: request.focal_length_mm,
     }
     .view("")?;
-    let widest = Aperture::from_marking(request.widest_f_number).at("widestFNumber")?;
+    let widest = Aperture::engraved(request.widest_f_number).at("widestFNumber")?;
     let front = Span::new(request.front_diameter_mm).at("frontDiameterMm")?;
     let found = from_front(front, &view, widest).at("frontDiameterMm")?;
     Ok(PupilByFrontReply {

@@ -143,7 +143,7 @@ impl LensFitRequest {
     pub(crate) fn clear_cone(&self, path: &str) -> Result<ClearCone, Refusal> {
         let at = |field: &str| format!("{path}.{field}");
         let number = needed(self.f_number, &at("fNumber"))?;
-        let number = Aperture::from_marking(number).at(&at("fNumber"))?;
+        let number = Aperture::engraved(number).at(&at("fNumber"))?;
         let number = without_loss(number, self.lens_loss_stops, &at("lensLossStops"))?;
         let view = self.view(path)?;
         let lens = self.known().lens(&view, number, &format!("{path}."))?;
@@ -159,7 +159,7 @@ impl LensFitRequest {
         widest: Option<Aperture>,
     ) -> Result<LensFit, Refusal> {
         let view = self.view("fit")?;
-        let own = (self.f_number.map(Aperture::from_marking).transpose()).at("fit.fNumber")?;
+        let own = (self.f_number.map(Aperture::engraved).transpose()).at("fit.fNumber")?;
         if rig.always.len() > MAX_OPENINGS {
             return Err(Refusal::too_many(
                 "rig.always",

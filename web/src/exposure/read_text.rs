@@ -146,7 +146,9 @@ fn choice<T>(choice: Choice<T>, show: &impl Fn(T) -> (f64, Unit, String)) -> Cho
         TakenAs::Factor => "factor",
         TakenAs::Stops => "stops",
         TakenAs::ShutterAngle => "angle",
-        TakenAs::FractionOfSecond => "time",
+        TakenAs::FractionOfSecond | TakenAs::Seconds => "time",
+        TakenAs::Share => "share of the light",
+        TakenAs::Strength => "strength of a diffusion",
     };
     let label = format!("{taken_as}: {label}");
     ChoiceReply { value, unit, label }

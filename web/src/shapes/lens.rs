@@ -42,7 +42,7 @@ impl LensFields {
             focal_length_mm: self.focal_length_mm,
         }
         .view("")?;
-        let aperture = Aperture::from_marking(self.f_number).at("fNumber")?;
+        let aperture = Aperture::engraved(self.f_number).at("fNumber")?;
         let f_number = without_loss(aperture, self.lens_loss_stops, "lensLossStops")?;
         let record = view.record();
         let position = middle(self.pupil_behind_rim_mm)?;

@@ -127,7 +127,7 @@ impl OpeningRequest {
         });
         let seen_at = (self
             .seen_at_f_number
-            .map(Aperture::from_marking)
+            .map(Aperture::engraved)
             .transpose())
         .at(&at("seenAtFNumber"))?;
         Ok(Placed {
