@@ -45,7 +45,7 @@ async function withoutVectors() {
   const folder = new URL("../output/scalar/", import.meta.url);
   const built = spawnSync(PACK, ["scalar", fileURLToPath(folder)], { cwd: ROOT, encoding: "utf8" });
   assert.equal(built.status, 0, built.stderr);
-  for (const file of ["glasscall.js", "bytes.js"]) {
+  for (const file of ["glasscall.js", "bytes.js", "version.js"]) {
     await copyFile(new URL(`../../dist/api/${file}`, import.meta.url), new URL(file, folder));
   }
   const [vectors, scalar] = await Promise.all([new URL("../../dist/api/", import.meta.url), folder].map((from) => readFile(new URL("glasscall.wasm", from))));

@@ -10,3 +10,4 @@ import { wasmBytes } from "./bytes.js";
 await start({ module_or_path: await wasmBytes() });
 
 export * from "./engine.js";
+export { version } from "./version.js";

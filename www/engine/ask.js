@@ -6,7 +6,7 @@ import { memory } from "./memory.js";
 
 /**
  * @typedef {import("../api/glasscall.js").Refusal} Refusal
- * @typedef {typeof import("../api/glasscall.js")} Glass
+ * @typedef {Omit<typeof import("../api/glasscall.js"), "version">} Glass
  * @typedef {keyof Glass} Name
  */
 

@@ -5,6 +5,7 @@ mod charts;
 mod embed;
 mod files;
 mod lean;
+mod package;
 mod page;
 mod paths;
 mod release;
