@@ -36,3 +36,8 @@ pub mod setup;
 pub mod sorted;
 pub mod spoken;
 pub mod square_root;
+
+/// The samples of the page that stands beside the crate.
+#[cfg(doctest)]
+#[doc = include_str!("../README.md")]
+struct ReadMe;
