@@ -2,7 +2,7 @@
 /** The whole case as a file holds it, flat, and back into the document. */
 import { emptyDay } from "./case.js";
 import { freeId } from "./document.js";
-import { flatBodies, flatDays, flatLens, flatRigs, nestedBodies, nestedDays, nestedRigs, wholeLenses } from "./flat.js";
+import { flatBodies, flatDays, flatRigs, nestedBodies, nestedDays, nestedRigs } from "./flat.js";
 import { putOnBody } from "./edits.js";
 import { forgetWhatIsGone } from "./keep-whole.js";
 
@@ -21,7 +21,7 @@ const first = (list, id) => [...list.filter((record) => record.id === id), ...li
 export function caseContent({ kit, lenses, rings, rigs, bodies, days, wares, ringOffers, inUse }) {
   return {
     pieces: kit,
-    lenses: lenses.map(flatLens),
+    lenses,
     rings,
     ...flatRigs(first(rigs, inUse.rig)),
     ...flatBodies(first(bodies, inUse.body)),
@@ -41,8 +41,7 @@ export function takeCase(document, read) {
     ...document,
     demo: false,
     kit: pieces,
-    lenses: wholeLenses(lenses, document.lenses),
-    rings, ringOffers, wares, rigs, bodies,
+    lenses, rings, ringOffers, wares, rigs, bodies,
     // A file without a day leaves the one in hand.
     days: days.length > 0 ? days : document.days,
   };
@@ -73,7 +72,7 @@ export function takeShared(document, content) {
     ...document,
     demo: false,
     kit: pieces,
-    lenses: wholeLenses(lenses, document.lenses),
+    lenses,
     rings: /** @type {any} */ (rings),
     rigs: nestedRigs(lists),
     bodies: nestedBodies(lists),

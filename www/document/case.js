@@ -12,7 +12,7 @@
 
 /** The lists of a case file that the set-up holds elsewhere. @typedef {"pieces" | "ringOffers" | "wares"} Elsewhere */
 
-/** The lists of a case but its pieces and the day in hand, flat; lenses with all that is known of them. @typedef {Required<Omit<CaseContent, Elsewhere | "lenses">> & {lenses: import("./document.js").LensRecord[]}} Stock */
+/** The lists of a case but its pieces and the day in hand, flat. @typedef {Required<Omit<CaseContent, Elsewhere>>} Stock */
 
 /**
  * @typedef {object} PlannedSetUp

@@ -30,19 +30,7 @@
  * @typedef {import("../api/glasscall.js").CaseBody} CaseBody
  */
 
-/**
- * A lens: what a case file says of it, and what only this page asks.
- * @typedef {CaseLens & LensFacts} LensRecord
- *
- * @typedef {object} LensFacts
- * @property {number} [lossStops] T-number above the f-number; absent: taken alike
- * @property {number} [squeeze]
- * @property {number} [pupilRatio]
- * @property {boolean} [movesOut] whether it focuses near by moving out as a whole
- * @property {number} [nearMm] closest setting
- * @property {number} [longPupilMm] pupil behind the rim at the long end of a zoom
- * @property {Omit<import("../questions/fit.js").Pupil, "mm" | "by"> & {by?: import("../questions/fit.js").Pupil["by"]}} [pupil] how it was measured; the figure itself is `pupilBehindRimMm`
- */
+/** A lens, with all that was measured of it: as a case file holds it. @typedef {CaseLens} LensRecord */
 
 /** A rig with its slots, from the lens outward, and what is always in front. @typedef {CaseRig & {slots: Slot[], always: Opening[]}} RigRecord */
 

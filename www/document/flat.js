@@ -8,7 +8,6 @@
  * @typedef {import("./document.js").Document} Document
  * @typedef {import("./document.js").RigRecord} RigRecord
  * @typedef {import("./document.js").BodyRecord} BodyRecord
- * @typedef {import("./document.js").LensRecord} LensRecord
  */
 
 /** A record without the name of what it belongs to. @param {any} record */
@@ -77,21 +76,5 @@ export function nestedDays({ days = [], setUps = [], wants = [] }, empty) {
       wanted: of(wants).flatMap(({ aperture }) => aperture ?? []),
       frameRates: of(wants).flatMap(({ frameRate }) => frameRate ?? []),
     });
-  });
-}
-
-/** What a case file says of a lens. */
-const LENS_FIELDS = ["id", "focalMm", "focalToMm", "tNumber", "fNumber", "threadMm", "outerMm", "needsClearMm", "pupilBehindRimMm", "pupilBy", "massG"];
-
-/** A lens with what a case file holds of it. @param {LensRecord} lens @returns {import("../api/glasscall.js").CaseLens} */
-export const flatLens = (lens) => /** @type {any} */ (Object.fromEntries(Object.entries(lens).filter(([name]) => LENS_FIELDS.includes(name))));
-
-/** Lenses of a file with what the document knew of those it names. @param {any[]} lenses @param {LensRecord[]} known @returns {LensRecord[]} */
-export function wholeLenses(lenses, known) {
-  return lenses.map((lens) => {
-    const before = known.find(({ id }) => id === lens.id);
-    if (!before) return lens;
-    const besides = Object.fromEntries(Object.entries(before).filter(([name]) => !LENS_FIELDS.includes(name)));
-    return { ...besides, ...lens };
   });
 }

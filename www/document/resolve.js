@@ -232,7 +232,7 @@ function writtenRecord(record, was, is) {
       lens.pupilBy = undefined;
     }
     const changed = Object.entries(how).filter(([name, value]) => !same(value, /** @type {any} */ (was.pupil)[name]) || name in (record.pupil ?? {}));
-    lens.pupil = Object.fromEntries(changed);
+    lens.pupil = changed.length === 0 ? undefined : Object.fromEntries(changed);
   }
   return given(lens);
 }

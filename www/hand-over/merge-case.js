@@ -17,12 +17,27 @@
  */
 
 /** Fields that say which record it is; the others say what it is like. */
-const NAMING = ["rig", "body", "day", "setUp", "id", "name", "fromMm", "toMm", "clamp"];
+const NAMING = ["rig", "body", "day", "setUp", "id", "name", "fromMm", "toMm", "clamp", "aperture", "frameRate"];
 
 /** @param {Record<string, any>} item */
 export function keyOf(item) {
-  const naming = NAMING.filter((field) => item[field] !== undefined);
-  return naming.length === 0 ? ordered(item) : naming.map((field) => String(item[field])).join(" · ");
+  const naming = NAMING.filter((field) => item[field] !== undefined).map((field) => String(item[field]));
+  // What is always in front of a lens goes by the name of its opening.
+  if (item.id === undefined && item.opening?.name) naming.push(item.opening.name);
+  return naming.length === 0 ? ordered(item) : naming.join(" · ");
+}
+
+/** Records by key; where two go by one, the second is the second. @param {Record<string, any>[]} list @returns {Map<string, Record<string, any>>} */
+export function keyed(list) {
+  /** @type {Map<string, Record<string, any>>} */
+  const all = new Map();
+  for (const item of list) {
+    const key = keyOf(item);
+    let free = key;
+    for (let nth = 2; all.has(free); nth += 1) free = `${key} (${nth})`;
+    all.set(free, item);
+  }
+  return all;
 }
 
 /** The same text for the same content. @param {unknown} value @returns {string} */
@@ -47,9 +62,9 @@ const lists = (content) => /** @type {any} */ (Object.entries(content).filter(([
 export function stamped(before, after, edited, now) {
   const stamps = { ...edited };
   for (const [name, list] of lists(after)) {
-    const old = new Map((/** @type {any} */ (before)[name] ?? []).map((/** @type {any} */ item) => [keyOf(item), ordered(item)]));
-    for (const item of list) {
-      if (old.get(keyOf(item)) !== ordered(item)) stamps[`${name}/${keyOf(item)}`] = now;
+    const old = keyed(/** @type {any} */ (before)[name] ?? []);
+    for (const [key, item] of keyed(list)) {
+      if (!old.has(key) || ordered(old.get(key)) !== ordered(item)) stamps[`${name}/${key}`] = now;
     }
   }
   return stamps;
@@ -68,10 +83,10 @@ export function mergedCase(mine, theirs) {
   const conflicts = [];
   for (const [name, list] of lists(theirs.content)) {
     content[name] ??= [];
-    for (const item of list) {
-      const key = keyOf(item);
+    const here = keyed(content[name]);
+    for (const [key, item] of keyed(list)) {
       const stamp = theirs.edited[`${name}/${key}`];
-      const own = content[name].find((/** @type {any} */ one) => keyOf(one) === key);
+      const own = here.get(key);
       if (!own) {
         content[name].push(structuredClone(item));
         if (stamp) edited[`${name}/${key}`] = stamp;
@@ -92,7 +107,7 @@ export function mergedCase(mine, theirs) {
  */
 export function settled(content, { list, key, theirs }, how) {
   const next = /** @type {any} */ (structuredClone(content));
-  const at = next[list].findIndex((/** @type {any} */ item) => keyOf(item) === key);
+  const at = [...keyed(next[list]).keys()].indexOf(key);
   if (how === "theirs") next[list].splice(at, at < 0 ? 0 : 1, theirs);
   else {
     const taken = new Set(next[list].map((/** @type {any} */ item) => item.id));

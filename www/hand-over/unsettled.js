@@ -3,7 +3,7 @@
 import { say } from "../language/say.js";
 import { caseFieldName, caseValueText, LIST_NAMES } from "../language/words/case-fields.js";
 import { DAY_WORDS } from "../language/words/day.js";
-import { compared, keyOf, settled } from "./merge-case.js";
+import { compared, keyed, settled } from "./merge-case.js";
 import { momentText } from "../day/notation.js";
 import { caseToSend, takeShared } from "../document/case-content.js";
 import { el, one } from "../parts/dom.js";
@@ -56,5 +56,5 @@ function sideBySide(app, conflict) {
 /** @param {App} app @param {Conflict} conflict */
 function ownOf(app, { list, key }) {
   const items = /** @type {Record<string, any[]>} */ (/** @type {any} */ (caseToSend(app.document)))[list] ?? [];
-  return items.find((item) => keyOf(item) === key);
+  return keyed(items).get(key);
 }

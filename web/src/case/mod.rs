@@ -16,9 +16,10 @@ pub use day_needs::{
     DayNeedReply, DayNeedsReply, DayNeedsRequest, DayWayReply, NeedLensRequest, day_needs,
 };
 pub use file::{
-    CaseBody, CaseContent, CaseDay, CaseForm, CaseLens, CaseMode, CaseOpening, CasePlate, CaseRig,
-    CaseSetUp, CaseSlot, CaseWant, CaseWheel, MountName, NeedsFrom, PupilBy, ReadCaseReply,
-    ReadCaseRequest, WriteCaseReply, WriteCaseRequest, read_case, write_case,
+    CaseBody, CaseCards, CaseContent, CaseDay, CaseForm, CaseLens, CaseMode, CaseOpening,
+    CasePlate, CasePupil, CaseRig, CaseSetUp, CaseSlot, CaseWant, CaseWheel, MountName, NeedsFrom,
+    PupilBy, PupilWay, ReadCaseReply, ReadCaseRequest, WriteCaseReply, WriteCaseRequest, read_case,
+    write_case,
 };
 pub use order_day::{
     DayOrder, OrderDayReply, OrderDayRequest, SetUpRequest, StageReply, order_day,

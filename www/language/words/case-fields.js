@@ -38,6 +38,22 @@ const FIELDS = {
   needsClearMm: say("needs clear, mm"),
   pupilBehindRimMm: say("pupil behind the rim, mm"),
   pupilBy: say("pupil known by"),
+  longPupilMm: say("pupil at the long end, mm"),
+  pupil: say("pupil as measured"),
+  by: say("known by"),
+  verticalMm: say("upright, mm"),
+  nearHeightMm: say("edge of the near card, mm"),
+  farMm: say("far card, mm"),
+  farHeightMm: say("edge of the far card, mm"),
+  up: say("cards upright"),
+  ringDiameterMm: say("ring, mm"),
+  darkensFromMm: say("darkens from, mm"),
+  ringFNumber: say("looked at, f"),
+  frontDiameterMm: say("front, mm"),
+  squeeze: say("squeeze"),
+  pupilRatio: say("exit pupil against entrance pupil"),
+  movesOut: say("moves out as a whole"),
+  nearMm: say("near, mm"),
   fromMm: say("from, mm"),
   toMm: say("to, mm"),
   clamp: say("clamp"),
@@ -68,14 +84,17 @@ const CODES = {
   kind: KINDS,
   mount: MOUNTS,
   pupilBy: PUPIL_BY,
+  by: { figure: say("pupil|a figure"), cards: PUPIL_BY.twoCards, ring: PUPIL_BY.ring, front: PUPIL_BY.front },
   material: { glass: say("material|glass"), resin: say("material|resin") },
 };
 
-/** What a record holds in a field, for the eye. @param {string} field @param {any} value */
+/** What a record holds in a field, for the eye. @param {string} field @param {any} value @returns {string} */
 export function caseValueText(field, value) {
   if (value === undefined) return say("not said");
   if (typeof value === "boolean") return value ? say("yes") : say("no");
   if (typeof value === "number") return fixed(value, 6);
   if (typeof value !== "object") return CODES[field]?.[value] ?? String(value);
-  return field === "opening" ? openingText(value) : JSON.stringify(value);
+  if (field === "opening") return openingText(value);
+  if (Array.isArray(value)) return value.map((item, at) => caseValueText(`${at + 1}`, item)).join("; ");
+  return Object.entries(value).map(([name, inner]) => `${caseFieldName(name)} ${caseValueText(name, inner)}`).join(", ");
 }

@@ -3,7 +3,6 @@
 import { ask } from "../../engine/ask.js";
 import { freeId } from "../../document/document.js";
 import { putOnBody, putOnLens, putOnMode, removeRecord, renameRecord } from "../../document/edits.js";
-import { flatLens } from "../../document/flat.js";
 import { movedRefusal } from "../../questions/plan.js";
 import { ringsRequest } from "../../questions/rings.js";
 import { say, sayCount } from "../../language/say.js";
@@ -20,8 +19,7 @@ import { choiceField, checkField, field, rows, textField } from "../../parts/row
  */
 
 /** What the core has against the stock. @param {Setup} setup */
-const stockCheck = (setup) =>
-  movedRefusal(ask("writeCase", { case: { ...setup.stock, lenses: setup.stock.lenses.map(flatLens) }, as: "json" }).refusal, "", "stock.");
+const stockCheck = (setup) => movedRefusal(ask("writeCase", { case: setup.stock, as: "json" }).refusal, "", "stock.");
 
 /** @param {Setup} setup */
 const offersCheck = ({ plan: { ringOffers } }) =>

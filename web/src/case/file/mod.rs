@@ -4,13 +4,15 @@ mod checks;
 mod csv;
 mod day_records;
 mod json;
+mod lens_record;
 mod records;
 mod spreadsheet;
 
 pub use day_records::{CaseDay, CaseSetUp, CaseWant, NeedsFrom};
+pub use lens_record::{CaseCards, CaseLens, CasePupil, PupilBy, PupilWay};
 pub use records::{
-    CaseBody, CaseContent, CaseLens, CaseMode, CaseOpening, CasePlate, CaseRig, CaseSlot,
-    CaseWheel, MountName, PupilBy,
+    CaseBody, CaseContent, CaseMode, CaseOpening, CasePlate, CaseRig, CaseSlot, CaseWheel,
+    MountName,
 };
 
 use crate::plain::reading::read as read_tree;

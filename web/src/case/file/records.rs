@@ -2,6 +2,7 @@
 
 use super::checks::{inside, named, positive};
 use super::day_records::{CaseDay, CaseSetUp, CaseWant};
+use super::lens_record::CaseLens;
 use super::{LISTS, Record, allowed};
 use crate::case::cover_kit::WareRequest;
 use crate::case::rings::{OwnedRingRequest, RingOfferRequest};
@@ -9,9 +10,7 @@ use crate::plain::refusal::{At, Refusal};
 use crate::shapes::opening::OpeningRequest;
 use crate::shapes::piece::PieceRequest;
 use crate::shapes::planning::in_range;
-use glasscall_core::quantity::{
-    Aperture, Density, ExposureIndex, FocalLength, RefractiveIndex, Span,
-};
+use glasscall_core::quantity::{Density, ExposureIndex, RefractiveIndex};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 use tsify::Tsify;
@@ -65,58 +64,6 @@ pub struct CaseContent {
     /// Stops and frame rates the days may ask for.
     #[serde(default)]
     pub wants: Vec<CaseWant>,
-}
-
-/// A lens.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase", deny_unknown_fields)]
-pub struct CaseLens {
-    /// The owner's name for it, used once.
-    pub id: String,
-    /// Focal length, or the shortest of a zoom.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub focal_mm: Option<f64>,
-    /// The longest of a zoom.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub focal_to_mm: Option<f64>,
-    /// Widest T-number.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub t_number: Option<f64>,
-    /// Widest f-number.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub f_number: Option<f64>,
-    /// Diameter of the filter thread.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub thread_mm: Option<f64>,
-    /// Outside diameter of a front without thread.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub outer_mm: Option<f64>,
-    /// Clear diameter the picture needs in front.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub needs_clear_mm: Option<f64>,
-    /// How far the entrance pupil lies behind the rim.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pupil_behind_rim_mm: Option<f64>,
-    /// How that was got.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pupil_by: Option<PupilBy>,
-    /// What it weighs.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub mass_g: Option<f64>,
-}
-
-/// How a pupil's place was got.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase")]
-pub enum PupilBy {
-    /// By two cards ahead of the lens.
-    TwoCards,
-    /// By a ring that begins to darken the corners.
-    Ring,
-    /// By the front of the lens.
-    Front,
-    /// From a data sheet.
-    Stated,
 }
 
 /// A rig.
@@ -287,39 +234,6 @@ impl Record for PieceRequest {
     fn check(&self, path: &str) -> Result<(), Refusal> {
         named(&self.id, path)?;
         self.piece(path).map(|_| ())
-    }
-
-    fn name(&self) -> Option<String> {
-        Some(self.id.clone())
-    }
-}
-
-impl Record for CaseLens {
-    fn check(&self, path: &str) -> Result<(), Refusal> {
-        let at = |field: &str| format!("{path}.{field}");
-        named(&self.id, path)?;
-        for (given, field) in [(self.focal_mm, "focalMm"), (self.focal_to_mm, "focalToMm")] {
-            given.map(FocalLength::new).transpose().at(&at(field))?;
-        }
-        for (given, field) in [
-            (self.thread_mm, "threadMm"),
-            (self.outer_mm, "outerMm"),
-            (self.needs_clear_mm, "needsClearMm"),
-        ] {
-            given.map(Span::new).transpose().at(&at(field))?;
-        }
-        if let (Some(from), Some(to)) = (self.focal_mm, self.focal_to_mm) {
-            in_range(to, from, 10_000.0, &at("focalToMm"))?;
-        }
-        let stop = |given: Option<f64>, field: &str| {
-            (given.map(Aperture::from_marking).transpose()).at(&at(field))
-        };
-        stop(self.t_number, "tNumber")?;
-        stop(self.f_number, "fNumber")?;
-        if let Some(pupil) = self.pupil_behind_rim_mm {
-            in_range(pupil, -10_000.0, 10_000.0, &at("pupilBehindRimMm"))?;
-        }
-        positive(self.mass_g, 1e6, &at("massG"))
     }
 
     fn name(&self) -> Option<String> {
