@@ -42,6 +42,7 @@ async function site() {
       if (how === "broken off") {
         response.setHeader("Content-Length", body.length);
         response.write(body.subarray(0, body.length >> 1));
+        // Late enough that half of it has come.
         return setTimeout(() => response.destroy(), 200);
       }
       response.end(body);
@@ -105,6 +106,7 @@ test("a page that starts never shows it", async () => {
   const own = await site();
   const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
   const { page, errors } = await open(context, own.url);
+  // The time is the subject: after six seconds style alone would show it.
   await page.waitForTimeout(6500);
   assert.equal(await said(page).isVisible(), false);
   assert.deepEqual(errors, []);

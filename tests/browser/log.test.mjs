@@ -6,6 +6,8 @@ import { tmpdir } from "node:os";
 import path from "node:path";
 import { after, before, test } from "node:test";
 import { PHONE, launch, launchKept, open, serveDist, setMoment } from "./harness.mjs";
+import { inBothPlaces } from "./kept.mjs";
+import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -84,6 +86,7 @@ test("an entry made before a killed browser is there at every later start", asyn
   const first = await launchKept(folder);
   const { page } = await open(first.context, server.url);
   await log(page);
+  // The time is what is promised.
   await page.waitForTimeout(60);
   await first.kill();
   // It went at the second start: the set-up had been kept anew by then, the log not.
@@ -93,10 +96,40 @@ test("an entry made before a killed browser is there at every later start", asyn
     assert.equal(await entries(next), 1, `start ${start}`);
     await next.goto(`${server.url}#now`);
     await next.getByRole("button", { name: "You read: close a third" }).click();
-    await next.waitForTimeout(100);
+    await inBothPlaces(next);
     await context.close();
   }
   await rm(folder, { recursive: true });
+});
+
+test("Undo of what was logged takes back that entry, whatever was done since", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  const { page, errors } = await open(context, server.url);
+  await log(page);
+  const taken = notice(page).getByRole("button", { name: "Undo" });
+  await taken.waitFor();
+  // It pressed the page's own Undo, which took back whatever came last.
+  await page.getByRole("button", { name: "You read: close a third" }).click();
+  await taken.click();
+  const readStop = page.getByLabel("You read", { exact: true });
+  assert.equal(await readStop.inputValue(), "T16⅓", "the edit stays");
+  await until("the mark beside the entry", async () => (await held(page)).some(([key]) => key.startsWith("gone ")));
+  await page.goto(`${server.url}#day`);
+  assert.equal(await shown(page), 0);
+  // A step back goes on from the edit, and brings the entry no more than it takes another.
+  await page.goto(`${server.url}#now`);
+  await page.locator(".top [data-do=undo]").click();
+  assert.equal(await readStop.inputValue(), "T16");
+  assert.equal(await page.locator(".top [data-do=undo]").isDisabled(), true);
+  assert.equal(await entries(page), 0);
+  // Right after it, it is the last step: done again it is there again.
+  await log(page, 2);
+  await taken.click();
+  await page.locator(".top [data-do=redo]").click();
+  await page.goto(`${server.url}#day`);
+  assert.equal(await shown(page), 2);
+  assert.deepEqual(errors, []);
+  await context.close();
 });
 
 test("windows that log at once keep all, one asleep too", async () => {
@@ -305,7 +338,7 @@ test("one bad record is suspected alone and never harms the case", async () => {
     await page.waitForSelector("html[data-ready='every screen']", { state: "attached" });
     assert.equal(await page.locator("[data-rows=kit] > li").count(), 1, name);
     await page.goto(`${server.url}#day`);
-    await page.waitForTimeout(100);
+    await until("the log with what is sound", async () => (await shown(page)) > 1);
   }
   // As if another version had let them in: they stand in the database.
   await page.goto(`${server.url}icon.svg`);
@@ -324,7 +357,7 @@ test("one bad record is suspected alone and never harms the case", async () => {
     await page.goto(`${server.url}#case`);
     await page.reload();
     await ready(page);
-    await page.waitForTimeout(200);
+    await page.waitForSelector("html[data-ready='every screen']", { state: "attached" });
     assert.equal(await page.locator("[data-rows=kit] > li").count(), 1);
     assert.ok((await entries(page)) >= 5);
   }

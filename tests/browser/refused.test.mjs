@@ -7,6 +7,7 @@ import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
 import { demoDocument } from "../../target/modules/document/demo.js";
 import { caseContent } from "../../target/modules/document/case-content.js";
 import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { until } from "./until.mjs";
 
 let browser, server;
 before(async () => {
@@ -16,7 +17,8 @@ after(async () => {
   await Promise.all([browser?.close(), server?.stop()]);
 });
 
-const kept = (page) => page.evaluate(() => JSON.parse(localStorage.glasscall).setup);
+const record = (page) => page.evaluate(() => JSON.parse(localStorage.glasscall));
+const kept = async (page) => (await record(page)).setup;
 const again = async (page) => {
   await page.reload();
   await page.waitForSelector("html[data-ready]");
@@ -109,8 +111,9 @@ test("what a link replaces can be gone back to after a reload", async () => {
   const states = page.locator(".earlier").getByRole("button", { name: "Go back to it" });
   let found = false;
   for (let at = 0; at < await states.count() && !found; at += 1) {
+    const { edit } = await record(page);
     await states.nth(at).click();
-    await page.waitForTimeout(100);
+    await until("that state taken up", async () => (await record(page)).edit > edit);
     found = ids((await kept(page)).kit).join() === "0.9";
   }
   assert.ok(found, "the case of one's own is among the earlier states");

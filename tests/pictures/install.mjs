@@ -1,7 +1,7 @@
 // Makes what a device shows before and after it installs the page: icons from
 // icon.svg, and pictures of the built page. `node pictures/install.mjs`
 import { mkdir, readFile, writeFile } from "node:fs/promises";
-import { PHONE, DESK, launch, open, serveDist } from "../browser/harness.mjs";
+import { PHONE, DESK, drawn, launch, open, serveDist } from "../browser/harness.mjs";
 
 const TO = new URL("../../www/install/", import.meta.url);
 const DEEP = "#17323a";
@@ -26,7 +26,8 @@ for (const size of [192, 512]) {
 for (const [name, screen, viewport, scale] of [["now-phone", "now", PHONE, 2], ["frame-phone", "frame", PHONE, 2], ["now-desk", "now", DESK, 1]]) {
   const context = await browser.newContext({ viewport, serviceWorkers: "block", colorScheme: "light" });
   const { page } = await open(context, `${server.url}#${screen}`);
-  await page.waitForTimeout(500);
+  await page.waitForSelector("html[data-ready='every screen']", { state: "attached" });
+  await drawn(page);
   const session = await context.newCDPSession(page);
   const { data } = await session.send("Page.captureScreenshot", { format: "webp", quality: 60, clip: { x: 0, y: 0, ...viewport, scale } });
   await writeFile(new URL(`${name}.webp`, TO), Buffer.from(data, "base64"));

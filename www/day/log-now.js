@@ -3,7 +3,6 @@
 import { localIso } from "../questions/light.js";
 import { say } from "../language/say.js";
 import { DAY_WORDS } from "../language/words/day.js";
-import { one } from "../parts/dom.js";
 import { recordOf } from "./record.js";
 import { SAID } from "./notation.js";
 
@@ -11,9 +10,9 @@ import { SAID } from "./notation.js";
 export function logNow(app) {
   const record = recordOf(app.setup, stamp(), app.document);
   if (!record) return app.notify(DAY_WORDS.notLogged);
-  app.append([record]);
+  const takeBack = app.append([record]);
   const glass = record.pieces.map(({ id }) => id).join(" + ") || DAY_WORDS.nothingIn;
-  return app.notify(say("Logged: {glass}, {stop}", { glass, stop: SAID.label(record.stopToSet) }), say("Undo"), () => one(document, "[data-do=undo]").click());
+  return app.notify(say("Logged: {glass}, {stop}", { glass, stop: SAID.label(record.stopToSet) }), say("Undo"), takeBack);
 }
 
 export function stamp() {

@@ -6,7 +6,7 @@
 import { ready } from "../engine/ask.js";
 import { demoDocument } from "../document/demo.js";
 import { answerOf, refusalOf } from "../questions/check.js";
-import { actOf, createState } from "./state.js";
+import { actOf, createState, replaced } from "./state.js";
 import { mergedDrafts, windowOf } from "../storage/windows.js";
 import { BEYOND, backUpNow, earlierStates, isOurs, keepAgain, keptElsewhere, load, PATIENCE_MS, save, shownAs } from "../storage/store.js";
 import { openLog } from "../storage/log.js";
@@ -51,7 +51,7 @@ import { offerFile } from "../parts/offer-file.js";
  * @property {(act: (document: Document) => Document) => Refusal | undefined} merge an edit that was made elsewhere; its times stay
  * @property {(document: Document, name: string) => Promise<boolean>} take puts a document from elsewhere in its place, if every screen can show it; the one before is kept as an earlier state
  * @property {DayRecord[]} records the log of the day
- * @property {(records: DayRecord[]) => void} append adds to the log
+ * @property {(records: DayRecord[]) => () => void} append adds to the log; gives what takes back these and no others
  * @property {() => unknown[]} unread what stands in the log and cannot be read
  * @property {(text: string, action?: string, act?: () => void, stays?: boolean) => void} notify one line that goes by itself, unless it must be answered
  * @property {() => void} keep saves without a change of the set-up
@@ -80,7 +80,7 @@ const log = openLog(isReadable, {
   trouble: (what) => notify(DAY_WORDS.log[what]),
 });
 
-const here = windowOf(saved);
+const here = windowOf(saved ?? (late && { edit: BEYOND, heads: {}, by: "" }));
 /** The record this window knows, and the drafts in it. */
 let known = { text: text ?? "", drafts: saved?.drafts ?? {} };
 
@@ -136,9 +136,10 @@ const app = {
   append(records) {
     const add = () => log.append(records);
     // This step's entries and no others: another window may log meanwhile.
-    state.stepBeside(say("undo|the log"), () => log.withdraw(records), add);
+    const takeBack = state.stepBeside(say("undo|the log"), () => log.withdraw(records), add);
     add();
-    return update();
+    update();
+    return takeBack;
   },
   unread: log.unread,
   notify,
@@ -170,7 +171,7 @@ async function keepEarlier() {
   await backUpNow({ setup: state.document, drafts: state.drafts, look, shows, unsaved: state.unsaved, ...here.marks() });
 }
 
-/** What cannot be done again on another state, or has nothing to do with it. @type {import("./state.js").Act} */
+/** What has nothing to do with the document. @type {import("./state.js").Act} */
 const asItIs = (document) => document;
 
 /** @param {import("./state.js").Act} [edit] what made this state; nothing when it joins two */
@@ -191,14 +192,19 @@ function catchUp(text) {
   const { do: what, again } = here.meet(other);
   if (what === "repeat") keepAgain(known.text);
   if (what !== "take") return false;
-  const next = again.reduce((document, { act }) => doneAgain(document, act), other.setup);
-  state.follow(next, mergedDrafts(known.drafts, app.drafts, other.drafts), other.unsaved);
-  app.look = other.look;
-  app.shows = other.shows;
+  takeOver(other, again);
   known = { text: theirs, drafts: { ...other.drafts } };
   if (again.length > 0) keepNow();
   else keepAgain(theirs);
   return true;
+}
+
+/** Another state, with what was done here on it. @param {import("../storage/store.js").Saved} other @param {import("../storage/windows.js").Done[]} again */
+function takeOver(other, again) {
+  const next = again.reduce((document, { act }) => doneAgain(document, act), other.setup);
+  state.follow(next, mergedDrafts(known.drafts, app.drafts, other.drafts), other.unsaved);
+  app.look = other.look;
+  app.shows = other.shows;
 }
 
 /** @param {Document} document @param {import("./state.js").Act} act */
@@ -412,19 +418,29 @@ async function start() {
 
 /**
  * A database that was slow at the start may hold a newer state than this page
- * started from. Where nothing was done here it is taken; otherwise it is kept
- * among the earlier states.
+ * started from. It is taken, and what was done here meanwhile is done again on
+ * it; what cannot be done again stays, and the other is an earlier state.
  * @param {import("../storage/store.js").Saved | undefined} found
  */
 async function takeLate(found) {
-  if (!found || found.edit <= (saved?.edit ?? 0) - BEYOND) return;
-  if (here.hasEdited()) {
+  if (!found || found.edit <= (saved?.edit ?? BEYOND) - BEYOND) {
+    // Now it is known that nothing is written over.
+    if (known.text === "") keepNow(asItIs);
+    return;
+  }
+  const edited = here.hasEdited();
+  const meeting = here.canRepeat(replaced) ? here.meet(found) : undefined;
+  if (meeting?.do !== "take") {
     await backUpNow(found);
     notify(WORDS.lateState);
     return;
   }
-  state.follow(found.setup, found.drafts, found.unsaved);
-  keepNow(asItIs);
+  if (edited) {
+    await keepEarlier();
+    notify(WORDS.lateTaken);
+  }
+  takeOver(found, meeting.again);
+  keepNow(meeting.again.length > 0 ? undefined : asItIs);
   update();
 }
 

@@ -48,8 +48,8 @@ export function actOf(edit) {
   };
 }
 
-/** What cannot be done again on another state, or has nothing to do with it. @type {Act} */
-const asItIs = (document) => document;
+/** Another document in the place of one: it cannot be done again on a third. @type {Act} */
+export const replaced = (document) => document;
 
 /** @param {{document: Document, drafts: Record<string, string>, unsaved?: number}} start @param {Around} around */
 export function createState(start, { refusalOf, keep, now, setupOf = resolve }) {
@@ -72,6 +72,22 @@ export function createState(start, { refusalOf, keep, now, setupOf = resolve }) 
     lastVisit = visit;
     back.push({ document, drafts: { ...drafts }, name, undo, redo });
     back.splice(0, back.length - STEPS_BACK);
+  }
+
+  /**
+   * Takes back one step beside the document, whatever came after it: it changed
+   * nothing that another step stands on.
+   * @param {Step} one
+   */
+  function takeBack(one) {
+    if (one === back.at(-1)) return step(back, forward, "undo");
+    // Undo has taken it back already.
+    if (forward.includes(one)) return undefined;
+    const at = back.indexOf(one);
+    if (at >= 0) back.splice(at, 1);
+    one.undo?.();
+    notify();
+    return undefined;
   }
 
   /**
@@ -117,11 +133,13 @@ export function createState(start, { refusalOf, keep, now, setupOf = resolve }) 
     const one = from.pop();
     if (!one) return;
     lastVisit = undefined;
-    to.push({ ...one, document, drafts: { ...drafts } });
-    ({ document } = one);
-    drafts = { ...one.drafts };
+    const { document: then, drafts: texts } = one;
+    // The same step on the other side: whoever holds it can still take it back.
+    to.push(Object.assign(one, { document, drafts: { ...drafts } }));
+    document = then;
+    drafts = { ...texts };
     one[act]?.();
-    keep(asItIs);
+    keep(replaced);
     notify();
   }
 
@@ -154,7 +172,7 @@ export function createState(start, { refusalOf, keep, now, setupOf = resolve }) 
       document = next;
       if (!next.demo) unsaved += 1;
       drafts = {};
-      keep(asItIs);
+      keep(replaced);
       notify();
     },
     /** What another window kept; one step back like any. @param {Document} next @param {Record<string, string>} texts @param {number} count */
@@ -171,11 +189,15 @@ export function createState(start, { refusalOf, keep, now, setupOf = resolve }) 
       back.pop();
       document = before;
       drafts = texts;
-      keep(asItIs);
+      keep(replaced);
       notify();
     },
-    /** A step of something beside the document. @param {string} name @param {() => void} undo @param {() => void} redo */
-    stepBeside: (name, undo, redo) => remember({ name, undo, redo }),
+    /** A step of something beside the document. @param {string} name @param {() => void} undo @param {() => void} redo @returns {() => void} takes back this step and no other */
+    stepBeside(name, undo, redo) {
+      remember({ name, undo, redo });
+      const one = /** @type {Step} */ (back.at(-1));
+      return () => takeBack(one);
+    },
     undo: () => step(back, forward, "undo"),
     redo: () => step(forward, back, "redo"),
     /** What a step back undoes; nothing where there is none. */

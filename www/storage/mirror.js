@@ -88,12 +88,6 @@ const backupKey = (key, edit) => `${key}-backup-${String(edit).padStart(16, "0")
 /** Forgets what windows that are gone mirrored. @param {string[]} places */
 export const unmirror = (places) => kept.write([], places);
 
-/** Forgets the backups from an edit on: they cannot be used. @param {string} key @param {number} edit */
-export const dropBackups = (key, edit) =>
-  kept.transact("readwrite", (store) => {
-    store.delete(IDBKeyRange.bound(backupKey(key, edit), `${key}-backup-\uffff`));
-  });
-
 /**
  * Keeps a state beside the newest ones; the oldest goes. Numbered by edit, not
  * by a clock that may have been set back.

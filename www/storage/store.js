@@ -5,7 +5,7 @@
  * starts from, by the number of its edit; clocks are not asked.
  */
 import { within } from "./database.js";
-import { backUp, backups, dropBackups, mirror, mirrored, unmirror } from "./mirror.js";
+import { backUp, backups, mirror, mirrored, unmirror } from "./mirror.js";
 import { hasShape, isTexts } from "./shape.js";
 import { dropText, putText, textAt } from "./texts.js";
 import { covers } from "./windows.js";
@@ -143,21 +143,6 @@ function putAside(text) {
   if (putText(free, text)) return true;
   putText(key, text);
   return false;
-}
-
-/**
- * The page cannot show what is kept: out of the way with it, so that the next
- * start takes an earlier state.
- * @param {Saved} shown
- * @returns {Promise<boolean>} whether the next start will find something else
- */
-export async function giveUp({ edit }) {
-  const mirrors = (await within(mirrored(key), PATIENCE_MS)) ?? [];
-  for (const text of [textAt(key), ...mirrors.map((one) => one.text)]) if (text) putAside(text);
-  dropText(key);
-  await unmirror(mirrors.map(({ place }) => place));
-  await dropBackups(key, edit);
-  return textAt(key) === undefined;
 }
 
 /** @param {Saved} saved */

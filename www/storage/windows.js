@@ -23,10 +23,12 @@ const HEADS = 16;
  * @typedef {{do: "wait" | "repeat" | "take", again: Done[]}} Meeting
  */
 
-/** What this window has done to the case. @param {Saved | undefined} saved @param {string} [me] */
+/** What this window has done to the case. @param {Pick<Saved, "edit" | "heads" | "by"> | undefined} saved @param {string} [me] */
 export function windowOf(saved, me = Math.random().toString(36).slice(2)) {
   /** @type {Done[]} */
   let done = [];
+  /** Whether more was done than is remembered. */
+  let forgotten = false;
   let edit = saved?.edit ?? 0;
   let heads = saved?.heads ?? {};
   let by = saved?.by ?? "";
@@ -34,6 +36,8 @@ export function windowOf(saved, me = Math.random().toString(36).slice(2)) {
   return {
     /** Whether anything was done here. */
     hasEdited: () => done.length > 0,
+    /** Whether all that was done here can be done again on another state. @param {(document: Document) => Document} never what cannot */
+    canRepeat: (never) => !forgotten && done.every(({ act }) => act !== never),
     /** The marks of the record as it is. */
     marks: () => ({ edit, by, heads }),
     /** The next record's marks. @param {(document: Document) => Document} [act] what made it; nothing when two records were joined */
@@ -41,6 +45,7 @@ export function windowOf(saved, me = Math.random().toString(36).slice(2)) {
       edit += 1;
       by = me;
       if (act) {
+        forgotten ||= done.length === REMEMBERED;
         done = [...done, { edit, act }].slice(-REMEMBERED);
         heads = newest({ ...heads, [me]: edit });
       }

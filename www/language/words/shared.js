@@ -181,6 +181,7 @@ export const WORDS = {
   backup: say("What was kept last could not be read. It is put aside untouched; this is the state before it."),
   fork: say("Two windows had changed the case and were cut off before they met. This is the newer one; the other is under Case, file, earlier states."),
   lateState: say("The device was slow to answer and held a newer case than this one. It is under Case, file, earlier states."),
+  lateTaken: say("The device was slow to answer and held a newer case: it is here now, with what was just done. The one before is under Case, file, earlier states."),
   newer: say("A newer Glasscall has kept its case here. This older one leaves it alone and keeps its own beside it."),
   saveAside: say("Save what was put aside"),
   broken: say("The calculation broke off. Everything you entered is kept."),

@@ -1,0 +1,190 @@
+// A database that answers late, never, or is deleted under the page.
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { closeThird, inBothPlaces, kept, mirrored, readStop, ready } from "./kept.mjs";
+import { until } from "./until.mjs";
+
+/** @type {import("playwright-core").Browser} */
+let browser;
+/** @type {Awaited<ReturnType<typeof serveDist>>} */
+let server;
+before(async () => {
+  [browser, server] = await Promise.all([launch(), serveDist()]);
+});
+after(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+const wanted = (page) => page.getByLabel("You want", { exact: true });
+const openThird = (page) => page.getByRole("button", { name: "You want: open a third" }).click();
+/** Longer than the page waits at its start: what is late is the subject. */
+const LATE_MS = 6000;
+
+/** A page whose database answers late, or never. */
+async function slow(context, ms) {
+  const page = await context.newPage();
+  await page.addInitScript((wait) => {
+    const open = IDBFactory.prototype.open;
+    IDBFactory.prototype.open = function (...given) {
+      const shown = { result: undefined };
+      setTimeout(() => {
+        const request = open.apply(this, given);
+        request.onupgradeneeded = () => {
+          shown.result = request.result;
+          shown.onupgradeneeded?.();
+        };
+        request.onsuccess = () => {
+          shown.result = request.result;
+          shown.onsuccess?.();
+        };
+      }, wait);
+      return shown;
+    };
+  }, ms);
+  await page.goto(server.url);
+  await ready(page);
+  return page;
+}
+
+/** Local storage as it was before the last edits, as after a killed browser: the database alone has them. */
+async function behind(context) {
+  const { page } = await open(context, server.url);
+  await closeThird(page);
+  const before = await page.evaluate(() => localStorage.getItem("glasscall"));
+  await closeThird(page);
+  await closeThird(page);
+  await inBothPlaces(page);
+  await page.goto(`${server.url}icon.svg`);
+  await page.evaluate((text) => localStorage.setItem("glasscall", text), before);
+  await page.close();
+}
+
+/** The stops read of the states that Case offers to go back to. */
+async function earlierStops(page) {
+  await page.goto(`${server.url}#case?file`);
+  await page.getByText("Go back to an earlier state").click();
+  const states = page.locator(".earlier li button");
+  await states.first().waitFor();
+  const stops = [];
+  for (let at = 0; at < await states.count(); at += 1) {
+    const { edit } = await kept(page);
+    await states.nth(at).click();
+    await until("that state taken up", async () => (await kept(page)).edit > edit);
+    stops.push(Math.round((await kept(page)).setup.reading.aperture * 10) / 10);
+  }
+  return stops;
+}
+
+test("a database slower than the page waits for: what it holds is still taken", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  await behind(context);
+  const page = await slow(context, LATE_MS);
+  assert.equal(await readStop(page).inputValue(), "T16⅓", "started from the place that answered");
+  await page.waitForFunction(() => document.querySelector("#read-stop").value === "T22");
+  await context.close();
+});
+
+test("a database slower than the page waits for is taken up, and what was done meanwhile is done again on it", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  await behind(context);
+  const page = await slow(context, LATE_MS);
+  await openThird(page);
+  await page.getByText("it is here now, with what was just done").waitFor();
+  assert.deepEqual([await readStop(page).inputValue(), await wanted(page).inputValue()], ["T22", "T2⅔"]);
+  // What stood here before is one step back.
+  await page.locator("[data-do=undo]").click();
+  assert.equal(await readStop(page).inputValue(), "T16⅓");
+  await page.locator("[data-do=redo]").click();
+  await inBothPlaces(page);
+  await page.close();
+  const { page: next } = await open(context, server.url);
+  assert.deepEqual([await readStop(next).inputValue(), await wanted(next).inputValue()], ["T22", "T2⅔"]);
+  await context.close();
+});
+
+test("a database slower than the page waits for: what cannot be done again on it stays, and it is an earlier state", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  await behind(context);
+  const page = await slow(context, LATE_MS);
+  await openThird(page);
+  await page.locator("[data-do=undo]").click();
+  await page.getByText("held a newer case than this one").waitFor();
+  await inBothPlaces(page);
+  await page.close();
+  // It was the database's that won at the next start, and this run was gone.
+  const { page: next } = await open(context, server.url);
+  assert.deepEqual([await readStop(next).inputValue(), await wanted(next).inputValue()], ["T16⅓", "T2.8"]);
+  const stops = await earlierStops(next);
+  assert.ok(stops.includes(22.6) || stops.includes(22), `T22 is among ${stops}`);
+  await context.close();
+});
+
+test("a late database at the very first start: its case is here, with what was done meanwhile", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  await behind(context);
+  const first = await context.newPage();
+  await first.goto(`${server.url}icon.svg`);
+  await first.evaluate(() => localStorage.clear());
+  await first.close();
+  const page = await slow(context, LATE_MS);
+  assert.equal(await readStop(page).inputValue(), "T16", "the demo");
+  await openThird(page);
+  await page.getByText("it is here now, with what was just done").waitFor();
+  assert.deepEqual([await readStop(page).inputValue(), await wanted(page).inputValue()], ["T22", "T2⅔"]);
+  await context.close();
+});
+
+test("a tab gone before a late database answered: neither its edits nor the database's are lost", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  await behind(context);
+  const first = await context.newPage();
+  await first.goto(`${server.url}icon.svg`);
+  await first.evaluate(() => localStorage.clear());
+  await first.close();
+  const page = await slow(context, 1e6);
+  await openThird(page);
+  await page.close();
+  const { page: next } = await open(context, server.url);
+  assert.deepEqual([await readStop(next).inputValue(), await wanted(next).inputValue()], ["T16", "T2⅔"]);
+  const stops = await earlierStops(next);
+  assert.ok(stops.includes(22.6) || stops.includes(22), `T22 is among ${stops}`);
+  await context.close();
+});
+
+test("a late database that holds nothing: the first start is kept once that is known", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  const page = await slow(context, LATE_MS);
+  assert.equal(await kept(page), null);
+  await until("the first start in both places", async () => (await kept(page))?.edit === (await mirrored(page))?.edit);
+  await context.close();
+});
+
+test("a database that never answers and an untouched page: the case in it is not replaced", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  await behind(context);
+  const first = await context.newPage();
+  await first.goto(`${server.url}icon.svg`);
+  await first.evaluate(() => localStorage.clear());
+  const page = await slow(context, 1e6);
+  assert.equal(await readStop(page).inputValue(), "T16", "the demo");
+  await page.close();
+  const { page: next } = await open(context, server.url);
+  assert.equal(await readStop(next).inputValue(), "T22");
+  await context.close();
+});
+
+test("the database deleted under the open page is opened again and written anew", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  const { page } = await open(context, server.url);
+  await closeThird(page);
+  const other = await context.newPage();
+  await other.goto(`${server.url}icon.svg`);
+  await other.evaluate(() => new Promise((done) => {
+    indexedDB.deleteDatabase("glasscall").onsuccess = done;
+  }));
+  await closeThird(page);
+  await inBothPlaces(page);
+  await context.close();
+});
