@@ -3,6 +3,7 @@
 pub(crate) mod behind_lens;
 pub(crate) mod close_up;
 pub(crate) mod depth;
+pub(crate) mod depth_request;
 pub(crate) mod ghost;
 pub(crate) mod wish;
 pub(crate) mod working_stop;
@@ -12,6 +13,7 @@ pub use behind_lens::{
     behind_lens,
 };
 pub use close_up::{AtSettingReply, CloseUpReply, CloseUpRequest, GapReply, RangeReply, close_up};
-pub use depth::{CircleRule, DepthReply, DepthRequest, NeighbourReply, depth};
+pub use depth::{CircleRule, DepthReply, NeighbourReply, depth};
+pub use depth_request::DepthRequest;
 pub use ghost::{GhostBetween, GhostReply, GhostRequest, ghost};
 pub use working_stop::{WorkingStopReply, WorkingStopRequest, working_stop};

@@ -1,6 +1,6 @@
 //! A wish for depth or blur, answered by a stop.
 
-use crate::focus::depth::DepthRequest;
+use crate::focus::depth_request::DepthRequest;
 use crate::plain::refusal::{At, Code, Refusal, needed};
 use crate::shapes::distance::{MeasuredFrom, Place};
 use crate::shapes::lens::closed;
