@@ -1,5 +1,6 @@
 //! How many bytes a visitor loads, held to a budget.
 
+use crate::embed::is_copy;
 use crate::paths::dist;
 use crate::served::FOR_INSTALL;
 use anyhow::{Result, ensure};
@@ -20,14 +21,9 @@ const SINGLE: usize = 910_000;
 /// What the page loads is counted; copies that stand on their own and the module
 /// for other people's scripts are not.
 fn is_loaded(name: &str) -> bool {
-    let alone = [
-        "glasscall.html",
-        "embed.js",
-        "embed.html",
-        "embed-help.html",
-    ];
+    let alone = ["glasscall.html", "embed-help.html"];
     let for_others = name.starts_with("api/") && !name.ends_with(".wasm");
-    !alone.contains(&name) && !for_others && !name.starts_with(FOR_INSTALL)
+    !alone.contains(&name) && !is_copy(name) && !for_others && !name.starts_with(FOR_INSTALL)
 }
 
 /// Weighs `dist/`.

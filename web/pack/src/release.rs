@@ -1,6 +1,7 @@
 //! What is handed out: a folder that anyone can host or copy, and the same in
 //! one archive, with check sums and the licences of what is inside.
 
+use crate::embed::is_copy;
 use crate::files::{self, Files};
 use crate::paths::{dist, top};
 use anyhow::{Context as _, Result, ensure};
@@ -15,8 +16,9 @@ use std::process::Command;
 
 const LICENCES: &str = "LICENCES.txt";
 const SUMS: &str = "SHA256SUMS";
-/// What stands on its own; everything else of `dist/` is the page to host.
-const ALONE: [&str; 3] = ["glasscall.html", "embed.html", "embed.js"];
+/// What needs no host, as the copies for other people's pages do not either;
+/// everything else of `dist/` is the page to host.
+const ALONE: &str = "glasscall.html";
 
 /// Puts what has been built into `target/release-folder`, and an archive of it
 /// beside that.
@@ -47,11 +49,11 @@ pub(crate) fn release() -> Result<()> {
 fn arranged(built: Files) -> Files {
     let mut handed = Files::new();
     for (name, bytes) in built {
-        if ALONE.contains(&name.as_str()) {
+        if name == ALONE || is_copy(&name) {
             handed.insert(name.clone(), bytes.clone());
         }
         // The page's help points to the copies for other pages, so they stay with it.
-        if name != "glasscall.html" {
+        if name != ALONE {
             handed.insert(format!("page/{name}"), bytes);
         }
     }

@@ -2,6 +2,7 @@
 //! compressed alone. Styles and what runs before the first paint stand in the
 //! page itself: whatever else does not come, the page is seen and can say so.
 
+use crate::embed;
 use crate::files::{Files, integrity, text};
 use crate::page::{self, PAGE};
 use crate::script::{Chunk, PLACE, Scope};
@@ -28,7 +29,9 @@ pub(crate) fn served(modules: &Files) -> Result<Files> {
         })
         .map(|(name, bytes)| (name.clone(), bytes.clone()))
         .collect();
-    files.remove("embed.html");
+    embed::FRAMES
+        .iter()
+        .for_each(|name| drop(files.remove(*name)));
     files.insert(HELP.into(), help(modules)?.into());
     let own = BTreeMap::new();
     let scripts = placed(&Scope::new(modules, &own, &entry)?.chunks()?);
@@ -132,29 +135,38 @@ fn page_of(modules: &Files, app: &str) -> Result<String> {
     Ok(made)
 }
 
-/// The help with its styles inside, since they are served in no file of their own.
+/// The help with its styles inside, since they are served in no file of their
+/// own, and what finds the look before the first paint.
 fn help(modules: &Files) -> Result<String> {
-    const SHEET: &str = "<link rel=\"stylesheet\"";
     let style = page::styles(modules, HELP)?;
+    let early = page::early_scripts(modules, HELP)?;
     let mut made = String::with_capacity(style.len());
-    let (mut sheets, mut policies) = (0, 0);
+    let mut policies = 0;
     for line in text(modules, HELP)?.lines() {
         if line.contains("style-src 'self'") {
-            let named = format!("style-src '{}'", integrity(style.as_bytes()));
-            writeln!(made, "{}", line.replace("style-src 'self'", &named))?;
-            policies += 1;
-        } else if line.starts_with(SHEET) {
-            if sheets == 0 {
-                writeln!(made, "<style>{style}</style>")?;
+            let mut line = line.replace("'self'; script-src", "'SHEET'; script-src");
+            for script in &early {
+                let hash = format!("script-src '{}'", integrity(script.as_bytes()));
+                line = line.replace("script-src 'self'", &hash);
             }
-            sheets += 1;
+            let sheet = integrity(style.as_bytes());
+            writeln!(made, "{}", line.replace("SHEET", &sheet))?;
+            policies += 1;
+        } else if line.starts_with("<link rel=\"stylesheet\"") || line.starts_with("<script src=") {
+            // Inside, below.
+        } else if line == "</head>" {
+            writeln!(made, "<style>{style}</style>")?;
+            for script in &early {
+                writeln!(made, "<script>{script}</script>")?;
+            }
+            writeln!(made, "{line}")?;
         } else {
             writeln!(made, "{line}")?;
         }
     }
     ensure!(
-        policies == 1 && sheets > 0,
-        "{HELP} has no policy or no styles"
+        policies == 1 && !style.is_empty() && early.len() == 1,
+        "{HELP} has no policy, styles or script"
     );
     Ok(made)
 }

@@ -20,16 +20,20 @@ pub(crate) fn build() -> Result<()> {
     page::add_charts(&mut parts)?;
     words::put_together(&mut parts)?;
     package::add_engine(&mut parts, &engine)?;
-    parts.insert(embed::STYLES.into(), embed::styles(&parts)?.into_bytes());
+    embed::add_styles(&mut parts)?;
     let mut made = served(&parts)?;
     package::complete(&mut made, &engine)?;
     // Copies that stand on their own are not part of the page kept offline.
     let single = single_file(&parts, page::PAGE, &engine.wasm)?;
     made.insert("glasscall.html".into(), single.into());
-    let frame = single_file(&parts, "embed.html", &engine.wasm)?;
-    made.insert("embed.html".into(), frame.into());
-    let element = single_script(&parts, "embed/element.js", &engine.wasm)?;
-    made.insert("embed.js".into(), element.into());
+    for name in embed::FRAMES {
+        let frame = single_file(&parts, name, &engine.wasm)?;
+        made.insert(name.into(), frame.into());
+    }
+    for (name, entry) in embed::ELEMENTS {
+        let element = single_script(&parts, entry, &engine.wasm)?;
+        made.insert(name.into(), embed::ascii(&element).into());
+    }
     files::write(&modules(), &parts)?;
     files::write(&dist(), &made)?;
     println!("dist/ holds {} files", made.len());

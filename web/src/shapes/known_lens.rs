@@ -76,8 +76,8 @@ impl KnownFields {
         path: &str,
     ) -> Result<Option<KnownLens>, Refusal> {
         let at = |field: &str| format!("{path}{field}");
-        let widest = (self.widest_f_number.map(Aperture::engraved).transpose())
-            .at(&at("widestFNumber"))?;
+        let widest =
+            (self.widest_f_number.map(Aperture::engraved).transpose()).at(&at("widestFNumber"))?;
         let front =
             (self.front_diameter_mm.map(Span::new).transpose()).at(&at("frontDiameterMm"))?;
         let distortion = between(self.distortion, Bounds::DISTORTION, &at("distortion"))?;

@@ -125,11 +125,8 @@ impl OpeningRequest {
             offset_y: length(self.offset_y_mm, "offsetYMm")?,
             rotation: Angle::new(self.rotation_deg).at(&at("rotationDeg"))?,
         });
-        let seen_at = (self
-            .seen_at_f_number
-            .map(Aperture::engraved)
-            .transpose())
-        .at(&at("seenAtFNumber"))?;
+        let seen_at =
+            (self.seen_at_f_number.map(Aperture::engraved).transpose()).at(&at("seenAtFNumber"))?;
         Ok(Placed {
             opening,
             turns: self.turns,

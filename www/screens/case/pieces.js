@@ -12,6 +12,7 @@ import { densityText, KINDS, refusalSentence } from "../../language/words/shared
 import { choiceLabel, takenAs } from "../../parts/choices.js";
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
+import { isPolarizer } from "../../parts/piece-text.js";
 import { choiceField, field, rows, textField } from "../../parts/rows.js";
 import { startOwn } from "../../start/own-case.js";
 import { gradFields } from "./graduated-edge.js";
@@ -107,7 +108,7 @@ function mountAdd(root, app) {
   };
   const add = () => {
     const text = input.value.trim();
-    if (/^pol(a|filter)|^c?pl$/i.test(text)) return put({ kind: "polarizer" }, text);
+    if (isPolarizer(text)) return put({ kind: "polarizer" }, text);
     const { reply, refusal } = ask("readText", { text, as: "density" });
     if (reply) return put({ kind: "nd", density: reply.value }, text);
     error.replaceChildren(refusalSentence(refusal, { as: "density", path: "density" }));
