@@ -272,6 +272,89 @@ fn a_map_agrees_with_the_line_and_the_openings() {
 }
 
 #[test]
+fn a_map_and_a_line_bend_as_the_cards_say() {
+    // Cards of a pupil 40 deep whose side is at tan θ 0.6 where the picture
+    // says 12.45/25 = 0.498: δ = 0.6/0.498 − 1 there.
+    let card = |ahead: f64| 0.6 * (40.0 + ahead);
+    let mut request = line_request();
+    request.as_object_mut().unwrap().remove("pupilBehindRimMm");
+    request["cards"] = json!({"horizontal": {
+        "nearMm": 20, "nearHeightMm": card(20.0), "farMm": 120, "farHeightMm": card(120.0)}});
+    request["lineAtFrameHeight"] = json!(1.0);
+    let reply = asked("line", &request);
+    // The top is at 7/25 = 0.28, bent by (0.28/0.498)² of what the side is.
+    let bent = 0.28 * (1.0 + (0.6 / 0.498 - 1.0) * (0.28f64 / 0.498).powi(2));
+    let height = bent * 70.0;
+    near(
+        "line",
+        "height",
+        number(&reply, "lineHeightMm"),
+        height,
+        1e-9,
+    );
+    near("line", "at", number(&reply, "lineAtFrameHeight"), 1.0, 1e-9);
+    let [from, to] = ["lineHeightFromMm", "lineHeightToMm"].map(|field| number(&reply, field));
+    assert!(
+        from < height && height < to && to - from < 1.0,
+        "{from} {to}"
+    );
+    let heights = json!([0.98, 0.7, 0.5]);
+    let line = asked("line", &with(request.clone(), "heights", heights));
+    let lens = |request: &Value, fields: &[&str]| {
+        let mut lens = request.clone();
+        for field in fields {
+            lens.as_object_mut().unwrap().remove(*field);
+        }
+        lens
+    };
+    let own = ["distanceFromRimMm", "profile", "lineAtFrameHeight"];
+    let mut map = lens(&request, &own);
+    map["grad"] = json!({"distanceFromRimMm": 30, "lineAtFrameHeight": 1.0,
+        "profile": request["profile"]});
+    for (field, value) in [("columns", 51), ("rows", 25)] {
+        map[field] = json!(value);
+    }
+    let stops = asked("frameMap", &map);
+    for (row, nth) in [(0, 0), (7, 1), (12, 2)] {
+        let found = stops[row * 51 + 25].as_f64().unwrap();
+        let wanted = number(&line["heights"][nth], "stops");
+        near("map", &format!("row {row}"), found, wanted, 1e-3);
+    }
+    // Without pupil, cards or front nothing is drawn.
+    map.as_object_mut().unwrap().remove("cards");
+    assert_eq!(refused("frameMap", &map).field, "pupilBehindRimMm");
+    // A front tells limits, and a picture is drawn through their middle.
+    map["frontDiameterMm"] = json!(80);
+    assert_eq!(asked("frameMap", &map).as_array().unwrap().len(), 51 * 25);
+}
+
+#[test]
+fn two_filters_take_more_than_one_and_five_are_refused() {
+    let mut request = json!({
+        "sensor": {"widthMm": 24.9, "heightMm": 14.0},
+        "focalLengthMm": 25, "fNumber": 4, "pupilBehindRimMm": 50,
+        "columns": 3, "rows": 3
+    });
+    let grad = |at: f64, density: f64| {
+        json!({"distanceFromRimMm": at, "lineAtFrameHeight": 0.4,
+            "profile": {"kind": "hard", "density": density}})
+    };
+    request["grad"] = grad(30.0, 0.6);
+    request["grads"] = json!([grad(36.0, 0.3)]);
+    let both = asked("frameMap", &request);
+    // Far above both lines: 0.9 of density is 0.9/log10 2 stops.
+    near(
+        "map",
+        "top",
+        both[1].as_f64().unwrap(),
+        0.9 / 2f64.log10(),
+        1e-3,
+    );
+    request["grads"] = json!(vec![grad(36.0, 0.3); 4]);
+    assert_eq!(refused("frameMap", &request).field, "grads");
+}
+
+#[test]
 fn a_map_darkens_the_sky_as_the_sky_law_says() {
     // Sun on the horizon to the right, camera level: the field stands upright
     // at the axis, p = 0.75, so the darkest turn takes log2 4 = 2 stops there.

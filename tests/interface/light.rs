@@ -340,20 +340,66 @@ fn a_flag_fits_is_impossible_or_is_not_needed() {
 
 #[test]
 fn the_shortest_flag_by_hand() {
-    // Slope tan 50°; from the low edge −50 at 15 to 75: (75 + 50)/1.19175 ahead
-    // of 15, less the hinge at 60.
+    // Slope tan(50° − 0.2666°), the sun's low limb; from the low edge −50 at 15 to
+    // 75: (75 + 50)/slope ahead of 15, less the hinge at 60.
     let reply = answered("flag", &flag("top", &sun(0.0, 50.0)));
-    let wanted = 125.0 / 50f64.to_radians().tan() + 15.0 - 60.0;
+    let radius = 959.63_f64 / 3600.0;
+    let wanted = 125.0 / (50.0 - radius).to_radians().tan() + 15.0 - 60.0;
     near(
         "flag",
         "shortest",
         number(&reply, "shortestMm"),
         wanted,
-        1e-9,
+        1e-4,
     );
-    // Sun straight ahead: the flag needs the glass's own width.
-    near("flag", "reach", number(&reply, "reachToMm"), 70.0, 1e-9);
-    near("flag", "reach", number(&reply, "reachFromMm"), -70.0, 1e-9);
+    // Sun straight ahead: the flag needs the glass's own width and, as far ahead
+    // as the flag's end is, what half the disc moves the shadow by; at 50° up its
+    // radius is more than that to the side.
+    let way = wanted + 60.0 - 15.0;
+    let limb = way * radius.to_radians().tan() / 50f64.to_radians().cos();
+    near(
+        "flag",
+        "reach",
+        number(&reply, "reachToMm"),
+        70.0 + limb,
+        1e-3,
+    );
+    near(
+        "flag",
+        "reach",
+        number(&reply, "reachFromMm"),
+        -70.0 - limb,
+        1e-3,
+    );
+}
+
+#[test]
+fn a_flag_near_a_lamp_reaches_less_far_than_the_glass() {
+    // The audit's case: a lamp half a metre ahead. The lines from both edges of
+    // the glass meet in it, so that they are nearer to each other on the way.
+    let lamp = json!({"lamp": {"rightMm": 100, "upMm": 700, "aheadMm": 515}});
+    let reply = answered("flag", &flag("top", &lamp));
+    let way = number(&reply, "shortestMm") + 60.0 - 15.0;
+    for (edge, field) in [(-70.0, "reachFromMm"), (70.0, "reachToMm")] {
+        let crosses = edge + (100.0 - edge) * way / 500.0;
+        near("flag", "lamp", number(&reply, field), crosses, 1e-9);
+    }
+}
+
+#[test]
+fn a_flag_says_sure_for_all_a_lens_may_be() {
+    let mut request = flag("top", &sun(0.0, 50.0));
+    let told = answered("flag", &request);
+    assert_eq!(told["trust"], "sureClear");
+    assert!(number(&told, "sureLongestMm") < number(&told, "longestMm"));
+    // Within the sure length no lens of the region is seen: two cards that put
+    // the pupil where the region allows it agree.
+    request["pupilBehindRimMm"] = json!({"nearestMm": 0, "farthestMm": 60});
+    let ranged = answered("flag", &request);
+    assert!(number(&ranged, "sureLongestMm") < number(&told, "sureLongestMm"));
+    request["pupilBehindRimMm"] = json!(60);
+    let deepest = answered("flag", &request);
+    assert!(number(&ranged, "sureLongestMm") <= number(&deepest, "longestMm"));
 }
 
 #[test]
@@ -367,9 +413,11 @@ fn a_lamp_far_away_is_a_sun_to_a_flag() {
         "flag",
         "lamp",
         number(&lamp, "shortestMm"),
-        number(&sun, "shortestMm"),
+        // A lamp is a point and the sun's low limb is 0.2666° lower.
+        125.0 / 50f64.to_radians().tan() - 45.0,
         1e-3,
     );
+    assert!(number(&sun, "shortestMm") > number(&lamp, "shortestMm"));
     let both = flag(
         "top",
         &json!({"lamp": {"rightMm": 0, "upMm": 1, "aheadMm": 1},

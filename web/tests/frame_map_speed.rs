@@ -63,7 +63,7 @@ fn glass(number: f64) -> Result<FrameGlass, OutOfRange> {
         view,
         pupil,
         uniform: Stops::new(1.7)?,
-        line: Some(line),
+        lines: vec![line],
         sky: Some(PolarizedSky {
             sky: Sky {
                 sun,
@@ -92,7 +92,11 @@ fn report(say: impl Fn(&str), now: impl Fn() -> f64) {
     let whole = glass(2.8).unwrap();
     let closed = glass(4.0).unwrap();
     let only = |keep: &str| FrameGlass {
-        line: whole.line.clone().filter(|_| keep == "grad"),
+        lines: if keep == "grad" {
+            whole.lines.clone()
+        } else {
+            vec![]
+        },
         sky: whole.sky.filter(|_| keep == "sky"),
         openings: vec![],
         ..whole.clone()

@@ -204,20 +204,21 @@ export function lensFit(setup) {
  * front what cannot get past it.
  * @param {Setup} setup
  * @param {PupilPlace} place
+ * @returns {any}
  */
-function knownOf({ lens }, place) {
+export function knownOf({ lens }, place) {
   const { pupil, squeeze, widestAperture } = lens;
   const { nearMm, nearHeightMm, farMm, farHeightMm, up, frontDiameterMm } = pupil;
   // A lens that squeezes has two pupils: one pair of cards tells of one.
   const cards = pupil.by === "cards" && (up !== undefined || (squeeze ?? 1) === 1)
     ? given({ horizontal: { nearMm, nearHeightMm, farMm, farHeightMm }, vertical: up })
     : undefined;
-  return given({
+  return /** @type {any} */ (given({
     pupilBehindRimMm: cards ? undefined : place,
     cards,
     frontDiameterMm,
     widestFNumber: widestAperture,
-  });
+  }));
 }
 
 /**

@@ -1,7 +1,7 @@
 // @ts-check
 /** What the Frame screen asks of the core: the set-up as requests. */
 import { ask } from "../engine/ask.js";
-import { fNumberOf, lensOf, lossOf, openingsOf, pupilOf } from "./fit.js";
+import { fNumberOf, knownOf, lensOf, lossOf, openingsOf, pupilOf } from "./fit.js";
 import { askSun, localIso } from "./light.js";
 import { withWhatIsInRequest } from "./open-up.js";
 
@@ -23,7 +23,7 @@ function pictureLens(setup) {
       ...lensOf(setup),
       fNumber: fNumberOf(setup),
       ...(lensLossStops === undefined ? {} : { lensLossStops }),
-      pupilBehindRimMm: place,
+      ...knownOf(setup, place),
     },
   };
 }

@@ -1,7 +1,7 @@
 // @ts-check
 /** The light's part of the set-up, and what is asked of the core about it. */
 import { ask } from "../engine/ask.js";
-import { fNumberOf, lensOf, pupilOf } from "./fit.js";
+import { fNumberOf, knownOf, lensOf, pupilOf } from "./fit.js";
 import { wheelReadThrough } from "./open-up.js";
 
 /**
@@ -156,7 +156,7 @@ export function flagRequest(setup, sun) {
   return place === undefined ? undefined : {
     ...picture(setup),
     fNumber: fNumberOf(setup),
-    pupilBehindRimMm: place,
+    ...knownOf(setup, place),
     glass: flag.glass,
     flag: flag.flag,
     ...(flag.against === "lamp" && flag.lamp ? { lamp: flag.lamp } : { sun: {

@@ -1,17 +1,58 @@
 //! How well the loss through a graduated filter is known.
 
-use crate::physics::line::Line;
-use crate::quantity::Stops;
-use crate::setup::{Contribution, Origin, Tangents, Uncertainties, Uncertainty};
+use crate::physics::known_lens::KnownLens;
+use crate::physics::line::{Held, Line, Place};
+use crate::physics::profile::Profile;
+use crate::quantity::{Aperture, OutOfRange, Stops};
+use crate::setup::{Contribution, Origin, SQRT_3, Tangents, Uncertainties, Uncertainty, View};
+use alloc::vec::Vec;
 
-/// What the mark of a graduated filter and the place of its edge leave open in
-/// one direction: to first order, half the change between both ends of each.
+/// The same filter in the same place before every lens this one may be.
+///
+/// # Errors
+///
+/// [`OutOfRange`] as [`Line::new`] has it.
+pub fn before_each(
+    lens: &KnownLens,
+    f_number: Aperture,
+    view: View,
+    profile: &Profile,
+    (held, place): (Held, Place),
+) -> Result<[Line; 8], OutOfRange> {
+    let at = |pupil| Line::new(profile.clone(), held, view, &pupil, place);
+    let [a, b, c, d, e, f, g, h] = lens.extremes(&view, f_number).map(at);
+    Ok([a?, b?, c?, d?, e?, f?, g?, h?])
+}
+
+/// Between which heights on the filter the line lies, in mm from the axis, and
+/// between which of the frame, with all the lens may be.
+#[must_use]
+pub fn line_between(before_each: &[Line]) -> ((f64, f64), Option<(f64, f64)>) {
+    let heights = before_each.iter().map(Line::height_millimetres);
+    let shares: Option<Vec<f64>> = before_each.iter().map(Line::height_in_frame).collect();
+    (ends(heights), shares.map(|shares| ends(shares.into_iter())))
+}
+
+fn ends(values: impl Iterator<Item = f64>) -> (f64, f64) {
+    values.fold((f64::INFINITY, f64::NEG_INFINITY), |(least, most), one| {
+        (least.min(one), most.max(one))
+    })
+}
+
+/// What the mark of a graduated filter, the place of its edge and the lens leave
+/// open in one direction: to first order, half the change between both ends of
+/// each; of the lens an even spread over all it may be.
 ///
 /// # Units
 ///
 /// Stops, one standard deviation.
 #[must_use]
-pub fn line_known(line: &Line, field: Tangents, known: &Uncertainties) -> Uncertainty {
+pub fn line_known(
+    line: &Line,
+    field: Tangents,
+    known: &Uncertainties,
+    before_each: &[Line],
+) -> Uncertainty {
     let between = |one: Stops, other: Stops| Stops::computed(0.5 * (one - other).size().stops());
     let scaled = |factor: f64| {
         let profile = line.profile().scaled(factor).ok()?;
@@ -32,6 +73,11 @@ pub fn line_known(line: &Line, field: Tangents, known: &Uncertainties) -> Uncert
         line.slid_to(height).loss_towards(field)
     };
     let edge = between(slid(known.edge_mm), slid(-known.edge_mm));
+    let losses = before_each
+        .iter()
+        .map(|line| line.loss_towards(field).stops());
+    let (least, most) = ends(losses);
+    let lens = Stops::computed((most - least).max(0.0) / (2.0 * SQRT_3));
     Uncertainty::of([
         Contribution {
             from: Origin::GraduatedDensity,
@@ -41,6 +87,10 @@ pub fn line_known(line: &Line, field: Tangents, known: &Uncertainties) -> Uncert
             from: Origin::GraduatedEdge,
             stops: edge,
         },
+        Contribution {
+            from: Origin::Lens,
+            stops: lens,
+        },
     ])
 }
 
@@ -48,9 +98,7 @@ pub fn line_known(line: &Line, field: Tangents, known: &Uncertainties) -> Uncert
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
     use super::*;
-    use crate::physics::line::Place;
     use crate::physics::line::tests::{held, lens};
-    use crate::physics::profile::Profile;
     use crate::physics::profile::tests::{d, mm};
 
     fn soft() -> Line {
@@ -71,7 +119,7 @@ mod tests {
         let line = soft();
         let known = Uncertainties::default();
         let hard = line.with_profile(Profile::hard(d(0.9), mm(0.0)).unwrap());
-        let top = line_known(&hard, line.view().tangents_of(0.5, 0.98), &known);
+        let top = line_known(&hard, line.view().tangents_of(0.5, 0.98), &known, &[]);
         // All of 2.98974 stops, and no edge near.
         assert!((top.stops.stops() - 2.989_735 * known.marked_share).abs() < 1e-6);
         assert_eq!(top.mostly.unwrap().from, Origin::GraduatedDensity);
@@ -79,7 +127,7 @@ mod tests {
             marked_share: 0.0,
             ..known
         };
-        let only = line_known(&line, line.view().tangents_of(0.5, 0.5), &tight);
+        let only = line_known(&line, line.view().tangents_of(0.5, 0.5), &tight, &[]);
         assert_eq!(only.mostly.unwrap().from, Origin::GraduatedEdge);
     }
 
@@ -88,7 +136,7 @@ mod tests {
         let line = soft();
         let known = Uncertainties::default();
         let field = line.view().tangents_of(0.5, 0.6);
-        let told = line_known(&line, field, &known).stops.stops();
+        let told = line_known(&line, field, &known, &[]).stops.stops();
         // An even grid of draws, 316 densities by 317 places, is 10⁵ of them
         // without any chance in it.
         let spread = 3f64.sqrt();
@@ -112,5 +160,34 @@ mod tests {
             (deviation / told - 1.0).abs() < 0.02,
             "{deviation} for {told}"
         );
+    }
+
+    #[test]
+    fn a_lens_nobody_measured_is_the_largest_cause_far_from_the_axis() {
+        use crate::physics::pupil_range::PupilRange;
+        let (view, _) = lens([36.0, 24.0], 1.0, 18.0, 8.0);
+        let stop = Aperture::from_marking(8.0).unwrap();
+        let known = KnownLens::somewhere(PupilRange::known(mm(25.0).into()));
+        let pupil = known.drawn(&view, stop);
+        let soft = Profile::soft(d(0.9), mm(30.0)).unwrap();
+        let at = held(60.0, 0.0, false);
+        // Put where it is 30 mm up on the filter: where in the picture depends.
+        let place = Place::OnFilter(mm(30.0));
+        let line = Line::new(soft.clone(), at, view, &pupil, place).unwrap();
+        let each = before_each(&known, stop, view, &soft, (at, place)).unwrap();
+        let ((low, high), shares) = line_between(&each);
+        assert_eq!((low, high), (30.0, 30.0));
+        let (low, high) = shares.unwrap();
+        let told = line.height_in_frame().unwrap();
+        assert!(
+            low < told && told < high && high - low > 0.02,
+            "{low} {high}"
+        );
+        let table = Uncertainties::default();
+        let field = view.tangents_of(0.5, told);
+        let found = line_known(&line, field, &table, &each);
+        assert_eq!(found.mostly.unwrap().from, Origin::Lens);
+        let without = line_known(&line, field, &table, &[]);
+        assert!(without.stops < found.stops);
     }
 }

@@ -7,6 +7,7 @@ pub mod depth;
 mod dial;
 pub mod drift;
 pub mod fit;
+pub mod flag;
 pub mod frame_map;
 pub mod frame_picture;
 pub mod grad_edge;

@@ -103,7 +103,8 @@ pub fn motion(shot: &MovingShot, path: Move, allowed: Stops) -> Result<Motion, O
     )?;
     let rest = marked.loss_towards(shot.subject);
     let level = Angle::new(0.0)?;
-    let towards = Aim::new(level, shot.elevation, level).ray(shot.subject.x, shot.subject.y);
+    let real = shot.pupil.shape().real(shot.subject);
+    let towards = Aim::new(level, shot.elevation, level).ray(real.x, real.y);
     let line_angle = libm::atan(marked.upright_tangent().unwrap_or(0.0));
 
     let mut found = Motion {
@@ -130,21 +131,22 @@ pub fn motion(shot: &MovingShot, path: Move, allowed: Stops) -> Result<Motion, O
             x: right / forward,
             y: up / forward,
         };
+        let zoom = focal.millimetres() / shot.view.record().focal_length.millimetres();
+        let shape = shot.pupil.shape().with_focal_length_times(zoom);
         // Behind the camera the tangents mean nothing.
-        if forward <= 0.0 || !in_frame(&view, field) {
+        if forward <= 0.0 || !in_frame(&view, shape.nominal(field)) {
             found.leaves_frame = true;
             continue;
         }
-        let zoom = focal.millimetres() / shot.view.record().focal_length.millimetres();
         let line = marked.with_pupil_scaled(zoom);
-        let error = line.loss_towards(field) - rest;
+        let error = line.loss_of_ray(field) - rest;
         if error.size() > found.worst.size() {
             (found.worst, found.worst_at) = (error, share);
         }
         let height = line.height_through(libm::tan(line_angle - tilt.to_radians()));
         let slid = height - marked.height_millimetres();
         found.slide = [found.slide[0].min(slid), found.slide[1].max(slid)];
-        let error = line.slid_to(height).loss_towards(field) - rest;
+        let error = line.slid_to(height).loss_of_ray(field) - rest;
         if error.size() > found.worst_sliding.size() {
             found.worst_sliding = error;
         }

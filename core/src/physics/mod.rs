@@ -7,6 +7,7 @@ pub mod exposure;
 pub mod focus;
 pub mod graduated;
 pub mod polarization;
+pub(crate) mod quadrature;
 pub(crate) mod root;
 pub mod sun;
 pub mod vignetting;
@@ -17,7 +18,7 @@ pub use exposure::{daylight, flicker, gain, ramp};
 pub use focus::{
     bellows, blur, close_up, depth_of_field, diffraction, extender, ghost, plane_plate,
 };
-pub use graduated::{blend, line, profile};
+pub use graduated::{blend, line, profile, through};
 pub use polarization::{fresnel, polarizer_pair, sheet, sky};
 pub use sun::day as sun_day;
 pub use vignetting::{

@@ -62,7 +62,7 @@ impl Default for Uncertainties {
 }
 
 /// √3: an even spread over ±a has the deviation a/√3.
-const SQRT_3: f64 = 1.732_050_807_568_877_2;
+pub(crate) const SQRT_3: f64 = 1.732_050_807_568_877_2;
 
 impl Uncertainties {
     /// How well the loss of a piece is known.
@@ -105,6 +105,8 @@ pub enum Origin {
     GraduatedDensity,
     /// Where the edge of a graduated filter stands.
     GraduatedEdge,
+    /// Where the pupil is and how the lens bends, as far as that is known.
+    Lens,
     /// What one clear sky strays from another.
     ClearSky,
     /// The height of the sun, by place and clock.

@@ -1,13 +1,14 @@
 //! `flag`: how long a flag must be, and how long it may be.
 
+use crate::coverage::fit_reply::TrustName;
 use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::aim::direction;
+use crate::shapes::known_lens::{CardsRequest, KnownFields, NumberOrLimits};
 use crate::shapes::lens::{LensFields, LensView, one};
 use crate::shapes::pupil::PupilPlace;
 use crate::shapes::sensor::SensorRequest;
-use glasscall_core::physics::flag::{
-    FieldEdge, Flag, FlagAnswer, OuterGlass, Source, flag_length, sideways_reach,
-};
+use glasscall_core::answer::flag::{self as answer, Answer, Light, Question, Side};
+use glasscall_core::physics::flag::{Flag, FlagAnswer};
 use glasscall_core::quantity::{Angle, Elevation, Length, Span};
 use glasscall_core::setup::Aim;
 use serde::{Deserialize, Serialize};
@@ -26,8 +27,25 @@ pub struct FlagRequest {
     pub focal_length_mm: f64,
     /// f-number, which sizes the pupil.
     pub f_number: f64,
-    /// Entrance pupil behind the rim in mm.
-    pub pupil_behind_rim_mm: PupilPlace,
+    /// Entrance pupil behind the rim in mm; this, `cards` or `frontDiameterMm`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pupil_behind_rim_mm: Option<PupilPlace>,
+    /// Diameter of the lens's front, which no light gets past; see `fit`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub front_diameter_mm: Option<f64>,
+    /// The lens's widest f-number; see `fit`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub widest_f_number: Option<f64>,
+    /// δ of the lens at the farthest corner; see `fit`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub distortion: Option<NumberOrLimits>,
+    /// Growth b of the lens's pupil; see `fit`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub pupil_growth: Option<NumberOrLimits>,
+    /// Two cards for each axis, instead of `pupilBehindRimMm` and
+    /// `distortion`; see `fit`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub cards: Option<CardsRequest>,
     /// The outermost glass.
     pub glass: GlassRequest,
     /// The flag.
@@ -123,6 +141,14 @@ pub struct FlagReply {
     /// Stays out of the picture; absent when any length does.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub longest_mm: Option<f64>,
+    /// Stays out of the picture whatever the lens may be; absent where even the
+    /// hinge may show.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sure_longest_mm: Option<f64>,
+    /// Whether it is sure that the shortest stays out of the picture; absent
+    /// where there is none.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub trust: Option<TrustName>,
     /// How far the end of the shortest must reach to the left (top and bottom
     /// flags) or down (side flags), from the lens axis.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -148,12 +174,6 @@ pub enum FlagVerdict {
     NotNeeded,
 }
 
-/// The light as the camera sees it: parts right, up, ahead; mm for a lamp.
-enum Light {
-    Sun([f64; 3]),
-    Lamp([f64; 3]),
-}
-
 /// Answers `flag`.
 ///
 /// # Errors
@@ -162,68 +182,45 @@ enum Light {
 pub fn flag(request: &FlagRequest) -> Result<FlagReply, Refusal> {
     let lens = lens(request)?;
     let light = light(request)?;
-    let view = lens.view.record();
-    let behind = lens.pupil.position();
-    let half_pupil = view.focal_length.millimetres() / lens.aperture.number() / 2.0;
-    let level = matches!(request.flag.side, FlagSide::Top | FlagSide::Bottom);
-    let corner = lens.view.tangents_of(1.0, 1.0);
-    let (tangent, pupil_half, pupil_behind) = if level {
-        (corner.y, half_pupil, behind.vertical)
-    } else {
-        (
-            corner.x,
-            half_pupil / view.squeeze.ratio(),
-            behind.horizontal,
-        )
+    let half_glass = glass(&request.glass)?;
+    let glass_ahead =
+        Length::new(request.glass.distance_from_rim_mm).at("glass.distanceFromRimMm")?;
+    let question = Question {
+        view: lens.view,
+        f_number: lens.f_number,
+        lens: lens.known,
+        half_glass,
+        glass_ahead,
+        flag: shape(&request.flag)?,
+        side: request.flag.side.into(),
+        light,
     };
-    let seen = from_pupil(&light, pupil_behind.millimetres());
-    if seen.is_some_and(|[x, y]| x.abs() <= corner.x && y.abs() <= corner.y) {
+    let Answer::Lengths {
+        lengths,
+        sure_longest,
+        trust,
+        reach,
+    } = answer::flag(&question)
+    else {
         return Ok(bare(FlagVerdict::SourceInPicture));
-    }
-    let glass = glass(&request.glass)?;
-    let (half, half_across) = if level {
-        (glass.1, glass.0)
-    } else {
-        (glass.0, glass.1)
     };
-    let outer = OuterGlass {
-        half,
-        ahead: Length::new(request.glass.distance_from_rim_mm).at("glass.distanceFromRimMm")?,
-    };
-    let field = FieldEdge {
-        tangent,
-        pupil_half: Length::new(pupil_half).at("fNumber")?,
-        pupil_behind,
-    };
-    let shape = shape(&request.flag)?;
-    let answer = flag_length(shape, outer, field, source(&light, request.flag.side)?);
-    let way = |shortest: Length| {
-        let lean = shape.lean.degrees().to_radians();
-        let tip = shape.hinge_ahead.millimetres() + shortest.millimetres() * libm::cos(lean);
-        Length::new(tip - outer.ahead.millimetres())
-    };
-    let reach = |shortest: Length| {
-        let slope = sideways_slope(&light, level, outer.ahead.millimetres());
-        way(shortest).map(|way| sideways_reach(half_across, slope, way))
-    };
-    Ok(match answer {
-        FlagAnswer::FromBehind => bare(FlagVerdict::NotNeeded),
-        FlagAnswer::WrongSide => bare(FlagVerdict::WrongSide),
-        FlagAnswer::Fits { shortest, longest } => {
-            let (from, to) = reach(shortest).at("flag")?;
-            FlagReply {
-                shortest_mm: Some(shortest.millimetres()),
-                longest_mm: longest.map(Length::millimetres),
-                reach_from_mm: Some(from),
-                reach_to_mm: Some(to),
-                ..bare(FlagVerdict::Fits)
-            }
+    let (verdict, shortest, longest) = match lengths {
+        FlagAnswer::FromBehind => return Ok(bare(FlagVerdict::NotNeeded)),
+        FlagAnswer::WrongSide => return Ok(bare(FlagVerdict::WrongSide)),
+        FlagAnswer::Fits { shortest, longest } => (FlagVerdict::Fits, Some(shortest), longest),
+        FlagAnswer::Impossible { shortest, longest } => {
+            let longest = longest.unwrap_or(Length::ZERO);
+            (FlagVerdict::Impossible, shortest, Some(longest))
         }
-        FlagAnswer::Impossible { shortest, longest } => FlagReply {
-            shortest_mm: shortest.map(Length::millimetres),
-            longest_mm: Some(longest.map_or(0.0, Length::millimetres)),
-            ..bare(FlagVerdict::Impossible)
-        },
+    };
+    Ok(FlagReply {
+        shortest_mm: shortest.map(Length::millimetres),
+        longest_mm: longest.map(Length::millimetres),
+        sure_longest_mm: sure_longest.map(Length::millimetres),
+        trust: Some(trust.into()),
+        reach_from_mm: reach.map(|reach| reach.0),
+        reach_to_mm: reach.map(|reach| reach.1),
+        ..bare(verdict)
     })
 }
 
@@ -232,6 +229,8 @@ const fn bare(verdict: FlagVerdict) -> FlagReply {
         verdict,
         shortest_mm: None,
         longest_mm: None,
+        sure_longest_mm: None,
+        trust: None,
         reach_from_mm: None,
         reach_to_mm: None,
     }
@@ -246,7 +245,14 @@ fn lens(request: &FlagRequest) -> Result<LensView, Refusal> {
         focal_length_mm: request.focal_length_mm,
         f_number: request.f_number,
         lens_loss_stops: None,
-        pupil_behind_rim_mm: request.pupil_behind_rim_mm,
+        known: KnownFields {
+            pupil_behind_rim_mm: request.pupil_behind_rim_mm,
+            front_diameter_mm: request.front_diameter_mm,
+            widest_f_number: request.widest_f_number,
+            distortion: request.distortion,
+            pupil_growth: request.pupil_growth,
+            cards: request.cards,
+        },
     }
     .lens()
 }
@@ -267,35 +273,23 @@ fn light(request: &FlagRequest) -> Result<Light, Refusal> {
             )?;
             Ok(Light::Sun(aim.seen(to_sun)))
         }
-        (None, Some(lamp)) => {
-            let mm = |value, field| Length::new(value).at(field).map(Length::millimetres);
-            Ok(Light::Lamp([
-                mm(lamp.right_mm, "lamp.rightMm")?,
-                mm(lamp.up_mm, "lamp.upMm")?,
-                mm(lamp.ahead_mm, "lamp.aheadMm")?,
-            ]))
-        }
+        (None, Some(lamp)) => Ok(Light::Lamp([
+            Length::new(lamp.right_mm).at("lamp.rightMm")?,
+            Length::new(lamp.up_mm).at("lamp.upMm")?,
+            Length::new(lamp.ahead_mm).at("lamp.aheadMm")?,
+        ])),
     }
 }
 
-/// Tangents of the light as the pupil sees it; `None` when it is behind.
-fn from_pupil(light: &Light, pupil_behind: f64) -> Option<[f64; 2]> {
-    let [right, up, ahead] = match *light {
-        Light::Sun(parts) => parts,
-        Light::Lamp([right, up, ahead]) => [right, up, ahead + pupil_behind],
-    };
-    (ahead > 1e-9).then(|| [right / ahead, up / ahead])
-}
-
-fn glass(given: &GlassRequest) -> Result<(Length, Length), Refusal> {
+fn glass(given: &GlassRequest) -> Result<[Length; 2], Refusal> {
     let half = |size: f64, field: &str| {
         let size = Span::new(size).at(field)?;
         Length::new(size.millimetres() / 2.0).at(field)
     };
-    Ok((
+    Ok([
         half(given.width_mm, "glass.widthMm")?,
         half(given.height_mm, "glass.heightMm")?,
-    ))
+    ])
 }
 
 /// Furthest a flag may lean and still be one.
@@ -319,30 +313,13 @@ fn shape(given: &FlagShape) -> Result<Flag, Refusal> {
     })
 }
 
-fn source(light: &Light, side: FlagSide) -> Result<Source, Refusal> {
-    let out = |[right, up, _]: [f64; 3]| match side {
-        FlagSide::Top => up,
-        FlagSide::Bottom => -up,
-        FlagSide::Left => -right,
-        FlagSide::Right => right,
-    };
-    Ok(match *light {
-        Light::Sun(parts) => Source::Far {
-            out: out(parts),
-            ahead: parts[2],
-        },
-        Light::Lamp(parts) => Source::Near {
-            out: Length::new(out(parts)).at("lamp.upMm")?,
-            ahead: Length::new(parts[2]).at("lamp.aheadMm")?,
-        },
-    })
-}
-
-/// Slope of the light along the flag's width: to the right or upward.
-fn sideways_slope(light: &Light, level: bool, glass_ahead: f64) -> f64 {
-    let ([right, up, ahead], from) = match *light {
-        Light::Sun(parts) => (parts, 0.0),
-        Light::Lamp(parts) => (parts, glass_ahead),
-    };
-    (if level { right } else { up }) / (ahead - from)
+impl From<FlagSide> for Side {
+    fn from(side: FlagSide) -> Self {
+        match side {
+            FlagSide::Top => Self::Top,
+            FlagSide::Bottom => Self::Bottom,
+            FlagSide::Left => Self::Left,
+            FlagSide::Right => Self::Right,
+        }
+    }
 }

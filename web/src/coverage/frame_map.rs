@@ -6,6 +6,7 @@ use crate::shapes::grad::GradRequest;
 use crate::shapes::lens::{LensView, through_lens};
 use crate::shapes::opening::OpeningRequest;
 use glasscall_core::answer::frame_map::{FrameGlass, FrameMap, PolarizedSky};
+use glasscall_core::physics::line::Line;
 use glasscall_core::physics::opening::Opening;
 use glasscall_core::physics::sheet::darkest_turn;
 use glasscall_core::physics::sky::{CLEAN_SKY, Sky};
@@ -18,6 +19,8 @@ use tsify::Tsify;
 const MAX_SIDE: usize = 8192;
 /// Pixels a map may have: one of 4096 × 2160 fits.
 const MAX_PIXELS: usize = 8_847_360;
+/// Graduated filters a map may have.
+const MAX_GRADS: usize = 4;
 /// Openings a map may have.
 const MAX_OPENINGS: usize = 16;
 
@@ -30,6 +33,9 @@ through_lens! {
         /// A graduated filter.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         pub grad: Option<GradRequest>,
+        /// More of them, up to four in all.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        pub grads: Vec<GradRequest>,
         /// A polarizer against a clear sky, which begins at the horizon.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         pub sky: Option<FrameSkyRequest>,
@@ -111,9 +117,7 @@ impl FrameMapRequest {
         let lens = self.lens()?;
         Ok(FrameGlass {
             uniform: Stops::new(self.uniform_stops).at("uniformStops")?,
-            line: (self.grad.as_ref())
-                .map(|grad| grad.line(&lens, "grad"))
-                .transpose()?,
+            lines: self.lines(&lens)?,
             sky: (self.sky.as_ref())
                 .map(|sky| sky.polarized(&lens))
                 .transpose()?,
@@ -121,6 +125,17 @@ impl FrameMapRequest {
             view: lens.view,
             pupil: lens.pupil,
         })
+    }
+
+    fn lines(&self, lens: &LensView) -> Result<Vec<Line>, Refusal> {
+        let room = MAX_GRADS - usize::from(self.grad.is_some());
+        if self.grads.len() > room {
+            return Err(Refusal::too_many("grads", self.grads.len(), room));
+        }
+        let first = (self.grad.iter()).map(|grad| grad.line(lens, "grad"));
+        let more = (self.grads.iter().enumerate())
+            .map(|(nth, grad)| grad.line(lens, &format!("grads[{nth}]")));
+        first.chain(more).collect()
     }
 
     fn openings(&self) -> Result<Vec<Opening>, Refusal> {

@@ -6,7 +6,7 @@ use crate::shapes::uncertainty::{self, UncertaintyReply, UncertaintyRequest, kno
 use glasscall_core::answer::grad_edge::{
     self, Edge, EdgeFacts, EdgeQuestion, EdgeReason, USUAL_SKYLINE, USUAL_SOFT_RAMP_MM,
 };
-use glasscall_core::answer::line_known::line_known;
+use glasscall_core::answer::line_known::{before_each, line_between, line_known};
 use glasscall_core::physics::line::Line;
 use glasscall_core::quantity::{Bounds, Length};
 use glasscall_core::setup::Uncertainties;
@@ -83,6 +83,19 @@ pub struct LineReply {
     /// Where it crosses the frame at the middle; absent for an upright line.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub line_at_frame_height: Option<f64>,
+    /// The least that `lineHeightMm` may be with all the lens may be; more of
+    /// the lens known brings both together.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub line_height_from_mm: Option<f64>,
+    /// The most.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub line_height_to_mm: Option<f64>,
+    /// The least that `lineAtFrameHeight` may be.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub line_from_frame_height: Option<f64>,
+    /// The most.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub line_to_frame_height: Option<f64>,
     /// mm to slide the filter up for each degree the camera tilts down.
     pub slide_per_degree_mm: f64,
     /// Stops the picture changes by at the line for a degree of tilt when
@@ -168,14 +181,25 @@ pub struct EdgeFactsReply {
 pub fn line(request: &LineRequest) -> Result<LineReply, Refusal> {
     let lens = request.lens()?;
     let profile = request.profile.profile("profile")?;
-    let line = request.holder().line(profile, &lens, "")?;
+    let holder = request.holder();
+    let line = holder.line(profile, &lens, "")?;
     let blend = line.blend();
+    let held = (holder.held("")?, holder.place("")?);
+    // Where some lens it may be would have its pupil ahead of the filter, the
+    // figures alone stand.
+    let each = before_each(&lens.known, lens.f_number, lens.view, line.profile(), held)
+        .map_or_else(|_| Vec::new(), Vec::from);
+    let (on_filter, in_frame) = line_between(&each);
     Ok(LineReply {
         heights: heights(
-            &line,
+            (&line, &each),
             &request.heights,
             &known(request.uncertainty.as_ref())?,
         )?,
+        line_height_from_mm: (!each.is_empty()).then_some(on_filter.0),
+        line_height_to_mm: (!each.is_empty()).then_some(on_filter.1),
+        line_from_frame_height: in_frame.map(|ends| ends.0).filter(|_| !each.is_empty()),
+        line_to_frame_height: in_frame.map(|ends| ends.1).filter(|_| !each.is_empty()),
         blend_of_frame: line.whole_blend(),
         blend_stops_of_frame: blend.map(|blend| blend.in_stops),
         blend_light_of_frame: blend.map(|blend| blend.in_light),
@@ -188,7 +212,11 @@ pub fn line(request: &LineRequest) -> Result<LineReply, Refusal> {
     })
 }
 
-fn heights(line: &Line, asked: &[f64], known: &Uncertainties) -> Result<Vec<HeightReply>, Refusal> {
+fn heights(
+    (line, each): (&Line, &[Line]),
+    asked: &[f64],
+    known: &Uncertainties,
+) -> Result<Vec<HeightReply>, Refusal> {
     if asked.len() > MAX_HEIGHTS {
         return Err(Refusal::too_many("heights", asked.len(), MAX_HEIGHTS));
     }
@@ -197,7 +225,7 @@ fn heights(line: &Line, asked: &[f64], known: &Uncertainties) -> Result<Vec<Heig
             let at = Bounds::IN_FRAME.check(at).at(&format!("heights[{nth}]"))?;
             let field = line.view().tangents_of(0.5, at);
             let told = (asked.len() <= TOLD_UNCERTAINTIES)
-                .then(|| uncertainty::reply(line_known(line, field, known), &[]));
+                .then(|| uncertainty::reply(line_known(line, field, known, each), &[]));
             Ok(HeightReply {
                 at,
                 stops: line.loss_towards(field).stops(),

@@ -1,11 +1,12 @@
 //! A lens behind its frame and in front of its pupil, as requests give it.
 
-use crate::plain::refusal::{At, Refusal};
-use crate::shapes::pupil::PupilPlace;
+use crate::plain::refusal::{At, Refusal, needed};
+use crate::shapes::known_lens::KnownFields;
 pub(crate) use crate::shapes::sensor::SensorRequest;
 use crate::shapes::sensor::ViewFields;
-use glasscall_core::physics::pupil::{Pupil, PupilPosition};
-use glasscall_core::quantity::{Aperture, Bounds, Length, Stops};
+use glasscall_core::physics::known_lens::KnownLens;
+use glasscall_core::physics::pupil::Pupil;
+use glasscall_core::quantity::{Aperture, Bounds, Stops};
 use glasscall_core::setup::View;
 
 /// The fields every question about the picture through the glass has.
@@ -17,13 +18,19 @@ pub(crate) struct LensFields {
     pub(crate) focal_length_mm: f64,
     pub(crate) f_number: f64,
     pub(crate) lens_loss_stops: Option<f64>,
-    pub(crate) pupil_behind_rim_mm: PupilPlace,
+    pub(crate) known: KnownFields,
 }
 
 /// A lens ready for the laws.
 pub(crate) struct LensView {
     pub(crate) view: View,
+    /// By its figures: a pupil between limits in their middle, since a picture
+    /// needs one place, and what nobody measured left out.
     pub(crate) pupil: Pupil,
+    /// Everything it may be.
+    pub(crate) known: KnownLens,
+    /// The f-number of the pupil.
+    pub(crate) f_number: Aperture,
     /// The number as given, which is what the ring is set by.
     pub(crate) aperture: Aperture,
 }
@@ -44,28 +51,15 @@ impl LensFields {
         .view("")?;
         let aperture = Aperture::engraved(self.f_number).at("fNumber")?;
         let f_number = without_loss(aperture, self.lens_loss_stops, "lensLossStops")?;
-        let record = view.record();
-        let position = middle(self.pupil_behind_rim_mm)?;
+        let known = needed(self.known.lens(&view, f_number, "")?, "pupilBehindRimMm")?;
         Ok(LensView {
             view,
-            pupil: Pupil::new(record.focal_length, f_number, record.squeeze, position),
+            pupil: known.drawn(&view, f_number),
+            known,
+            f_number,
             aperture,
         })
     }
-}
-
-/// A pupil known only between limits is taken in their middle: a picture needs
-/// one place, and the fit says what the limits mean for clipping.
-fn middle(place: PupilPlace) -> Result<PupilPosition, Refusal> {
-    let field = "pupilBehindRimMm";
-    let range = place.range(field)?;
-    let between = |near: Length, far: Length| {
-        Length::new(0.5 * (near.millimetres() + far.millimetres())).at(field)
-    };
-    Ok(PupilPosition {
-        horizontal: between(range.nearest.horizontal, range.farthest.horizontal)?,
-        vertical: between(range.nearest.vertical, range.farthest.vertical)?,
-    })
 }
 
 /// A request about the picture through a lens: the fields of the lens, then its
@@ -96,8 +90,27 @@ macro_rules! through_lens {
             /// By how much the number is a T-number; see `fit`.
             #[serde(default, skip_serializing_if = "Option::is_none")]
             pub lens_loss_stops: Option<f64>,
-            /// Entrance pupil behind the rim in mm.
-            pub pupil_behind_rim_mm: crate::shapes::pupil::PupilPlace,
+            /// Entrance pupil behind the rim in mm; this, `cards` or
+            /// `frontDiameterMm`.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            pub pupil_behind_rim_mm: Option<crate::shapes::pupil::PupilPlace>,
+            /// Diameter of the lens's front, which no light gets past; see
+            /// `fit`.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            pub front_diameter_mm: Option<f64>,
+            /// The lens's widest f-number; see `fit`.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            pub widest_f_number: Option<f64>,
+            /// δ of the lens at the farthest corner; see `fit`.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            pub distortion: Option<crate::shapes::known_lens::NumberOrLimits>,
+            /// Growth b of the lens's pupil; see `fit`.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            pub pupil_growth: Option<crate::shapes::known_lens::NumberOrLimits>,
+            /// Two cards for each axis, instead of `pupilBehindRimMm` and
+            /// `distortion`; see `fit`.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            pub cards: Option<crate::shapes::known_lens::CardsRequest>,
             $($own)*
         }
 
@@ -111,7 +124,14 @@ macro_rules! through_lens {
                     focal_length_mm: self.focal_length_mm,
                     f_number: self.f_number,
                     lens_loss_stops: self.lens_loss_stops,
-                    pupil_behind_rim_mm: self.pupil_behind_rim_mm,
+                    known: crate::shapes::known_lens::KnownFields {
+                        pupil_behind_rim_mm: self.pupil_behind_rim_mm,
+                        front_diameter_mm: self.front_diameter_mm,
+                        widest_f_number: self.widest_f_number,
+                        distortion: self.distortion,
+                        pupil_growth: self.pupil_growth,
+                        cards: self.cards,
+                    },
                 }
                 .lens()
             }

@@ -80,6 +80,8 @@ pub enum CauseName {
     GraduatedDensity,
     /// Where its edge stands.
     GraduatedEdge,
+    /// What is not known of the lens: where its pupil is and how it bends.
+    Lens,
     /// What one clear sky strays from another.
     ClearSky,
     /// The height of the sun.
@@ -159,6 +161,7 @@ fn cause(most: Contribution, kit: &[Piece]) -> CauseReply {
         Origin::Wheel => CauseName::Wheel,
         Origin::GraduatedDensity => CauseName::GraduatedDensity,
         Origin::GraduatedEdge => CauseName::GraduatedEdge,
+        Origin::Lens => CauseName::Lens,
         Origin::ClearSky => CauseName::ClearSky,
         Origin::SunHeight => CauseName::SunHeight,
     };

@@ -99,11 +99,12 @@ export function showFlag(root, app, sun) {
 }
 
 /** @param {import("../../api/glasscall.js").FlagReply} reply */
-function flagLengths({ verdict, shortestMm, longestMm }) {
+function flagLengths({ verdict, shortestMm, longestMm, sureLongestMm, trust }) {
   if (verdict !== "fits" && verdict !== "impossible") return [];
   return [
     shortestMm === undefined ? say("No length shades the glass.") : say("{length} shades all the glass.", { length: lengthText(shortestMm, 0) }),
     longestMm === undefined ? say("Any length stays out of the picture.") : say("Up to {length} stays out of the picture.", { length: lengthText(longestMm, 0) }),
+    ...(verdict === "fits" && trust === "look" ? [say("For certain only up to {length}; beyond it look through the lens.", { length: lengthText(sureLongestMm ?? 0, 0) })] : []),
   ];
 }
 

@@ -2,7 +2,6 @@
 
 use super::placed::{Placed, Verdict};
 use crate::physics::known_lens::KnownLens;
-use crate::physics::lens_shape::LensShape;
 use crate::physics::opening::{Opening, Shape, chief_ray_at};
 use crate::physics::passed::passed;
 use crate::physics::pupil::Pupil;
@@ -49,11 +48,7 @@ impl Light {
         let longer = self.with_pupil_times(by);
         Self {
             corners: (self.corners).map(|corner| corner.with_focal_length_times(by)),
-            pupil: longer.pupil.with_shape(LensShape {
-                corner: shape.corner / by,
-                edges: shape.edges.map(|edges| edges.map(|edge| edge / by)),
-                ..shape
-            }),
+            pupil: longer.pupil.with_shape(shape.with_focal_length_times(by)),
             ..longer
         }
     }

@@ -1,6 +1,7 @@
 //! A graduated filter's loss in pieces, laid once for all pixels.
 
-use super::pixels;
+use super::shade::Grid;
+use super::{FrameGlass, pixels};
 use crate::physics::graduated::Footprint;
 use crate::physics::line::Line;
 use crate::physics::profile::Profile;
@@ -94,6 +95,22 @@ impl LossCurve {
             self.pieces.push(Piece::even(high, loss(high)));
         }
         self.made_for = Some((profile.clone(), half));
+    }
+
+    /// Lays a row of a map: even glass and the filter, if there is one.
+    pub(super) fn add_row(&self, glass: &FrameGlass, grid: Grid, row: usize, pixels: &mut [f32]) {
+        pixels.fill(pixels::single(glass.uniform.stops()));
+        let Some(line) = glass.lines.first() else {
+            return;
+        };
+        let [right, up, axis] = line.centre_of_field();
+        let (first, next) = (grid.field(0.0, 0.0).x, grid.field(1.0, 0.0).x);
+        let y = grid.field(0.0, pixels::count(row)).y;
+        self.add(
+            pixels,
+            right * first + up * y + axis,
+            right * (next - first),
+        );
     }
 
     /// Adds one row: the footprint's centre is `first` mm from the line in its

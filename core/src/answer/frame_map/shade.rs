@@ -17,6 +17,13 @@ pub(super) struct RowShade {
     pub(super) whole: (usize, usize),
 }
 
+impl RowShade {
+    /// The runs that lose some light by openings.
+    pub(super) const fn shaded(self) -> [(usize, usize); 2] {
+        [(self.seen.0, self.whole.0), (self.whole.1, self.seen.1)]
+    }
+}
+
 /// Shading kept from frame to frame: it changes with lens, stop and openings,
 /// not with line, horizon or polarizer.
 #[derive(Debug, Clone, Default)]
@@ -93,12 +100,11 @@ impl Shade {
 
     /// Adds what a row loses by shading.
     pub(super) fn add(&self, pixels: &mut [f32], row: usize) {
-        let RowShade { seen, whole } = self.row(row);
         let columns = pixels.len();
         let Some(stops) = self.stops.get(row * columns..(row + 1) * columns) else {
             return;
         };
-        for (from, to) in [(seen.0, whole.0), (whole.1, seen.1)] {
+        for (from, to) in self.row(row).shaded() {
             if let (Some(pixels), Some(stops)) = (pixels.get_mut(from..to), stops.get(from..to)) {
                 add_each(pixels, stops);
             }
@@ -148,7 +154,7 @@ impl Shade {
 
 /// Pixels between nodes: a share of the smallest shadow that the pupil casts
 /// in the image by way of an opening.
-fn spacing(grid: Grid, pupil: &Pupil, openings: &[Opening]) -> usize {
+pub(super) fn spacing(grid: Grid, pupil: &Pupil, openings: &[Opening]) -> usize {
     let (origin, next) = (grid.field(0.0, 0.0), grid.field(1.0, 1.0));
     let step = [next.x - origin.x, origin.y - next.y];
     let position = pupil.position();

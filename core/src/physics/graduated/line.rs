@@ -2,7 +2,9 @@
 
 use super::footprint::Footprint;
 use super::profile::Profile;
+use super::through::through;
 use crate::physics::pupil::Pupil;
+use crate::physics::vignetting::beam::Beam;
 use crate::quantity::{Angle, Bounds, Length, OutOfRange, Stops};
 use crate::setup::{Tangents, View};
 use crate::square_root::length;
@@ -21,13 +23,15 @@ use core::f64::consts::LOG10_2;
 /// # Source
 ///
 /// Our own derivation: light of a field point crosses a plane z ahead of the
-/// entrance pupil as the pupil's shape, moved by z·tan θ (subject far away).
+/// entrance pupil as the pupil's shape, moved by z·tan θ (subject far away);
+/// both as the pupil's [`LensShape`](crate::physics::lens_shape::LensShape) says.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Line {
     profile: Profile,
     view: View,
-    /// Half the pupil, across and up.
-    pupil: [f64; 2],
+    pupil: Pupil,
+    /// From the rim to the filter.
+    from_rim: f64,
     /// From the pupil to the filter, for rays fanning out across and up.
     ahead: [f64; 2],
     dense: [f64; 2],
@@ -86,7 +90,8 @@ impl Line {
         let mut line = Self {
             profile,
             view,
-            pupil: [pupil.half_width(), pupil.half_height()],
+            pupil: *pupil,
+            from_rim,
             ahead: behind.map(|behind| behind + from_rim),
             dense: [-libm::sin(turn), libm::cos(turn)],
             height: 0.0,
@@ -94,29 +99,52 @@ impl Line {
         };
         line.height = match place {
             Place::OnFilter(height) => height.millimetres(),
-            Place::InFrame(up) => line.height_through(view.tangents_of(0.5, up).y),
+            Place::InFrame(up) => {
+                let y = view.tangents_of(0.5, up).y;
+                line.height_through(pupil.shape().real(Tangents { x: 0.0, y }).y)
+            }
         };
         Ok(line)
     }
 
-    /// Where one field direction meets the filter.
+    /// Where the light of one field point meets the filter, the rim of the lens
+    /// left aside.
     ///
     /// # Units
     ///
-    /// Half the footprint is the pupil's half length along the dense direction,
-    /// hypot(rx·nx, ry·ny).
+    /// The point is told by height over focal length. Half the footprint is the
+    /// pupil's half length along the dense direction, hypot(rx·nx, ry·ny) for a
+    /// pupil that keeps its size.
     #[must_use]
     pub fn footprint(&self, field: Tangents) -> Footprint {
-        let along =
-            self.ahead[0] * field.x * self.dense[0] + self.ahead[1] * field.y * self.dense[1];
-        let above = along - self.height;
-        Footprint::computed(if self.inverted { -above } else { above }, self.half())
+        self.footprint_of(&self.beam(self.pupil.shape().real(field)))
     }
 
-    /// Stops lost in a field direction.
+    fn beam(&self, ray: Tangents) -> Beam {
+        Beam::of_ray(&self.pupil, ray)
+    }
+
+    pub(super) fn footprint_of(&self, beam: &Beam) -> Footprint {
+        let (middle, half) = beam.along(self.dense, self.from_rim);
+        let above = middle - self.height;
+        Footprint::computed(if self.inverted { -above } else { above }, half)
+    }
+
+    /// Stops lost at a field point, told by height over focal length.
     #[must_use]
     pub fn loss_towards(&self, field: Tangents) -> Stops {
-        self.footprint(field).loss(&self.profile)
+        self.loss_of_ray(self.pupil.shape().real(field))
+    }
+
+    /// Stops lost by light of these real tangents.
+    pub(crate) fn loss_of_ray(&self, ray: Tangents) -> Stops {
+        through(core::slice::from_ref(self), &self.pupil, &[], ray).map_or(Stops::ZERO, |lost| lost)
+    }
+
+    /// The direction in which the density rises: right, up.
+    pub(super) fn rises(&self) -> [f64; 2] {
+        let sign = if self.inverted { -1.0 } else { 1.0 };
+        self.dense.map(|part| sign * part)
     }
 
     /// Where the line must be on the filter, in mm from the lens axis in the
@@ -131,7 +159,11 @@ impl Line {
     #[must_use]
     pub fn height_in_frame(&self) -> Option<f64> {
         let record = self.view.record();
-        let y = self.upright_tangent()? * record.focal_length.millimetres();
+        let ray = Tangents {
+            x: 0.0,
+            y: self.upright_tangent()?,
+        };
+        let y = self.pupil.shape().nominal(ray).y * record.focal_length.millimetres();
         Some(0.5 + (y - record.shift_y.millimetres()) / record.height.millimetres())
     }
 
@@ -156,7 +188,7 @@ impl Line {
         let angle = libm::atan(self.upright_tangent().unwrap_or(0.0));
         let loss = |turn: f64| {
             let y = libm::tan(angle + turn.to_radians());
-            self.loss_towards(Tangents { x: 0.0, y }).stops()
+            self.loss_of_ray(Tangents { x: 0.0, y }).stops()
         };
         let rest = loss(0.0);
         let off = |turn: f64| libm::fabs(loss(turn) - rest);
@@ -204,24 +236,25 @@ impl Line {
     #[must_use]
     pub(crate) fn with_pupil_scaled(&self, by: f64) -> Self {
         Self {
-            pupil: self.pupil.map(|half| half * by),
+            pupil: self.pupil.scaled(by),
             ..self.clone()
         }
     }
 
-    /// The height on the filter, in mm, of a line through this tangent above
-    /// the lens axis on its upright.
+    /// The height on the filter, in mm, of a line through this real tangent
+    /// above the lens axis on its upright.
     pub(crate) fn height_through(&self, tangent: f64) -> f64 {
         self.ahead[1] * tangent * self.dense[1]
     }
 
-    /// Tangent of the field angle at which the line crosses the upright.
+    /// Real tangent of the field angle at which the line crosses the upright.
     pub(crate) fn upright_tangent(&self) -> Option<f64> {
         (libm::fabs(self.dense[1]) > UPRIGHT).then(|| self.height / self.dense[1] / self.ahead[1])
     }
 
-    /// The centre of the footprint as a linear function of the field: mm for
-    /// each unit of tangent across and up, and at the axis.
+    /// The centre of the footprint as a linear function of the field, which it
+    /// is for a lens that draws straight: mm for each unit of tangent across and
+    /// up, and at the axis.
     pub(crate) fn centre_of_field(&self) -> [f64; 3] {
         let sign = if self.inverted { -1.0 } else { 1.0 };
         [
@@ -231,18 +264,29 @@ impl Line {
         ]
     }
 
+    /// Half the footprint's length where the line crosses the upright, or else
+    /// on the axis.
     pub(crate) fn half(&self) -> f64 {
-        length(self.pupil[0] * self.dense[0], self.pupil[1] * self.dense[1])
+        let y = self.upright_tangent().unwrap_or(0.0);
+        let beam = self.beam(Tangents { x: 0.0, y });
+        beam.along(self.dense, self.from_rim).1
     }
 
-    /// A length across the line on the filter as a share of the frame's height.
+    /// A length across the line on the filter as a share of the frame's height,
+    /// where the line crosses the upright.
     pub(crate) fn share_of_frame(&self, reach: f64) -> f64 {
         let record = self.view.record();
+        let shape = self.pupil.shape();
+        let ray = Tangents {
+            x: 0.0,
+            y: self.upright_tangent().unwrap_or(0.0),
+        };
+        let [across, up] = shape.rise_on_upright(shape.nominal(ray).y);
         // Two lines c apart on the filter lie c·f/|(zx·s·nx, zy·ny)| apart in
         // the image.
         let apart = length(
-            self.ahead[0] * record.squeeze.ratio() * self.dense[0],
-            self.ahead[1] * self.dense[1],
+            self.ahead[0] * record.squeeze.ratio() * self.dense[0] * across,
+            self.ahead[1] * self.dense[1] * up,
         );
         reach * record.focal_length.millimetres() / (apart * record.height.millimetres())
     }

@@ -84,8 +84,12 @@ impl Bundle {
     /// The light towards a field point, its place in the picture told by height
     /// over focal length.
     pub(super) fn new(pupil: &Pupil, at: Tangents) -> Self {
+        Self::of_ray(pupil, pupil.shape().real(at))
+    }
+
+    /// The light that comes in by these tangents.
+    pub(super) fn of_ray(pupil: &Pupil, field: Tangents) -> Self {
         let shape = pupil.shape();
-        let field = shape.real(at);
         let plain = Ellipse {
             half_width: pupil.half_width(),
             half_height: pupil.half_height(),

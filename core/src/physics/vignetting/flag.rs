@@ -161,12 +161,14 @@ fn slope_to(source: Source, glass: OuterGlass) -> Option<f64> {
 /// # Units
 ///
 /// Millimetres along the side axis, least and most: the glass's half-width,
-/// shifted by the light's slope sideways over the way to the flag's end.
+/// shifted by the light's least and greatest slope sideways over the way to the
+/// flag's end. `gathered` is the share of the way to a lamp, where all its light
+/// comes from one point: so much narrower is the shadow there.
 #[must_use]
-pub fn sideways_reach(half_width: Length, slope: f64, way: Length) -> (f64, f64) {
-    let shift = slope * way.millimetres();
-    let half = half_width.millimetres();
-    (shift - half, shift + half)
+pub fn sideways_reach(half_width: Length, slopes: [f64; 2], way: f64, gathered: f64) -> (f64, f64) {
+    let half = half_width.millimetres() * (1.0 - gathered).max(0.0);
+    let [least, most] = slopes;
+    (least * way - half, most * way + half)
 }
 
 #[cfg(test)]
@@ -282,8 +284,11 @@ mod tests {
     #[test]
     fn a_slanting_light_shifts_the_reach_and_keeps_its_width() {
         // 0.5·100 = 50 to the right, 40 either way, by hand.
-        assert_eq!(sideways_reach(mm(40.0), 0.5, mm(100.0)), (10.0, 90.0));
-        assert_eq!(sideways_reach(mm(40.0), -0.5, mm(100.0)), (-90.0, -10.0));
+        let reach = |slope, gathered| sideways_reach(mm(40.0), [slope; 2], 100.0, gathered);
+        assert_eq!(reach(0.5, 0.0), (10.0, 90.0));
+        assert_eq!(reach(-0.5, 0.0), (-90.0, -10.0));
+        // A quarter of the way to a lamp: three quarters of the width.
+        assert_eq!(reach(0.5, 0.25), (20.0, 80.0));
     }
 
     #[test]

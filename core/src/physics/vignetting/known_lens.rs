@@ -104,18 +104,20 @@ pub struct KnownLens {
 /// Our own traces: with δ and z0 from two cards 0.4 mm, rounded up.
 pub const MODEL_MM: f64 = 0.5;
 
-/// δ of a lens nobody measured: no less than this.
+/// δ of a lens nobody measured, at a corner of this tan²θ.
 ///
-/// Our own traces; long lenses with a pincushion reach −0.011.
-const LEAST_DISTORTION: f64 = -0.02;
-/// δ of a lens nobody measured: no more than this and [`DISTORTION_RISE`] for
-/// each unit of tan²θ.
-///
-/// Our own traces: 0.19 for lenses that draw straight lines straight, 0.43 for
-/// two of 100° and 120° that do not quite.
-const MOST_DISTORTION: f64 = 0.01;
-/// See [`MOST_DISTORTION`].
-const DISTORTION_RISE: f64 = 0.45;
+/// Our own traces, chosen with the seventeen that `traced_lenses.json` marks so:
+/// no less than −0.0103 at 0.2; no more than 0.17·tan²θ for lenses that draw
+/// straight lines straight; two of 100° and 120° that do not quite reach 0.50 at
+/// 0.16, 0.55 at 0.33 and 0.68 at 0.59.
+fn unmeasured(square: f64) -> Between {
+    let rise = (0.3 + 1.2 * square).min(0.5 + 0.33 * square);
+    Between {
+        least: -(0.005 + 0.05 * square),
+        most: 0.006 + rise * square,
+    }
+}
+
 /// b of a lens nobody measured. Our own traces: −1.0 to 0.91.
 const GROWTH: Between = Between {
     least: -1.0,
@@ -185,6 +187,19 @@ impl KnownLens {
         }
     }
 
+    /// The pupil that a picture is drawn through: by the figures, between limits
+    /// in their middle.
+    #[must_use]
+    pub fn drawn(&self, view: &View, f_number: Aperture) -> Pupil {
+        let record = view.record();
+        let range = self.pupil();
+        let middle = range
+            .towards(&PupilRange::known(range.farthest), 0.5)
+            .nearest;
+        Pupil::new(record.focal_length, f_number, record.squeeze, middle)
+            .with_shape(self.shape(view))
+    }
+
     fn rim(&self) -> Option<f64> {
         self.front.map(|front| front.millimetres() / 2.0)
     }
@@ -232,14 +247,27 @@ impl KnownLens {
     /// Everything this lens may be at this stop.
     #[must_use]
     pub fn region(&self, view: &View, f_number: Aperture, steps: Steps) -> Region {
+        Region::new(view.corners(), steps, self.pupils(view, f_number))
+    }
+
+    /// The lenses at the eight corners of what this one may be.
+    #[must_use]
+    pub fn extremes(&self, view: &View, f_number: Aperture) -> [Pupil; 8] {
+        let at = self.pupils(view, f_number);
+        let end = |of: usize, bit: usize| if of & bit == 0 { 0.0 } else { 1.0 };
+        core::array::from_fn(|nth| at(end(nth, 1), end(nth, 2), end(nth, 4)))
+    }
+
+    /// The pupil at shares of the three unknowns.
+    fn pupils(&self, view: &View, f_number: Aperture) -> impl Fn(f64, f64, f64) -> Pupil + use<> {
         let corner = view.farthest_corner();
         let square = corner * corner;
         let growth = self.growth_at(square, f_number);
         let place = self.place_between(square);
         let rim = self.rim();
         let (less, edges) = (self.less_growth(), edges(view));
-        let record = view.record();
-        Region::new(view.corners(), steps, |u, v, w| {
+        let record = *view.record();
+        move |u, v, w| {
             let [across, up] = place.at(u, v);
             let at = position([across, up]);
             Pupil::new(record.focal_length, f_number, record.squeeze, at).with_shape(LensShape {
@@ -249,7 +277,7 @@ impl KnownLens {
                 edges,
                 rim,
             })
-        })
+        }
     }
 
     /// b at a stop. Unless the iris is well closed rims inside the lens may take
@@ -297,10 +325,7 @@ impl KnownLens {
                 PlaceBetween::Somewhere {
                     nearest: scaled(pupil.nearest, least),
                     farthest: scaled(pupil.farthest, most),
-                    distortion: distortion.unwrap_or(Between {
-                        least: LEAST_DISTORTION,
-                        most: MOST_DISTORTION + DISTORTION_RISE * square,
-                    }),
+                    distortion: distortion.unwrap_or_else(|| unmeasured(square)),
                 }
             }
         }

@@ -1,5 +1,6 @@
 //! How a real lens departs from a fixed pupil behind a straight picture.
 
+use crate::physics::root::sign_change;
 use crate::setup::Tangents;
 
 /// Distortion, growth of the pupil, and the front that nothing gets past.
@@ -78,6 +79,69 @@ impl LensShape {
             y: field.y * (1.0 + self.distortion[1] * up * up),
         }
     }
+
+    /// Where height over focal length puts a field point of these real
+    /// tangents.
+    #[must_use]
+    pub(crate) fn nominal(&self, ray: Tangents) -> Tangents {
+        let [across, up] = self.distortion;
+        if self.distortion == [0.0, 0.0] {
+            return ray;
+        }
+        if let Some([side, top]) = self.edges {
+            return Tangents {
+                x: straight(ray.x, across, side.max(LEAST_EDGE)),
+                y: straight(ray.y, up, top.max(LEAST_EDGE)),
+            };
+        }
+        let corner = self.corner;
+        let along = |stretch: f64, out: f64| 1.0 + stretch * out * out / (corner * corner);
+        // How far out the point is must agree with what it is divided by.
+        let undone = |out: f64| Tangents {
+            x: ray.x / along(across, out),
+            y: ray.y / along(up, out),
+        };
+        let most = straight(ray.from_axis(), across.min(up), corner);
+        let off = |out: f64| undone(out).from_axis() - out;
+        undone(sign_change(off, 0.0, most))
+    }
+
+    /// How fast the real tangents rise with the picture's, across and up, on the
+    /// upright through the axis at this height of the picture.
+    pub(crate) fn rise_on_upright(&self, up: f64) -> [f64; 2] {
+        let height = self
+            .edges
+            .map_or(self.corner, |[_, top]| top.max(LEAST_EDGE));
+        let square = up * up / (height * height);
+        let across = if self.edges.is_some() { 0.0 } else { square };
+        [
+            1.0 + self.distortion[0] * across,
+            1.0 + 3.0 * self.distortion[1] * square,
+        ]
+    }
+
+    /// The same lens set to so many times its focal length.
+    #[must_use]
+    pub(crate) fn with_focal_length_times(self, by: f64) -> Self {
+        Self {
+            corner: self.corner / by,
+            edges: self.edges.map(|edges| edges.map(|edge| edge / by)),
+            ..self
+        }
+    }
+}
+
+/// The t with t·(1 + δ·(t/edge)²) = real; where δ bends it back before that, the
+/// t at which it turns.
+fn straight(real: f64, stretch: f64, edge: f64) -> f64 {
+    let size = libm::fabs(real);
+    let most = if stretch < 0.0 {
+        edge / libm::sqrt(-3.0 * stretch)
+    } else {
+        size
+    };
+    let off = |t: f64| t * (1.0 + stretch * t * t / (edge * edge)) - size;
+    libm::copysign(sign_change(off, 0.0, most), real)
 }
 
 #[cfg(test)]
@@ -96,5 +160,32 @@ mod tests {
         assert!((at(0.6, 0.8).x - 0.66).abs() < 1e-12);
         assert!((at(0.5, 0.0).x - 0.5 * 1.025).abs() < 1e-12);
         assert_eq!(LensShape::PLAIN.real(Tangents { x: 0.3, y: 0.4 }).y, 0.4);
+    }
+
+    #[test]
+    fn what_is_bent_is_bent_back() {
+        for (distortion, edges) in [
+            ([0.1, 0.1], None),
+            ([0.3, 0.22], None),
+            ([-0.02, -0.02], None),
+            ([0.1, -0.01], Some([0.9, 0.4])),
+        ] {
+            let shape = LensShape {
+                distortion,
+                edges,
+                corner: 0.8,
+                ..LensShape::PLAIN
+            };
+            for (x, y) in [(0.6, -0.4), (0.0, 0.3), (-0.7, 0.1), (0.0, 0.0)] {
+                let back = shape.nominal(shape.real(Tangents { x, y }));
+                assert!((back.x - x).abs() < 1e-12 && (back.y - y).abs() < 1e-12);
+            }
+            // The rise is what a small step does.
+            let up = |y: f64| shape.real(Tangents { x: 1e-6, y });
+            let [across, rise] = shape.rise_on_upright(0.3);
+            let (one, other) = (up(0.3 - 1e-6), up(0.3 + 1e-6));
+            assert!(((other.y - one.y) / 2e-6 - rise).abs() < 1e-6);
+            assert!((one.x / 1e-6 - across).abs() < 1e-6);
+        }
     }
 }

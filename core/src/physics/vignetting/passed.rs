@@ -6,16 +6,12 @@
 //! exact but for rounding. Chords at a fixed spacing were rejected: the kinks
 //! where edges cross cost them all accuracy.
 
-use super::boundary::{Edge, SAME, crossings};
-use super::bundle::{Bundle, Ellipse};
-use super::opening::{Opening, Side};
-use super::plane::Vector;
+use super::bundle::Bundle;
+use super::left::Left;
+use super::opening::Opening;
 use super::pupil::Pupil;
 use crate::quantity::Stops;
 use crate::setup::Tangents;
-use crate::sorted::sort_numbers;
-use alloc::vec::Vec;
-use core::f64::consts::{PI, TAU};
 
 /// Share of the pupil that a field point's light passes, all openings together;
 /// of a lens whose rim cuts into the pupil, share of what the rim leaves.
@@ -38,38 +34,7 @@ use core::f64::consts::{PI, TAU};
 /// ray counts, `tests/reference/laws/coverage.json`.
 #[must_use]
 pub fn passed(pupil: &Pupil, openings: &[Opening], field: Tangents) -> f64 {
-    let bundle = Bundle::new(pupil, field);
-    let pupil = bundle.ellipse;
-    let mut edges = Vec::new();
-    for opening in openings {
-        for face in opening.faces() {
-            for side in opening.sides(&bundle, face) {
-                match cut(&pupil, side) {
-                    Cut::Nothing => {}
-                    Cut::Everything => return 0.0,
-                    Cut::Part => edges.push(Edge::Side(side)),
-                }
-            }
-        }
-    }
-    if edges.is_empty() {
-        return 1.0;
-    }
-    edges.push(Edge::Pupil(pupil));
-    let mut whole = PI * pupil.half_width * pupil.half_height;
-    // What the rim takes is the lens's own; the openings are asked of the rest.
-    let rim = bundle.rim.map(|rim| Side::Round {
-        middle: rim.middle,
-        radius: rim.radius,
-    });
-    if let Some(rim) = rim.filter(|rim| matches!(cut(&pupil, *rim), Cut::Part)) {
-        whole = area_within(&[Edge::Side(rim), Edge::Pupil(pupil)]);
-        edges.push(Edge::Side(rim));
-    }
-    if whole <= 0.0 {
-        return 1.0;
-    }
-    (area_within(&edges) / whole).clamp(0.0, 1.0)
+    Left::of(&Bundle::new(pupil, field), openings).map_or(0.0, |left| left.share())
 }
 
 /// The loss that a passed share means; `None` when nothing passes.
@@ -83,84 +48,17 @@ pub fn loss(passed: f64) -> Option<Stops> {
     (passed > 0.0).then(|| Stops::computed(libm::log2(1.0 / passed)))
 }
 
-/// What a side takes from the pupil.
-enum Cut {
-    Nothing,
-    Part,
-    Everything,
-}
-
-fn cut(pupil: &Ellipse, side: Side) -> Cut {
-    // How far the pupil's edge is inside, and how far outside, at its best.
-    let (inside, outside) = match side {
-        Side::Straight { outward, room } => {
-            let reach = pupil.reach(outward);
-            (room - reach, -room - reach)
-        }
-        Side::Round { middle, radius } => {
-            let (away, most) = (middle.length(), pupil.half_width.max(pupil.half_height));
-            (radius - away - most, away - most - radius)
-        }
-    };
-    if inside >= 0.0 {
-        Cut::Nothing
-    } else if outside >= 0.0 {
-        Cut::Everything
-    } else {
-        Cut::Part
-    }
-}
-
-/// The area inside every edge.
-///
-/// Each edge is cut where others cross it. A piece whose middle is inside all
-/// other edges bounds the area; of edges that coincide the first one counts.
-fn area_within(edges: &[Edge]) -> f64 {
-    let crossings = |at: usize| {
-        (edges.iter().enumerate())
-            .filter(move |(other, _)| *other != at)
-            .flat_map(move |(other, edge)| {
-                // In a fixed order, so that both edges see the same points.
-                if at < other {
-                    crossings(&edges[at], edge)
-                } else {
-                    crossings(edge, &edges[at])
-                }
-            })
-    };
-    let bounds = |at: usize, point: Vector| {
-        (edges.iter().enumerate()).all(|(other, edge)| {
-            let beyond = edge.beyond(point);
-            let same = || at < other && edge.outward(point).dot(edges[at].outward(point)) > 0.0;
-            other == at || beyond < -SAME || (beyond <= SAME && same())
-        })
-    };
-    (edges.iter().enumerate())
-        .map(|(at, edge)| {
-            let mut cuts: Vec<f64> = crossings(at).map(|point| edge.parameter(point)).collect();
-            sort_numbers(&mut cuts);
-            if !matches!(edge, Edge::Side(Side::Straight { .. })) {
-                // A closed edge comes round to where it began.
-                let first = cuts.first().copied().unwrap_or(0.0);
-                if cuts.is_empty() {
-                    cuts.push(first);
-                }
-                cuts.push(first + TAU);
-            }
-            (cuts.windows(2))
-                .filter(|piece| bounds(at, edge.point(f64::midpoint(piece[0], piece[1]))))
-                .map(|piece| edge.swept(piece[0], piece[1]))
-                .sum::<f64>()
-        })
-        .sum()
-}
-
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
+    use super::super::boundary::Edge;
+    use super::super::opening::Side;
+    use super::super::plane::Vector;
     use super::*;
     use crate::physics::opening::{OpeningRecord, Shape};
     use crate::quantity::{Angle, Aperture, FocalLength, Length, Span, Squeeze};
+    use alloc::vec::Vec;
+    use core::f64::consts::PI;
 
     const AXIS: Tangents = Tangents { x: 0.0, y: 0.0 };
 

@@ -1,0 +1,528 @@
+//! How long a flag must be to shade the glass, and how long it may be before
+//! the picture sees it.
+
+use super::fit::Trust;
+use super::fit::sure::Sure;
+use crate::physics::flag::{
+    FieldEdge, Flag, FlagAnswer, OuterGlass, Source, flag_length, sideways_reach,
+};
+use crate::physics::known_lens::KnownLens;
+use crate::physics::opening::{Opening, OpeningRecord, Shape};
+use crate::physics::root::sign_change;
+use crate::physics::vignetting::beam::Beam;
+use crate::quantity::{Angle, Aperture, Bounds, Length, Span};
+use crate::setup::{Tangents, View};
+use crate::square_root::{length, square_root};
+
+/// The sun's radius seen from the earth, in degrees: 959.63 arc seconds at the
+/// mean distance, which varies by a sixtieth over the year.
+///
+/// # Source
+///
+/// The IAU's nominal value, after A. Auwers (1891); from memory.
+pub const SUN_RADIUS_DEG: f64 = 0.266_564;
+
+/// A side of the lens, seen from behind.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Side {
+    /// Over it.
+    Top,
+    /// Under it.
+    Bottom,
+    /// Left of it.
+    Left,
+    /// Right of it.
+    Right,
+}
+
+/// The light as the camera sees it, parts right, up, ahead.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Light {
+    /// The sun: the unit vector to its middle.
+    Sun([f64; 3]),
+    /// A lamp: where it is, from the lens axis and ahead of the rim.
+    Lamp([Length; 3]),
+}
+
+/// What is asked.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Question {
+    /// Sensor and focal length.
+    pub view: View,
+    /// The f-number.
+    pub f_number: Aperture,
+    /// What is known of the lens.
+    pub lens: KnownLens,
+    /// Half the width and height of the outer glass.
+    pub half_glass: [Length; 2],
+    /// From the rim forward to it.
+    pub glass_ahead: Length,
+    /// The flag.
+    pub flag: Flag,
+    /// Which side it is on.
+    pub side: Side,
+    /// The light.
+    pub light: Light,
+}
+
+/// What a flag on that side can do.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Answer {
+    /// The light is in the picture.
+    SourceInPicture,
+    /// By the figures of the lens.
+    Lengths {
+        /// The lengths.
+        lengths: FlagAnswer,
+        /// The longest that stays out of the picture whatever the lens may be;
+        /// `None` when even the hinge may be seen.
+        sure_longest: Option<Length>,
+        /// Whether that the shortest stays out of the picture is sure.
+        trust: Trust,
+        /// How far the end of the shortest must reach along the other axis.
+        reach: Option<(f64, f64)>,
+    },
+}
+
+/// Answers the question.
+///
+/// The sun is a disc of [`SUN_RADIUS_DEG`]: all of it must be behind the flag.
+///
+/// # Units
+///
+/// Millimetres.
+///
+/// # Source
+///
+/// Straight lines; our own derivation.
+#[must_use]
+pub fn flag(question: &Question) -> Answer {
+    if question.is_light_in_picture() {
+        return Answer::SourceInPicture;
+    }
+    let lengths = question.lengths();
+    let shortest = match lengths {
+        FlagAnswer::Fits { shortest, .. } => Some(shortest),
+        FlagAnswer::Impossible { shortest, .. } => shortest,
+        FlagAnswer::FromBehind | FlagAnswer::WrongSide => None,
+    };
+    let sure = Sure::new(&question.view, question.f_number, &question.lens, &[]);
+    let anything = (f64::NEG_INFINITY, f64::INFINITY);
+    let room = |mm: f64| (question.beyond(mm)).map_or(anything, |opening| sure.room(&opening));
+    Answer::Lengths {
+        lengths,
+        sure_longest: sure_longest(|mm| room(mm).0),
+        trust: shortest.map_or(Trust::Look, |shortest| {
+            let ends = [0.0, shortest.millimetres()].map(room);
+            if ends.iter().all(|(least, _)| *least >= 0.0) {
+                Trust::SureClear
+            } else if ends.iter().any(|(_, most)| *most < 0.0) {
+                Trust::SureClip
+            } else {
+                Trust::Look
+            }
+        }),
+        reach: match lengths {
+            FlagAnswer::Fits { shortest, .. } => Some(question.reach(shortest)),
+            _ => None,
+        },
+    }
+}
+
+/// The longest with room left. Room is the least of straight lines in the
+/// length, so that it is there from nothing up to one length.
+fn sure_longest(room: impl Fn(f64) -> f64) -> Option<Length> {
+    let most = Bounds::SPAN.max;
+    if room(0.0) < 0.0 {
+        return None;
+    }
+    let longest = if room(most) >= 0.0 {
+        most
+    } else {
+        sign_change(room, 0.0, most)
+    };
+    Length::new(longest).ok()
+}
+
+impl Question {
+    /// Unit vector of the side: right, up.
+    const fn outward(&self) -> [f64; 2] {
+        match self.side {
+            Side::Top => [0.0, 1.0],
+            Side::Bottom => [0.0, -1.0],
+            Side::Left => [-1.0, 0.0],
+            Side::Right => [1.0, 0.0],
+        }
+    }
+
+    const fn is_level(&self) -> bool {
+        matches!(self.side, Side::Top | Side::Bottom)
+    }
+
+    /// Parts towards the side, along the flag's width (right or up), and ahead.
+    fn parts(&self, [right, up, ahead]: [f64; 3]) -> [f64; 3] {
+        let [x, y] = self.outward();
+        let across = if self.is_level() { right } else { up };
+        [right * x + up * y, across, ahead]
+    }
+
+    fn half_and_across(&self) -> (Length, Length) {
+        let [width, height] = self.half_glass;
+        if self.is_level() {
+            (height, width)
+        } else {
+            (width, height)
+        }
+    }
+
+    /// Whether any of it shows: the lens is drawn by its figures.
+    fn is_light_in_picture(&self) -> bool {
+        let pupil = self.lens.drawn(&self.view, self.f_number);
+        let behind = pupil.position();
+        let shape = pupil.shape();
+        let seen = match self.light {
+            Light::Sun([right, up, ahead]) => (ahead > 1e-9).then(|| Tangents {
+                x: right / ahead,
+                y: up / ahead,
+            }),
+            Light::Lamp(at) => {
+                let [right, up, ahead] = at.map(Length::millimetres);
+                let from =
+                    [behind.horizontal, behind.vertical].map(|behind| ahead + behind.millimetres());
+                (from[0].min(from[1]) > 1e-9).then(|| Tangents {
+                    x: right / from[0],
+                    y: up / from[1],
+                })
+            }
+        };
+        let Some(seen) = seen else {
+            return false;
+        };
+        let nominal = shape.nominal(seen);
+        let [low, .., high] = self.view.corners();
+        // The point of the picture nearest to it.
+        let nearest = shape.real(Tangents {
+            x: nominal.x.clamp(low.x, high.x),
+            y: nominal.y.clamp(low.y, high.y),
+        });
+        let radius = match self.light {
+            Light::Sun(_) => SUN_RADIUS_DEG.to_radians(),
+            Light::Lamp(_) => 0.0,
+        };
+        apart(seen, nearest) <= radius
+    }
+
+    fn lengths(&self) -> FlagAnswer {
+        let (half, _) = self.half_and_across();
+        let outer = OuterGlass {
+            half,
+            ahead: self.glass_ahead,
+        };
+        let Some(source) = self.source() else {
+            return FlagAnswer::WrongSide;
+        };
+        let answers = self.field_edges().map(|edge| {
+            let [pupil, rim] =
+                edge.map(|edge| edge.map(|edge| flag_length(self.flag, outer, edge, source)));
+            // Light is within the pupil's bundle and within the rim's, so that
+            // the roomier of both bounds holds.
+            match (pupil, rim) {
+                (Some(one), Some(other)) => roomier(one, other),
+                (Some(one), None) | (None, Some(one)) => one,
+                (None, None) => FlagAnswer::WrongSide,
+            }
+        });
+        let [first, rest @ ..] = answers;
+        rest.into_iter().fold(first, tighter)
+    }
+
+    /// The picture's edge on that side, at its two corners and its middle: by
+    /// the pupil, and by the rim where it is known.
+    fn field_edges(&self) -> [[Option<FieldEdge>; 2]; 3] {
+        let pupil = self.lens.drawn(&self.view, self.f_number);
+        let position = pupil.position();
+        let pupil_behind = if self.is_level() {
+            position.vertical
+        } else {
+            position.horizontal
+        };
+        [0.0, 0.5, 1.0].map(|along| {
+            let (across, up) = match self.side {
+                Side::Top => (along, 1.0),
+                Side::Bottom => (along, 0.0),
+                Side::Left => (0.0, along),
+                Side::Right => (1.0, along),
+            };
+            let ray = pupil.shape().real(self.view.tangents_of(across, up));
+            let [x, y] = self.outward();
+            let tangent = ray.x * x + ray.y * y;
+            let (_, half) = Beam::of_ray(&pupil, ray).along(self.outward(), 0.0);
+            let edge = |half: f64, pupil_behind| {
+                Some(FieldEdge {
+                    tangent,
+                    pupil_half: Length::new(half).ok()?,
+                    pupil_behind,
+                })
+            };
+            let rim = pupil.shape().rim;
+            [
+                edge(half, pupil_behind),
+                rim.and_then(|rim| edge(rim, Length::ZERO)),
+            ]
+        })
+    }
+
+    /// The light in the flag's plane: of the sun the limb nearest to the axis.
+    fn source(&self) -> Option<Source> {
+        match self.light {
+            Light::Sun(parts) => {
+                let [out, _, ahead] = self.parts(parts);
+                if ahead <= 1e-9 {
+                    return Some(Source::Far { out, ahead });
+                }
+                let [low, _] = limbs(out, ahead)?;
+                // A disc that the axis cuts is on no side of it.
+                Some(Source::Far {
+                    out: low,
+                    ahead: 1.0,
+                })
+            }
+            Light::Lamp(at) => {
+                let [out, _, ahead] = self.parts(at.map(Length::millimetres));
+                Some(Source::Near {
+                    out: Length::new(out).ok()?,
+                    ahead: Length::new(ahead).ok()?,
+                })
+            }
+        }
+    }
+
+    fn reach(&self, shortest: Length) -> (f64, f64) {
+        let lean = self.flag.lean.degrees().to_radians();
+        let glass = self.glass_ahead.millimetres();
+        let tip = self.flag.hinge_ahead.millimetres() + shortest.millimetres() * libm::cos(lean);
+        let way = tip - glass;
+        let (_, half) = self.half_and_across();
+        match self.light {
+            Light::Sun(parts) => {
+                let [_, across, ahead] = self.parts(parts);
+                let slopes = limbs(across, ahead).unwrap_or([across / ahead; 2]);
+                sideways_reach(half, slopes, way, 0.0)
+            }
+            Light::Lamp(at) => {
+                let [_, across, ahead] = self.parts(at.map(Length::millimetres));
+                let away = ahead - glass;
+                sideways_reach(half, [across / away; 2], way, way / away)
+            }
+        }
+    }
+
+    /// All that lies below a flag of this length: what the picture may see.
+    fn beyond(&self, mm: f64) -> Option<Opening> {
+        let (sin, cos) = libm::sincos(self.flag.lean.degrees().to_radians());
+        let out = self.flag.hinge_out.millimetres() + mm * sin;
+        let ahead = self.flag.hinge_ahead.millimetres() + mm * cos;
+        let bounds = Bounds::LENGTH;
+        let bounded =
+            |mm: f64| Length::new(mm.clamp(bounds.min, bounds.max)).unwrap_or(Length::ZERO);
+        // So wide that only the flag's end counts.
+        let wide = Bounds::SPAN.max;
+        let [x, y] = self.outward();
+        let middle = out - wide / 2.0;
+        let size = Span::new(wide).ok()?;
+        Some(Opening::new(OpeningRecord {
+            shape: Shape::Rectangle {
+                width: size,
+                height: size,
+            },
+            distance: bounded(ahead),
+            depth: None,
+            offset_x: bounded(x * middle),
+            offset_y: bounded(y * middle),
+            rotation: Angle::ZERO,
+        }))
+    }
+}
+
+/// Slopes, out over ahead, of the two limbs of the sun whose middle has these
+/// parts of a unit vector; `None` when its disc reaches beside the camera.
+///
+/// A plane through the axis across the slope s touches the disc's cone where
+/// (out − s·ahead)² = sin²ρ·(1 + s²).
+fn limbs(out: f64, ahead: f64) -> Option<[f64; 2]> {
+    let sine = libm::sin(SUN_RADIUS_DEG.to_radians());
+    let square = ahead * ahead - sine * sine;
+    if square <= 0.0 {
+        return None;
+    }
+    let off = sine * square_root((out * out + ahead * ahead - sine * sine).max(0.0));
+    Some([out * ahead - off, out * ahead + off].map(|part| part / square))
+}
+
+/// The angle between two directions told by tangents, in radians.
+fn apart(one: Tangents, other: Tangents) -> f64 {
+    let dot = one.x * other.x + one.y * other.y + 1.0;
+    let cross = [
+        one.y - other.y,
+        other.x - one.x,
+        one.x * other.y - one.y * other.x,
+    ];
+    libm::atan2(length(length(cross[0], cross[1]), cross[2]), dot)
+}
+
+/// Of two bounds of one light's edge the one that leaves more.
+fn roomier(one: FlagAnswer, other: FlagAnswer) -> FlagAnswer {
+    if longest(one) >= longest(other) {
+        one
+    } else {
+        other
+    }
+}
+
+/// Of two points of the picture the one that leaves less.
+fn tighter(one: FlagAnswer, other: FlagAnswer) -> FlagAnswer {
+    if longest(one) <= longest(other) {
+        one
+    } else {
+        other
+    }
+}
+
+/// Below nothing where even the hinge is in the picture.
+fn longest(answer: FlagAnswer) -> f64 {
+    match answer {
+        FlagAnswer::Fits { longest, .. } => longest.map_or(f64::INFINITY, Length::millimetres),
+        FlagAnswer::Impossible { longest, .. } => longest.map_or(-1.0, Length::millimetres),
+        FlagAnswer::FromBehind | FlagAnswer::WrongSide => f64::INFINITY,
+    }
+}
+
+#[cfg(test)]
+#[expect(
+    clippy::unwrap_used,
+    clippy::panic,
+    reason = "a test may stop on a bad value"
+)]
+mod tests {
+    use super::*;
+    use crate::physics::pupil_range::PupilRange;
+    use crate::quantity::{FocalLength, Squeeze};
+    use crate::setup::ViewRecord;
+
+    fn mm(value: f64) -> Length {
+        Length::new(value).unwrap()
+    }
+
+    fn question(light: Light) -> Question {
+        Question {
+            view: View::new(ViewRecord {
+                width: Span::new(24.9).unwrap(),
+                height: Span::new(14.0).unwrap(),
+                shift_x: Length::ZERO,
+                shift_y: Length::ZERO,
+                focal_length: FocalLength::new(35.0).unwrap(),
+                squeeze: Squeeze::new(1.0).unwrap(),
+            })
+            .unwrap(),
+            f_number: Aperture::from_marking(2.8).unwrap(),
+            lens: KnownLens::somewhere(PupilRange::known(mm(40.0).into())),
+            half_glass: [mm(70.0), mm(50.0)],
+            glass_ahead: mm(15.0),
+            flag: Flag {
+                hinge_out: mm(75.0),
+                hinge_ahead: mm(60.0),
+                lean: Angle::ZERO,
+            },
+            side: Side::Top,
+            light,
+        }
+    }
+
+    fn sun(degrees: f64) -> Light {
+        let (up, ahead) = degrees.to_radians().sin_cos();
+        Light::Sun([0.0, up, ahead])
+    }
+
+    #[test]
+    fn limbs_are_half_a_degree_apart() {
+        for degrees in [0.0_f64, 12.0, -35.0, 70.0] {
+            let (out, ahead) = degrees.to_radians().sin_cos();
+            let angles = limbs(out, ahead)
+                .unwrap()
+                .map(|slope| slope.atan().to_degrees());
+            assert!((angles[0] - degrees + SUN_RADIUS_DEG).abs() < 1e-9);
+            assert!((angles[1] - degrees - SUN_RADIUS_DEG).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn the_suns_edge_is_in_the_picture_before_its_middle() {
+        // The top edge is atan(7/35) = 11.310° up.
+        let seen = |degrees| flag(&question(sun(degrees))) == Answer::SourceInPicture;
+        assert!(seen(11.3) && seen(11.57));
+        assert!(!seen(11.58));
+    }
+
+    #[test]
+    fn the_low_limb_is_shaded_too() {
+        // From the low edge of the glass at −50: slope tan(50° − 0.2666°).
+        let Answer::Lengths {
+            lengths: FlagAnswer::Fits { shortest, .. },
+            ..
+        } = flag(&question(sun(50.0)))
+        else {
+            panic!("it fits");
+        };
+        let slope = (50.0 - SUN_RADIUS_DEG).to_radians().tan();
+        assert!((shortest.millimetres() - (125.0 / slope - 45.0)).abs() < 1e-9);
+    }
+
+    #[test]
+    fn the_reach_narrows_towards_a_near_lamp() {
+        // A lamp 485 ahead of the glass, straight up over it: the shadow's edge
+        // goes from ±70 at the glass to nothing at the lamp.
+        let lamp = Light::Lamp([mm(0.0), mm(600.0), mm(500.0)]);
+        let Answer::Lengths {
+            lengths: FlagAnswer::Fits { shortest, .. },
+            reach,
+            ..
+        } = flag(&question(lamp))
+        else {
+            panic!("it fits");
+        };
+        let way = 45.0 + shortest.millimetres();
+        let wanted = 70.0 * (1.0 - way / 485.0);
+        let (from, to) = reach.unwrap();
+        assert!((to - wanted).abs() < 1e-9 && (from + wanted).abs() < 1e-9);
+    }
+
+    #[test]
+    fn what_is_sure_holds_for_all_the_lens_may_be() {
+        let mut asked = question(sun(40.0));
+        let Answer::Lengths {
+            lengths,
+            sure_longest,
+            trust,
+            ..
+        } = flag(&asked)
+        else {
+            panic!("not in the picture");
+        };
+        let told = longest(lengths);
+        let sure = sure_longest.unwrap().millimetres();
+        assert!(sure < told && sure > told / 2.0, "{sure} of {told}");
+        assert_eq!(trust, Trust::SureClear);
+        // Measured, the two come together but for what the model leaves out.
+        let exactly = crate::physics::known_lens::Between::exactly(0.0);
+        asked.lens.place = crate::physics::known_lens::Place::Somewhere {
+            pupil: PupilRange::known(mm(40.0).into()),
+            distortion: Some(exactly),
+        };
+        asked.lens.growth = Some(exactly);
+        asked.lens.widest = Aperture::from_marking(1.0).ok();
+        let Answer::Lengths { sure_longest, .. } = flag(&asked) else {
+            panic!("not in the picture");
+        };
+        assert!(sure_longest.unwrap().millimetres() > sure);
+    }
+}
