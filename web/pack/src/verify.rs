@@ -128,7 +128,7 @@ fn steps() -> Vec<Check> {
         step("seam in Chromium", 1, || run(in_chromium(&mut seam()))),
         step("page types", 1, || npm(&["run", "types"])),
         step("module", 2, || npm(&["run", "module"])),
-        step("page in browsers", 16, || npm(&["run", "browser"])),
+        step("page in browsers", 10, || npm(&["run", "browser"])),
     ]
 }
 
