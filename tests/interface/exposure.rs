@@ -1,6 +1,8 @@
 //! The public interface against outside values, file by file.
 
-use glasscall_tests::{answered, cases, check, near, number};
+use glasscall_tests::{answered, call, cases, check, near, number};
+use glasscall_web::Code;
+use serde_json::{Value, json};
 
 #[test]
 fn densities_convert() {
@@ -47,4 +49,53 @@ fn the_first_stack_is_the_best_by_enumeration() {
             case.id
         );
     }
+}
+
+#[test]
+fn a_glass_tells_the_shutter_through_it_and_the_shutter_the_glass() {
+    let asked = |request: Value| answered("convertDensity", &request);
+    // 180° at 24 is 1/48 s; six stops lengthen it 64 times: 4/3 s, by hand.
+    let reply = asked(json!({"stops": 6, "frameRate": 24, "shutterAngleDeg": 180}));
+    let through = &reply["through"];
+    near(
+        "six stops",
+        "shutterSeconds",
+        number(through, "shutterSeconds"),
+        4.0 / 3.0,
+        1e-12,
+    );
+    // It outlasts the frame: there is no such angle.
+    assert_eq!(through["shutterAngleDeg"], Value::Null);
+    // One stop turns 90° into 180°, by hand.
+    let reply = asked(json!({"factor": 2, "frameRate": 25, "shutterAngleDeg": 90}));
+    near(
+        "one stop",
+        "shutterAngleDeg",
+        number(&reply["through"], "shutterAngleDeg"),
+        180.0,
+        1e-9,
+    );
+    let reply = asked(json!({"throughSeconds": 1, "shutterSeconds": 0.125}));
+    near("1/8 to 1 s", "stops", number(&reply, "stops"), 3.0, 1e-12);
+    let refused = |request: Value| {
+        let refusal = call("convertDensity", &request).unwrap_err();
+        (refusal.code, refusal.field.clone())
+    };
+    let at = |code, field: &str| (code, field.to_owned());
+    assert_eq!(
+        refused(json!({"throughSeconds": 1})),
+        at(Code::Missing, "shutterSeconds")
+    );
+    assert_eq!(
+        refused(json!({"throughSeconds": 0.1, "shutterSeconds": 1})),
+        at(Code::OutOfRange, "throughSeconds")
+    );
+    assert_eq!(
+        refused(json!({"stops": 1, "shutterAngleDeg": 180})),
+        at(Code::Missing, "frameRate")
+    );
+    assert_eq!(
+        refused(json!({"throughSeconds": 1, "stops": 1, "shutterSeconds": 1})),
+        at(Code::OneTooMany, "throughSeconds")
+    );
 }

@@ -13,5 +13,6 @@ mod planned_day;
 mod planning;
 mod refusals;
 mod shutter;
+mod solved;
 mod spoken;
 mod stack_fit;

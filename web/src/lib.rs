@@ -18,6 +18,7 @@ mod light;
 mod plain;
 pub mod questions;
 mod shapes;
+mod unknown;
 
 pub use case::*;
 pub use colour::*;
@@ -29,3 +30,4 @@ pub use hand_over::*;
 pub use light::*;
 pub use plain::*;
 pub use shapes::*;
+pub use unknown::*;

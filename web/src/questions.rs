@@ -23,7 +23,7 @@ pub struct Question {
     pub about: &'static str,
     /// A sound request as JSON; an array beside it is one field more.
     pub example: &'static str,
-    answer: fn(&Tree) -> Result<Tree, Refusal>,
+    answer: Answering,
 }
 
 impl Question {
@@ -199,6 +199,11 @@ macro_rules! questions {
             "A change during the shot at constant exposure.",
             r#"{"from":{"aperture":5.6,"exposureIndex":800,"frameRate":24,"shutterAngleDeg":180},
             "to":{"frameRate":48},"by":"iris"}"#;
+        "solve" solve("SolveRequest") -> "SolveReply",
+            "Any number of a question as the unknown: where its answer is what is wanted.",
+            r#"{"question":"exposure","request":{"frameRate":24,"shutterAngleDeg":180,
+            "exposureIndex":800,"aperture":4},"unknown":{"path":"aperture"},
+            "wanted":{"path":"illuminanceLux","is":5000}}"#;
         beside {
             "frameMap" frame_map("FrameMapRequest") -> "Float32Array",
                 "Stops lost over the whole frame, row by row from the top, NaN where clipped.",
@@ -248,6 +253,27 @@ macro_rules! list {
 }
 
 questions!(list);
+
+macro_rules! by_name {
+    (
+        $($js:literal $name:ident($request:literal) -> $reply:literal, $about:literal, $example:literal;)*
+        beside { $($rest:tt)* }
+    ) => {
+        /// How a question without arrays beside it is answered; the module holds
+        /// this and not the whole table with its texts.
+        pub(crate) fn answering(question: &str) -> Option<Answering> {
+            match question {
+                $($js => Some(|tree| answered(tree, crate::$name)),)*
+                _ => None,
+            }
+        }
+    };
+}
+
+questions!(by_name);
+
+/// From plain value to plain value.
+pub(crate) type Answering = fn(&Tree) -> Result<Tree, Refusal>;
 
 /// Reads a request of its shape.
 ///

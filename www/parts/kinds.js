@@ -39,6 +39,13 @@ const labelled = (text, as) => stopLabel(read(text, as).label);
 /** With its unit understood, so that 2 does not ask back. @param {number} density */
 const densityLabel = (density) => labelled(`${plainText(density)} D`, "density");
 
+/** Stops as a meter says them, where they are thirds. @param {number} stops */
+function thirdsText(stops) {
+  const thirds = Math.round(stops * 3);
+  if (Math.abs(stops * 3 - thirds) > 0.0005) return fixed(stops, 2);
+  return `${Math.floor(thirds / 3) || (thirds % 3 === 0 ? 0 : "")}${THIRDS[thirds % 3]}`;
+}
+
 const PLAIN = new Intl.NumberFormat("en", { useGrouping: false, maximumFractionDigits: 12 });
 
 /** A number as text without an exponent. @param {number} value */
@@ -86,6 +93,10 @@ export const KINDS_OF_FIELD = {
   density: { ...plain("density") },
   stops: { ...plain("stops") },
   number: { ...plain("number") },
+  thirds: { ...plain("stops"), steps: () => rising(0, 60, 1).map((thirds) => thirds / 3), stepNames: [say("a third less"), say("a third more")] },
+  factor: { ...plain("number"), show: (value) => fixed(value, value < 100 ? 2 : 0) },
+  // Two digits more than a meter tells.
+  light: { ...plain("number"), show: (value) => fixed(value, Math.max(0, Math.min(9, 3 - Math.floor(Math.log10(value))))) },
   // What hangs about the lens: millimetres or inches, as chosen.
   length: { as: "rigLength", read: (text) => readIn(text, lengthUnit()), show: (mm) => lengthText(mm, 3) },
   // Focal lengths, sensors, threads, thickness of glass: millimetres everywhere.
@@ -114,6 +125,8 @@ export const KINDS_OF_FIELD = {
       labelled(shutterSeconds === undefined ? `${plainText(shutterAngleDeg)}°` : `${plainText(shutterSeconds)} s`, "shutter"),
     steps: () => ANGLES.map((shutterAngleDeg) => ({ shutterAngleDeg })),
   },
+  // What comes out of a shutter is no step of its ring.
+  shutterTyped: { as: "shutter", read: (text) => KINDS_OF_FIELD.shutter.read(text), show: (value) => KINDS_OF_FIELD.shutter.show(value) },
   wheel: {
     as: "density",
     read: (text) => parts(text, /[;/]|\s{1,}(?=[\d.])/).map((one) => read(one, "density").value),
@@ -160,4 +173,5 @@ export const KINDS_OF_FIELD = {
 };
 KINDS_OF_FIELD.density.show = densityLabel;
 KINDS_OF_FIELD.stops.show = (value) => stopsText(value, 3);
+KINDS_OF_FIELD.thirds.show = thirdsText;
 KINDS_OF_FIELD.fNumber.show = (value) => KINDS_OF_FIELD.aperture.show(value).replace("T", "f/");

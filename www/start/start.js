@@ -345,6 +345,10 @@ function showLook() {
   one(document, "[data-do=look]").value = app.look;
 }
 
+one(document, "[data-do=convert]").addEventListener("click", async () => {
+  const { openConverter } = await import("../parts/converter.js");
+  openConverter(one(document, "[data-do=convert]"), app);
+});
 one(document, "[data-do=undo]").addEventListener("click", () => state.undo());
 one(document, "[data-do=redo]").addEventListener("click", () => state.redo());
 

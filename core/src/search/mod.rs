@@ -21,3 +21,4 @@ mod ring_settle;
 pub mod rings;
 pub mod stack;
 mod tour;
+pub mod unknown;

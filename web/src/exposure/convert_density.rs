@@ -1,11 +1,14 @@
-//! `convertDensity`: four faces of one density.
+//! `convertDensity`: the faces of one density.
 
-use crate::plain::refusal::{At, Code, Refusal};
-use glasscall_core::quantity::{Density, OutOfRange, Stops};
+use crate::plain::refusal::{At, Code, Refusal, needed};
+use crate::shapes::settings::bare_time;
+use glasscall_core::physics::exposure::{glass_between, time_through};
+use glasscall_core::quantity::{Density, FrameRate, OutOfRange, Seconds, Stops};
+use glasscall_core::setup::Shutter;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
-/// Give exactly one.
+/// Give exactly one of the first four and `throughSeconds`.
 #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct ConvertDensityRequest {
@@ -21,6 +24,18 @@ pub struct ConvertDensityRequest {
     /// Share of the light passed, up to 1.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub transmittance: Option<f64>,
+    /// The exposure time through it, where the bare shutter is given too.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub through_seconds: Option<f64>,
+    /// Frames a second; needed for a shutter angle, and tells one in the reply.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub frame_rate: Option<f64>,
+    /// The bare shutter as an angle in degrees, up to 360.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shutter_angle_deg: Option<f64>,
+    /// The bare shutter as a time in seconds.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub shutter_seconds: Option<f64>,
 }
 
 /// All four, and what an iris ring makes of it.
@@ -37,6 +52,20 @@ pub struct ConvertDensityReply {
     pub transmittance: f64,
     /// The nearest third on an iris ring.
     pub iris: Iris,
+    /// What it does to the shutter, where one was given.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub through: Option<ThroughReply>,
+}
+
+/// The shutter that exposes through the glass as the bare one did without.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct ThroughReply {
+    /// Its time in seconds.
+    pub shutter_seconds: f64,
+    /// Its angle; absent without a frame rate and where it outlasts the frame.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub shutter_angle_deg: Option<f64>,
 }
 
 /// Stops as an iris ring shows them.
@@ -53,31 +82,16 @@ pub struct Iris {
 ///
 /// # Errors
 ///
-/// `missing` without any of the four, `oneTooMany` with two, `outOfRange`.
+/// `missing` without any face of it, `oneTooMany` with two, `outOfRange`.
 pub fn convert_density(request: &ConvertDensityRequest) -> Result<ConvertDensityReply, Refusal> {
-    type Reader = fn(f64) -> Result<Density, OutOfRange>;
-    let given: [(&str, Option<f64>, Reader); 4] = [
-        ("density", request.density, Density::new),
-        ("stops", request.stops, |s| {
-            Stops::new(s).and_then(Density::from_stops)
-        }),
-        ("factor", request.factor, Density::from_factor),
-        (
-            "transmittance",
-            request.transmittance,
-            Density::from_transmittance,
-        ),
-    ];
-    let mut given = (given.into_iter())
-        .filter_map(|(field, value, read)| value.map(|value| (field, value, read)));
-    let Some((field, value, read)) = given.next() else {
-        return Err(Refusal::new(Code::Missing, "density"));
-    };
-    if let Some((other, ..)) = given.next() {
-        return Err(Refusal::new(Code::OneTooMany, other));
-    }
-    let density = read(value).at(field)?;
+    let rate = (request.frame_rate.map(FrameRate::new).transpose()).at("frameRate")?;
+    let bare = bare_time(request.shutter_angle_deg, request.shutter_seconds, rate)?;
+    let density = density(request, bare)?;
     let iris = density.stops().iris_thirds();
+    let through = bare
+        .map(|bare| time_through(bare, density))
+        .transpose()
+        .at("shutterSeconds")?;
     Ok(ConvertDensityReply {
         density: density.density(),
         stops: density.stops().stops(),
@@ -87,5 +101,47 @@ pub fn convert_density(request: &ConvertDensityRequest) -> Result<ConvertDensity
             thirds: iris.thirds,
             left_over_stops: iris.left_over.stops(),
         },
+        through: through.map(|time| ThroughReply {
+            shutter_seconds: time.seconds(),
+            shutter_angle_deg: rate
+                .and_then(|rate| Shutter::Time(time).angle_at(rate))
+                .map(|angle| angle.degrees()),
+        }),
     })
+}
+
+/// The one face that was given.
+fn density(request: &ConvertDensityRequest, bare: Option<Seconds>) -> Result<Density, Refusal> {
+    type Reader = fn(f64) -> Result<Density, OutOfRange>;
+    let given: [(&str, Option<f64>, Option<Reader>); 5] = [
+        ("density", request.density, Some(Density::new)),
+        (
+            "stops",
+            request.stops,
+            Some(|stops| Stops::new(stops).and_then(Density::from_stops)),
+        ),
+        ("factor", request.factor, Some(Density::from_factor)),
+        (
+            "transmittance",
+            request.transmittance,
+            Some(Density::from_transmittance),
+        ),
+        ("throughSeconds", request.through_seconds, None),
+    ];
+    let mut given = (given.into_iter())
+        .filter_map(|(field, value, read)| value.map(|value| (field, value, read)));
+    let Some((field, value, read)) = given.next() else {
+        return Err(Refusal::new(Code::Missing, "density"));
+    };
+    if let Some((other, ..)) = given.next() {
+        return Err(Refusal::new(Code::OneTooMany, other));
+    }
+    if let Some(read) = read {
+        return read(value).at(field);
+    }
+    let bare = needed(bare, "shutterSeconds")?;
+    let through = Seconds::new(value).at(field)?;
+    // A shorter time is told in seconds, not as the factor it is.
+    glass_between(bare, through)
+        .map_err(|_| Refusal::outside(field, value, bare.seconds(), bare.seconds() * 1e12))
 }

@@ -1,7 +1,7 @@
 //! `exposure`: light, stop, time and index, solving the missing one.
 
 use crate::plain::refusal::{At, Code, Refusal, needed};
-use crate::shapes::settings::shutter;
+use crate::shapes::settings::bare_time;
 use glasscall_core::physics::exposure as law;
 use glasscall_core::quantity::{
     Aperture, EvAt100, ExposureIndex, FrameRate, Illuminance, IncidentConstant, Luminance,
@@ -100,7 +100,7 @@ pub fn exposure(request: &ExposureRequest) -> Result<ExposureReply, Refusal> {
         .map(FrameRate::new)
         .transpose()
         .at("frameRate")?;
-    let time = time(request, rate)?;
+    let time = bare_time(request.shutter_angle_deg, request.shutter_seconds, rate)?;
     let aperture = request
         .aperture
         .map(Aperture::from_marking)
@@ -123,18 +123,6 @@ pub fn exposure(request: &ExposureRequest) -> Result<ExposureReply, Refusal> {
         shutter_seconds: settings.time.seconds(),
         shutter_angle_deg: angle.map(|angle| angle.degrees()),
     })
-}
-
-fn time(request: &ExposureRequest, rate: Option<FrameRate>) -> Result<Option<Seconds>, Refusal> {
-    let at = |field: &str| field.to_owned();
-    match shutter(request.shutter_angle_deg, request.shutter_seconds, &at)? {
-        Some(Shutter::Time(time)) => Ok(Some(time)),
-        Some(angle) => {
-            let rate = needed(rate, "frameRate")?;
-            angle.time_at(rate).map(Some).at("shutterAngleDeg")
-        }
-        None => Ok(None),
-    }
 }
 
 fn scene(

@@ -8,7 +8,9 @@ pub(crate) mod open_up;
 pub(crate) mod ramp;
 pub(crate) mod read_text;
 
-pub use convert_density::{ConvertDensityReply, ConvertDensityRequest, Iris, convert_density};
+pub use convert_density::{
+    ConvertDensityReply, ConvertDensityRequest, Iris, ThroughReply, convert_density,
+};
 pub use exposure::{ExposureReply, ExposureRequest, Receptor, exposure};
 pub use flicker::{FlickerReply, FlickerRequest, JudgedReply, MainsReply, flicker};
 pub use open_up::{

@@ -55,3 +55,23 @@ pub(crate) fn shutter(
         (None, None) => None,
     })
 }
+
+/// A shutter beside a frame rate as a time, where one is given.
+///
+/// # Errors
+///
+/// As [`shutter`]; `missing` for an angle without a frame rate.
+pub(crate) fn bare_time(
+    angle: Option<f64>,
+    seconds: Option<f64>,
+    rate: Option<FrameRate>,
+) -> Result<Option<Seconds>, Refusal> {
+    match shutter(angle, seconds, &|field| field.to_owned())? {
+        Some(Shutter::Time(time)) => Ok(Some(time)),
+        Some(angle) => {
+            let rate = needed(rate, "frameRate")?;
+            angle.time_at(rate).map(Some).at("shutterAngleDeg")
+        }
+        None => Ok(None),
+    }
+}

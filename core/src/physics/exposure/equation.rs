@@ -1,8 +1,8 @@
 //! Light, stop, time and exposure index, tied by the exposure equations.
 
 use crate::quantity::{
-    Aperture, EvAt100, ExposureIndex, Illuminance, IncidentConstant, Luminance, OutOfRange,
-    ReflectedConstant, Seconds, Stops,
+    Aperture, Density, EvAt100, ExposureIndex, Illuminance, IncidentConstant, Luminance,
+    OutOfRange, ReflectedConstant, Seconds, Stops,
 };
 use crate::setup::Settings;
 
@@ -168,6 +168,34 @@ pub fn change_but_iris(reading: Settings, shot: Settings) -> Result<Stops, OutOf
     Ok(Stops::computed(libm::log2(time) + libm::log2(index)))
 }
 
+/// The time that gathers through a glass what the bare one did without.
+///
+/// # Units
+///
+/// t1 = t0·10^D, in seconds.
+///
+/// # Errors
+///
+/// [`OutOfRange`] beyond the range of [`Seconds`].
+///
+/// # Source
+///
+/// From the exposure equation, ISO 2720:1974, and D = −log10 T, ISO 5-2:2009
+/// (both from memory).
+pub fn time_through(bare: Seconds, glass: Density) -> Result<Seconds, OutOfRange> {
+    Seconds::new(bare.seconds() * glass.factor())
+}
+
+/// The glass that asks for the longer of two times: the inverse of
+/// [`time_through`].
+///
+/// # Errors
+///
+/// [`OutOfRange`] where the second time is the shorter one.
+pub fn glass_between(bare: Seconds, through: Seconds) -> Result<Density, OutOfRange> {
+    Density::from_factor(through.seconds() / bare.seconds())
+}
+
 /// What clear sun is taken to be before anyone has read it.
 ///
 /// # Errors
@@ -225,6 +253,18 @@ mod tests {
         assert!((aperture.number() / there.aperture.number() - 1.0).abs() < 1e-14);
         assert!((time.seconds() / there.time.seconds() - 1.0).abs() < 1e-14);
         assert!((index.index() / there.index.index() - 1.0).abs() < 1e-14);
+    }
+
+    #[test]
+    fn a_glass_lengthens_the_time_by_its_factor() {
+        let bare = Seconds::new(1.0 / 48.0).unwrap();
+        let glass = Density::from_factor(64.0).unwrap();
+        let through = time_through(bare, glass).unwrap();
+        // 64/48 of a second, by hand.
+        assert!((through.seconds() - 4.0 / 3.0).abs() < 1e-12);
+        let back = glass_between(bare, through).unwrap();
+        assert!((back.density() - glass.density()).abs() < 1e-12);
+        assert!(glass_between(through, bare).is_err());
     }
 
     #[test]
