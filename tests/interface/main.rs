@@ -16,3 +16,4 @@ mod shutter;
 mod solved;
 mod spoken;
 mod stack_fit;
+mod working;

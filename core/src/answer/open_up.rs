@@ -177,11 +177,19 @@ impl Question<'_> {
     /// A piece that the light was read through and that is in again adds
     /// nothing: what is wrong about it goes into both sides.
     fn known_of(&self, pieces: &[usize], wheel: Option<usize>) -> Uncertainty {
+        Uncertainty::of(self.causes(pieces, wheel))
+    }
+
+    /// What makes that unsure: the reading first, then each piece of the kit.
+    #[must_use]
+    pub fn causes(&self, pieces: &[usize], wheel: Option<usize>) -> Vec<Contribution> {
         let reading = Contribution {
             from: Origin::Reading,
             stops: self.known.reading,
         };
-        Uncertainty::of(core::iter::once(reading).chain(self.glass_causes(pieces, wheel)))
+        let mut causes = self.glass_causes(pieces, wheel);
+        causes.insert(0, reading);
+        causes
     }
 
     /// What the glass adds to that.

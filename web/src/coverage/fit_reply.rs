@@ -18,6 +18,13 @@ pub struct FitReply {
     pub verdict: FitVerdictName,
     /// How far to trust it.
     pub trust: TrustName,
+    /// The least room of them all, mm; absent without openings.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spare_mm: Option<f64>,
+    /// The least it may be, with what the lens may be and what the model leaves
+    /// out.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spare_least_mm: Option<f64>,
     /// Share of the pupil left at the worst corner by all openings; absent where
     /// the pupil is not known.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -239,6 +246,14 @@ pub(crate) fn reply(openings: &[OpeningRequest], answer: &Answer) -> FitReply {
             name: (openings.get(settles.opening)).map_or_else(String::new, |o| o.name.clone()),
             leaves: settles.leaves,
         }),
+        spare_mm: (answer.openings.iter())
+            .filter_map(|opening| opening.spare)
+            .map(Length::millimetres)
+            .reduce(f64::min),
+        spare_least_mm: (answer.openings.iter())
+            .filter_map(|opening| opening.room)
+            .map(|(least, _)| least)
+            .reduce(f64::min),
         corner_passed: answer.corner_passed,
         corner_loss_stops: answer.corner_passed.and_then(loss).map(Stops::stops),
         widest_focal_length_mm: answer.widest_focal_length,

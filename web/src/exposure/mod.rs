@@ -5,6 +5,7 @@ pub(crate) mod convert_density;
 pub(crate) mod exposure;
 pub(crate) mod flicker;
 pub(crate) mod open_up;
+mod open_up_working;
 pub(crate) mod ramp;
 pub(crate) mod read_text;
 

@@ -1,5 +1,6 @@
 //! `openUp`: from a reading to the glass.
 
+use super::open_up_working::working;
 use crate::coverage::stack_fit::{self, LensFitRequest, StackFitReply};
 use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::kit::{kit, piece_named, pieces_named, rig, wheel_positions};
@@ -9,6 +10,7 @@ use crate::shapes::planning::budget;
 use crate::shapes::rig::RigRequest;
 use crate::shapes::settings::SettingsRequest;
 use crate::shapes::uncertainty::{self, UncertaintyReply, UncertaintyRequest, known};
+use crate::shapes::working::TermReply;
 use glasscall_core::answer::open_up::{Note, Offer, Question};
 use glasscall_core::answer::{Trim, TrimBy, open_up as core_answer};
 use glasscall_core::physics::focus::extender;
@@ -60,6 +62,9 @@ pub struct OpenUpRequest {
     /// How many stacks to list, 1 to 50; 5 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub limit: Option<usize>,
+    /// Whether to tell how the first stack is worked out.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// Settings of a reading, and the pieces it was taken through.
@@ -127,6 +132,9 @@ pub struct OpenUpReply {
     /// The best stack that leaves the picture clear, where the first does not.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub fitting: Option<OfferReply>,
+    /// The first stack, term by term, where that was asked.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// One stack.
@@ -299,6 +307,10 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
         proven: answer.proof.is_proven(),
         stacks: answer.stacks.iter().map(told).collect(),
         fitting: answer.fitting.as_ref().map(told),
+        working: (request.explain)
+            .then(|| working(&question, &answer))
+            .transpose()
+            .at("reading.shutterSeconds")?,
     })
 }
 

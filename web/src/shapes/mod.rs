@@ -15,6 +15,7 @@ pub(crate) mod rig;
 pub(crate) mod sensor;
 pub(crate) mod settings;
 pub(crate) mod uncertainty;
+pub(crate) mod working;
 
 pub use distance::{MeasuredFrom, NoNumber, Place};
 pub use grad::{FramePlace, GradRequest, ProfileKind, ProfilePoint, ProfileRequest};
@@ -27,3 +28,4 @@ pub use rig::{RigRequest, SlotRequest};
 pub use sensor::SensorRequest;
 pub use settings::SettingsRequest;
 pub use uncertainty::{CauseName, CauseReply, UncertaintyReply, UncertaintyRequest};
+pub use working::{TermName, TermReply, TermUnit};
