@@ -178,7 +178,7 @@ function addSteppers(root, input, plan, app) {
       "aria-label": `${label}: ${stepNames[direction > 0 ? 1 : 0]}`,
       onclick: () => step(direction),
     }, sign);
-  const thirds = plan.kind.as === "aperture" || plan.kind === KINDS_OF_FIELD.thirds;
+  const thirds = plan.kind.as === "aperture" || plan.kind === KINDS_OF_FIELD.thirds || plan.kind === KINDS_OF_FIELD.signedThirds;
   input.before(button(-1, thirds ? "−⅓" : "−"));
   input.after(button(1, thirds ? "+⅓" : "+"));
 }

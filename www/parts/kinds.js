@@ -94,6 +94,7 @@ export const KINDS_OF_FIELD = {
   stops: { ...plain("stops") },
   number: { ...plain("number") },
   thirds: { ...plain("stops"), steps: () => rising(0, 60, 1).map((thirds) => thirds / 3), stepNames: [say("a third less"), say("a third more")] },
+  signedThirds: { ...plain("stops"), steps: () => rising(-9, 9, 1).map((thirds) => thirds / 3), stepNames: [say("a third less"), say("a third more")] },
   factor: { ...plain("number"), show: (value) => fixed(value, value < 100 ? 2 : 0) },
   // Two digits more than a meter tells.
   light: { ...plain("number"), show: (value) => fixed(value, Math.max(0, Math.min(9, 3 - Math.floor(Math.log10(value))))) },
@@ -174,4 +175,5 @@ export const KINDS_OF_FIELD = {
 KINDS_OF_FIELD.density.show = densityLabel;
 KINDS_OF_FIELD.stops.show = (value) => stopsText(value, 3);
 KINDS_OF_FIELD.thirds.show = thirdsText;
+KINDS_OF_FIELD.signedThirds.show = (stops) => (stops < 0 ? `−${thirdsText(-stops)}` : thirdsText(stops));
 KINDS_OF_FIELD.fNumber.show = (value) => KINDS_OF_FIELD.aperture.show(value).replace("T", "f/");

@@ -257,6 +257,12 @@ export function askFit(setup, more) {
   return refusal ? { refusal: asField(setup, refusal) } : { reply, pupil };
 }
 
+/** What the fit asks, whole; nothing where too little is known of the lens. @param {Setup} setup @returns {FitRequest | undefined} */
+export function wholeFitRequest(setup) {
+  const { place } = pupilOf(setup);
+  return setup.lens.focalLengthMm === undefined || place === undefined ? undefined : fitRequest(setup, place);
+}
+
 /** The core's word for a field and the page's. @type {[RegExp, string][]} */
 const FIELDS = [
   [/^(focalLengthMm|fNumber|squeeze|shift[XY]Mm)$/, "lens.$1"],

@@ -1,7 +1,7 @@
 // @ts-check
 /** Fit: will this glass shade this lens on this sensor. */
 import { ask } from "../../engine/ask.js";
-import { askFit, fNumberOf, openingsOf } from "../../questions/fit.js";
+import { askFit, fNumberOf, openingsOf, wholeFitRequest } from "../../questions/fit.js";
 import { ringsInUse } from "../../questions/rings.js";
 import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
@@ -19,6 +19,7 @@ import { mountSlider } from "../../parts/slider.js";
 import { mountPicks, lensName } from "../../parts/picks.js";
 import { speak } from "../../parts/speak.js";
 import { mountOpenings } from "./openings.js";
+import { turnFit } from "./turned.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -99,6 +100,11 @@ export function mountFit(root, app) {
     showRings(one(root, ".fit-rings"), setup, app);
   };
 
+  const turn = one(root, "[data-do=turn]");
+  turn.addEventListener("click", () => {
+    const request = wholeFitRequest(app.setup);
+    if (request && good) turnFit(turn, request, good.reply);
+  });
   mountPoint(one(root, ".fit-map-view"), (touched) => {
     point = touched;
     show(trial ?? app.setup);
@@ -154,6 +160,7 @@ function showVerdict(root, setup, reply, app) {
   const found = openingsOf(setup);
   // A last good answer may be from before there was any opening.
   const told = found.length > 0 && reply?.openings.length ? reply : undefined;
+  /** @type {HTMLButtonElement} */ (one(box, ".fit-room")).disabled = told?.spareMm === undefined;
   box.dataset.verdict = told?.trust ?? "none";
   const notes = one(root, ".fit-notes");
   if (!told) {

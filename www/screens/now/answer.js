@@ -40,6 +40,12 @@ export function mountAnswer(root, app, tell) {
     app.do(putInStack, shown);
   });
 
+  const left = one(root, "[data-do=turn]");
+  left.addEventListener("click", async () => {
+    const { turnStack } = await import("./turned.js");
+    if (shown) turnStack(left, app, shown);
+  });
+
   const update = () => {
     const ways = waysOf(app);
     const asked = JSON.stringify([app.answer?.needStops, app.setup.keep, app.setup.kit, app.setup.rig, app.setup.shot.aperture]);
@@ -96,6 +102,7 @@ function showPlate(root, app, way) {
     warn.hidden = true;
     act.hidden = true;
     for (const name of ["pieces", "stop", "fit", "left"]) one(plate, `[data-answer=${name}]`).replaceChildren();
+    one(plate, "[data-answer=left]").hidden = true;
     const { complaint, setup } = app;
     const text = complaint || (setup.kit.length === 0 ? WORDS.noPieces : say("No answer to this question."));
     const [href, place] = complaint ? ["#case?systems", say("Change the rig")] : ["#case", say("To the case")];
@@ -111,6 +118,7 @@ function showPlate(root, app, way) {
   const fit = one(plate, "[data-answer=fit]");
   fit.textContent = fitWord(stack.fit);
   fit.classList.toggle("plate-fit-bad", isGrave(stack.fit));
+  one(plate, "[data-answer=left]").hidden = false;
   one(plate, "[data-answer=left]").replaceChildren(...leftText(app, stack).map((text) => el("span", { text })));
   const warning = warningOf(app, stack);
   warn.hidden = warning === "";

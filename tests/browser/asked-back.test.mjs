@@ -1,0 +1,145 @@
+// The converter from anywhere, an answer's numbers asked back, and the working shown.
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { until } from "./until.mjs";
+
+/** @type {import("playwright-core").Browser} */
+let browser;
+/** @type {Awaited<ReturnType<typeof serveDist>>} */
+let server;
+before(async () => {
+  [browser, server] = await Promise.all([launch(), serveDist()]);
+});
+after(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+/** @param {string} [hash] @param {object} [more] */
+async function opened(hash = "#now", more = {}) {
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, ...more });
+  const { page } = await open(context, server.url + hash);
+  return { page, close: () => context.close() };
+}
+
+/** @param {import("playwright-core").Page} page @param {string} id */
+const held = (page, id) => page.locator(`#convert-${id}`).inputValue();
+
+test("a stop, a density, a factor, a share and a shutter are one thing, from any screen in one tap", async () => {
+  for (const screen of ["now", "fit", "frame", "light", "case", "day"]) {
+    const { page, close } = await opened(`#${screen}`);
+    await page.locator("[data-do=convert]").tap();
+    await page.locator("#convert-glass-stops").fill("3");
+    assert.equal(await held(page, "glass-density"), "0.903");
+    assert.equal(await held(page, "glass-factor"), "8");
+    assert.equal(await held(page, "glass-transmittance"), "12.5 %");
+    // 1/48 s eight times is a sixth of a second, by hand.
+    assert.equal(await held(page, "glass-through-shutter"), "1/6 s");
+    await page.locator("#convert-glass-through-shutter").fill("1/12");
+    assert.equal(await held(page, "glass-stops"), "2");
+    await page.locator("#convert-glass-transmittance").fill("25 %");
+    assert.equal(await held(page, "glass-stops"), "2");
+    await page.locator("#convert-glass-factor").fill("32");
+    assert.equal(await held(page, "glass-stops"), "5");
+    await page.locator("#convert-glass-factor").blur();
+    await page.locator(".field[data-field=stops] .step").last().tap();
+    assert.equal(await held(page, "glass-stops"), "5⅓");
+    // 5⅓ · log10 2, by hand.
+    assert.equal(await held(page, "glass-density"), "1.606");
+    await close();
+  }
+});
+
+test("a shorter shutter is refused beside its field, with what would do", async () => {
+  const { page, close } = await opened();
+  await page.locator("[data-do=convert]").tap();
+  await page.locator("#convert-glass-through-shutter").fill("1/100");
+  assert.match(await page.locator(".field[data-field='through.shutter'] .field-error").innerText(), /0\.021/);
+  await close();
+});
+
+test("lux and candela of a stop and back, and taken as the light read", async () => {
+  const { page, close } = await opened();
+  await page.locator("[data-do=convert]").tap();
+  await page.locator(".convert-tabs button").last().tap();
+  await page.locator("#convert-light-aperture").fill("5.6");
+  // ISO 2720 with C = 250 and K = 12.5, EI 800, 1/48 s, N² = 32: by hand.
+  assert.equal(await held(page, "light-illuminanceLux"), "480");
+  assert.equal(await held(page, "light-luminanceCdM2"), "24");
+  await page.locator("#convert-light-illuminanceLux").fill("960");
+  assert.equal(await held(page, "light-aperture"), "T8");
+  await page.locator("#convert-light-exposureIndex").fill("400");
+  assert.equal(await held(page, "light-illuminanceLux"), "1920");
+  await page.locator(".convert-take").tap();
+  assert.equal(await page.locator("#read-stop").inputValue(), "T8");
+  assert.match(await page.locator(".now-camera-line").innerText(), /EI 400/);
+  await close();
+});
+
+test("what is left is asked back: each number that would leave nothing, taken with a tap", async () => {
+  const { page, close } = await opened();
+  await page.locator("[data-do=turn]").first().tap();
+  const value = (/** @type {string} */ name) => page.locator(".turn", { hasText: name }).locator(".turn-value").innerText();
+  // 5 − 1.53/log10 2 − … of the demo: 1.23 measured and 0.3 marked take 5.083; by hand EI 800 · 2^0.083.
+  assert.equal(await value("Exposure index"), "EI 847");
+  assert.equal(await value("Frame rate"), "22.67 fps");
+  assert.equal(await value("Shutter"), "190.6°");
+  assert.equal(await value("One glass in its place"), "ND 1.51");
+  await page.locator(".turn", { hasText: "Exposure index" }).locator("button").tap();
+  assert.match(await page.locator("[data-answer=left]").innerText(), /^0\.00 left/);
+  await page.locator("[data-do=undo]").tap();
+  assert.match(await page.locator("[data-answer=left]").innerText(), /^-0\.08 left/);
+  await close();
+});
+
+test("none is an answer", async () => {
+  const { page, close } = await opened();
+  await page.locator("[data-do=turn]").first().tap();
+  // Nine stops under: no angle is as large.
+  await page.locator("#turn-wanted").fill("3");
+  assert.match(await page.locator(".turn", { hasText: "Shutter" }).innerText(), /none; nearest 360°/);
+  await close();
+});
+
+test("the working is shown, copied as the same text, and its figures are the answer’s", async () => {
+  const { page, close } = await opened("#now", { permissions: ["clipboard-read", "clipboard-write"] });
+  await page.locator("[data-do=turn]").first().tap();
+  const lines = await page.locator(".working .term-line").allInnerTexts();
+  assert.ok(lines.includes("n = k0 + c − k1 = 5 stops"), lines.join("\n"));
+  assert.ok(lines.some((line) => /^l = n − a\d − a\d = -0\.083 stops$/.test(line)), lines.join("\n"));
+  await page.getByText("Copy the working").tap();
+  const copied = await until("a copy", () => page.evaluate(() => navigator.clipboard.readText()));
+  for (const line of lines) assert.ok(copied.includes(line), line);
+  assert.match(copied, /ISO 2720:1974/);
+  await close();
+});
+
+test("the fit is asked back: lens, stop, distance and pupil that leave the room", async () => {
+  const { page, close } = await opened("#fit");
+  const remedy = await page.locator(".fit-notes").innerText();
+  await page.locator("#fit [data-do=turn]").tap();
+  const value = (/** @type {string} */ name) => page.locator(".turn", { hasText: name }).locator(".turn-value").innerText();
+  // The same by another route: the fit's own hint.
+  const [, widest] = /** @type {RegExpMatchArray} */ (remedy.match(/about ([\d.]+) mm/));
+  assert.ok((await value("Focal length")).startsWith(`${widest} mm to `), await value("Focal length"));
+  assert.match(await value("ahead of the rim"), /^up to [\d.]+ mm$/);
+  await page.locator("#turn-wanted").fill("10");
+  await until("less room for more to spare", async () => !(await value("Focal length")).startsWith(widest));
+  await close();
+});
+
+test("all of it is said in German, and every target is large enough for a thumb", async () => {
+  const { page, close } = await opened("#now", { locale: "de-DE" });
+  for (const opener of ["[data-do=convert]", "#now [data-do=turn]"]) {
+    await page.locator(opener).tap();
+    const drawer = page.locator(".drawer-made");
+    assert.doesNotMatch(await drawer.innerText(), /\b(the|with|left|Copy|Take|Light|Stop you)\b/);
+    const small = await drawer.locator("button, input, a").evaluateAll((all) => all
+      .filter((one) => one.offsetParent !== null && one.getBoundingClientRect().height < 44).map((one) => one.outerHTML));
+    assert.deepEqual(small, []);
+    await page.keyboard.press("Escape");
+    assert.equal(await drawer.count(), 0);
+  }
+  await close();
+});

@@ -1,0 +1,60 @@
+// @ts-check
+/** How an answer is worked out, term by term: shown, copied, printed. */
+import { copyText } from "../hand-over/clipboard.js";
+import { say } from "../language/say.js";
+import { FORMULA_SIGNS, termName, termValue } from "../language/words/working.js";
+import { stopLabel } from "../language/numbers.js";
+import { KNOWN_BY } from "../language/words/shared.js";
+import { el, one } from "./dom.js";
+
+/** @typedef {import("../api/glasscall.js").TermReply} Term */
+
+/** A formula as it is printed. @param {string} formula */
+const notation = (formula) => FORMULA_SIGNS.reduce((text, [plain, sign]) => text.replaceAll(plain, sign), stopLabel(formula));
+
+/** The line of a term: what it is called, how it follows, what it comes to. @param {Term} term */
+function lineOf(term) {
+  return [term.symbol, ...(term.formula ? [notation(term.formula)] : []), termValue(term)].join(" = ");
+}
+
+/** Where it comes from, and how it is known. @param {Term} term */
+function restOf({ source, knownBy }) {
+  return [knownBy ? KNOWN_BY[knownBy] : "", source ? notation(source) : ""].filter(Boolean).join(" · ");
+}
+
+/** The same as lines of text. @param {Term[]} terms */
+export function workingText(terms) {
+  return terms.map((term) => {
+    const rest = restOf(term);
+    return `${termName(term)}: ${lineOf(term)}${rest ? ` (${rest})` : ""}`;
+  }).join("\n");
+}
+
+/** @param {Term[]} terms @returns {HTMLElement} */
+function listOf(terms) {
+  return el("ol", { class: "working" }, ...terms.map((term) => el("li", { class: term.formula ? "term term-follows" : "term" },
+    el("span", { class: "term-name", text: termName(term) }),
+    el("span", { class: "term-line", translate: "no", text: lineOf(term) }),
+    el("small", { class: "term-rest" }, restOf(term),
+      // What nobody has said is a tap away from being said.
+      ...(term.knownBy === "assumed" ? [" ", el("a", { href: "#case?pieces" }, say("say it"))] : [])))));
+}
+
+/** @param {Term[] | undefined} terms @returns {Node[]} */
+export function workingPart(terms) {
+  if (!terms) return [];
+  const print = () => {
+    const sheet = one(document, "#sheet");
+    const print = () => sheet.replaceChildren(el("h2", {}, say("How it is worked out")), listOf(terms));
+    // After the sheet of Day, which any print command makes anew.
+    window.addEventListener("beforeprint", print, { once: true });
+    window.print();
+  };
+  return [
+    el("h4", { class: "turn-title" }, say("How it is worked out")),
+    listOf(terms),
+    el("p", { class: "turn-acts" },
+      el("button", { type: "button", onclick: (/** @type {Event} */ event) => void copyText(workingText(terms), /** @type {HTMLElement} */ (event.currentTarget)) }, say("Copy the working")),
+      el("button", { type: "button", onclick: print }, say("Print it"))),
+  ];
+}

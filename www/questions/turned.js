@@ -1,0 +1,111 @@
+// @ts-check
+/** An answer turned round: what each number would have to be, as requests. */
+import { ask } from "../engine/ask.js";
+import { localIso } from "./light.js";
+import { withWhatIsInRequest } from "./open-up.js";
+
+/**
+ * @typedef {import("../document/setup.js").Setup} Setup
+ * @typedef {import("../api/glasscall.js").OfferReply} Offer
+ * @typedef {import("../api/glasscall.js").SolveReply} SolveReply
+ * @typedef {import("../api/glasscall.js").OpenUpRequest} OpenUpRequest
+ */
+
+/** What this stack leaves, whatever else the case holds. @param {Setup} setup @param {Offer} stack @returns {OpenUpRequest} */
+export function stackRequest(setup, { slots, wheel }) {
+  return withWhatIsInRequest({ ...setup, inPlace: slots.map(({ slot, piece }) => ({ slot, piece })), wheelNow: wheel ?? 0 });
+}
+
+const LEFT = "stacks[0].leftOverStops";
+
+/** @param {OpenUpRequest} request @param {string} path @param {number} from @param {number} to @param {number} left */
+const turned = (request, path, from, to, left) =>
+  ask("solve", { question: "openUp", request, unknown: { path, from, to }, wanted: { path: LEFT, is: left } }).reply;
+
+/**
+ * Each number of the main answer as the unknown.
+ * @param {Setup} setup @param {Offer} stack @param {number} left stops that shall be left
+ * @returns {{aperture?: SolveReply, index?: SolveReply, rate?: SolveReply, angle?: SolveReply, time?: SolveReply, light?: SolveReply, density?: SolveReply}}
+ */
+export function stackTurned(setup, stack, left) {
+  const request = stackRequest(setup, stack);
+  const byAngle = request.shot.shutterAngleDeg !== undefined;
+  return {
+    aperture: turned(request, "shot.aperture", 0.7, 64, left),
+    index: turned(request, "shot.exposureIndex", 10, 204_800, left),
+    ...(byAngle
+      ? { rate: turned(request, "shot.frameRate", 1, 2000, left), angle: turned(request, "shot.shutterAngleDeg", 1, 360, left) }
+      : { time: turned(request, "shot.shutterSeconds", 0.00001, 60, left) }),
+    light: turned(request, "reading.aperture", 0.5, 256, left),
+    density: turned(oneGlass(request), "kit[0].density", 0, 6, left),
+  };
+}
+
+/** One piece in place of all that is in. @param {OpenUpRequest} request @returns {OpenUpRequest} */
+function oneGlass(request) {
+  const through = (request.kit ?? []).filter(({ id }) => request.reading.through?.includes(id));
+  const glass = { id: "one glass", kind: /** @type {const} */ ("nd"), density: 0.3 };
+  return { ...request, kit: [glass, ...through], wheel: [], keep: [glass.id], rig: { slots: [{ id: "0" }] } };
+}
+
+/** The darkest light this lens can be opened up for, with nothing in. @param {Setup} setup */
+export function darkestLight(setup) {
+  const widest = setup.lens.widestAperture;
+  if (widest === undefined) return undefined;
+  const request = withWhatIsInRequest({ ...setup, inPlace: [], wheelNow: 0 });
+  // What an extender takes stands between the ring and the sensor.
+  const offer = ask("openUp", { ...request, shot: { ...request.shot, aperture: widest } }).reply;
+  if (!offer) return undefined;
+  return turned({ ...request, shot: { ...request.shot, aperture: widest } }, "reading.aperture", 0.5, 256, 0);
+}
+
+/** How bright it is where this stop exposes right. @param {Setup} setup @param {number} aperture */
+function brightness({ reading }, aperture) {
+  const { exposureIndex, frameRate, shutterAngleDeg, shutterSeconds } = reading;
+  return ask("exposure", { aperture, exposureIndex, frameRate, shutterAngleDeg, shutterSeconds }).reply?.ev100;
+}
+
+/** The moment on Light; now where none is said. @param {Setup} setup */
+const momentOf = ({ light }) => light.at ?? localIso(new Date());
+
+/**
+ * When the light that is read now becomes that of another stop: by the curve of
+ * a clear sky at the place, from the reading on, over a day.
+ * @param {Setup} setup @param {number} aperture as it would be read
+ * @returns {string[] | undefined} moments, rising; nothing where no place is known
+ */
+export function whenItComes(setup, aperture) {
+  const { place } = setup.light;
+  if (!place) return undefined;
+  const at = momentOf(setup);
+  const sun = ask("sun", { ...place, time: at }).reply;
+  const sky = sun && ask("daylight", { sunElevationDeg: sun.elevationDeg }).reply;
+  const [now, then] = [brightness(setup, setup.reading.aperture), brightness(setup, aperture)];
+  if (!sky || now === undefined || then === undefined) return undefined;
+  const height = ask("solve", {
+    question: "daylight", request: {}, unknown: { path: "sunElevationDeg" }, wanted: { path: "ev100", is: sky.ev100 + then - now },
+  }).reply;
+  return (height?.met ?? []).flatMap(({ from }) => ask("solve", {
+    question: "sun", request: { ...place, time: at }, unknown: { path: "time", from: 0, to: 1440 }, wanted: { path: "elevationDeg", is: from },
+  }).reply?.met ?? []).flatMap(({ time }) => time ?? []).sort();
+}
+
+/** How the stack is worked out. @param {Setup} setup @param {Offer} stack */
+export const stackWorking = (setup, stack) => ask("openUp", { ...stackRequest(setup, stack), explain: true }).reply?.working;
+
+/**
+ * Each number of a fit as the unknown: where the least room is this or more.
+ * @param {import("../api/glasscall.js").FitRequest} whole @param {number} worst which opening has the least room @param {number} spareMm
+ * @returns {{focal?: SolveReply, number?: SolveReply, distance?: SolveReply, pupil?: SolveReply}}
+ */
+export function fitTurned(whole, worst, spareMm) {
+  const { zoom: _, lossMap: __, ...request } = whole;
+  const found = (/** @type {string} */ path, /** @type {number} */ from, /** @type {number} */ to) =>
+    ask("solve", { question: "fit", request, unknown: { path, from, to }, wanted: { path: "spareMm", is: spareMm } }).reply;
+  return {
+    focal: found("focalLengthMm", 4, 1200),
+    number: found("fNumber", 0.7, 64),
+    distance: found(`openings[${worst}].distanceFromRimMm`, 0, 400),
+    ...(typeof request.pupilBehindRimMm === "number" ? { pupil: found("pupilBehindRimMm", 0, 300) } : {}),
+  };
+}
