@@ -40,10 +40,17 @@ async function cell(page, row, column) {
   return text === "clipped" ? NaN : Number(text);
 }
 
+/** Puts a grad of the strip in; without a name takes it out. */
+const choose = (page, name) => page.locator("[data-chips=grad] button", { has: page.getByText(name, { exact: true }) }).click();
+/** Opens a line below the picture. */
+const openLine = (page, name) => page.locator(`#frame details.frame-${name} > summary`).click();
+
 const slider = (page, name) => page.getByRole("slider", { name, exact: true });
 
 test("the picture is drawn, its lines are named and the same stands as figures", async () => {
   const { page, errors, context } = await frame();
+  assert.equal(await page.locator(".frame-in").innerText(), "Drawn with 0.9 hard, which is not in yet.");
+  await choose(page, "0.9 soft");
   // 0.9 marked is 2.99 stops: all of it at the top, nothing at the bottom.
   assert.equal(await cell(page, 1, 2), 2.99);
   assert.equal(await cell(page, 5, 2), 0);
@@ -60,8 +67,9 @@ test("the picture is drawn, its lines are named and the same stands as figures",
   await context.close();
 });
 
-test("dragging the picture slides the line, a tap reads, and undo takes it back", async () => {
+test("a mouse on the picture slides the line, a click reads, and undo takes it back", async () => {
   const { page, context } = await frame({});
+  await choose(page, "0.9 soft");
   const box = await page.locator(".frame-view").boundingBox();
   const x = box.x + box.width / 2;
   const y = box.y + box.height / 2;
@@ -75,7 +83,8 @@ test("dragging the picture slides the line, a tap reads, and undo takes it back"
   assert.match(await page.locator("[data-slide='frame.line'] output").innerText(), /^75 %$/);
   // Half the ramp above the middle leaves the middle all but clear.
   assert.ok(await cell(page, 3, 1) < 0.2);
-  await page.mouse.click(x, box.y + 4);
+  const now = await page.locator(".frame-view").boundingBox();
+  await page.mouse.click(x, now.y + 4);
   assert.match(await page.locator(".frame-readout").innerText(), /9\d % up$/);
   await page.getByRole("button", { name: "Undo" }).click();
   assert.match(await page.locator("[data-slide='frame.line'] output").innerText(), /^50 %$/);
@@ -84,10 +93,13 @@ test("dragging the picture slides the line, a tap reads, and undo takes it back"
 
 test("the keyboard moves the sliders and stopping down narrows the blend", async () => {
   const { page, context } = await frame({});
-  await page.locator("[data-chips=grad]").getByText("0.9 hard").click();
+  await choose(page, "0.9 hard");
   assert.match(await page.locator(".frame-edge-word").innerText(), /soft/);
+  await openLine(page, "edge");
   const spread = async () => Number((await page.locator(".frame-edge-why").innerText()).match(/hard edge over (\d+) %/)[1]);
   const wide = await spread();
+  // One blend, one figure, wherever it stands.
+  assert.equal(await page.locator("#frame [data-answer=blend]").innerText(), `blend ${wide} %`);
   await slider(page, "Stop").focus();
   for (let press = 0; press < 9; press += 1) await page.keyboard.press("ArrowRight");
   assert.match(await page.locator("[data-slide='lens.fNumber'] output").innerText(), /^f\/8$/);
@@ -101,7 +113,8 @@ test("the keyboard moves the sliders and stopping down narrows the blend", async
 
 test("a polarizer darkens the sky down to the horizon and says so in figures", async () => {
   const { page, context } = await frame({});
-  await page.locator("[data-chips=grad]").getByText("none").click();
+  await choose(page, "out");
+  assert.equal(await page.locator(".frame-in").innerText(), "Drawn without a grad.");
   await page.getByLabel("look through a polarizer").check();
   const [top, low] = [await cell(page, 1, 1), await cell(page, 5, 1)];
   assert.ok(top > 0.5 && low === 0, `sky ${top}, ground ${low}`);
@@ -124,13 +137,23 @@ test("what clips in Fit is hatched here and clipped in the figures", async () =>
   await context.close();
 });
 
-test("two readings choose the filter and a move gets its verdict", async () => {
+/** What the answer says, in its own words. */
+const told = async (page, name) => (await page.locator(`#frame [data-answer=${name}]`).innerText()).replace(/\s+/g, " ");
+
+test("two readings choose the grad and a move gets its verdict", async () => {
   const { page, context } = await frame({});
   assert.match(await page.locator(".frame-balance-word").innerText(), /^3 stops apart\. This one does it: 0\.9 hard\.$/);
-  await page.getByRole("textbox", { name: "The bright one reads" }).fill("T45");
+  await page.getByRole("textbox", { name: "Sky", exact: true }).fill("T45");
   await page.keyboard.press("Tab");
   assert.match(await page.locator(".frame-balance-word").innerText(), /^6 stops apart\. None in the case does it\.$/);
+  assert.match(await page.locator(".frame-plate .plate-warn").innerText(), /Too weak\./);
+  await choose(page, "0.9 soft");
   assert.match(await page.locator(".frame-motion-word").innerText(), /slides/);
+  await page.getByRole("textbox", { name: "Sky", exact: true }).fill("T8");
+  await page.keyboard.press("Tab");
+  assert.match(await page.locator(".frame-plate .plate-why").innerText(), /^1 stop apart: no grad needed\.$/);
+  assert.equal(await page.locator("#frame [data-do=put-grad]").innerText(), "Take 0.9 soft out");
+  await openLine(page, "motion");
   await page.getByRole("textbox", { name: "Tilts by" }).fill("0");
   await page.keyboard.press("Tab");
   assert.match(await page.locator(".frame-motion-word").innerText(), /can stay/);
@@ -140,11 +163,109 @@ test("two readings choose the filter and a move gets its verdict", async () => {
   await context.close();
 });
 
+test("sky and land by touch: the grad, its line, put in, logged", async () => {
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block" });
+  const { page, errors } = await open(context, `${server.url}#frame`);
+  // T22 and T8 are three stops; one may stay; by hand two: a 0.6. The pad is all that is tapped.
+  const pad = async (field, key) => {
+    await page.getByRole("textbox", { name: field, exact: true }).tap();
+    await page.locator(".stop-pad").getByRole("button", { name: key, exact: true }).tap();
+    await page.locator(".stop-pad").getByRole("button", { name: "Done" }).tap();
+  };
+  await pad("Sky", "T22");
+  await pad("Land", "T8");
+  await pad("Keep, stops", "2");
+  await pad("Keep, stops", "a stop less");
+  assert.deepEqual(await page.locator(".frame-read input").evaluateAll((all) => all.map((one) => one.value)), ["T22", "T8", "1"]);
+  await page.locator(".page").evaluate((one) => one.scrollTo(0, 0));
+  // The answer stands whole within the first screen.
+  const fold = await page.locator(".bar").evaluate((one) => one.getBoundingClientRect().top);
+  for (const part of ["[data-answer=grad]", "[data-answer=line]", "[data-do=put-grad]"]) {
+    const box = await page.locator(`#frame ${part}`).boundingBox();
+    assert.ok(box.y >= 0 && box.y + box.height <= fold, `${part}: ${JSON.stringify(box)}`);
+  }
+  const grad = await page.locator("#frame [data-answer=grad] .plate-piece").innerText();
+  await page.locator("#frame [data-do=put-grad]").tap();
+  assert.match(await page.locator(".frame-in").innerText(), new RegExp(`^${grad} is in: tray 2\\.$`));
+  // It is in the one rig there is, and logging it says where its line is.
+  await page.locator("#frame [data-do=log-frame]").tap();
+  await page.locator(".tabs").getByText("Now").tap();
+  assert.match((await page.locator("#now .side-list").innerText()), new RegExp(grad));
+  await page.locator(".tabs").getByText("Day").tap();
+  assert.match(await page.locator(".day-log > .row").first().innerText(), new RegExp(grad));
+  // Another of the strip takes its place; "out" leaves none.
+  await page.locator(".tabs").getByText("Frame").tap();
+  await page.locator("[data-chips=grad] button", { hasText: "0.9 soft" }).tap();
+  assert.equal(await page.locator(".frame-in").innerText(), "0.9 soft is in: tray 2.");
+  await page.locator("[data-chips=grad] button", { hasText: "out" }).tap();
+  assert.equal(await page.locator(".frame-in").innerText(), "Drawn without a grad.");
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+/** A finger that goes from one place to another, as the device tells it. */
+async function swipe(page, from, to) {
+  const session = await page.context().newCDPSession(page);
+  const touch = (type, points) => session.send("Input.dispatchTouchEvent", { type, touchPoints: points });
+  await touch("touchStart", [from]);
+  for (let step = 1; step <= 8; step += 1) {
+    await touch("touchMove", [{ x: from.x + ((to.x - from.x) * step) / 8, y: from.y + ((to.y - from.y) * step) / 8 }]);
+  }
+  await touch("touchEnd", []);
+  await session.detach();
+}
+
+for (const [way, viewport] of Object.entries({ upright: PHONE, "lying": { width: 844, height: 390 } })) {
+  test(`a swipe on the picture scrolls, one on its handle slides the line, ${way}`, async () => {
+    const context = await browser.newContext({ viewport, hasTouch: true, isMobile: true, serviceWorkers: "block" });
+    const { page, errors } = await open(context, `${server.url}#frame`);
+    await page.waitForSelector(".frame-view[data-drawn-in]");
+    const view = await page.locator(".frame-view").boundingBox();
+    assert.ok(view.height <= 0.45 * viewport.height + 1, `the picture is ${view.height} px high`);
+    const line = () => page.locator("[data-slide='frame.line'] output").innerText();
+    const down = () => page.locator(".page").evaluate((one) => one.scrollTop);
+    const handle = await page.locator(".frame-handle").boundingBox();
+    assert.ok(Math.min(handle.width, handle.height) >= 56);
+    const grip = { x: handle.x + handle.width / 2, y: handle.y + handle.height / 2 };
+    await swipe(page, grip, { x: grip.x, y: grip.y - view.height / 5 });
+    await until("the line up by a fifth", async () => Math.abs(parseInt(await line(), 10) - 70) <= 3 || Promise.reject(await line()));
+    assert.equal(await down(), 0);
+    const slid = await line();
+    await swipe(page, { x: view.x + 40, y: view.y + view.height - 20 }, { x: view.x + 40, y: view.y - 80 });
+    await until("a scroll", async () => await down() > 20);
+    assert.equal(await line(), slid);
+    // What stands last can be reached.
+    await page.locator(".frame-assumed summary").scrollIntoViewIfNeeded();
+    await page.locator(".frame-assumed summary").tap();
+    assert.ok(await page.locator(".frame-assumed li").first().isVisible());
+    assert.deepEqual(errors, []);
+    await context.close();
+  });
+}
+
+test("shirt and face: the grad that does it upside down is what is put in", async () => {
+  const { page, context } = await frame({});
+  await page.evaluate(() => {
+    const kept = JSON.parse(localStorage.glasscall);
+    Object.assign(kept.setup.frame, { bright: { aperture: 6.3496042078727974, at: 0.2 }, dark: { aperture: 2.8284271247461903, at: 0.6 }, allowedStops: 4 / 3, line: 0.4 });
+    localStorage.glasscall = JSON.stringify({ ...kept, edit: kept.edit + 1000 });
+  });
+  await page.reload();
+  await page.waitForSelector(".frame-view[data-drawn-in]");
+  assert.match(await told(page, "line"), /upside down/);
+  await page.locator("#frame [data-do=put-grad]").click();
+  assert.ok(await page.getByLabel("upside down: dense side below the line").isChecked());
+  assert.equal(await page.locator("#frame [data-do=log-frame]").count(), 1);
+  await context.close();
+});
+
 test("the filters are those of the case, measured ones too, and follow their names", async () => {
   const { page, errors, context } = await frame({});
-  const chips = page.locator("[data-chips=grad]");
-  assert.deepEqual(await chips.getByRole("button").allInnerTexts(), ["none", "0.9 hard", "0.6 soft", "0.9 soft"]);
+  const chips = page.locator("[data-chips=grad] .strip-pieces");
+  assert.deepEqual((await chips.allInnerTexts()).sort(), ["0.6 soft", "0.9 hard", "0.9 soft", "out"]);
+  await openLine(page, "edge");
   assert.match(await page.locator(".frame-set").innerText(), /stands 36 mm ahead of the rim, in tray 2/);
+  await openLine(page, "list");
   await page.locator("[data-new=kind]").selectOption("points");
   await page.locator("[data-new=points]").fill("-10 0\n10 3.1 stops");
   await page.locator("[data-do=add-grad]").click();
@@ -160,7 +281,7 @@ test("the filters are those of the case, measured ones too, and follow their nam
   await row.getByLabel("Name").fill("old grad");
   await page.keyboard.press("Tab");
   await page.locator(".tabs").getByText("Frame").click();
-  assert.ok((await chips.getByRole("button").allInnerTexts()).includes("old grad"));
+  assert.ok((await chips.allInnerTexts()).includes("old grad"));
   // A point of the case's own edge is what the frame shows.
   await until("nothing lost below the case's own edge", async () => await cell(page, 5, 1) === 0);
   assert.deepEqual(errors, []);
@@ -181,7 +302,7 @@ test("filters kept before the case had them go to the case", async () => {
   }, JSON.parse(await readFile(new URL("../fixtures/saved/v1-all-screens.json", import.meta.url), "utf8")));
   await page.reload();
   await page.waitForSelector(".frame-view[data-drawn-in]");
-  assert.deepEqual(await page.locator("[data-chips=grad] button").allInnerTexts(), ["none", "old 0.6"]);
+  assert.deepEqual(await page.locator("[data-chips=grad] .strip-pieces").allInnerTexts(), ["old 0.6", "out"]);
   assert.ok(Math.abs(await cell(page, 1, 1) - 1.99) < 0.01);
   assert.deepEqual(errors, []);
   await context.close();

@@ -68,9 +68,11 @@ test("Fit tells its verdict, room and sizes, in millimetres and in inches", asyn
 
 test("Frame names the line, the edge and a filter typed in inches", async () => {
   const { page, done } = await inGerman("frame");
+  await page.locator("[data-chips=grad] button", { hasText: "0.9 soft" }).tap();
   assert.match(await page.locator(".frame-readout").innerText(), /^2,12 Blenden Verlust bei 50 % der Breite, 75 % der Höhe$/);
   assert.match(await page.locator(".frame-balance-word").innerText(), /^3 Blenden Unterschied\. Dieser schafft es: 0\.9 hard\.$/);
   await inInches(page);
+  await page.locator("#frame details").evaluateAll((all) => all.forEach((one) => { one.open = true; }));
   assert.match(await page.locator(".frame-set").innerText(), /steht 1,417 Zoll vor dem Frontrand, in tray 2/);
   await page.locator("[data-new=kind]").selectOption("soft");
   await page.locator("[data-new=density]").fill("0,45");

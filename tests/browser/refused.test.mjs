@@ -160,14 +160,14 @@ test("an address that names no screen opens Now", async () => {
   }
 });
 
-test("the filter on Frame is the one in the rig, and one that is only tried says so", async () => {
+test("the grad on Frame is the one in the rig, and what is only drawn says so", async () => {
   const { context, page, errors } = await fresh("#frame");
   const where = page.locator(".frame-in");
-  assert.match(await where.innerText(), /0\.9 soft is only tried here/);
-  await where.getByRole("button", { name: "Put it in" }).click();
-  assert.match(await where.innerText(), /0\.9 soft is in the rig: /);
+  assert.equal(await where.innerText(), "Drawn with 0.9 hard, which is not in yet.");
+  await page.locator("#frame [data-do=put-grad]").click();
+  assert.match(await where.innerText(), /^0\.9 hard is in: /);
   await page.locator("[data-chips=grad] button").filter({ hasText: "0.6 soft" }).click();
-  assert.match(await where.innerText(), /0\.6 soft is in the rig: /);
+  assert.match(await where.innerText(), /^0\.6 soft is in: /);
   const { today, inUse } = await kept(page);
   assert.deepEqual(today.rigs[inUse.rig].inPlace.map(({ piece }) => piece), ["0.6 soft"]);
   assert.deepEqual(errors, []);

@@ -54,6 +54,26 @@ export function putInForPicture(document, inPlace, piece) {
   return isNd || next.keep.includes(piece) ? next : { ...next, keep: [...next.keep, piece] };
 }
 
+/** A graduated filter in the place of any other, dense side up or down. @param {Document} document @param {InPlace[]} inPlace @param {string} piece @param {boolean} invert @returns {Document} */
+export function putInGrad(document, inPlace, piece, invert) {
+  const others = inPlaceOf(document).filter((placed) => isGrad(document, placed.piece) && placed.piece !== piece);
+  const without = others.reduce((next, placed) => pull(next, placed.piece), document);
+  const next = putInForPicture(without, inPlace, piece);
+  return { ...next, frame: { ...next.frame, grad: piece, invert } };
+}
+
+/** No graduated filter is in, nor looked through. @param {Document} document @returns {Document} */
+export function pullGrad(document) {
+  const next = inPlaceOf(document).filter(({ piece }) => isGrad(document, piece)).reduce((left, { piece }) => pull(left, piece), document);
+  return { ...next, frame: { ...next.frame, grad: "" } };
+}
+
+/** @param {Document} document @returns {InPlace[]} */
+const inPlaceOf = ({ today, inUse }) => today.rigs[inUse.rig ?? ""]?.inPlace ?? [];
+
+/** @param {Document} document @param {string} piece */
+const isGrad = ({ kit }, piece) => kit.some(({ id, kind }) => id === piece && kind === "grad");
+
 /** A stack as the core offers it. @param {Document} document @param {{slots: InPlace[], wheel?: number}} stack @returns {Document} */
 export function putInStack(document, { slots, wheel }) {
   const next = putIn(document, slots);

@@ -150,8 +150,15 @@ export function mountField(root, app, check = mainQuestion) {
 
 /** @param {HTMLElement} root @param {HTMLInputElement} input @param {FieldPlan} plan @param {App} app */
 function addSteppers(root, input, plan, app) {
-  const { steps, stepNames = [say("step|less"), say("step|more")] } = plan.kind;
-  if (!steps) return;
+  const { steps, pad, stepNames = [say("step|less"), say("step|more")] } = plan.kind;
+  const take = (/** @type {any} */ next) => {
+    delete app.drafts[plan.path];
+    app.change((setup) => write(setup, plan.path, next), true, undefined, root.querySelector("label")?.textContent ?? "");
+    input.value = plan.kind.show(next);
+  };
+  if (pad && root.dataset.pad !== undefined) mountStopPad(root, input, pad, { now: () => read(app.setup, plan.path), take });
+  // Where room is dear the pad alone steps.
+  if (!steps || root.dataset.pad === "only") return;
   const size = (/** @type {any} */ value) => value?.shutterAngleDeg ?? value;
   const step = (/** @type {number} */ direction) => {
     const now = read(app.setup, plan.path) ?? read(app.setup, plan.path.replace(/^shot/, "reading")) ?? plan.start;
@@ -164,12 +171,6 @@ function addSteppers(root, input, plan, app) {
       : steps().findLast((value) => size(value) < from - hair) ?? (plan.kind.wraps ? steps().at(-1) : undefined);
     if (next !== undefined) take(next);
   };
-  const take = (/** @type {any} */ next) => {
-    delete app.drafts[plan.path];
-    app.change((setup) => write(setup, plan.path, next), true, undefined, root.querySelector("label")?.textContent ?? "");
-    input.value = plan.kind.show(next);
-  };
-  if (root.dataset.pad !== undefined) mountStopPad(root, input, { now: () => read(app.setup, plan.path), take });
   const label = root.querySelector("label")?.textContent ?? "";
   const button = (/** @type {number} */ direction, /** @type {string} */ sign) =>
     el("button", {

@@ -15,6 +15,16 @@ import { distanceText, distanceUnit, fixed, lengthText, lengthUnit, stopLabel, s
  * @property {() => any[]} [steps] values the steppers go through, rising
  * @property {boolean} [wraps] whether the last step leads to the first
  * @property {[string, string]} [stepNames] what one step down and up do
+ * @property {Pad} [pad] keys to tap where the field has `data-pad`
+ */
+
+/**
+ * @typedef {object} Pad
+ * @property {string[]} fulls the whole steps
+ * @property {() => number[]} values each whole step and its thirds, rising
+ * @property {(a: number, b: number) => number} apart how far two values are from each other
+ * @property {(label: string) => string} name what a key of a whole step is called
+ * @property {[string, string]} wholeSteps what a whole step down and up do
  */
 
 /** @param {string} text @param {any} as */
@@ -51,7 +61,7 @@ const PLAIN = new Intl.NumberFormat("en", { useGrouping: false, maximumFractionD
 /** A number as text without an exponent. @param {number} value */
 const plainText = (value) => PLAIN.format(value);
 
-export const FULL_STOPS = ["1", "1.4", "2", "2.8", "4", "5.6", "8", "11", "16", "22", "32", "45"];
+const FULL_STOPS = ["1", "1.4", "2", "2.8", "4", "5.6", "8", "11", "16", "22", "32", "45"];
 export const THIRDS = ["", "⅓", "⅔"];
 /** @type {number[] | undefined} */
 let thirdStops;
@@ -59,6 +69,25 @@ function apertures() {
   thirdStops ??= FULL_STOPS.flatMap((full) => THIRDS.map((third) => read(full + third, "aperture").value));
   return thirdStops;
 }
+
+/** @type {Pad} */
+const APERTURE_PAD = {
+  fulls: FULL_STOPS,
+  values: apertures,
+  apart: (a, b) => Math.abs(Math.log(a / b)),
+  name: (label) => `T${label}`,
+  wholeSteps: [say("open a stop"), say("close a stop")],
+};
+
+const WHOLE_STOPS = ["0", "1", "2", "3", "4", "5", "6", "7", "8", "9", "10", "11"];
+/** @type {Pad} */
+const STOPS_PAD = {
+  fulls: WHOLE_STOPS,
+  values: () => WHOLE_STOPS.flatMap((_, whole) => THIRDS.map((_third, third) => whole + third / THIRDS.length)),
+  apart: (a, b) => Math.abs(a - b),
+  name: (label) => label,
+  wholeSteps: [say("a stop less"), say("a stop more")],
+};
 
 /** @param {number} from @param {number} to @param {number} by */
 const rising = (from, to, by) => Array.from({ length: (to - from) / by + 1 }, (_, nth) => from + nth * by);
@@ -83,15 +112,24 @@ function readIn(text, unit) {
 /** The parts of a list, which other signs than decimal ones divide. @param {string} text @param {RegExp} [between] */
 const parts = (text, between = /[;/]/) => text.split(between).map((part) => part.trim()).filter(Boolean);
 
+/** Stops as whole ones and thirds where they are, without their unit. @param {number} stops */
+function thirdsText(stops) {
+  const whole = Math.floor(stops + 0.005);
+  const third = Math.round((stops - whole) * 3);
+  return Math.abs(whole + third / 3 - stops) < 0.005 ? `${whole || (third ? "" : 0)}${THIRDS[third]}` : fixed(stops, 2);
+}
+
 /** @type {Record<string, Kind>} */
 export const KINDS_OF_FIELD = {
-  aperture: { ...plain("aperture"), steps: apertures, stepNames: [say("open a third"), say("close a third")] },
+  aperture: { ...plain("aperture"), steps: apertures, stepNames: [say("open a third"), say("close a third")], pad: APERTURE_PAD },
   // The pupil is measured in f-stops; a bare number here is one.
   fNumber: { ...plain("aperture") },
   index: { ...plain("number"), steps: () => INDEXES },
   rate: { ...plain("number"), steps: () => RATES },
   density: { ...plain("density") },
-  stops: { ...plain("stops") },
+  stops: { ...plain("stops"), pad: STOPS_PAD },
+  // The same where the label says what is counted.
+  thirds: { ...plain("stops"), pad: STOPS_PAD, show: thirdsText },
   number: { ...plain("number") },
   thirds: { ...plain("stops"), steps: () => rising(0, 60, 1).map((thirds) => thirds / 3), stepNames: [say("a third less"), say("a third more")] },
   signedThirds: { ...plain("stops"), steps: () => rising(-9, 9, 1).map((thirds) => thirds / 3), stepNames: [say("a third less"), say("a third more")] },

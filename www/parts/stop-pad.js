@@ -1,16 +1,17 @@
 // @ts-check
-/** Full stops and thirds to tap, for a field of stops; typing stays possible. */
+/** Whole steps and thirds to tap, for a field of stops; typing stays possible. */
 import { say } from "../language/say.js";
 import { stopLabel } from "../language/numbers.js";
 import { el } from "./dom.js";
-import { FULL_STOPS, KINDS_OF_FIELD, THIRDS } from "./kinds.js";
+import { THIRDS } from "./kinds.js";
 
 /**
  * @param {HTMLElement} root the field
  * @param {HTMLInputElement} input
- * @param {{now: () => number, take: (value: number) => void}} stop
+ * @param {import("./kinds.js").Pad} keys
+ * @param {{now: () => number | undefined, take: (value: number) => void}} stop
  */
-export function mountStopPad(root, input, { now, take }) {
+export function mountStopPad(root, input, keys, { now, take }) {
   // The pad is the keyboard, until somebody asks for the device's own.
   input.inputMode = "none";
   const label = root.querySelector("label")?.textContent ?? "";
@@ -25,17 +26,16 @@ export function mountStopPad(root, input, { now, take }) {
   const beside = (/** @type {PointerEvent} */ { target }) => {
     if (!root.contains(/** @type {Node} */ (target))) close();
   };
-  /** Full stop and third nearest to the stop at hand. */
+  /** Whole step and third nearest to the stop at hand. */
   const place = () => {
-    const { steps } = KINDS_OF_FIELD.aperture;
-    const all = steps ? steps() : [];
-    const far = (/** @type {number} */ value) => Math.abs(Math.log(value / now()));
+    const all = keys.values();
+    const here = now();
+    const far = (/** @type {number} */ value) => (here === undefined ? Infinity : keys.apart(value, here));
     const at = all.reduce((best, value, nth) => (far(value) < far(all[best]) ? nth : best), 0);
-    return { all, at, full: Math.floor(at / THIRDS.length), third: at % THIRDS.length };
+    return { all, at, full: Math.floor(at / THIRDS.length), third: at % THIRDS.length, exact: far(all[at]) < 0.001 };
   };
   const show = () => {
-    const { all, at, full, third } = place();
-    const exact = Math.abs(Math.log(all[at] / now())) < 0.001;
+    const { all, at, full, third, exact } = place();
     const go = (/** @type {number} */ to) => () => {
       const value = all[Math.max(0, Math.min(all.length - 1, to))];
       take(value);
@@ -43,8 +43,8 @@ export function mountStopPad(root, input, { now, take }) {
     };
     const key = (/** @type {string} */ text, /** @type {() => void} */ act, /** @type {Record<string, string>} */ more = {}) =>
       el("button", { type: "button", class: "pad-key", onclick: act, ...more }, text);
-    const stops = FULL_STOPS.map((text, nth) =>
-      key(stopLabel(text), go(nth * THIRDS.length), { "aria-pressed": String(exact && nth === full), "aria-label": `T${stopLabel(text)}` }));
+    const stops = keys.fulls.map((text, nth) =>
+      key(stopLabel(text), go(nth * THIRDS.length), { "aria-pressed": String(exact && nth === full), "aria-label": keys.name(stopLabel(text)) }));
     const thirds = THIRDS.slice(1).map((text, nth) =>
       key(`+${text}`, go(full * THIRDS.length + nth + 1), { "aria-pressed": String(exact && nth + 1 === third) }));
     pad?.replaceChildren(
@@ -57,8 +57,8 @@ export function mountStopPad(root, input, { now, take }) {
       el("div", { class: "pad-keys" },
         ...stops,
         ...thirds,
-        key("−1", go(at - THIRDS.length), { "aria-label": say("open a stop") }),
-        key("+1", go(at + THIRDS.length), { "aria-label": say("close a stop") }),
+        key("−1", go(at - THIRDS.length), { "aria-label": keys.wholeSteps[0] }),
+        key("+1", go(at + THIRDS.length), { "aria-label": keys.wholeSteps[1] }),
         el("button", { type: "button", class: "pad-key pad-type", onclick: type }, say("type it"))));
   };
   const type = () => {

@@ -3,7 +3,7 @@
 import { ask } from "../engine/ask.js";
 import { fNumberOf, knownOf, lensOf, lossOf, openingsOf, pupilOf } from "./fit.js";
 import { askSun, localIso } from "./light.js";
-import { withWhatIsInRequest } from "./open-up.js";
+import { placeRequest, withWhatIsInRequest } from "./open-up.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -104,6 +104,70 @@ export function askBalance(setup) {
     subject: { atFrameHeight: frame.subject },
     grads: gradsOf(setup),
   }));
+}
+
+/** Without any graduated filter in the rig. @param {Setup} setup */
+const othersIn = (setup) => {
+  const grads = new Set(gradsOf(setup).map(({ id }) => id));
+  return setup.inPlace.filter(({ piece }) => !grads.has(piece));
+};
+
+/** The graduated filter that is in the rig, if one is. @param {Setup} setup */
+export const gradIn = (setup) => gradsOf(setup).map(({ id }) => id).find((id) => setup.inPlace.some(({ piece }) => piece === id));
+
+/** Whether a slot by itself takes a piece: its size, and whether it must turn. @param {Setup} setup @param {import("../document/setup.js").Slot} slot @param {string} id */
+function takes(setup, slot, id) {
+  const alone = { ...setup, rig: { ...setup.rig, slots: [slot], always: [] }, inPlace: [], keep: [id] };
+  return ask("openUp", placeRequest(alone, id)).reply !== undefined;
+}
+
+/**
+ * Where this graduated filter goes, in the place of any other: into the slot
+ * that held one, else the outermost free one, where its line is sharpest and
+ * nothing else moves; else wherever all finds room. Nothing where none takes it.
+ * @param {Setup} setup @param {string} id @returns {import("../document/setup.js").InPlace[] | undefined}
+ */
+export function roomFor(setup, id) {
+  const now = gradIn(setup);
+  if (now === id) return setup.inPlace;
+  const others = othersIn(setup);
+  const held = setup.inPlace.find(({ piece }) => piece === now)?.slot;
+  const free = setup.rig.slots.filter((slot) => !others.some((placed) => placed.slot === slot.id)).reverse();
+  const first = free.filter((slot) => slot.id === held);
+  const slot = [...first, ...free].find((one) => takes(setup, one, id))?.id;
+  if (slot !== undefined) return [...others, { slot, piece: id }];
+  return ask("openUp", placeRequest({ ...setup, inPlace: others }, id)).reply?.stacks[0]?.slots;
+}
+
+/**
+ * @typedef {object} GradAnswer
+ * @property {import("../api/glasscall.js").SkyAndGroundReply} [balance] nothing where the core refuses
+ * @property {Refusal} [refusal]
+ * @property {Setup} [held] the set-up with the proposed filter in its slot, or only held up where none takes it
+ * @property {import("../document/setup.js").InPlace[]} [slots] where it goes; absent: no slot takes it
+ * @property {import("../api/glasscall.js").BalanceReply} [grad] what it does there
+ * @property {import("../api/glasscall.js").LineReply} [line]
+ */
+
+/**
+ * The filter that the two readings ask for, or the one that was chosen, as it
+ * is once it is in.
+ * @param {Setup} setup @param {string} [chosen] @returns {GradAnswer}
+ */
+export function gradAnswer(setup, chosen = "") {
+  const { reply: balance, refusal } = askBalance(setup);
+  if (!balance) return { refusal };
+  const turned = balance.remedies.upsideDown;
+  const own = balance.grads.some((/** @type {{id: string}} */ { id }) => id === chosen) ? chosen : undefined;
+  const id = own ?? (balance.verdict === "notNeeded" ? undefined : turned ?? balance.grads[0]?.id);
+  if (id === undefined) return { balance };
+  const slots = roomFor(setup, id);
+  const invert = own === undefined && turned !== undefined ? !setup.frame.invert : setup.frame.invert;
+  const held = { ...setup, inPlace: slots ?? setup.inPlace, frame: { ...setup.frame, grad: id, invert } };
+  // Where it will stand, which is not where another one stands now.
+  const there = askBalance(held).reply ?? balance;
+  const grad = there.grads.find((/** @type {{id: string}} */ one) => one.id === id);
+  return { balance: { ...there, remedies: balance.remedies }, held, slots, grad, line: askLine(held).reply };
 }
 
 /** What the filter costs while the shot moves. @param {Setup} setup */

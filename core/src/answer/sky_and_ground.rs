@@ -74,8 +74,8 @@ pub struct Remedies {
 pub struct SkyAndGround {
     /// Whether the two are within what is allowed as they are.
     pub within_already: bool,
-    /// Best first: those that meet the aim before the others, then the least
-    /// stolen from the subject, then what leaves nearest to what may stay; of
+    /// Best first: those that meet the aim before the others, of those the ones
+    /// that do not turn the sky darker than the ground, then the least stolen from the subject, then what leaves nearest to what may stay; of
     /// those that do not the closest.
     pub filters: Vec<Balance>,
     /// For the first filter, when it does not meet the aim.
@@ -149,9 +149,19 @@ fn ranked(
             let stolen = balance.stolen.map_or(0.0, |stolen| stolen.size().stops());
             if stolen < NOT_SEEN { 0.0 } else { stolen }
         };
-        let from_wish = |balance: &Balance| libm::fabs(far(balance) - contrast.allowed.stops());
+        // A sky turned darker than the ground keeps nothing of what may stay.
+        let way = if contrast.apart.stops() < 0.0 {
+            -1.0
+        } else {
+            1.0
+        };
+        let over = |balance: &Balance| way * balance.left.stops() < -NOT_SEEN;
+        let from_wish =
+            |balance: &Balance| libm::fabs(way * balance.left.stops() - contrast.allowed.stops());
         let best = if a.meets {
-            (stolen(a).total_cmp(&stolen(b))).then(from_wish(a).total_cmp(&from_wish(b)))
+            (over(a).cmp(&over(b)))
+                .then(stolen(a).total_cmp(&stolen(b)))
+                .then(from_wish(a).total_cmp(&from_wish(b)))
         } else {
             far(a).total_cmp(&far(b))
         };
@@ -291,6 +301,14 @@ mod tests {
     #[test]
     fn of_two_that_meet_the_one_that_steals_less_comes_first() {
         let found = answer(8.0, 2.3, &[hard(0.75), hard(0.6)], 0.7);
+        assert!(found.filters.iter().all(|filter| filter.meets));
+        assert_eq!(found.filters[0].filter, 1);
+    }
+
+    #[test]
+    fn a_sky_darker_than_the_ground_is_not_what_may_stay() {
+        // Of one stop 0.45 leaves 0.495 the wrong way round, 0.17 leaves 0.435.
+        let found = answer(8.0, 1.0, &[hard(0.45), hard(0.17)], 0.2);
         assert!(found.filters.iter().all(|filter| filter.meets));
         assert_eq!(found.filters[0].filter, 1);
     }

@@ -12,6 +12,8 @@ const NAMES = new Map(/** @type {[Function, string][]} */ ([
   [edits.takeInHand, say("undo|another day")],
   [edits.putIn, say("undo|glass put in")],
   [edits.putInForPicture, say("undo|glass put in")],
+  [edits.putInGrad, say("undo|glass put in")],
+  [edits.pullGrad, say("undo|glass pulled")],
   [edits.putInStack, say("undo|glass put in")],
   [edits.putInSlot, say("undo|glass put in")],
   [edits.emptySlot, say("undo|glass pulled")],

@@ -21,6 +21,27 @@ export function thirdsLabel(thirds) {
   return whole === 0 && rest ? rest : `${whole}${rest}`;
 }
 
+/** A height in the picture. @param {number} share */
+export const heightText = (share) => say("{share} up", { share: percent(share) });
+
+/** Where the line goes on the filter. @param {LineReply | undefined} line @param {boolean} inverted */
+export function lineUpText(line, inverted) {
+  const mm = line?.lineHeightMm ?? 0;
+  const length = lengthText(Math.abs(mm), 1);
+  const where = !line ? "" : Math.abs(mm) < 0.05 ? say("on the axis") : mm < 0 ? say("{length} down", { length }) : say("{length} up", { length });
+  return [where, inverted ? say("upside down") : ""].filter(Boolean).join(", ");
+}
+
+/** What stays between the two readings. @param {number} apart @param {number} left */
+export const leftText = (apart, left) => say("{left} of {apart} stay", { left: fixed(left, 2), apart: stopsText(apart) });
+
+/** From a tenth to nine tenths of its stops; of an edge that also falls, the whole of it. @param {LineReply} line */
+export const blendText = ({ blendStopsOfFrame, blendOfFrame }) => say("blend {share}", { share: percent(blendStopsOfFrame ?? blendOfFrame) });
+
+/** What one grad of the case would leave. @param {SkyAndGroundReply["grads"][number]} grad */
+export const gradNote = ({ leftStops, meets }) =>
+  (meets ? say("grad|{left} stay", { left: fixed(leftStops, 2) }) : leftStops > 0 ? say("too weak, {left} stay", { left: fixed(leftStops, 2) }) : say("too strong, {left} stay", { left: fixed(leftStops, 2) }));
+
 /** What is lost at a place. @param {number | undefined} stops @param {{across: number, up: number}} at */
 export function readoutText(stops, { across, up }) {
   const where = { across: percent(across), up: percent(up) };
@@ -103,18 +124,17 @@ export function setLineText(line) {
     say("For each degree the camera tilts down, slide it up {length}; unslid, a degree changes the picture at the line by {stops}.", {
       length: lengthText(line.slidePerDegreeMm, 2), stops: stopsText(line.unslidDegreeStops),
     }),
-    say("From all clear to all dense takes {share} of the frame’s height.", { share: percent(line.blendOfFrame) }),
   ];
 }
 
 /** How far apart sky and ground are, and whether a filter brings them together. @param {SkyAndGroundReply} told */
 export function balanceVerdict({ apartStops, verdict, grads }) {
   const verdicts = {
-    notNeeded: say("No graduated filter needed."),
+    notNeeded: say("No grad needed."),
     meets: say("This one does it: {name}.", { name: grads[0]?.id ?? "" }),
     fallsShort: say("None in the case does it."),
     tooStrong: say("All too strong."),
-    nothingInCase: say("No graduated filter in the case."),
+    nothingInCase: say("No grad in the case."),
   };
   return `${say("{stops} apart.", { stops: stopsText(apartStops) })} ${verdicts[verdict]}`;
 }
@@ -187,7 +207,12 @@ export const practiceText = () => say("A skyline that strays by a tenth of the f
 export const FRAME_WORDS = {
   noPupil: say("Where the entrance pupil lies is not known: say it under Fit, and the picture follows."),
   darkest: say("the darkest"),
-  none: say("grad|none"),
-  isIn: (/** @type {string} */ piece, /** @type {string} */ slot) => say("{piece} is in the rig: {slot}.", { piece, slot }),
-  onlyTried: (/** @type {string} */ piece) => say("{piece} is only tried here; it is not in the rig.", { piece }),
+  none: say("grad|out"),
+  isIn: (/** @type {string} */ piece, /** @type {string} */ slot) => say("{piece} is in: {slot}.", { piece, slot }),
+  notInYet: (/** @type {string} */ piece) => say("Drawn with {piece}, which is not in yet.", { piece }),
+  heldUp: (/** @type {string} */ piece) => say("Drawn with {piece} held in front: no slot takes it.", { piece }),
+  drawnBare: say("Drawn without a grad."),
+  notNeeded: (/** @type {number} */ apart) => say("{stops} apart: no grad needed.", { stops: stopsText(apart) }),
+  noGrads: (/** @type {number} */ apart) => say("{stops} apart, and no grad in the case.", { stops: stopsText(apart) }),
+  steals: (/** @type {number} */ stops) => say("Takes {stops} from the subject.", { stops: stopsText(stops) }),
 };

@@ -1,11 +1,11 @@
 // @ts-check
-/** A finger on the picture: slides, tilts, turns or reads. */
-import { all, one } from "../../parts/dom.js";
+/** A finger on the picture: a tap reads, the handle at the line slides it; all else scrolls. */
+import { one } from "../../parts/dom.js";
 
 /** @typedef {import("../../document/setup.js").Setup} Setup */
 
 /** A finger that moves less than this, in pixels, has tapped. */
-const TAP = 4;
+const TAP = 8;
 
 /** @param {number} value */
 const within = (value) => Math.min(1, Math.max(0, value));
@@ -18,63 +18,44 @@ const within = (value) => Math.min(1, Math.max(0, value));
  */
 export function mountFinger(root, app, picture, preview) {
   const view = one(root, ".frame-view");
-  const chosen = () => all(root, "[name=finger]").map((radio) => /** @type {HTMLInputElement} */ (radio)).find((radio) => radio.checked)?.value;
-  /** @type {{x: number, y: number, edit: (setup: Setup) => void} | undefined} */
+  const handle = one(root, ".frame-handle");
+  /** @type {{x: number, y: number, slides: boolean, to: number} | undefined} */
   let drag;
-
-  /** What moving so far from where the finger came down does. @param {number} across @param {number} up @returns {(setup: Setup) => void} */
-  const edit = (across, up) => {
-    const { frame } = app.setup;
-    switch (chosen()) {
-      case "line":
-        return (setup) => {
-          setup.frame.line = within(frame.line + up);
-        };
-      case "horizon":
-        return (setup) => {
-          setup.frame.horizon = within(frame.horizon + up);
-        };
-      case "turn":
-        return (setup) => {
-          const turned = ((frame.sky.turnDeg ?? 0) + 180 * across + 180) % 180;
-          setup.frame.sky.turnDeg = Number(turned.toFixed(1));
-        };
-      default:
-        return () => {};
-    }
-  };
 
   const readUnder = (/** @type {PointerEvent} */ { clientX, clientY }) => {
     const box = view.getBoundingClientRect();
     picture.readAt({ across: within((clientX - box.left) / box.width), up: within(1 - (clientY - box.top) / box.height) });
   };
+  const slid = (/** @type {PointerEvent} */ { clientY }) =>
+    within(app.setup.frame.line + ((drag?.y ?? 0) - clientY) / view.getBoundingClientRect().height);
 
-  const follow = (/** @type {PointerEvent} */ event) => {
-    if (!drag) return;
-    const box = view.getBoundingClientRect();
-    if (chosen() === "read") return readUnder(event);
-    drag.edit = edit((event.clientX - drag.x) / box.width, (drag.y - event.clientY) / box.height);
-    const trial = structuredClone(app.setup);
-    drag.edit(trial);
-    preview(trial);
-    return undefined;
-  };
   view.addEventListener("pointerdown", (/** @type {PointerEvent} */ event) => {
+    // A mouse has a wheel to scroll with: it slides the line from anywhere.
+    const slides = event.pointerType === "mouse" || handle.contains(/** @type {Node} */ (event.target));
+    drag = { x: event.clientX, y: event.clientY, slides, to: app.setup.frame.line };
+    if (!slides) return;
     view.setPointerCapture(event.pointerId);
-    drag = { x: event.clientX, y: event.clientY, edit: () => {} };
-    if (chosen() === "read") follow(event);
     event.preventDefault();
   });
-  view.addEventListener("pointermove", follow);
+  view.addEventListener("pointermove", (/** @type {PointerEvent} */ event) => {
+    if (!drag?.slides) return;
+    drag.to = slid(event);
+    const trial = structuredClone(app.setup);
+    trial.frame.line = drag.to;
+    preview(trial);
+  });
   view.addEventListener("pointerup", (/** @type {PointerEvent} */ event) => {
     const done = drag;
     drag = undefined;
     if (!done) return;
-    // A tap reads, whatever a drag would do.
     if (Math.hypot(event.clientX - done.x, event.clientY - done.y) < TAP) {
       readUnder(event);
       preview(undefined);
-    } else app.change(done.edit);
+    } else if (done.slides) {
+      app.change((setup) => {
+        setup.frame.line = done.to;
+      });
+    }
   });
   view.addEventListener("pointercancel", () => {
     drag = undefined;

@@ -69,6 +69,7 @@ export function mountPicture(root) {
     const started = performance.now();
     const shape = shapeOf(setup);
     view.style.aspectRatio = String(shape);
+    view.style.setProperty("--frame-shape", String(shape));
     const wide = Math.max(1, Math.round(view.clientWidth * Math.min(2, devicePixelRatio)));
     const columns = Math.min(MOST_COLUMNS, wide);
     const rows = Math.max(1, Math.round(columns / shape));
