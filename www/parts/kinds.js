@@ -53,7 +53,8 @@ const densityLabel = (density) => labelled(`${plainText(density)} D`, "density")
 function thirdsText(stops) {
   const thirds = Math.round(stops * 3);
   if (Math.abs(stops * 3 - thirds) > 0.0005) return fixed(stops, 2);
-  return `${Math.floor(thirds / 3) || (thirds % 3 === 0 ? 0 : "")}${THIRDS[thirds % 3]}`;
+  const [whole, third] = [Math.floor(Math.abs(thirds) / 3), Math.abs(thirds) % 3];
+  return `${thirds < 0 ? "−" : ""}${whole || (third ? "" : 0)}${THIRDS[third]}`;
 }
 
 const PLAIN = new Intl.NumberFormat("en", { useGrouping: false, maximumFractionDigits: 12 });
@@ -92,6 +93,11 @@ const STOPS_PAD = {
 /** @param {number} from @param {number} to @param {number} by */
 const rising = (from, to, by) => Array.from({ length: (to - from) / by + 1 }, (_, nth) => from + nth * by);
 
+/** Steps of a third. @param {number} from thirds @param {number} to @returns {Pick<Kind, "steps" | "stepNames">} */
+const byThirds = (from, to) => ({
+  steps: () => rising(from, to, 1).map((thirds) => thirds / 3), stepNames: [say("a third less"), say("a third more")],
+});
+
 const INDEXES = [50, 64, 80, 100, 125, 160, 200, 250, 320, 400, 500, 640, 800, 1000, 1280, 1600, 2000, 2560, 3200, 4000, 5120, 6400, 12800];
 const RATES = [8, 12, 16, 18, 23.976, 24, 25, 29.97, 30, 48, 50, 59.94, 60, 72, 75, 96, 100, 120, 150, 200, 240, 300, 480, 960];
 const ANGLES = [11.25, 22.5, 45, 60, 72, 75, 86.4, 90, 108, 120, 144, 150, 172.8, 180, 200, 216, 270, 300, 360];
@@ -112,13 +118,6 @@ function readIn(text, unit) {
 /** The parts of a list, which other signs than decimal ones divide. @param {string} text @param {RegExp} [between] */
 const parts = (text, between = /[;/]/) => text.split(between).map((part) => part.trim()).filter(Boolean);
 
-/** Stops as whole ones and thirds where they are, without their unit. @param {number} stops */
-function thirdsText(stops) {
-  const whole = Math.floor(stops + 0.005);
-  const third = Math.round((stops - whole) * 3);
-  return Math.abs(whole + third / 3 - stops) < 0.005 ? `${whole || (third ? "" : 0)}${THIRDS[third]}` : fixed(stops, 2);
-}
-
 /** @type {Record<string, Kind>} */
 export const KINDS_OF_FIELD = {
   aperture: { ...plain("aperture"), steps: apertures, stepNames: [say("open a third"), say("close a third")], pad: APERTURE_PAD },
@@ -129,10 +128,9 @@ export const KINDS_OF_FIELD = {
   density: { ...plain("density") },
   stops: { ...plain("stops"), pad: STOPS_PAD },
   // The same where the label says what is counted.
-  thirds: { ...plain("stops"), pad: STOPS_PAD, show: thirdsText },
+  thirds: { ...plain("stops"), ...byThirds(0, 60), pad: STOPS_PAD, show: thirdsText },
+  signedThirds: { ...plain("stops"), ...byThirds(-9, 9), show: thirdsText },
   number: { ...plain("number") },
-  thirds: { ...plain("stops"), steps: () => rising(0, 60, 1).map((thirds) => thirds / 3), stepNames: [say("a third less"), say("a third more")] },
-  signedThirds: { ...plain("stops"), steps: () => rising(-9, 9, 1).map((thirds) => thirds / 3), stepNames: [say("a third less"), say("a third more")] },
   factor: { ...plain("number"), show: (value) => fixed(value, value < 100 ? 2 : 0) },
   // Two digits more than a meter tells.
   light: { ...plain("number"), show: (value) => fixed(value, Math.max(0, Math.min(9, 3 - Math.floor(Math.log10(value))))) },
@@ -212,6 +210,4 @@ export const KINDS_OF_FIELD = {
 };
 KINDS_OF_FIELD.density.show = densityLabel;
 KINDS_OF_FIELD.stops.show = (value) => stopsText(value, 3);
-KINDS_OF_FIELD.thirds.show = thirdsText;
-KINDS_OF_FIELD.signedThirds.show = (stops) => (stops < 0 ? `−${thirdsText(-stops)}` : thirdsText(stops));
 KINDS_OF_FIELD.fNumber.show = (value) => KINDS_OF_FIELD.aperture.show(value).replace("T", "f/");
