@@ -143,8 +143,11 @@ const told = async (page, name) => (await page.locator(`#frame [data-answer=${na
 test("two readings choose the grad and a move gets its verdict", async () => {
   const { page, context } = await frame({});
   assert.match(await page.locator(".frame-balance-word").innerText(), /^3 stops apart\. This one does it: 0\.9 hard\.$/);
-  await page.getByRole("textbox", { name: "Sky", exact: true }).fill("T45");
+  // The land is read once: here or on Now.
+  assert.equal(await page.getByRole("textbox", { name: "Land", exact: true }).inputValue(), "T16");
+  await page.getByRole("textbox", { name: "Land", exact: true }).fill("T5.6");
   await page.keyboard.press("Tab");
+  assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "T5.6");
   assert.match(await page.locator(".frame-balance-word").innerText(), /^6 stops apart\. None in the case does it\.$/);
   assert.match(await page.locator(".frame-plate .plate-warn").innerText(), /Too weak\./);
   await choose(page, "0.9 soft");

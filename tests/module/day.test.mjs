@@ -44,6 +44,17 @@ test("no cell of a CSV starts a formula, and numbers stay numbers", () => {
   assert.equal(csv({ caption: "", head: ["a"], rows: [["-0.33"], ["+2"], ["2.8"]] }), "a\r\n-0.33\r\n+2\r\n2.8\r\n");
 });
 
+// As LibreOffice 7.4 takes them where they stand unmarked: a day, a number, a time, a share, yes.
+test("a name stays a name in a spreadsheet, and a time and a number what they are", () => {
+  const written = (text) => parse(csv({ caption: "", head: ["a"], rows: [[text]] }), { record_delimiter: "\r\n" })[1][0];
+  for (const text of ["1/8", "0.30", "007", "3:4", "10 %", "5 May", "1e5", "TRUE", "falsch", "2026-05-01", "0,9", "1.", "12.5.", "Mai 2026"]) {
+    assert.equal(written(text), `'${text}`);
+  }
+  for (const text of ["0.9", "-0.33", "+2", "2.8", "180", "T2.8", "1.2 IR", "4x5.65", "180°", "1/48 s", "2026-06-21T13:00:00+02:00", "marked 5", "0.3; -", "", "dark", "24.89 x 18.66"]) {
+    assert.equal(written(text), text);
+  }
+});
+
 test("the Markdown table is read back cell by cell (markdown-it)", () => {
   const page = markdownIt().render(markdown(table));
   assert.deepEqual(cellsOf(page).map(decoded), table.rows.flat().map(spaced));

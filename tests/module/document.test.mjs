@@ -363,3 +363,42 @@ test("a document that is none is refused, not shown", () => {
   }
   assert.ok(askBalance(resolve(demo())).reply);
 });
+
+test("the land is read once, for Now and for Frame, through whatever glass", () => {
+  const apart = (document) => askBalance(resolve(document)).reply.apartStops;
+  const start = demo();
+  const told = apart(start);
+  assert.ok(Math.abs(told - 3) < 0.01, `${told} stops`);
+  // Read anew, two stops darker: the sky is that much farther off.
+  const dusk = frozen(setReading(start, { aperture: 8 }));
+  assert.ok(Math.abs(apart(dusk) - told - 2) < 1e-9);
+  // The same light through a filter is the same light.
+  const through = frozen(readBare(putIn(start, [{ slot: "tray 1", piece: "0.9" }]), false));
+  const read = frozen(setReading(through, { aperture: 16 / 2 ** (0.45 / Math.log10(2)) }));
+  assert.ok(Math.abs(apart(read) - told) < 1e-3, `${apart(read)} and ${told}`);
+  // And the sky, typed now, was read through it too.
+  const sky = change(read, ({ frame }) => {
+    frame.bright.aperture = 45 / 2 ** (0.45 / Math.log10(2));
+  });
+  assert.deepEqual(sky.frame.bright.through, ["0.9"]);
+  assert.ok(Math.abs(apart(sky) - told) < 0.02);
+  assert.ok(Math.abs(apart(renamePiece(sky, "0.9", "old")) - told) < 0.02);
+  // What was kept with a land of Frame's own is as far apart as it was.
+  const kept = { ...structuredClone(start), reading: { ...start.reading, aperture: 8 }, frame: { ...start.frame, bright: { aperture: 16, at: 0.9 }, dark: { aperture: 4, at: 0.1 } } };
+  const opened = migrate(kept);
+  assert.ok(Math.abs(apart(opened) - 4) < 1e-9);
+  assert.deepEqual(opened.frame.dark, { at: 0.1 });
+  assert.deepEqual(migrate(opened), opened);
+});
+
+test("a screen asks another by a call: no script presses a button or acts as a finger", async () => {
+  const root = new URL("../../target/modules/", import.meta.url);
+  const files = (await readdir(root, { recursive: true })).filter((name) => name.endsWith(".js") && !name.startsWith("api/"));
+  assert.ok(files.length > 100);
+  for (const name of files) {
+    const text = await readFile(new URL(name, root), "utf8");
+    // A download is a link of the script's own.
+    const found = [...text.matchAll(/([\w.?!)"'\]]*)\.click\(\)|dispatchEvent\(/g)].map(([all, of]) => of ?? all).filter((of) => of !== "link");
+    assert.deepEqual(found, [], name);
+  }
+});

@@ -6,13 +6,26 @@
 /** What makes a cell a formula, in any program; wide forms count in some. */
 const FORMULA = /^'*\s*[=+\-@\t\r＝＋－＠]/;
 const NUMBER = /^[+-]?\d+(\.\d+)?$/;
+/** What a spreadsheet takes for a day, a time, a share or another number; English and German months. */
+const OF_NUMBERS = /^[\d\s/.:,\-+%eE]*$/;
+const MONTH = "jan(?:uary|uar)?|feb(?:ruary|ruar)?|mar(?:ch)?|märz?|apr(?:il)?|may|mai|june?|juni|july?|juli|aug(?:ust)?|sept?(?:ember)?|o[ck]t(?:ober)?|nov(?:ember)?|de[cz](?:ember)?";
+const A_DAY = new RegExp(`^[\\d\\s.,/-]*(?:${MONTH})[\\d\\s.,/-]*$`, "i");
+const YES_OR_NO = /^(?:true|false|wahr|falsch)$/i;
+
+/** Whether a spreadsheet would make something else of a text. A number written as it writes one stays. @param {string} text */
+function looksLikeMore(text) {
+  const inner = text.trim();
+  if (YES_OR_NO.test(inner)) return true;
+  if (!/\d/.test(inner) || (NUMBER.test(text) && String(Number(text)) === text.replace(/^\+/, ""))) return false;
+  return OF_NUMBERS.test(inner) || A_DAY.test(inner);
+}
 
 /**
- * A text as a cell that no spreadsheet works out: an apostrophe stands before
- * what would start a formula. A number is one.
+ * A text as a cell that no spreadsheet works out or takes for something else:
+ * an apostrophe stands before it. A number is one.
  * @param {string} text
  */
-const marked = (text) => (FORMULA.test(text) && !NUMBER.test(text) ? `'${text}` : text);
+const marked = (text) => ((FORMULA.test(text) && !NUMBER.test(text)) || looksLikeMore(text) ? `'${text}` : text);
 
 /**
  * CSV as RFC 4180 has it: CRLF, commas, quotes doubled inside quotes. UTF-8,

@@ -87,6 +87,7 @@ export function ownDocument(before) {
     ringOffers: [],
     inUse: { rig: "snap-on", day: day.id },
     light,
-    frame: { ...start.frame, grad: "" },
+    // What was read of the sky stays with what was read of the land.
+    frame: { ...start.frame, grad: "", ...(before ? { bright: { ...start.frame.bright, aperture: before.frame.bright.aperture } } : {}) },
   };
 }

@@ -147,7 +147,7 @@ export function renamePiece(document, from, to) {
     kit: document.kit.map((piece) => ({ ...piece, id: named(piece.id) })),
     keep: document.keep.map(named),
     today: { ...document.today, rigs: Object.fromEntries(rigs) },
-    frame: { ...frame, grad: named(frame.grad) },
+    frame: { ...frame, grad: named(frame.grad), bright: given({ ...frame.bright, through: frame.bright.through?.map(named) }) },
     reading: { ...reading, through: reading.through.map(named) },
     light: { ...light, timed: light.timed.map((timed) => ({ ...timed, through: timed.through.map(named) })) },
   };

@@ -7,9 +7,12 @@
  */
 
 /**
+ * The bright one, the sky say. The dark one, the land, is the reading itself.
  * @typedef {object} Spot
  * @property {number} aperture the stop read there
  * @property {number} at its height in the frame, 0 to 1
+ * @property {string[]} [through] pieces it was read through; absent: bare
+ * @property {number} [wheelDensity] of the wheel's position it was read through
  */
 
 /**
@@ -23,7 +26,7 @@
  * @property {number} skyline how uneven it is, share of the frame's height
  * @property {{polarized: boolean, turnDeg?: number}} sky a polarizer looked through; without a turn the darkest
  * @property {Spot} bright
- * @property {Spot} dark
+ * @property {{at: number}} dark where in the frame the reading was taken
  * @property {number} allowedStops
  * @property {number} subject height of what must keep its light
  * @property {{tiltToDeg: number, panToDeg: number, focalLengthToMm?: number}} move
@@ -50,8 +53,8 @@ export function demoFrame() {
     horizon: 0.45,
     skyline: 0.1,
     sky: { polarized: false },
-    bright: { aperture: 16, at: 0.9 },
-    dark: { aperture: 5.6568542494923806, at: 0.1 },
+    bright: { aperture: 45.254833995939045, at: 0.9 },
+    dark: { at: 0.1 },
     allowedStops: 1,
     subject: 0.35,
     move: { tiltToDeg: -4, panToDeg: 0 },

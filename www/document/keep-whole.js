@@ -40,6 +40,13 @@ export function renamed(document, kind, list, after) {
   return next;
 }
 
+/** @param {Document["frame"]} frame @param {Set<string>} ids */
+function frameWith(frame, ids) {
+  const { grad, bright } = frame;
+  const through = bright.through?.filter((id) => ids.has(id));
+  return { ...frame, grad: ids.has(grad) ? grad : "", ...(through ? { bright: { ...bright, through } } : {}) };
+}
+
 /** Nothing names a piece, slot or record that is gone. @param {Document} document @returns {Document} */
 export function forgetWhatIsGone(document) {
   const { kit, rigs, lenses, bodies, days, light, reading, inUse } = document;
@@ -64,7 +71,7 @@ export function forgetWhatIsGone(document) {
     inUse: Object.fromEntries(Object.entries(used).filter(([, id]) => id !== undefined)),
     today: { lenses: there(document.today.lenses, lenses), rigs: inRigs, bodies: there(document.today.bodies, bodies) },
     keep: document.keep.filter((id) => ids.has(id)),
-    frame: ids.has(document.frame.grad) ? document.frame : { ...document.frame, grad: "" },
+    frame: frameWith(document.frame, ids),
     reading: { ...reading, through: reading.through.filter((id) => ids.has(id)) },
     // A reading through glass nobody knows any more says nothing.
     light: { ...light, timed: light.timed.filter(({ through }) => through.every((id) => ids.has(id))) },

@@ -40,7 +40,7 @@ function completed(kept) {
     today: { lenses: {}, rigs: {}, bodies: {}, ...kept.today },
     inUse: { ...kept.inUse },
     light: kept.light ? { ...demo.light, place: undefined, ...kept.light } : demo.light,
-    frame: { ...demo.frame, ...kept.frame },
+    frame: frameOf(kept, demo),
     slate: { ...emptySlate(), ...kept.slate },
     match: { ...emptyMatch(), ...kept.match },
     wish: { ...demo.wish, ...kept.wish },
@@ -128,8 +128,12 @@ function kitOf(kept, demo) {
 
 /** @param {any} kept @param {Document} demo */
 function frameOf(kept, demo) {
-  const { grads: _, ...frame } = kept.frame ?? {};
-  return { ...demo.frame, ...frame };
+  const { grads: _, ...frame } = { ...demo.frame, ...kept.frame };
+  const { aperture: land, at } = frame.dark;
+  // The land had a reading beside the reading: what the two were apart stays.
+  if (land === undefined) return frame;
+  const read = kept.reading?.aperture ?? demo.reading.aperture;
+  return { ...frame, dark: { at }, bright: { ...frame.bright, aperture: (read * frame.bright.aperture) / land } };
 }
 
 /** The rigs, and which is on: the kept one that is just like it, or one of its own. @param {any} kept @param {any} stock @param {any[]} systems */

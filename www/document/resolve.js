@@ -305,7 +305,7 @@ function writtenSensor(document, sensor) {
 /** @param {Document} document @param {Setup} before @param {Setup} after @returns {Document} */
 function writtenFrame(document, before, after) {
   if (same(before.frame, after.frame)) return document;
-  const next = { ...document, frame: { ...after.frame, grad: document.frame.grad } };
+  const next = { ...document, frame: { ...after.frame, grad: document.frame.grad, bright: brightOf(document, before, after) } };
   if (before.frame.grad === after.frame.grad) return next;
   const { inPlace } = resolve(next);
   const at = inPlace.findIndex(({ piece }) => piece === before.frame.grad);
@@ -313,6 +313,12 @@ function writtenFrame(document, before, after) {
   // The one in the rig is the one that is looked through: another takes its slot.
   const others = inPlace.filter((_, nth) => nth !== at);
   return withInPlace(next, after.frame.grad === "" ? others : inPlace.toSpliced(at, 1, { slot: inPlace[at].slot, piece: after.frame.grad }));
+}
+
+/** The sky is read as the land was. @param {Document} document @param {Setup} before @param {Setup} after */
+function brightOf({ reading: { through, wheelDensity } }, { frame: { bright: was } }, { frame: { bright: is } }) {
+  if (was.aperture === is.aperture) return is;
+  return given({ ...is, through: through.length === 0 ? undefined : through, wheelDensity });
 }
 
 /**

@@ -5,7 +5,6 @@
  * not taken: they would stand in the address, which the host may be asked for.
  */
 import { say } from "../language/say.js";
-import { one } from "../parts/dom.js";
 
 /** @param {import("../start/start.js").App} app */
 export function watchArrivals(app) {
@@ -18,17 +17,11 @@ export function watchArrivals(app) {
 /** @param {import("../start/start.js").App} app @param {File} file */
 async function offer(app, file) {
   const isLog = /"format"\s*:\s*"glasscall-log"/.test(await file.slice(0, 200).text());
-  const [place, input] = isLog ? ["#day", "[data-do=add-log]"] : ["#case?file", "#case-file"];
   const question = isLog
     ? say("A log was handed to this page. What is not in yours is added.")
     : say("A file was handed to this page. Read as a case it takes the place of yours; Undo brings yours back.");
-  app.notify(question, say("Read it"), () => {
-    location.hash = place;
-    const carrier = new DataTransfer();
-    carrier.items.add(file);
-    const chosen = /** @type {HTMLInputElement} */ (one(document, input));
-    chosen.files = carrier.files;
-    chosen.dispatchEvent(new Event("change"));
-    one(document, "#notice").hidden = true;
+  app.notify(question, say("Read it"), async () => {
+    await app.open(isLog ? "#day" : "#case?file");
+    app.readers[isLog ? "log" : "case"]?.(file);
   }, true);
 }

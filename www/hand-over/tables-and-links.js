@@ -58,14 +58,18 @@ export function mountHandOver(root, app) {
   }));
   button("copy-link").addEventListener("click", () => orSayWhy(async () =>
     give(`${pageAddress()}#now?s=${await writeLink(partsToSend(app.document))}`)));
-  button("add-log").addEventListener("change", async (/** @type {Event} */ event) => {
+  const readLog = async (/** @type {File} */ file) => {
+    const theirs = recordsIn(await file.text());
+    message.textContent = theirs ? addLog(app, theirs) : DAY_WORDS.notALog;
+  };
+  button("add-log").addEventListener("change", (/** @type {Event} */ event) => {
     const input = /** @type {HTMLInputElement} */ (event.target);
     const file = input.files?.[0];
-    if (!file) return;
-    const theirs = recordsIn(await file.text());
+    if (file) readLog(file);
+    // The same file can be chosen again.
     input.value = "";
-    message.textContent = theirs ? addLog(app, theirs) : DAY_WORDS.notALog;
   });
+  app.readers.log = readLog;
 
   return { give, update: () => undefined };
 }

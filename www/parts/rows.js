@@ -19,27 +19,33 @@ import { mountField } from "./field.js";
  * @property {(setup: import("../document/setup.js").Setup) => import("../engine/ask.js").Refusal | undefined} [check] the main question if left out
  */
 
+/** Shows the rows as they are; `open` opens one and takes the focus into it. @typedef {(() => void) & {open: (at: number) => void}} Rows */
+
 /**
  * A list of rows that open to their fields; rebuilt only when the list changes
  * length or its hints their unit, so that typing keeps its place.
  * @param {HTMLElement} root
  * @param {App} app
  * @param {RowPlan} plan
- * @returns {() => void}
+ * @returns {Rows}
  */
 export function rows(root, app, plan) {
   /** @type {(() => void)[]} */
   let shown = [];
+  /** @type {(() => void)[]} */
+  let openers = [];
   let built = "";
-  return () => {
+  const show = () => {
     const now = plan.list().map(plan.kind ?? ((item) => item.kind ?? "")).join() + plan.list().length + lengthUnit();
     if (now !== built) {
       built = now;
       shown = [];
+      openers = [];
       root.replaceChildren(...plan.list().map((_, at) => row(at)));
     }
     shown.forEach((update) => update());
   };
+  return Object.assign(show, { open: (/** @type {number} */ at) => openers.at(at)?.() });
 
   /** @param {number} at */
   function row(at) {
@@ -55,18 +61,22 @@ export function rows(root, app, plan) {
     };
     const remove = () => (plan.removes ? plan.removes(at) : app.change((setup) => plan.remove?.(setup, at)));
     // What opens it in another way than by a click is told a moment later.
-    const made = el("li", { class: "row" },
-      el("details", { ontoggle: fill },
-        el("summary", { onclick: fill }, name, " ", facts),
-        inside,
-        el("button", { type: "button", class: "row-remove", "data-do": "remove-row", onclick: remove }, say("Remove"))));
+    const details = el("details", { ontoggle: fill },
+      el("summary", { onclick: fill }, name, " ", facts),
+      inside,
+      el("button", { type: "button", class: "row-remove", "data-do": "remove-row", onclick: remove }, say("Remove")));
+    openers.push(() => {
+      fill();
+      details.setAttribute("open", "");
+      inside.querySelector("input")?.focus();
+    });
     shown.push(() => {
       const item = plan.list()[at];
       name.textContent = item.id;
       facts.textContent = plan.facts(item);
       fields?.forEach((show) => show());
     });
-    return made;
+    return el("li", { class: "row" }, details);
   }
 }
 

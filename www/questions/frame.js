@@ -1,6 +1,7 @@
 // @ts-check
 /** What the Frame screen asks of the core: the set-up as requests. */
 import { ask } from "../engine/ask.js";
+import { same } from "../document/document.js";
 import { fNumberOf, knownOf, lensOf, lossOf, openingsOf, pupilOf } from "./fit.js";
 import { askSun, localIso } from "./light.js";
 import { placeRequest, withWhatIsInRequest } from "./open-up.js";
@@ -10,7 +11,6 @@ import { placeRequest, withWhatIsInRequest } from "./open-up.js";
  * @typedef {import("../api/glasscall.js").ProfileRequest} Profile
  * @typedef {import("../engine/ask.js").Refusal} Refusal
  * @typedef {import("../document/frame.js").Frame} Frame
- * @typedef {import("../document/frame.js").Spot} Spot
  */
 
 /** The lens as every question about the picture has it, or nothing without a pupil. @param {Setup} setup */
@@ -91,15 +91,31 @@ export function askLine(setup) {
   }));
 }
 
+/** What the bright one reads through the glass that the reading was taken through. @param {Setup} setup */
+function brightRead(setup) {
+  const { reading, frame: { bright }, lens } = setup;
+  const { aperture, through = [], wheelDensity } = bright;
+  if (same([through, wheelDensity], [reading.through, reading.wheelDensity])) return aperture;
+  const question = withWhatIsInRequest({
+    ...setup,
+    reading: { ...reading, aperture, through, wheelDensity },
+    shot: { aperture },
+    // Whatever it is put on, the light is the same.
+    lens: { ...lens, widestAperture: undefined },
+    inPlace: reading.through.map((piece, at) => ({ slot: String(at), piece })),
+    wheelNow: reading.wheelDensity ?? 0,
+  });
+  return ask("openUp", question).reply?.stacks[0]?.apertureToSet ?? aperture;
+}
+
 /** Which filter of the case brings sky and ground together. @param {Setup} setup */
 export function askBalance(setup) {
   const { frame } = setup;
-  const spot = (/** @type {Spot} */ { aperture, at }) => ({ aperture, atFrameHeight: at });
   return asked("skyAndGround", setup, (lens) => ({
     ...lens,
     ...held(setup),
-    bright: spot(frame.bright),
-    dark: spot(frame.dark),
+    bright: { aperture: brightRead(setup), atFrameHeight: frame.bright.at },
+    dark: { aperture: setup.reading.aperture, atFrameHeight: frame.dark.at },
     allowedStops: frame.allowedStops,
     subject: { atFrameHeight: frame.subject },
     grads: gradsOf(setup),
@@ -238,7 +254,8 @@ const FIELDS = [
   [/^(?:grad\.)?distanceFromRimMm$/, "frame.fromRimMm"],
   [/^(?:grad\.)?rotationDeg$/, "frame.rotationDeg"],
   [/^edges\.skylineOfFrame$/, "frame.skyline"],
-  [/^(bright|dark)\.aperture$/, "frame.$1.aperture"],
+  [/^bright\.aperture$/, "frame.bright.aperture"],
+  [/^dark\.aperture$/, "reading.aperture"],
   [/^allowedStops$/, "frame.allowedStops"],
   [/^move\.(\w+)$/, "frame.move.$1"],
   [/^(focalLengthMm|fNumber|squeeze)$/, "lens.$1"],

@@ -58,6 +58,8 @@ import { offerFile } from "../parts/offer-file.js";
  * @property {number} unsaved changes of the case since it was saved as a file
  * @property {() => void} exported the case has just been saved as a file
  * @property {() => ReturnType<typeof earlierStates>} earlier states kept before
+ * @property {Partial<Record<"case" | "log", (file: File) => void>>} readers what reads a file from elsewhere; each is there once its screen is
+ * @property {(hash: string) => Promise<void>} open shows a screen; done when it is there
  */
 
 /** @typedef {(root: HTMLElement, app: App) => () => void} Mount mounts a screen, which shows the set-up when told */
@@ -153,6 +155,11 @@ const app = {
     update();
   },
   earlier: () => earlierStates(refusalOf),
+  readers: {},
+  async open(hash) {
+    location.hash = hash;
+    await refreshLoaded(openName(hash));
+  },
 };
 
 /** @param {import("./state.js").Act} act @param {import("./state.js").Told} told */

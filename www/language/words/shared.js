@@ -30,7 +30,7 @@ const FIELD_NAMES = [
   [/^frame\.move\.tilt/, say("The tilt")],
   [/^frame\.move\.pan/, say("The pan")],
   [/^frame\.move\.focal/, say("The zoom")],
-  [/^frame\.(bright|dark)\.aperture$/, say("The stop")],
+  [/^frame\.bright\.aperture$/, say("The stop")],
   [/rampMm$/, say("The ramp")],
   [/\.id$/, say("The name")],
   [/^text$/, say("This")],

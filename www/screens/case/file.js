@@ -35,20 +35,20 @@ export function mountCaseFile(root, app) {
     });
   }
   const file = /** @type {HTMLInputElement} */ (one(root, "#case-file"));
-  file.addEventListener("change", async () => {
+  file.addEventListener("change", () => {
     const chosen = file.files?.[0];
-    if (!chosen) return;
-    // Longer than the core reads: not worth the memory to be told so.
-    if (chosen.size > LARGEST_BYTES) {
-      file.value = "";
-      told.replaceChildren(el("p", { class: "complaint", text: PLAN_WORDS.fileTooLarge }));
-      return;
-    }
-    const text = await chosen.text();
+    if (chosen) readFile(chosen);
     // The same file can be chosen again.
     file.value = "";
-    read(text, false);
   });
+  app.readers.case = readFile;
+
+  /** @param {File} chosen */
+  async function readFile(chosen) {
+    // Longer than the core reads: not worth the memory to be told so.
+    if (chosen.size <= LARGEST_BYTES) return read(await chosen.text(), false);
+    return told.replaceChildren(el("p", { class: "complaint", text: PLAN_WORDS.fileTooLarge }));
+  }
 
   /** @param {string} text @param {boolean} takePart */
   async function read(text, takePart) {

@@ -31,21 +31,17 @@ const ringsCheck = (setup) => movedRefusal(ask("rings", ringsRequest(setup, setu
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountLenses(root, app) {
   const filter = mountField(one(root, "[data-field='plan.filterMm']"), app, ringsCheck);
-  const lists = [
-    list(root, app, "lenses", lensFields, lensFacts),
-    list(root, app, "rings", ringFields, ringFacts),
-    list(root, app, "bodies", bodyFields, bodyFacts),
-    list(root, app, "modes", modeFields, modeFacts),
-    list(root, app, "wheels", wheelFields, wheelFacts),
-  ];
-  const add = (/** @type {string} */ name, /** @type {(setup: Setup) => void} */ put) =>
+  const lists = {
+    lenses: list(root, app, "lenses", lensFields, lensFacts),
+    rings: list(root, app, "rings", ringFields, ringFacts),
+    bodies: list(root, app, "bodies", bodyFields, bodyFacts),
+    modes: list(root, app, "modes", modeFields, modeFacts),
+    wheels: list(root, app, "wheels", wheelFields, wheelFacts),
+  };
+  const add = (/** @type {keyof typeof lists} */ name, /** @type {(setup: Setup) => void} */ put) =>
     one(root, `[data-do=add-${name}]`).addEventListener("click", () => {
       app.change(put);
-      const rows_ = one(root, `[data-rows='stock.${name}']`);
-      const last = rows_.querySelector("li:last-child details");
-      // As by a finger: only then its fields are made at once.
-      last?.querySelector("summary")?.click();
-      last?.querySelector("input")?.focus();
+      lists[name].open(-1);
     });
   add("lenses", ({ stock }) => stock.lenses.push({ id: freeId(stock.lenses, say("id|lens")), threadMm: 77 }));
   add("rings", ({ stock, plan }) => stock.rings.push({ fromMm: 77, toMm: plan.filterMm, count: 1, clamp: false }));
@@ -79,7 +75,7 @@ export function mountLenses(root, app) {
   const answer = one(root, ".rings-answer");
   return () => {
     filter();
-    lists.forEach((show) => show());
+    Object.values(lists).forEach((show) => show());
     offers();
     answer.replaceChildren(...ringsAnswer(app));
   };

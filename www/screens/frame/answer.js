@@ -56,8 +56,8 @@ export function mountGradAnswer(root, app) {
   };
 
   const update = () => {
-    const { frame, kit } = app.setup;
-    const asked = JSON.stringify([frame.bright.aperture, frame.dark.aperture, frame.allowedStops, kit]);
+    const { frame, kit, reading } = app.setup;
+    const asked = JSON.stringify([frame.bright, reading, frame.allowedStops, kit]);
     if (asked !== question) chosen = "";
     question = asked;
     shown = gradAnswer(app.setup, chosen);

@@ -24,21 +24,27 @@ import { sideView } from "../../parts/side-view.js";
 export function mountRig(root, app) {
   const list = one(root, ".side-list");
   const view = one(root, ".side-view");
+  /** What each part opens. @type {Record<string, (button: HTMLElement) => void>} */
+  let opens = {};
   // The picture is touched where it shows the thing; keys and readers have the list.
   view.addEventListener("click", (/** @type {Event} */ { target }) => {
-    const name = /** @type {Element} */ (target).closest("[data-part]")?.getAttribute("data-part");
-    const button = name === null || name === undefined ? null : list.querySelector(`[data-opens="${CSS.escape(name)}"]`);
-    if (button instanceof HTMLElement) button.click();
+    const name = /** @type {Element} */ (target).closest("[data-part]")?.getAttribute("data-part") ?? "";
+    const button = list.querySelector(`[data-opens="${CSS.escape(name)}"]`);
+    if (button instanceof HTMLElement) opens[name]?.(button);
   });
   return () => {
     const { setup } = app;
     const focused = list.contains(document.activeElement) ? /** @type {HTMLElement} */ (document.activeElement).dataset.opens : undefined;
     view.replaceChildren(sideView(setup));
+    opens = Object.fromEntries([
+      ["lens", (/** @type {HTMLElement} */ button) => changeLens(button, app)],
+      ...setup.rig.slots.map((slot) => [`slot ${slot.id}`, (/** @type {HTMLElement} */ button) => changeSlot(button, app, slot)]),
+    ]);
     list.replaceChildren(
-      el("li", {}, opener("lens", lensName(setup), say("lens"), (button) => changeLens(button, app))),
+      el("li", {}, opener("lens", lensName(setup), say("lens"), opens.lens)),
       ...setup.rig.slots.map((slot) => {
         const id = setup.inPlace.find((placed) => placed.slot === slot.id)?.piece;
-        return el("li", {}, opener(`slot ${slot.id}`, id ?? "—", slotText(setup, slot), (button) => changeSlot(button, app, slot)));
+        return el("li", {}, opener(`slot ${slot.id}`, id ?? "—", slotText(setup, slot), opens[`slot ${slot.id}`]));
       }));
     if (focused !== undefined) /** @type {HTMLElement | null} */ (list.querySelector(`[data-opens="${CSS.escape(focused)}"]`))?.focus({ preventScroll: true });
     one(root, "#rig-title").textContent = say("In the rig: {rig}", { rig: rigName(setup) });
