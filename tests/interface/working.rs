@@ -179,3 +179,30 @@ fn a_time_is_a_term_where_no_angle_was_given() {
     assert!(!terms.contains_key("w0"));
     assert_eq!(terms["n"], number(&reply, "needStops"));
 }
+
+#[test]
+fn the_least_room_is_worked_out_where_a_few_terms_tell_it() {
+    let lens = |turns: bool, shape: Value| {
+        let mut opening = json!({"name": "stage", "distanceFromRimMm": 24, "turns": turns});
+        opening
+            .as_object_mut()
+            .unwrap()
+            .extend(shape.as_object().unwrap().clone());
+        json!({"sensor": {"widthMm": 24.89, "heightMm": 18.66}, "focalLengthMm": 35, "fNumber": 2.8, "squeeze": 1,
+            "pupilBehindRimMm": 40, "explain": true, "openings": [opening]})
+    };
+    for turns in [false, true] {
+        for shape in [
+            json!({"shape": "circle", "diameterMm": 110}),
+            json!({"shape": "rectangle", "widthMm": 134, "heightMm": 95}),
+        ] {
+            let reply = answered("fit", &lens(turns, shape));
+            let terms = worked("fit", &reply);
+            assert!((terms["r"] - number(&reply, "spareMm")).abs() <= 1e-9);
+        }
+    }
+    // A lens that bends its picture has more to it than these terms: none are told.
+    let mut bent = lens(false, json!({"shape": "circle", "diameterMm": 110}));
+    bent["distortion"] = json!(0.1);
+    assert_eq!(answered("fit", &bent).get("working"), None);
+}

@@ -65,6 +65,9 @@ macro_rules! questions {
         "sunDay" sun_day("SunDayRequest") -> "SunDayReply",
             "The sun's day at a place.",
             r#"{"latitudeDeg":51.6,"longitudeDeg":3.7,"date":"2031-05-04","offsetMinutes":120}"#;
+        "sunImage" sun_image("SunImageRequest") -> "SunImageReply",
+            "The image of the sun behind a lens: how large, how many times direct sun.",
+            r#"{"focalLengthMm":400,"aperture":2.8}"#;
         "line" line("LineRequest") -> "LineReply",
             "Where a graduated filter's line falls, how it blends, which edge suits.",
             r#"{"sensor":{"widthMm":24.89,"heightMm":18.66},"focalLengthMm":35,"fNumber":2.8,

@@ -109,3 +109,14 @@ export function fitTurned(whole, worst, spareMm) {
     ...(typeof request.pupilBehindRimMm === "number" ? { pupil: found("pupilBehindRimMm", 0, 300) } : {}),
   };
 }
+
+/** The stop that is read where the glass must take so much: what somebody said instead of reading. @param {Setup} setup @param {number} need in stops */
+export function readingFor(setup, need) {
+  const request = withWhatIsInRequest({ ...setup, inPlace: [], wheelNow: 0 });
+  return ask("solve", {
+    question: "openUp", request, unknown: { path: "reading.aperture", from: 0.3, to: 1000 }, wanted: { path: "needStops", is: need },
+  }).reply?.met[0]?.from;
+}
+
+/** How the least room is worked out, where a few terms tell it. @param {import("../api/glasscall.js").FitRequest} request */
+export const fitWorking = (request) => ask("fit", { ...request, explain: true }).reply?.working;

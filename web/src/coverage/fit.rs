@@ -1,5 +1,6 @@
 //! `fit`: whether the glass in front of this lens shades this picture.
 
+use super::fit_working::working;
 use crate::coverage::fit_reply::{FitReply, reply};
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::grad::FramePlace;
@@ -86,6 +87,10 @@ pub struct FitRequest {
     /// Asks for the loss over the picture.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub loss_map: Option<MapSize>,
+    /// Whether to tell how the least room is worked out, where a few terms tell
+    /// it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// The other end of a zoom lens.
@@ -161,12 +166,14 @@ pub fn fit(request: &FitRequest) -> Result<FitReply, Refusal> {
     };
     let answer = core_answer(&question).map_err(refusal)?;
     let map = request.loss_map.map(MapSize::checked).transpose()?;
+    let told = reply(&request.openings, &answer);
     Ok(FitReply {
+        working: (request.explain).then(|| working(request, &told)).flatten(),
         loss_map: map.and_then(|MapSize { columns, rows }| {
             let map = loss_map(&question, columns, rows)?;
             Some(map.into_iter().map(|loss| loss.map(Stops::stops)).collect())
         }),
-        ..reply(&request.openings, &answer)
+        ..told
     })
 }
 

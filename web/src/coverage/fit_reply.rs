@@ -1,6 +1,7 @@
 //! What `fit` replies.
 
 use crate::shapes::opening::{FitVerdictName, OpeningRequest};
+use crate::shapes::working::TermReply;
 use glasscall_core::answer::fit::{Answer, Crossing, OpeningAnswer, Trust, UsualSize};
 use glasscall_core::answer::{Arc, FARTHEST_MM, Reading};
 use glasscall_core::physics::passed::loss;
@@ -57,6 +58,9 @@ pub struct FitReply {
     /// Stops lost, row by row from the top; no number where nothing passes.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub loss_map: Option<Vec<Option<f64>>>,
+    /// The least room, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// What one opening does.
@@ -274,6 +278,7 @@ pub(crate) fn reply(openings: &[OpeningRequest], answer: &Answer) -> FitReply {
             })
             .collect(),
         loss_map: None,
+        working: None,
     }
 }
 

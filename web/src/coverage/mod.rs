@@ -2,6 +2,7 @@
 
 pub(crate) mod fit;
 pub(crate) mod fit_reply;
+mod fit_working;
 pub(crate) mod flag;
 pub(crate) mod frame_map;
 pub(crate) mod paint_frame;

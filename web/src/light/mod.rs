@@ -10,6 +10,7 @@ pub(crate) mod sky;
 pub(crate) mod sky_plan;
 pub(crate) mod sun;
 pub(crate) mod sun_day;
+pub(crate) mod sun_image;
 
 pub use crossed_polarizers::{
     CrossedPolarizersReply, CrossedPolarizersRequest, MarkReply, PairVerdict, PullRequest,
@@ -36,3 +37,4 @@ pub use sky_plan::{
 };
 pub use sun::{SunReply, SunRequest, sun};
 pub use sun_day::{DayKindName, SunDayReply, SunDayRequest, sun_day};
+pub use sun_image::{SunImageReply, SunImageRequest, sun_image};

@@ -62,6 +62,21 @@ pub enum TermName {
     ReadingUnsure,
     LossUnsure,
     Unsure,
+    FocalLength,
+    FNumber,
+    Pupil,
+    PupilBehind,
+    Distance,
+    FromPupil,
+    SensorWidth,
+    SensorHeight,
+    Squeeze,
+    ChiefAcross,
+    ChiefUp,
+    OpeningDiameter,
+    OpeningWidth,
+    OpeningHeight,
+    Room,
 }
 
 /// The unit of a term.
@@ -76,6 +91,9 @@ pub enum TermUnit {
     Deg,
     PerSecond,
     Index,
+    Mm,
+    FNumber,
+    Number,
 }
 
 /// Terms as they are put down.

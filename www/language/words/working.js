@@ -28,6 +28,21 @@ const TERMS = {
   readingUnsure: say("term|± of the reading"),
   lossUnsure: say("term|± of"),
   unsure: say("term|± of what is left"),
+  focalLength: say("term|Focal length"),
+  fNumber: say("term|f-number"),
+  pupil: say("term|Pupil, across"),
+  pupilBehind: say("term|Pupil behind the rim"),
+  distance: say("term|Ahead of the rim"),
+  fromPupil: say("term|From the pupil"),
+  sensorWidth: say("term|Picture, width"),
+  sensorHeight: say("term|Picture, height"),
+  squeeze: say("term|Squeeze"),
+  chiefAcross: say("term|Corner’s ray, across"),
+  chiefUp: say("term|Corner’s ray, up"),
+  openingDiameter: say("term|Opening, diameter"),
+  openingWidth: say("term|Opening, width"),
+  openingHeight: say("term|Opening, height"),
+  room: say("term|Room"),
 };
 
 /** @param {Term} term */
@@ -42,6 +57,9 @@ const UNITS = {
   deg: (value) => `${fixed(value, 2)}°`,
   perSecond: (value) => say("{rate} fps", { rate: fixed(value, 3) }),
   index: (value) => say("EI {index}", { index: fixed(value, 0) }),
+  mm: (value) => `${fixed(value, 3)} mm`,
+  fNumber: (value) => KINDS_OF_FIELD.fNumber.show(value),
+  number: (value) => fixed(value, 3),
 };
 
 /** @param {Term} term */

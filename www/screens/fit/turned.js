@@ -1,9 +1,10 @@
 // @ts-check
 /** The fit turned round: which number would leave this room. */
-import { fitTurned } from "../../questions/turned.js";
+import { fitTurned, fitWorking } from "../../questions/turned.js";
 import { say } from "../../language/say.js";
 import { fixed, lengthText, stopLabel } from "../../language/numbers.js";
 import { openTurned } from "../../parts/turned.js";
+import { workingPart } from "../../parts/working.js";
 
 /**
  * @param {HTMLElement} opener
@@ -25,6 +26,6 @@ export function turnFit(opener, request, { openings, pupil }) {
         ...(found.pupil && pupil ? [{ name: say("Pupil behind the rim"), found: found.pupil, show: length, span: true }] : []),
       ];
     },
-    more: [],
+    more: workingPart(fitWorking(request)),
   });
 }

@@ -33,6 +33,13 @@ export function mountNow(root, app) {
     mountKeep(root, app),
     mountAssumed(root, app),
   ];
+  for (const name of /** @type {const} */ (["said", "advice"])) {
+    const button = one(root, `[data-do=${name}]`);
+    button.addEventListener("click", async () => {
+      if (name === "said") (await import("./said.js")).openSaid(button, app);
+      else (await import("./glass-advice.js")).openAdvice(button, app);
+    });
+  }
   const beside = [mountDepth(root, app), mountColour(root, app)];
   const answer = mountAnswer(root, app, (stack) => beside.forEach((show) => show(stack)));
   return () => {

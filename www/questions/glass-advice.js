@@ -1,0 +1,59 @@
+// @ts-check
+/** What a crew asks about the glass itself: order, quick changes, one piece to carry, the sun behind it. */
+import { ask } from "../engine/ask.js";
+import { openUpRequest } from "./open-up.js";
+import { readingFor } from "./turned.js";
+
+/**
+ * @typedef {import("../document/setup.js").Setup} Setup
+ * @typedef {import("../api/glasscall.js").OfferReply} Offer
+ */
+
+/** What to lose. */
+export const QUICK_STOPS = 2;
+/** How near to it a change must come: an iris third's half. */
+const NEAR = 1 / 6;
+
+/**
+ * From each stack the change with the fewest moves that takes two stops less.
+ * @param {Setup} setup @param {Offer[]} stacks
+ * @returns {{from: Offer, to: Offer, seconds?: number}[]} quickest first
+ */
+export function quickChanges(setup, stacks) {
+  const { minutesPerMove } = setup.rig;
+  const found = stacks.flatMap((from) => {
+    const aperture = readingFor(setup, from.stops + from.leftOverStops - QUICK_STOPS);
+    if (aperture === undefined) return [];
+    const { fit: _, ...request } = openUpRequest({ ...setup, inPlace: from.slots.map(({ slot, piece }) => ({ slot, piece })) });
+    const { reply } = ask("openUp", { ...request, reading: { ...request.reading, aperture }, limit: 50 });
+    // Beside what this stack leaves already.
+    const near = (reply?.stacks ?? []).filter(({ leftOverStops }) => Math.abs(leftOverStops - from.leftOverStops) <= NEAR);
+    const to = near.reduce((/** @type {Offer | undefined} */ least, one) => (least && least.moves <= one.moves ? least : one), undefined);
+    return to ? [{ from, to, ...(minutesPerMove === undefined ? {} : { seconds: to.moves * minutesPerMove * 60 }) }] : [];
+  });
+  return found.sort((a, b) => a.to.moves - b.to.moves);
+}
+
+/** The one piece to carry: what comes nearest alone. @param {Setup} setup */
+export function onePiece(setup) {
+  const { fit: _, ...request } = openUpRequest(setup);
+  return ask("openUp", { ...request, rig: { slots: [{ id: "hand", rotates: true }] }, wheel: [], inPlace: [], keep: [], limit: 1 }).reply?.stacks[0];
+}
+
+/** The sun behind this lens at the stop of the shot. @param {Setup} setup */
+export function sunBehind({ lens, shot }) {
+  const { focalLengthMm } = lens;
+  return focalLengthMm === undefined ? undefined : ask("sunImage", { focalLengthMm, aperture: shot.aperture }).reply;
+}
+
+/**
+ * Surfaces whose shine a polarizer takes, with the index of what shines.
+ * Water 1.333 (CRC Handbook); crown glass 1.52 (catalogues of optical glass);
+ * wax of leaves 1.45 and skin 1.55 from memory of published measurements.
+ * @type {[name: "road" | "glass" | "leaves" | "skin", refractiveIndex: number][]}
+ */
+const SURFACES = [["road", 1.333], ["glass", 1.52], ["leaves", 1.45], ["skin", 1.55]];
+
+/** At which angle from straight on each loses its shine. */
+export const brewsterAngles = () => SURFACES.map(([name, refractiveIndex]) =>
+  ({ name, refractiveIndex, deg: ask("reflection", { refractiveIndex, angleDeg: 45 }).reply?.brewsterDeg ?? 0 }));
