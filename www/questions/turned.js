@@ -66,7 +66,7 @@ function brightness({ reading }, aperture) {
 }
 
 /** The moment on Light; now where none is said. @param {Setup} setup */
-const momentOf = ({ light }) => light.at ?? localIso(new Date());
+export const momentOf = ({ light }) => light.at ?? localIso(new Date());
 
 /**
  * When the light that is read now becomes that of another stop: by the curve of

@@ -7,6 +7,7 @@ import { signed, stopsText } from "../../language/numbers.js";
 import { LIGHT_WORDS, SKY_VERDICTS, bearing, clockText, clockTime, skyText } from "../../language/words/light.js";
 import { el, one } from "../../parts/dom.js";
 import { dayStrip, ringClock, skyDial } from "../../parts/sky-pictures.js";
+import { turnSky } from "./turned.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -33,7 +34,8 @@ export function showSky(root, app, at, sun) {
   answer.replaceChildren(
     ...(near ? [el("p", { class: "complaint", text: LIGHT_WORDS.sunNear })] : []),
     ...(darkens ? [el("p", { class: "plan-line" },
-      el("strong", { class: "plan-stop", text: signed(sky.darkeningStops) }),
+      el("button", { type: "button", class: "plan-stop asked-back", "data-do": "turn-sky", "data-opens": "turn sky", onclick: (/** @type {Event} */ event) =>
+        turnSky(/** @type {HTMLElement} */ (event.currentTarget), app, sun, sky.darkeningStops) }, signed(sky.darkeningStops)),
       el("span", { text: say("stops darker at the centre, ring at {clock}", { clock: clockText(sky.polarizerDeg) }) }))] : []),
     el("p", { class: "sky-verdict", text: SKY_VERDICTS[sky.verdict] ?? sky.verdict }),
     ...(darkens ? [cornerTable(sky), el("p", { class: "hint", text: skyText(sky, stopsText(sky.spreadStops)) })] : []));

@@ -33,10 +33,11 @@ export function mountNow(root, app) {
     mountKeep(root, app),
     mountAssumed(root, app),
   ];
-  for (const name of /** @type {const} */ (["said", "advice"])) {
+  for (const name of /** @type {const} */ (["said", "advice", "beside"])) {
     const button = one(root, `[data-do=${name}]`);
     button.addEventListener("click", async () => {
       if (name === "said") (await import("./said.js")).openSaid(button, app);
+      else if (name === "beside") (await import("./side-by-side.js")).openSideBySide(button, app);
       else (await import("./glass-advice.js")).openAdvice(button, app);
     });
   }
