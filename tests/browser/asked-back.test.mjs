@@ -87,9 +87,9 @@ test("what is left is asked back: each number that would leave nothing, taken wi
   assert.equal(await value("Shutter"), "190.6°");
   assert.equal(await value("One glass in its place"), "ND 1.51");
   await page.locator(".turn", { hasText: "Exposure index" }).locator("button").tap();
-  assert.match(await page.locator("[data-answer=left]").innerText(), /^0\.00 left/);
+  assert.match(await page.locator("#now [data-answer=left]").innerText(), /^0\.00 left/);
   await page.locator("[data-do=undo]").tap();
-  assert.match(await page.locator("[data-answer=left]").innerText(), /^-0\.08 left/);
+  assert.match(await page.locator("#now [data-answer=left]").innerText(), /^-0\.08 left/);
   await close();
 });
 
