@@ -4,7 +4,8 @@ use crate::physics::known_lens::KnownLens;
 use crate::physics::line::{Held, Line, Place};
 use crate::physics::profile::Profile;
 use crate::quantity::{Aperture, OutOfRange, Stops};
-use crate::setup::{Contribution, Origin, SQRT_3, Tangents, Uncertainties, Uncertainty, View};
+use crate::setup::{Contribution, Origin, Tangents, Uncertainties, Uncertainty, View};
+use crate::square_root::square_root;
 use alloc::vec::Vec;
 
 /// The same filter in the same place before every lens this one may be.
@@ -41,7 +42,8 @@ fn ends(values: impl Iterator<Item = f64>) -> (f64, f64) {
 
 /// What the mark of a graduated filter, the place of its edge and the lens leave
 /// open in one direction: to first order, half the change between both ends of
-/// each; of the lens an even spread over all it may be.
+/// each; of the lens even spreads of its three unknowns, or of the two heights
+/// of its cards.
 ///
 /// # Units
 ///
@@ -73,11 +75,10 @@ pub fn line_known(
         line.slid_to(height).loss_towards(field)
     };
     let edge = between(slid(known.edge_mm), slid(-known.edge_mm));
-    let losses = before_each
-        .iter()
-        .map(|line| line.loss_towards(field).stops());
-    let (least, most) = ends(losses);
-    let lens = Stops::computed((most - least).max(0.0) / (2.0 * SQRT_3));
+    let losses: Vec<f64> = (before_each.iter())
+        .map(|line| line.loss_towards(field).stops())
+        .collect();
+    let lens = Stops::computed(spread_over(&losses));
     Uncertainty::of([
         Contribution {
             from: Origin::GraduatedDensity,
@@ -92,6 +93,26 @@ pub fn line_known(
             stops: lens,
         },
     ])
+}
+
+/// What three unknowns, each evenly spread between its ends, make of eight
+/// values in the order of [`KnownLens::extremes`], one standard deviation: half
+/// the mean change along each over √3.
+fn spread_over(values: &[f64]) -> f64 {
+    if values.len() < 8 {
+        return 0.0;
+    }
+    let squares = [1, 2, 4].map(|bit| {
+        let sum = |high: bool| -> f64 {
+            (values.iter().enumerate())
+                .filter(|(nth, _)| (nth & bit != 0) == high)
+                .map(|(_, value)| value)
+                .sum()
+        };
+        let half = (sum(true) - sum(false)) / 8.0;
+        half * half / 3.0
+    });
+    square_root(squares.iter().sum())
 }
 
 #[cfg(test)]
@@ -189,5 +210,67 @@ mod tests {
         assert_eq!(found.mostly.unwrap().from, Origin::Lens);
         let without = line_known(&line, field, &table, &[]);
         assert!(without.stops < found.stops);
+    }
+
+    #[test]
+    fn the_share_of_misread_cards_is_what_a_hundred_thousand_draws_scatter() {
+        use crate::physics::cards::axis_by_cards;
+        use crate::physics::known_lens::{Between, Place as Where};
+        use crate::physics::pupil::Card;
+        use crate::quantity::{Length, Span};
+        let (view, _) = lens([36.0, 24.0], 1.0, 24.0, 8.0);
+        let stop = Aperture::from_marking(8.0).unwrap();
+        let soft = Profile::soft(d(0.9), mm(30.0)).unwrap();
+        let at = held(60.0, 0.0, false);
+        let field = view.tangents_of(0.5, 0.85);
+        let place = Place::OnFilter(mm(25.0));
+        let by_cards = |near: f64, far: f64| {
+            let card = |z: f64, off: f64| Card {
+                distance: Length::new(z).unwrap(),
+                height: Span::new((35.0 + z) * 0.77 + off).unwrap(),
+            };
+            let side = view.tangents_of(1.0, 0.5).x;
+            let corner = view.farthest_corner();
+            let found =
+                axis_by_cards(card(30.0, near), card(150.0, far), side, corner, 0.5).unwrap();
+            KnownLens {
+                place: Where::Cards {
+                    read: [found.read; 2],
+                    misread: found.misread.map(|axis| [axis; 2]),
+                },
+                growth: Some(Between::exactly(0.0)),
+                front: None,
+                widest: Aperture::from_marking(1.0).ok(),
+            }
+        };
+        let line = |near: f64, far: f64| {
+            let pupil = by_cards(near, far).drawn(&view, stop);
+            Line::new(soft.clone(), at, view, &pupil, place).unwrap()
+        };
+        let nothing = Uncertainties {
+            marked_share: 0.0,
+            edge_mm: 0.0,
+            ..Uncertainties::default()
+        };
+        let each = before_each(&by_cards(0.0, 0.0), stop, view, &soft, (at, place)).unwrap();
+        let told = line_known(&line(0.0, 0.0), field, &nothing, &each);
+        assert_eq!(told.mostly.unwrap().from, Origin::Lens);
+        let (mut sum, mut squares) = (0.0, 0.0);
+        for near in 0..316_u32 {
+            for far in 0..317_u32 {
+                let off = |nth: u32, of: f64| (f64::from(nth) + 0.5) / of - 0.5;
+                let loss = line(off(near, 316.0), off(far, 317.0))
+                    .loss_towards(field)
+                    .stops();
+                sum += loss;
+                squares += loss * loss;
+            }
+        }
+        let draws = 316.0 * 317.0;
+        let deviation = (squares / draws - (sum / draws).powi(2)).sqrt();
+        assert!(
+            (deviation / told.stops.stops() - 1.0).abs() < 0.02,
+            "{deviation} for {told:?}"
+        );
     }
 }

@@ -21,7 +21,6 @@ pub use rig::{MAX_SLOTS, Rig, Slot};
 pub use settings::Settings;
 pub use shutter::Shutter;
 pub use slot_set::SlotSet;
-pub(crate) use uncertainty::SQRT_3;
 pub use uncertainty::{Contribution, Origin, Uncertainties, Uncertainty};
 pub use view::{Tangents, View, ViewRecord};
 pub use wheel::WheelPosition;

@@ -40,9 +40,15 @@ pub struct Uncertainties {
     /// [`daylight`](crate::physics::daylight::spread) tells: that spread is
     /// about the farthest of thirteen models, so nearly two deviations.
     pub sky_share: f64,
-    /// The height of the sun, from place and clock: a minute of time is a
-    /// quarter of a degree. Common practice, no source.
-    pub sun_degrees: f64,
+    /// The clock and the time of a reading, in seconds: told to the minute.
+    /// Common practice, no source.
+    pub clock_seconds: f64,
+    /// The place, in degrees over the ground: a town for a spot in it, some ten
+    /// kilometres. Common practice, no source.
+    pub place_degrees: f64,
+    /// The height of the sun, where somebody says how well that is known;
+    /// instead of clock and place.
+    pub sun_degrees: Option<f64>,
 }
 
 impl Default for Uncertainties {
@@ -56,13 +62,15 @@ impl Default for Uncertainties {
             clear_glass: Stops::computed(0.125 / (2.0 * SQRT_3)),
             edge_mm: 0.5,
             sky_share: 0.5,
-            sun_degrees: 0.25,
+            clock_seconds: 60.0,
+            place_degrees: 0.1,
+            sun_degrees: None,
         }
     }
 }
 
 /// √3: an even spread over ±a has the deviation a/√3.
-pub(crate) const SQRT_3: f64 = 1.732_050_807_568_877_2;
+const SQRT_3: f64 = 1.732_050_807_568_877_2;
 
 impl Uncertainties {
     /// How well the loss of a piece is known.
@@ -83,6 +91,19 @@ impl Uncertainties {
     #[must_use]
     pub fn of_marked(&self, density: Density) -> Stops {
         Stops::computed(density.stops().stops() * self.marked_share)
+    }
+
+    /// How far the height of the sun may be off, in degrees, and why. It moves by
+    /// 360° a day at the most, and by a degree for each degree over the ground.
+    #[must_use]
+    pub fn of_sun_height(&self) -> [(Origin, f64); 2] {
+        match self.sun_degrees {
+            Some(degrees) => [(Origin::SunHeight, degrees), (Origin::Clock, 0.0)],
+            None => [
+                (Origin::Clock, self.clock_seconds * 360.0 / 86_400.0),
+                (Origin::Place, self.place_degrees),
+            ],
+        }
     }
 
     /// How well the wheel is known, which is marked.
@@ -109,8 +130,12 @@ pub enum Origin {
     Lens,
     /// What one clear sky strays from another.
     ClearSky,
-    /// The height of the sun, by place and clock.
+    /// The height of the sun, as somebody says it is known.
     SunHeight,
+    /// The clock, by the height of the sun.
+    Clock,
+    /// The place, by the height of the sun.
+    Place,
 }
 
 /// One cause and what it does to the answer, one standard deviation.

@@ -1,10 +1,11 @@
 //! What a request knows of a lens: measured, ranged, or not at all.
 
 use crate::plain::refusal::{At, Code, Refusal, needed};
+use crate::shapes::planning::in_range;
 use crate::shapes::pupil::{PupilPlace, pupil_range};
 use glasscall_core::physics::cards::{AxisByCards, axis_by_cards};
 use glasscall_core::physics::known_lens::{Between, KnownLens, Place};
-use glasscall_core::physics::pupil::{Card, CardError};
+use glasscall_core::physics::pupil::{CARD_READING_MM, Card, CardError};
 use glasscall_core::quantity::{Aperture, Bounds, Length, Span};
 use glasscall_core::setup::View;
 use serde::{Deserialize, Serialize};
@@ -54,7 +55,13 @@ pub struct CardPair {
     pub far_mm: f64,
     /// Its edge, from the lens axis, mm.
     pub far_height_mm: f64,
+    /// How far each height may be misread, mm; ½ unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reading_mm: Option<f64>,
 }
+
+/// Heights of cards are read better than this, mm.
+const WORST_READING_MM: f64 = 20.0;
 
 /// The fields in which requests say what they know of a lens.
 pub(crate) struct KnownFields {
@@ -169,7 +176,9 @@ impl CardPair {
         if here <= 0.0 {
             return Err(Refusal::new(Code::OutOfRange, path));
         }
-        axis_by_cards(near, far, here, corner).map_err(|error| match error {
+        let off = self.reading_mm.unwrap_or(CARD_READING_MM);
+        let off = in_range(off, 0.0, WORST_READING_MM, &at("readingMm"))?;
+        axis_by_cards(near, far, here, corner, off).map_err(|error| match error {
             CardError::FarDistance(error) => Refusal::out_of_range(&at("farMm"), error),
             CardError::FarHeight(error) => Refusal::out_of_range(&at("farHeightMm"), error),
         })

@@ -31,9 +31,18 @@ pub struct UncertaintyRequest {
     /// Of where the edge of a graduated filter stands; 0.5 mm unless said.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub edge_mm: Option<f64>,
-    /// Of the height of the sun; 0.25° unless said.
+    /// Of the height of the sun; by clock and place unless said.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sun_elevation_deg: Option<f64>,
+    /// Of the clock, in seconds; 60 unless said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub clock_seconds: Option<f64>,
+    /// Of the place, in degrees over the ground; 0.1 unless said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub place_deg: Option<f64>,
+    /// Of glass that is taken to cost nothing; 0.036 unless said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub clear_glass_stops: Option<f64>,
     /// Of a clear sky, as a share of its spread; ½ unless said.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sky_share: Option<f64>,
@@ -84,8 +93,12 @@ pub enum CauseName {
     Lens,
     /// What one clear sky strays from another.
     ClearSky,
-    /// The height of the sun.
+    /// The height of the sun, where that is what was said of it.
     SunHeight,
+    /// The clock, by the height of the sun.
+    Clock,
+    /// The place, by the height of the sun.
+    Place,
 }
 
 /// The table with what the request replaces.
@@ -115,6 +128,11 @@ pub(crate) fn known(given: Option<&UncertaintyRequest>) -> Result<Uncertainties,
         &mut known.reading,
         stops(given.reading_stops, "readingStops")?,
     );
+    replace(
+        &mut known.clear_glass,
+        stops(given.clear_glass_stops, "clearGlassStops")?,
+    );
+    known.sun_degrees = share(given.sun_elevation_deg, 90.0, "sunElevationDeg")?;
     let measured = share(given.measured_density, 3.0, "measuredDensity")?;
     let measured = measured.map(|density| density / core::f64::consts::LOG10_2);
     replace(&mut known.measured, stops(measured, "measuredDensity")?);
@@ -132,11 +150,12 @@ pub(crate) fn known(given: Option<&UncertaintyRequest>) -> Result<Uncertainties,
         ),
         (&mut known.edge_mm, given.edge_mm, 100.0, "edgeMm"),
         (
-            &mut known.sun_degrees,
-            given.sun_elevation_deg,
-            90.0,
-            "sunElevationDeg",
+            &mut known.clock_seconds,
+            given.clock_seconds,
+            86_400.0,
+            "clockSeconds",
         ),
+        (&mut known.place_degrees, given.place_deg, 180.0, "placeDeg"),
         (&mut known.sky_share, given.sky_share, 10.0, "skyShare"),
     ] {
         if let Some(given) = share(given, most, name)? {
@@ -164,6 +183,8 @@ fn cause(most: Contribution, kit: &[Piece]) -> CauseReply {
         Origin::Lens => CauseName::Lens,
         Origin::ClearSky => CauseName::ClearSky,
         Origin::SunHeight => CauseName::SunHeight,
+        Origin::Clock => CauseName::Clock,
+        Origin::Place => CauseName::Place,
     };
     let (piece, known_by) = match most.from {
         Origin::Piece(at, origin) => (

@@ -1,14 +1,14 @@
 //! Two cards ahead of the lens: its pupil and its distortion on one axis.
 
 use super::known_lens::Measured;
-use super::pupil::{CARD_READING_MM, Card, CardError, two_cards};
+use super::pupil::{Card, CardError, two_cards};
 
 /// One axis as two cards tell it, and as they would if they were misread.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct AxisByCards {
     /// As read.
     pub read: Measured,
-    /// Each height [`CARD_READING_MM`] too low or too high, in the order of
+    /// Each height read too low or too high, in the order of
     /// [`Place::Cards`](super::known_lens::Place::Cards).
     pub misread: [Measured; 4],
 }
@@ -18,7 +18,9 @@ pub struct AxisByCards {
 /// The straight line through both card edges is the chief ray itself, so what
 /// is measured holds at every distance. Its tangent against what height and
 /// focal length give is the distortion where the cards were held; it grows with
-/// the square of the height to the farthest corner.
+/// the square of the height to the farthest corner. `off` is how far each
+/// height may be misread; usually
+/// [`CARD_READING_MM`](super::pupil::CARD_READING_MM).
 ///
 /// # Units
 ///
@@ -38,6 +40,7 @@ pub fn axis_by_cards(
     far: Card,
     here: f64,
     corner: f64,
+    off: f64,
 ) -> Result<AxisByCards, CardError> {
     let read = two_cards(near, far)?;
     let carried = corner / here;
@@ -48,7 +51,7 @@ pub fn axis_by_cards(
     let (z1, z2) = (near.distance.millimetres(), far.distance.millimetres());
     let (y1, y2) = (near.height.millimetres(), far.height.millimetres());
     let misread = |near: f64, far: f64| {
-        let (y1, y2) = (y1 + near * CARD_READING_MM, y2 + far * CARD_READING_MM);
+        let (y1, y2) = (y1 + near * off, y2 + far * off);
         // Cards too near each other to tell anything tell almost nothing.
         let tangent = ((y2 - y1) / (z2 - z1)).max(LEAST_TANGENT);
         from(tangent, y1 / tangent - z1)
@@ -81,7 +84,7 @@ mod tests {
             distance: Length::new(z).unwrap(),
             height: Span::new((25.0 + z) * 0.618).unwrap(),
         };
-        let found = axis_by_cards(card(20.0), card(140.0), 0.6, 0.75).unwrap();
+        let found = axis_by_cards(card(20.0), card(140.0), 0.6, 0.75, 0.5).unwrap();
         assert!((found.read.behind - 25.0).abs() < 1e-9);
         assert!((found.read.distortion - 0.046_875).abs() < 1e-9);
         // Both a half millimetre high: the same tangent, the pupil deeper.
