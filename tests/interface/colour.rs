@@ -149,3 +149,52 @@ fn infrared_is_watched_from_twelve_tenths_and_cut_from_fifteen() {
         ("cutFromDensity", Some(1.5))
     );
 }
+
+#[test]
+fn the_wheel_and_two_polarizers_let_infrared_through() {
+    // The audit's case: a wheel of 1.8 with nothing known of it is as much as a
+    // piece of 1.8; two film polarizers at six stops, 1.8 D, stop 0.1 of it.
+    let bare = answered("infrared", &json!({"pieces": [], "wheelDensity": 1.8}));
+    near(
+        "infrared",
+        "wheel",
+        number(&bare, "excessDensity"),
+        1.8,
+        1e-9,
+    );
+    assert_eq!(
+        (&bare["verdict"], &bare["notes"]),
+        (&json!("cutNeeded"), &json!(["wheelAssumed"]))
+    );
+    let known = json!({"pieces": [], "wheelDensity": 1.8, "wheelInfraredDensity": 1.75});
+    let known = answered("infrared", &known);
+    near(
+        "infrared",
+        "wheel",
+        number(&known, "excessDensity"),
+        0.05,
+        1e-9,
+    );
+    assert_eq!(known["notes"], json!([]));
+    let polarizer = |id: &str| json!({"id": id, "kind": "polarizer"});
+    let two = json!({"pieces": [polarizer("p"), polarizer("q")]});
+    let notes = &answered("infrared", &two)["notes"];
+    assert_eq!(
+        notes,
+        &json!(["polarizerAssumed", "polarizersPassInfrared"])
+    );
+    let pair = answered("crossedPolarizers", &json!({"stops": 6}));
+    let excess = 6.0 * 2f64.log10() - 0.1;
+    near(
+        "pair",
+        "excess",
+        number(&pair, "infraredExcessDensity"),
+        excess,
+        1e-9,
+    );
+    assert_eq!(pair["infrared"], "cutNeeded");
+    assert_eq!(
+        answered("crossedPolarizers", &json!({"stops": 3}))["infrared"],
+        "fine"
+    );
+}

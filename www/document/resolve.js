@@ -51,6 +51,7 @@ export function resolve(document) {
     rig: rig ?? { id: "", mount: "screwIn", slots: [], always: [] },
     inPlace,
     wheel,
+    wheelInfrared: (body?.wheel ?? []).map(({ infraredDensity }) => infraredDensity ?? null),
     wheelNow: wheel.includes(bodyToday.wheelNow ?? 0) ? bodyToday.wheelNow ?? 0 : 0,
     behind: behindOf(body),
     sensor: sensor ? { widthMm: sensor.widthMm, heightMm: sensor.heightMm } : ASSUMED_SENSOR,

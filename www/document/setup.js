@@ -27,6 +27,7 @@
  * @property {Piece[]} kit
  * @property {import("./document.js").RigRecord} rig the rig in use; without slots where none is
  * @property {number[]} wheel of the body in use
+ * @property {(number | null)[]} wheelInfrared infrared densities of its positions, null where nobody knows
  * @property {number} wheelNow density of the position the wheel is at
  * @property {InPlace[]} inPlace
  * @property {string[]} keep

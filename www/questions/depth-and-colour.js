@@ -124,7 +124,12 @@ export function colourRequest({ colour, ...setup }, stack) {
 /** @param {Setup} setup @param {Offer} stack */
 export function infraredRequest(setup, stack) {
   // A stack may hold two of one piece; the core counts each.
-  return { pieces: piecesOf(setup, stack), ...setup.infrared };
+  const wheelInfraredDensity = setup.wheelInfrared[setup.wheel.indexOf(stack.wheel ?? NaN)] ?? undefined;
+  return {
+    pieces: piecesOf(setup, stack),
+    ...(stack.wheel ? { wheelDensity: stack.wheel, ...(wheelInfraredDensity === undefined ? {} : { wheelInfraredDensity }) } : {}),
+    ...setup.infrared,
+  };
 }
 
 /** Glass behind the lens, or nothing when there is none. @param {Setup} setup @param {number} fNumber @param {number} circleMm @param {Offer} stack */

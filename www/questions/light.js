@@ -202,7 +202,7 @@ export function timedReading({ reading, inPlace, wheelNow }, aperture, throughIn
  * @param {import("../api/glasscall.js").OpenUpRequest} openUp the main question
  */
 export function driftRequest({ light }, openUp) {
-  const { shot, lens, kit = [], rig, wheel, inPlace, keep } = openUp;
+  const { shot, lens, kit = [], rig, wheel, wheelInfrared, inPlace, keep } = openUp;
   // A position of the wheel is read through like a piece; each density once.
   const nameOf = (/** @type {number} */ density) => `(wheel ${density})`;
   const densities = [...new Set(light.timed.flatMap(({ wheelDensity }) => wheelDensity ?? []))];
@@ -213,6 +213,7 @@ export function driftRequest({ light }, openUp) {
     ...(lens === undefined ? {} : { lens }),
     kit: [...kit, ...densities.flatMap((density) => wheelReadThrough(density, nameOf(density)))],
     rig, wheel, inPlace, keep,
+    ...(wheelInfrared === undefined ? {} : { wheelInfrared }),
     ...(light.place ? { place: light.place } : {}),
     ...(light.followSky && light.place ? { model: /** @type {const} */ ("clearSky") } : {}),
   };

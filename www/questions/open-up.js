@@ -23,11 +23,16 @@ export function openUpRequest(setup) {
     ...(lens.widestAperture === undefined ? {} : { lens: { widestAperture: lens.widestAperture, ...(lens.extender === undefined ? {} : { extender: lens.extender }) } }),
     kit: [...setup.kit, ...wheel],
     rig: rigRequest(setup),
-    wheel: setup.wheel,
+    ...wheelOf(setup),
     inPlace: setup.inPlace,
     keep: setup.keep,
     ...lensFit(setup),
   };
+}
+
+/** The wheel's densities, in infrared too where that is known of any. @param {Pick<Setup, "wheel" | "wheelInfrared">} setup @returns {{wheel: number[], wheelInfrared?: any}} */
+function wheelOf({ wheel, wheelInfrared }) {
+  return wheelInfrared.some((density) => density !== null) ? { wheel, wheelInfrared } : { wheel };
 }
 
 /**
@@ -48,12 +53,13 @@ export function wheelReadThrough(density, id = "(wheel)") {
  */
 export function withWhatIsInRequest(setup) {
   const ids = setup.inPlace.map((placed) => placed.piece);
-  const { fit: _, ...question } = openUpRequest(setup);
+  const { fit: _, wheelInfrared: __, ...question } = openUpRequest(setup);
+  const { wheel, wheelInfrared, wheelNow } = setup;
   return {
     ...question,
     kit: named(question, ids),
     rig: { slots: ids.map((_, at) => ({ id: String(at), size: "", rotates: true })) },
-    wheel: setup.wheelNow > 0 ? [setup.wheelNow] : [],
+    ...(wheelNow > 0 ? wheelOf({ wheel: [wheelNow], wheelInfrared: [wheelInfrared[wheel.indexOf(wheelNow)] ?? null] }) : { wheel: [] }),
     inPlace: [],
     keep: ids,
     limit: 1,
@@ -78,6 +84,7 @@ export function placeRequest(setup, id) {
     ...question,
     kit: named(question, ids).map((piece) => ({ ...piece, count: ids.filter((in_) => in_ === piece.id).length })),
     wheel: [],
+    wheelInfrared: [],
     keep: ids,
     limit: 1,
   };

@@ -3,8 +3,9 @@
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::piece::PieceRequest;
 use glasscall_core::physics::infrared::{Limits, Verdict, balance};
-use glasscall_core::quantity::{Bounds, Density};
+use glasscall_core::quantity::{Bounds, Density, Stops};
 use glasscall_core::search::stack::MAX_PIECES;
+use glasscall_core::setup::{Piece, PieceKind, WheelPosition};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -14,6 +15,12 @@ use tsify::Tsify;
 pub struct InfraredRequest {
     /// The pieces.
     pub pieces: Vec<PieceRequest>,
+    /// Density of the internal wheel's position behind them.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wheel_density: Option<f64>,
+    /// Infrared density of that position; none unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub wheel_infrared_density: Option<f64>,
     /// Excess density from which to warn; 1.2 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub watch_from_density: Option<f64>,
@@ -40,10 +47,27 @@ pub struct InfraredReply {
     pub mixed: bool,
     /// What the excess asks for.
     pub verdict: InfraredVerdict,
+    /// What to know before trusting it.
+    pub notes: Vec<InfraredNote>,
     /// The limit that was used.
     pub watch_from_density: f64,
     /// The limit that was used.
     pub cut_from_density: f64,
+}
+
+/// What to know before trusting a sum.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub enum InfraredNote {
+    /// A polarizer's infrared density is not said: film stops hardly any, 0.05.
+    PolarizerAssumed,
+    /// Two polarizers: what they take when turned against each other is not
+    /// counted here and is visible light only.
+    PolarizersPassInfrared,
+    /// Neutral glass of unknown infrared density is taken to stop none.
+    OrdinaryAssumed,
+    /// So is the wheel.
+    WheelAssumed,
 }
 
 /// What an infrared excess asks for.
@@ -76,7 +100,8 @@ pub fn infrared(request: &InfraredRequest) -> Result<InfraredReply, Refusal> {
         .map(|(at, piece)| piece.piece(&format!("pieces[{at}]")))
         .collect::<Result<Vec<_>, _>>()?;
     let limits = limits(request)?;
-    let sum = balance(&pieces);
+    let wheel = wheel(request)?;
+    let sum = wheel.map_or_else(|| balance(&pieces), |at| balance(&pieces).behind(at));
     let excess = sum.excess();
     Ok(InfraredReply {
         visible_stops: sum.visible.stops(),
@@ -85,14 +110,51 @@ pub fn infrared(request: &InfraredRequest) -> Result<InfraredReply, Refusal> {
         excess_density: sum.excess_density(),
         ordinary_density: sum.ordinary_density(),
         mixed: sum.mixed,
-        verdict: match limits.verdict(excess) {
-            Verdict::Fine => InfraredVerdict::Fine,
-            Verdict::Watch => InfraredVerdict::Watch,
-            Verdict::CutNeeded => InfraredVerdict::CutNeeded,
-        },
+        verdict: limits.verdict(excess).into(),
+        notes: notes(&pieces, wheel),
         watch_from_density: limits.watch.density(),
         cut_from_density: limits.cut.density(),
     })
+}
+
+fn wheel(request: &InfraredRequest) -> Result<Option<WheelPosition>, Refusal> {
+    let density = |given: Option<f64>, field: &str| given.map(Density::new).transpose().at(field);
+    let infrared = density(request.wheel_infrared_density, "wheelInfraredDensity")?;
+    Ok(density(request.wheel_density, "wheelDensity")?
+        .map(|density| WheelPosition { density, infrared }))
+}
+
+fn notes(pieces: &[Piece], wheel: Option<WheelPosition>) -> Vec<InfraredNote> {
+    let of = |kind: PieceKind| {
+        pieces
+            .iter()
+            .filter(move |piece| piece.record().kind == kind)
+    };
+    let is_assumed = |piece: &&Piece| piece.record().infrared.is_none();
+    let mut notes = Vec::new();
+    if of(PieceKind::Polarizer).any(|piece| is_assumed(&piece)) {
+        notes.push(InfraredNote::PolarizerAssumed);
+    }
+    if of(PieceKind::Polarizer).count() > 1 {
+        notes.push(InfraredNote::PolarizersPassInfrared);
+    }
+    if of(PieceKind::NeutralDensity).any(|piece| is_assumed(&piece)) {
+        notes.push(InfraredNote::OrdinaryAssumed);
+    }
+    if wheel.is_some_and(|at| at.infrared.is_none() && at.stops() > Stops::ZERO) {
+        notes.push(InfraredNote::WheelAssumed);
+    }
+    notes
+}
+
+impl From<Verdict> for InfraredVerdict {
+    fn from(verdict: Verdict) -> Self {
+        match verdict {
+            Verdict::Fine => Self::Fine,
+            Verdict::Watch => Self::Watch,
+            Verdict::CutNeeded => Self::CutNeeded,
+        }
+    }
 }
 
 fn limits(request: &InfraredRequest) -> Result<Limits, Refusal> {

@@ -8,4 +8,4 @@ pub use colour::{
     CastReply, ColourReply, ColourRequest, ConversionReply, FilterColour, Lean, LightReply,
     NoTemperature, OtherBodyReply, SeenReply, colour,
 };
-pub use infrared::{InfraredReply, InfraredRequest, InfraredVerdict, infrared};
+pub use infrared::{InfraredNote, InfraredReply, InfraredRequest, InfraredVerdict, infrared};

@@ -1,11 +1,14 @@
 //! `crossedPolarizers`: two polarizers as a density that turns.
 
+use crate::colour::infrared::InfraredVerdict;
 use crate::plain::refusal::{At, Code, Refusal, needed};
 use crate::shapes::lens::{one, stops_lost};
 use crate::shapes::sensor::{SensorRequest, ViewFields};
+use core::f64::consts::LOG10_2;
 use glasscall_core::answer::pair as answer;
 use glasscall_core::answer::pair::{Mark, PullStep};
 use glasscall_core::answer::sky_frame::{BAND_FROM, NOTICED};
+use glasscall_core::physics::infrared::{Limits, pair_excess};
 use glasscall_core::physics::polarizer_pair::PolarizerPair;
 use glasscall_core::quantity::{Angle, Aperture, ExtinctionRatio, Stops};
 use glasscall_core::setup::View;
@@ -75,6 +78,11 @@ pub struct CrossedPolarizersReply {
     pub most_stops: f64,
     /// T(0°)/T(90°) of the pair.
     pub extinction_ratio: f64,
+    /// How much less infrared than visible light it takes there, as a density:
+    /// film stops 0.05 a sheet, crossed or not.
+    pub infrared_excess_density: f64,
+    /// What that asks for, by the usual limits.
+    pub infrared: InfraredVerdict,
     /// Every third of a stop, for marks on the ring.
     pub marks: Vec<MarkReply>,
     /// The pull in thirds of a stop; with a pull.
@@ -147,7 +155,10 @@ pub fn crossed_polarizers(
     let uneven = (request.picture.as_ref())
         .map(|picture| answer::unevenness(pair, angle_deg, view(picture)?).at("picture"))
         .transpose()?;
+    let excess = pair_excess(taken);
     Ok(CrossedPolarizersReply {
+        infrared_excess_density: excess.stops() * LOG10_2,
+        infrared: (Limits::usual().at("lossStops")?.verdict(excess)).into(),
         angle_deg,
         stops: taken.stops(),
         stops_per_degree: pair.slope_at(angle_deg).unwrap_or_default(),

@@ -4,6 +4,7 @@ import { ask } from "../../engine/ask.js";
 import { flagRequest, ghostRequest, measuredRequest, pairRequest } from "../../questions/light.js";
 import { say } from "../../language/say.js";
 import { distanceText, fixed, lengthText, stopLabel, stopsText } from "../../language/numbers.js";
+import { INFRARED } from "../../language/words/depth-and-colour.js";
 import { acrossText, FLAG_VERDICTS, LIGHT_WORDS, PAIR_VERDICTS, SURFACE_VERDICTS } from "../../language/words/light.js";
 import { refusalSentence } from "../../language/words/shared.js";
 import { el, one } from "../../parts/dom.js";
@@ -55,6 +56,7 @@ export function showPair(root, app) {
     el("p", { text: [
       PAIR_VERDICTS[reply.verdict ?? ""] ?? "",
       say("About {stops} apart; layers in real sheets add to it or take from it.", { stops: stopsText(reply.unevenStops ?? 0) }),
+      INFRARED[reply.infrared] ?? "",
     ].join(" ") }),
     el("p", { class: "hint", text: say("From {least} parallel to {most} crossed.", { least: stopsText(reply.lossStops), most: stopsText(reply.mostStops) }) }),
     ...(reply.pull ? [el("h4", { text: say("Turn while the iris moves") }),

@@ -111,7 +111,7 @@ function changeSlot(button, app, slot) {
 
 /** Whether a slot takes a piece: its size, and whether it must turn. @param {Setup} setup @param {Slot} slot @param {string} id */
 function goesIn(setup, slot, id) {
-  const { fit: _, ...question } = openUpRequest(setup);
+  const { fit: _, wheelInfrared: __, ...question } = openUpRequest(setup);
   const { reply } = ask("openUp", {
     ...question,
     kit: (question.kit ?? []).filter((piece) => piece.id === id || question.reading.through?.includes(piece.id))

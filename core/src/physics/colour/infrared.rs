@@ -1,7 +1,7 @@
 //! What neutral density lets through that the eye does not see.
 
 use crate::quantity::{Density, OutOfRange, Stops};
-use crate::setup::{Piece, PieceKind};
+use crate::setup::{Piece, PieceKind, WheelPosition};
 
 /// Where infrared begins to show behind ordinary glass: visible density 1.2.
 ///
@@ -55,6 +55,8 @@ pub struct Balance {
     /// Whether neutral glass that stops infrared stands with some that does not:
     /// the first does nothing for the second.
     pub mixed: bool,
+    /// Whether any neutral glass stops infrared.
+    pub stopping: bool,
 }
 
 impl Limits {
@@ -90,6 +92,27 @@ impl Limits {
 }
 
 impl Balance {
+    /// The same stack with a position of the internal wheel behind it.
+    #[must_use]
+    pub fn behind(self, wheel: WheelPosition) -> Self {
+        let (visible, infrared) = (wheel.stops(), wheel.infrared());
+        let is_ordinary = infrared.stops() < visible.stops() / 2.0;
+        let ordinary = if is_ordinary {
+            self.ordinary + visible
+        } else {
+            self.ordinary
+        };
+        let stops_infrared = !is_ordinary && visible > Stops::ZERO;
+        let stands_with = self.mixed || self.stopping || stops_infrared;
+        Self {
+            visible: self.visible + visible,
+            infrared: self.infrared + infrared,
+            ordinary,
+            stopping: self.stopping || stops_infrared,
+            mixed: stands_with && ordinary > Stops::ZERO,
+        }
+    }
+
     /// How much less infrared than visible light is taken.
     ///
     /// # Units
@@ -135,8 +158,8 @@ pub fn balance<'a>(stack: impl IntoIterator<Item = &'a Piece>) -> Balance {
         infrared: Stops::ZERO,
         ordinary: Stops::ZERO,
         mixed: false,
+        stopping: false,
     };
-    let mut stopping = false;
     for piece in stack {
         let visible = piece.loss().stops;
         let infrared = taken(piece);
@@ -147,12 +170,23 @@ pub fn balance<'a>(stack: impl IntoIterator<Item = &'a Piece>) -> Balance {
             if infrared.stops() < visible.stops() / 2.0 {
                 sum.ordinary = sum.ordinary + visible;
             } else {
-                stopping = true;
+                sum.stopping = true;
             }
         }
     }
-    sum.mixed = stopping && sum.ordinary > Stops::ZERO;
+    sum.mixed = sum.stopping && sum.ordinary > Stops::ZERO;
     sum
+}
+
+/// How much less infrared than visible light two film polarizers take that take
+/// `visible` together, see [`FILM_POLARIZER`].
+///
+/// # Units
+///
+/// Stops.
+#[must_use]
+pub fn pair_excess(visible: Stops) -> Stops {
+    visible - Stops::computed(2.0 * FILM_POLARIZER / core::f64::consts::LOG10_2)
 }
 
 /// How much less infrared than visible light a stack takes: see [`balance`].
@@ -195,7 +229,7 @@ const UNKNOWN_CUT: f64 = 2.0 / core::f64::consts::LOG10_2;
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
     use super::{Density, Limits, Piece, PieceKind, Stops, Verdict, balance, excess};
-    use crate::setup::PieceRecord;
+    use crate::setup::{PieceRecord, WheelPosition};
     use alloc::string::String;
 
     fn piece(kind: PieceKind, marked: Option<f64>, infrared: Option<f64>) -> Piece {
@@ -299,5 +333,21 @@ mod tests {
         };
         assert_eq!(ordinary(0.3), 0.0);
         assert!((ordinary(0.299) - 0.6).abs() < 1e-12);
+    }
+
+    #[test]
+    fn a_wheel_of_unknown_glass_lets_infrared_through() {
+        let position = |density: f64, infrared: Option<f64>| WheelPosition {
+            density: Density::new(density).unwrap(),
+            infrared: infrared.map(|density| Density::new(density).unwrap()),
+        };
+        let bare = balance([]);
+        let ordinary = bare.behind(position(1.8, None));
+        assert!((ordinary.excess_density() - 1.8).abs() < 1e-12);
+        assert!((ordinary.ordinary_density() - 1.8).abs() < 1e-12 && !ordinary.mixed);
+        let known = bare.behind(position(1.8, Some(1.7)));
+        assert!((known.excess_density() - 0.1).abs() < 1e-12 && known.stopping);
+        assert!(known.behind(position(0.6, None)).mixed);
+        assert_eq!(bare.behind(position(0.0, None)), bare);
     }
 }
