@@ -20,8 +20,6 @@ import { caution } from "./still.js";
 /** @typedef {import("./still.js").Still} Still */
 
 const MAP_COLUMNS = 72;
-/** Below this no sun reaches the air overhead that is bright enough to film: civil dusk. */
-const DARK_SKY = -6;
 
 /** @param {string} text */
 const complaint = (text) => el("p", { class: "complaint", text });
@@ -79,7 +77,8 @@ function showLight(box, setup) {
     return;
   }
   const where = { bearing: bearing(sun.azimuthDeg) };
-  const sky = sun.elevationDeg < DARK_SKY ? undefined : ask("sky", skyRequest(setup, sun)).reply;
+  const told = ask("sky", skyRequest(setup, sun)).reply;
+  const sky = told?.verdict === "sunDown" ? undefined : told;
   box.replaceChildren(
     el("p", { class: "say", text: `${clockTime(at)}: ${fixed(sun.apparentElevationDeg, 1)}° ${sun.apparentElevationDeg >= 0 ? say("up, at {bearing}", where) : say("below the horizon, at {bearing}", where)}` }),
     el("p", { text: sky ? SKY_VERDICTS[sky.verdict] ?? sky.verdict : LIGHT_WORDS.skyDark }),

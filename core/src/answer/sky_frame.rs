@@ -76,6 +76,8 @@ pub enum SkyVerdict {
     Uneven,
     /// A dark band shows, from [`BAND_FROM`] on.
     Banded,
+    /// The sun is so far down that it does not light the sky.
+    SunDown,
 }
 
 /// Points of the picture looked at, corners and centre among them.
@@ -115,7 +117,11 @@ pub fn sky_frame(question: &SkyQuestion) -> SkyAnswer {
         corners: view.corners().map(above),
         spread: survey.spread(),
         sky_share: survey.share(),
-        verdict: survey.verdict(),
+        verdict: if sky.is_lit() {
+            survey.verdict()
+        } else {
+            SkyVerdict::SunDown
+        },
         band: survey.band(),
     }
 }
@@ -219,6 +225,10 @@ mod tests {
 
     /// Sun 20° up in the east; a 36 × 24 mm sensor.
     fn frame(azimuth: f64, up: f64, focal_length: f64) -> SkyAnswer {
+        sky_frame(&question(azimuth, up, focal_length))
+    }
+
+    fn question(azimuth: f64, up: f64, focal_length: f64) -> SkyQuestion {
         let view = ViewRecord {
             width: Span::new(36.0).unwrap(),
             height: Span::new(24.0).unwrap(),
@@ -227,7 +237,7 @@ mod tests {
             focal_length: FocalLength::new(focal_length).unwrap(),
             squeeze: Squeeze::new(1.0).unwrap(),
         };
-        sky_frame(&SkyQuestion {
+        SkyQuestion {
             sky: Sky {
                 sun: Direction::from_bearing(angle(90.0), elevation(20.0)),
                 most: Polarization::new(0.75).unwrap(),
@@ -235,7 +245,7 @@ mod tests {
             aim: Aim::new(angle(azimuth), elevation(up), angle(0.0)),
             view: View::new(view).unwrap(),
             turn: None,
-        })
+        }
     }
 
     #[test]
@@ -259,6 +269,15 @@ mod tests {
     fn away_from_the_sun_there_is_little_to_gain() {
         let answer = frame(270.0, 2.0, 135.0);
         assert_eq!(answer.verdict, SkyVerdict::LittleEffect);
+    }
+
+    #[test]
+    fn a_sun_far_down_lights_no_sky() {
+        let mut asked = question(0.0, 10.0, 50.0);
+        asked.sky.sun = Direction::from_bearing(angle(90.0), elevation(-30.0));
+        let night = sky_frame(&asked);
+        assert_eq!(night.verdict, SkyVerdict::SunDown);
+        assert_eq!((night.centre, night.spread), (Stops::ZERO, Stops::ZERO));
     }
 
     #[test]

@@ -136,6 +136,8 @@ pub enum SkyVerdictName {
     Uneven,
     /// Uneven by a stop or more: a dark band.
     Banded,
+    /// The sun is more than 6° down: no polarized sky.
+    SunDown,
 }
 
 /// Answers `sky`.
@@ -205,6 +207,7 @@ impl From<SkyVerdict> for SkyVerdictName {
             SkyVerdict::Even => Self::Even,
             SkyVerdict::Uneven => Self::Uneven,
             SkyVerdict::Banded => Self::Banded,
+            SkyVerdict::SunDown => Self::SunDown,
         }
     }
 }

@@ -133,7 +133,9 @@ impl Reader<'_> {
             None if self.0.is_empty() => 0,
             None => self.pair(59)?,
         };
-        Some(sign * (i16::from(hours) * 60 + i16::from(minutes)))
+        // Eighteen hours are the most, as for an offset in minutes.
+        let is_less = hours < 18 || minutes == 0;
+        is_less.then(|| sign * (i16::from(hours) * 60 + i16::from(minutes)))
     }
 
     fn decimals(&mut self) -> Option<f64> {
@@ -192,6 +194,9 @@ mod tests {
             assert_eq!(seconds(text), 1e9, "{text}");
         }
         assert_eq!(seconds("2001-09-09T01:46Z"), 1e9 - 40.0);
+        // Eighteen hours are the most.
+        assert_eq!(seconds("2001-09-09T19:46:40+18:00"), 1e9);
+        assert!(read_moment("2001-09-09T20:16:40+18:30", "time").is_err());
         assert!((seconds("2001-09-09T01:46:40.25Z") - 1e9 - 0.25).abs() < 1e-6);
         assert!((seconds("2001-09-09T01:46:40,5Z") - 1e9 - 0.5).abs() < 1e-6);
     }

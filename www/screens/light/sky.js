@@ -14,8 +14,6 @@ import { turnSky } from "./turned.js";
  * @typedef {import("../../api/glasscall.js").SunReply} Sun
  */
 
-/** Below this no sun reaches the air overhead that is bright enough to film: civil dusk. */
-const DARK_SKY = -6;
 /** The sun this near the lens axis calls for its caution, degrees. */
 const NEAR_SUN = 40;
 
@@ -24,7 +22,7 @@ export function showSky(root, app, at, sun) {
   const answer = one(root, ".sky-answer");
   const pictures = one(root, ".sky-pictures");
   const sky = sun && ask("sky", skyRequest(app.setup, sun)).reply;
-  if (!sun || !sky || sun.elevationDeg < DARK_SKY) {
+  if (!sun || !sky || sky.verdict === "sunDown") {
     pictures.replaceChildren();
     return answer.replaceChildren(el("p", { text: app.setup.light.place ? LIGHT_WORDS.skyDark : LIGHT_WORDS.noPlace }));
   }

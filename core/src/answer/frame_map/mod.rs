@@ -140,7 +140,8 @@ impl FrameMap {
         self.across.clear();
         self.across
             .extend((0..columns).map(|column| single(grid.field(count(column), 0.0).x)));
-        let sky = glass.sky.as_ref().map(SkyPixels::new);
+        let lit = (glass.sky.as_ref()).filter(|polarized| polarized.sky.is_lit());
+        let sky = lit.map(SkyPixels::new);
         self.stops.resize(columns * rows, 0.0);
         let easily = glass.parts_easily();
         if easily {

@@ -10,6 +10,14 @@ use crate::quantity::{Direction, Polarization};
 /// measured at a clean mountain site. Haze lowers it.
 pub const CLEAN_SKY: f64 = 0.75;
 
+/// sin(−6°): with the sun lower than that its light no longer makes the sky, and
+/// what is left has no pattern to tell.
+///
+/// The end of civil twilight. That measured skies keep their pattern until then:
+/// Coulson, Polarization and Intensity of Light in the Atmosphere (1988), from
+/// memory.
+const SUN_GONE: f64 = -0.104_528_463_267_653_5;
+
 /// The clear sky under one sun.
 ///
 /// Light scattered once by air. Left out: scattering twice (which leaves
@@ -33,7 +41,14 @@ pub struct SkyLight {
 }
 
 impl Sky {
-    /// The light from one direction of the sky.
+    /// Whether the sun lights it: no lower than 6° under the horizon.
+    #[must_use]
+    pub fn is_lit(self) -> bool {
+        self.sun.cosine_to(Direction::UP) >= SUN_GONE
+    }
+
+    /// The light from one direction of the sky; without the sun's light none of
+    /// it is polarized.
     ///
     /// # Units
     ///
@@ -47,6 +62,12 @@ impl Sky {
     /// Atmosphere (1988), from memory.
     #[must_use]
     pub fn light_from(self, view: Direction) -> SkyLight {
+        if !self.is_lit() {
+            return SkyLight {
+                polarization: 0.0,
+                field: None,
+            };
+        }
         let cosine = view.cosine_to(self.sun);
         let squared = cosine * cosine;
         SkyLight {
