@@ -6,6 +6,7 @@ mod colour;
 mod depth;
 mod exposure;
 mod fit;
+mod fit_lens;
 mod graduated;
 mod light;
 mod light_drift;

@@ -9,11 +9,12 @@ export function valueAt(tree, path) {
   return keys(path).reduce((inner, key) => inner?.[key], tree);
 }
 
-/** Undefined takes the field away. @param {any} tree @param {string} path @param {unknown} value */
+/** Undefined takes the field away; what holds it is made. @param {any} tree @param {string} path @param {unknown} value */
 export function setAt(tree, path, value) {
   const way = keys(path);
   const last = /** @type {string} */ (way.pop());
-  const holder = way.reduce((inner, key) => inner[key], tree);
-  if (value === undefined) delete holder[last];
+  const made = (/** @type {any} */ inner, /** @type {string} */ key) => (value === undefined ? inner?.[key] : (inner[key] ??= {}));
+  const holder = way.reduce(made, tree);
+  if (value === undefined) delete holder?.[last];
   else holder[last] = value;
 }

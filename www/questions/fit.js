@@ -189,8 +189,9 @@ export function pupilOf(setup) {
 /** The lens behind the rig, where enough is known to tell the fit of a stack. @param {Setup} setup @returns {{fit?: LensFitRequest, rig?: import("../api/glasscall.js").RigRequest}} */
 export function lensFit(setup) {
   if (openingsOf(setup).length === 0) return {};
-  const { place } = pupilOf(setup);
-  if (place === undefined || setup.lens.focalLengthMm === undefined) return {};
+  const { place, refusal } = pupilOf(setup);
+  // Where nothing is known of the pupil the answer says so, and what was seen.
+  if (refusal || !setup.sensorSaid || setup.lens.focalLengthMm === undefined) return {};
   // An impossible fit is the Fit screen's to say; the main answer goes on.
   const alone = openingsOf(setup).map(({ opening }) => ({ ...opening, turns: false }));
   const { zoom: _, ...request } = fitRequest(setup, place, { openings: alone });
@@ -203,15 +204,16 @@ export function lensFit(setup) {
  * What is known of the lens: its cards tell pupil and distortion at once, its
  * front what cannot get past it.
  * @param {Setup} setup
- * @param {PupilPlace} place
+ * @param {PupilPlace | undefined} place
  * @returns {any}
  */
 export function knownOf({ lens }, place) {
   const { pupil, squeeze, widestAperture } = lens;
   const { nearMm, nearHeightMm, farMm, farHeightMm, up, frontDiameterMm } = pupil;
   // A lens that squeezes has two pupils: one pair of cards tells of one.
-  const cards = pupil.by === "cards" && (up !== undefined || (squeeze ?? 1) === 1)
-    ? given({ horizontal: { nearMm, nearHeightMm, farMm, farHeightMm }, vertical: up })
+  const upright = up && [up.nearMm, up.nearHeightMm, up.farMm, up.farHeightMm].every((mm) => mm !== undefined) ? up : undefined;
+  const cards = pupil.by === "cards" && (upright !== undefined || (squeeze ?? 1) === 1)
+    ? given({ horizontal: { nearMm, nearHeightMm, farMm, farHeightMm }, vertical: upright })
     : undefined;
   return /** @type {any} */ (given({
     pupilBehindRimMm: cards ? undefined : place,
@@ -223,7 +225,7 @@ export function knownOf({ lens }, place) {
 
 /**
  * @param {Setup} setup
- * @param {PupilPlace} place
+ * @param {PupilPlace | undefined} place
  * @param {Partial<FitRequest>} [more]
  * @returns {FitRequest}
  */

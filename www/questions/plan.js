@@ -111,16 +111,17 @@ function lightOfDay(setup) {
   return lights;
 }
 
-/** A size all slots have, or none. @param {Setup} setup */
-function sizeOf({ rig }) {
-  const sizes = new Set(rig.slots.map(({ size }) => size ?? ""));
-  return sizes.size === 1 ? [...sizes][0] : "";
+/** The slots of one size of which there are most: what is packed for them goes in. @param {Setup} setup */
+function alikeSlots({ rig }) {
+  const alike = rig.slots.map(({ size }) => rig.slots.filter((slot) => (slot.size ?? "") === (size ?? "")));
+  return alike.reduce((most, slots) => (slots.length > most.length ? slots : most), []);
 }
 
 /** What packing asks. @param {Setup} setup @param {Need[]} needs @param {boolean} owned whether to choose from the case, else from what could be bought as well */
 export function coverRequest(setup, needs, owned) {
-  const size = sizeOf(setup);
-  const turns = setup.rig.slots.some((slot) => slot.rotates);
+  const slots = alikeSlots(setup);
+  const size = slots[0]?.size ?? "";
+  const turns = slots.some((slot) => slot.rotates);
   const own = setup.kit.filter((piece) => piece.kind === "nd" || piece.kind === "polarizer")
     .map(({ id, kind, density, measuredDensity, lossStops, size: own_, count }) => ({
       id: `own: ${id}`,
@@ -136,7 +137,7 @@ export function coverRequest(setup, needs, owned) {
   return {
     needs: needs.map(({ stops, toleranceStops, polarizer }) => ({
       stops,
-      slots: setup.rig.slots.length,
+      slots: slots.length,
       ...(toleranceStops === undefined ? {} : { toleranceStops }),
       polarizer: Boolean(polarizer),
       size,

@@ -120,6 +120,7 @@ export function mountFit(root, app) {
     const { by } = app.setup.lens.pupil;
     one(root, "[data-do=pupil-by]").value = by;
     for (const part of all(root, "[data-by]")) part.hidden = part.dataset.by !== by;
+    one(root, "[data-if=squeezes]").hidden = (app.setup.lens.squeeze ?? 1) === 1;
     const own = app.setup.lens.fNumber === undefined;
     one(root, ".fit-number-note").textContent = own
       ? say("The f-number is taken to be the stop you want, {stop}: T-stop for f-stop.", { stop: KINDS_OF_FIELD.fNumber.show(fNumberOf(app.setup)) })

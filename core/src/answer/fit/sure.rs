@@ -115,8 +115,9 @@ pub struct Settles {
 /// Which one look settles most of what is not sure; `None` where all is.
 ///
 /// Each opening that may go either way is thought to be looked at with either
-/// outcome; the worse of both counts. Of many only the [`MOST_LOOKS`] whose
-/// outcome is the most open are thought through.
+/// outcome; the worse of both counts. Of many only the worst one and the
+/// [`MOST_LOOKS`] whose outcome is the most open are thought through, and the
+/// worst, which the verdict is about, is named where no other settles more.
 pub(in crate::answer) fn settles(
     view: &View,
     lens: &KnownLens,
@@ -146,8 +147,18 @@ pub(in crate::answer) fn settles(
     };
     // What earlier looks struck out is only known where it was cut as finely.
     let before = if sure.region.is_cut() { sure } else { &coarse };
-    (likely.into_iter().take(MOST_LOOKS))
-        .map(|(_, opening)| {
+    let middle = |at: usize| {
+        let (least, most) = sure.room(&placed[at].judged());
+        least + most
+    };
+    let worst = (unsettled.iter().copied())
+        .min_by(|&one, &other| middle(one).total_cmp(&middle(other)))
+        .unwrap_or(0);
+    let others = likely.into_iter().map(|(_, at)| at);
+    let others = others.filter(|&at| at != worst).take(MOST_LOOKS);
+    core::iter::once(worst)
+        .chain(others)
+        .map(|opening| {
             let after = |verdict| {
                 let seen = before.after(placed[opening].judged(), verdict);
                 let others = unsettled.iter().filter(|&&at| at != opening);

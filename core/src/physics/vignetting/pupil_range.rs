@@ -69,13 +69,21 @@ fn between(one: PupilPosition, other: PupilPosition, share: f64) -> PupilPositio
     }
 }
 
+/// No pupil lies nearer behind the rim than this share of the front's diameter.
+///
+/// Our own traces: of the seventeen lenses this was chosen with the least is
+/// 0.32, of the thirteen others 0.49; a filter thread for the front is some
+/// tenth wider.
+pub const NEAREST_OF_FRONT: f64 = 0.25;
+
 /// The limits that the front of a lens puts on its pupil.
 ///
 /// A stopped-down lens lights its corners, so the chief ray of the farthest
 /// corner comes in through the front: p·tan θ ≤ D/2. Give the corner of the
 /// largest format the lens covers; a smaller sensor makes the limit wider, never
-/// wrong. The near limit is the rim itself. The widest stop adds nothing to that
-/// but a check, as the front is at least as wide as the pupil.
+/// wrong. The near limit is [`NEAREST_OF_FRONT`] of the front. The widest stop
+/// adds nothing to that but a check, as the front is at least as wide as the
+/// pupil.
 ///
 /// # Units
 ///
@@ -88,8 +96,7 @@ fn between(one: PupilPosition, other: PupilPosition, share: f64) -> PupilPositio
 ///
 /// # Source
 ///
-/// Similar triangles, our own derivation. That no taking lens has its pupil
-/// ahead of its rim is common practice, no source.
+/// Similar triangles, our own derivation.
 pub fn from_front(front: Span, view: &View, widest: Aperture) -> Result<PupilRange, OutOfRange> {
     let pupil = Pupil::new(
         view.record().focal_length,
@@ -106,7 +113,8 @@ pub fn from_front(front: Span, view: &View, widest: Aperture) -> Result<PupilRan
     .check(front.millimetres())?;
     let farthest = front.millimetres() / 2.0 / view.farthest_corner();
     let farthest = Length::new(farthest.min(Bounds::LENGTH.max))?;
-    Ok(PupilRange::between(Length::ZERO, farthest))
+    let nearest = (NEAREST_OF_FRONT * front.millimetres()).min(farthest.millimetres());
+    Ok(PupilRange::between(Length::new(nearest)?, farthest))
 }
 
 /// The pupil as a ring in front of the lens tells it.
@@ -222,7 +230,7 @@ mod tests {
     fn an_eighty_two_front_on_a_twenty_ends_at_forty_one() {
         // The corner is 20 mm from the axis: tan θ = 1.
         let range = from_front(Span::new(82.0).unwrap(), &view(20.0), marked(2.8)).unwrap();
-        assert_eq!(range.nearest.vertical.millimetres(), 0.0);
+        assert_eq!(range.nearest.vertical.millimetres(), 20.5);
         assert!((range.farthest.vertical.millimetres() - 41.0).abs() < 1e-12);
     }
 
