@@ -65,6 +65,8 @@ test("a case goes in numbered frames, and what differs stands side by side", asy
     kept.setup.demo = false;
     kept.setup.kit = pieces;
     kept.setup.edited = { "pieces/A": "2031-05-04T12:00:00+02:00" };
+    // More than one frame holds.
+    kept.setup.lenses = Array.from({ length: 60 }, (_, at) => ({ id: `lens ${(at * 7919) % 1009}`, focalMm: 20 + at, threadMm: 60 + ((at * 37) % 41) }));
     localStorage.setItem("glasscall", JSON.stringify(kept));
   }, [{ id: "A", kind: "nd", density: 0.9, measuredDensity: 0.93, count: 1 }, { id: "C", kind: "nd", density: 1.2, count: 1 }]);
   await page.reload();

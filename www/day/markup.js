@@ -40,10 +40,13 @@ export function csv({ head, rows }) {
   return [head, ...rows].map((row) => `${row.map(cell).join(",")}\r\n`).join("");
 }
 
+/** @param {string} text */
+const inMarkdown = (text) =>
+  text.replaceAll("&", "&amp;").replace(/[\\`*_{}[\]<>()#+\-!|~]/g, "\\$&").replace(/\s+/g, " ");
+
 /** A table in Markdown, with what would be markup escaped. @param {Table} table */
 export function markdown({ caption, head, rows }) {
-  const plain = (/** @type {string} */ text) =>
-    text.replaceAll("&", "&amp;").replace(/[\\`*_{}[\]<>()#+\-!|~]/g, "\\$&").replace(/\s+/g, " ");
+  const plain = inMarkdown;
   const line = (/** @type {string[]} */ cells) => `| ${cells.join(" | ")} |\n`;
   return `${plain(caption)}\n\n${line(head.map(plain))}${line(head.map(() => "---"))}${rows.map((row) => line(row.map(plain))).join("")}`;
 }
@@ -67,14 +70,17 @@ export function html({ caption, head, rows }) {
   ].join("\n");
 }
 
+/** @param {string} text */
+const inWiki = (text) =>
+  text.replace(/[&<>|{}[\]'~_=*#:;!+-]/g, (sign) => `&#${sign.codePointAt(0)};`).replace(/\s+/g, " ");
+
 /**
  * The table markup most wikis share: `{|`, `|-`, `|}`. Each cell stands on its
  * own line, its characters that would be markup as entities.
  * @param {Table} table
  */
 export function wiki({ caption, head, rows }) {
-  const plain = (/** @type {string} */ text) =>
-    text.replace(/[&<>|{}[\]'~_=*#:;!+-]/g, (sign) => `&#${sign.codePointAt(0)};`).replace(/\s+/g, " ");
+  const plain = inWiki;
   const line = (/** @type {string} */ sign, /** @type {string} */ text) => `${sign} ${plain(text)}`.trimEnd();
   return [
     '{| class="wikitable"',
@@ -87,10 +93,38 @@ export function wiki({ caption, head, rows }) {
   ].join("\n");
 }
 
+/** A text that the other wikis take as it stands. @param {string} text */
+function inCaret(text) {
+  const line = text.replace(/\s+/g, " ").trim();
+  // What quotes must not stand in the quoted; a hundred of them is nobody's text.
+  return /^[\p{L}\p{N} .,]*$/u.test(line) ? line : line.split("%%").map((part) => part && `%%${part}%%`).join("<nowiki>%%</nowiki>");
+}
+
+/** The table markup of the wikis that mark a heading by `^`. @param {Table} table */
+export function caret({ caption, head, rows }) {
+  const line = (/** @type {string} */ sign, /** @type {string[]} */ cells) => `${cells.map((cell) => `${sign} ${inCaret(cell)} `).join("")}${sign}\n`;
+  return `${inCaret(caption)}\n\n${line("^", head)}${rows.map((row) => line("|", row)).join("")}`;
+}
+
+/** What stands under a table: the caution, and the way to the set-up itself. @typedef {{strong: string, more: string, link?: {text: string, address: string}}} Under */
+
 /** Forms by name; `end` is how a file of it is called. */
 export const FORMS = {
-  csv: { write: csv, end: "csv", type: "text/csv;charset=utf-8" },
-  markdown: { write: markdown, end: "md", type: "text/markdown;charset=utf-8" },
-  html: { write: html, end: "html", type: "text/html;charset=utf-8" },
-  wiki: { write: wiki, end: "txt", type: "text/plain;charset=utf-8" },
+  csv: { write: csv, end: "csv", type: "text/csv;charset=utf-8", under: () => "" },
+  markdown: {
+    write: markdown, end: "md", type: "text/markdown;charset=utf-8",
+    under: (/** @type {Under} */ { strong, more, link }) => `\n**${inMarkdown(strong)}** ${inMarkdown(more)}\n${link ? `\n[${inMarkdown(link.text)}](${link.address})\n` : ""}`,
+  },
+  html: {
+    write: html, end: "html", type: "text/html;charset=utf-8",
+    under: (/** @type {Under} */ { strong, more, link }) => `<p><strong>${escaped(strong)}</strong> ${escaped(more)}</p>\n${link ? `<p><a href="${escaped(link.address)}">${escaped(link.text)}</a></p>\n` : ""}`,
+  },
+  wiki: {
+    write: wiki, end: "txt", type: "text/plain;charset=utf-8",
+    under: (/** @type {Under} */ { strong, more, link }) => `\n'''${inWiki(strong)}''' ${inWiki(more)}\n${link ? `\n[${link.address} ${inWiki(link.text)}]\n` : ""}`,
+  },
+  caret: {
+    write: caret, end: "txt", type: "text/plain;charset=utf-8",
+    under: (/** @type {Under} */ { strong, more, link }) => `\n**${inCaret(strong)}** ${inCaret(more)}\n${link ? `\n[[${link.address}|${link.text.replace(/[|\]]/g, " ")}]]\n` : ""}`,
+  },
 };

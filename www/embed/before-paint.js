@@ -8,5 +8,6 @@
   window.addEventListener("message", (event) => {
     if (event.source === window.parent) /** @type {any} */ (window).glasscallHeard = event;
   });
-  document.documentElement.lang = wanted.find((tag) => ["en", "de"].includes(tag)) ?? "en";
+  const root = document.documentElement;
+  root.lang = wanted.find((tag) => ["en", "de"].includes(tag)) ?? "en";
 }

@@ -1,11 +1,21 @@
 // @ts-check
 /**
  * A set-up as a short text for the fragment of a link: a version, a dot, then
- * JSON compressed by zlib (RFC 1950, which carries a checksum) in base64url
- * (RFC 4648). A fragment is never sent to a server.
+ * JSON, compressed, in base64url (RFC 4648). A fragment is never sent to a server.
+ *
+ * Form 1: zlib (RFC 1950, which carries a checksum). Form 2: deflate (RFC 1951)
+ * against the text of link-known.js, then the same checksum; a set-up is some 200
+ * characters instead of 1200, which makes a code that any phone's camera reads.
  */
+import { adler32, packedAgainst, withKnown } from "./deflate.js";
+import { KNOWN } from "./link-known.js";
 
-const VERSION = "1";
+/** What is written; form 1 where what is sent is long, and always read. */
+const VERSION = "2";
+const OLDER = "1";
+/** Above this the browser's own packing is shorter and quicker, bytes. */
+const LONGEST_AGAINST_KNOWN = 8_192;
+const CHECKSUM = 4;
 
 /** How much is read, in characters packed and bytes unpacked. @typedef {{text: number, bytes: number}} Limits */
 /** Longer than any set-up; keeps a hostile link from filling the memory. @type {Limits} */
@@ -42,24 +52,53 @@ export async function writeLink(value, limits = OF_A_LINK) {
   if (bad !== undefined) throw new BadLink(bad.length > LONGEST_STRING ? "longText" : "unseen", undefined, bad);
   const bytes = new TextEncoder().encode(JSON.stringify(value));
   if (bytes.length > limits.bytes) throw new BadLink("tooLong");
-  const packed = await through(bytes, new CompressionStream("deflate"), Infinity);
-  // Spread by parts: an argument list has an end.
-  const binary = Array.from({ length: Math.ceil(packed.length / 8192) }, (_, part) =>
-    String.fromCharCode(...packed.subarray(part * 8192, (part + 1) * 8192))).join("");
-  const text = `${VERSION}.${btoa(binary).replaceAll("+", "-").replaceAll("/", "_").replaceAll("=", "")}`;
+  const text = bytes.length <= LONGEST_AGAINST_KNOWN
+    ? `${VERSION}.${base64url(againstKnown(bytes))}`
+    : `${OLDER}.${base64url(await through(bytes, new CompressionStream("deflate"), Infinity))}`;
   if (text.length > limits.text) throw new BadLink("tooLong");
   return text;
+}
+
+const known = () => new TextEncoder().encode(KNOWN);
+
+/** @param {Uint8Array} bytes */
+function againstKnown(bytes) {
+  const packed = packedAgainst(known(), bytes);
+  const made = new Uint8Array(packed.length + CHECKSUM);
+  made.set(packed);
+  new DataView(made.buffer).setUint32(packed.length, adler32(bytes));
+  return made;
+}
+
+/** @param {Uint8Array<ArrayBuffer>} made @param {number} most */
+async function fromKnown(made, most) {
+  const before = known();
+  const all = await through(withKnown(before, made.subarray(0, -CHECKSUM)), new DecompressionStream("deflate-raw"), before.length + most);
+  const bytes = all.slice(before.length);
+  const sum = new DataView(made.buffer).getUint32(made.length - CHECKSUM);
+  if (adler32(bytes) !== sum) throw new BadLink("damaged");
+  return bytes;
+}
+
+/** @param {Uint8Array} bytes */
+function base64url(bytes) {
+  // Spread by parts: an argument list has an end.
+  const binary = Array.from({ length: Math.ceil(bytes.length / 8192) }, (_, part) =>
+    String.fromCharCode(...bytes.subarray(part * 8192, (part + 1) * 8192))).join("");
+  return btoa(binary).replaceAll("+", "-").replaceAll("/", "_").replaceAll("=", "");
 }
 
 /** @param {string} text @param {Limits} [limits] @returns {Promise<any>} */
 export async function readLink(text, limits = OF_A_LINK) {
   if (text.length > limits.text) throw new BadLink("tooLong");
   const [version, body, ...more] = text.split(".");
-  if (version !== VERSION) throw new BadLink("version");
+  if (version !== VERSION && version !== OLDER) throw new BadLink("version");
   try {
     if (more.length > 0 || !/^[\w-]+$/.test(body)) throw new BadLink("damaged");
     const packed = Uint8Array.from(atob(body.replaceAll("-", "+").replaceAll("_", "/")), (sign) => sign.charCodeAt(0));
-    const bytes = await through(packed, new DecompressionStream("deflate"), limits.bytes);
+    const bytes = version === OLDER
+      ? await through(packed, new DecompressionStream("deflate"), limits.bytes)
+      : await fromKnown(packed, limits.bytes);
     return readWritten(new TextDecoder("utf-8", { fatal: true, ignoreBOM: true }).decode(bytes));
   } catch (error) {
     throw error instanceof BadLink ? error : new BadLink("damaged");

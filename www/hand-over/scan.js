@@ -16,6 +16,7 @@ import { one } from "../parts/dom.js";
 
 /** Pixels a side that are looked at; more only takes time. */
 const LONGEST_SIDE = 1_280;
+const MIDDLE_SIDE = 640;
 const PAUSE_MS = 120;
 
 /** @param {HTMLElement} root @param {App} app */
@@ -69,9 +70,11 @@ export function mountScan(root, app) {
     }
   };
 
+  let closer = false;
   const look = async () => {
     if (!stream) return;
-    const texts = video.videoWidth > 0 ? textsIn(video, video.videoWidth, video.videoHeight) : [];
+    closer = !closer;
+    const texts = video.videoWidth > 0 ? textsIn(video, video.videoWidth, video.videoHeight, closer) : [];
     if (texts.length > 0 && (await orSayWhy(() => take(texts)))) stop();
     else setTimeout(look, PAUSE_MS);
   };
@@ -121,16 +124,24 @@ async function textsInFile(file) {
   }
 }
 
-/** @param {CanvasImageSource} source @param {number} width @param {number} height */
-function textsIn(source, width, height) {
-  const scale = Math.min(1, LONGEST_SIDE / Math.max(width, height));
-  const [columns, rows] = [width, height].map((side) => Math.max(1, Math.round(side * scale)));
+/**
+ * A picture from a file is looked at in every way. Of the camera's, of which there
+ * is soon another, all is looked at once, then the middle twice: a phone must not
+ * stand still for it.
+ * @param {CanvasImageSource} source @param {number} width @param {number} height @param {boolean} [closer] the middle of the camera's
+ */
+function textsIn(source, width, height, closer) {
+  const part = closer ? 0.6 : 1;
+  const scale = Math.min(1, (closer ? MIDDLE_SIDE : LONGEST_SIDE) / (part * Math.max(width, height)));
+  const [columns, rows] = [width, height].map((side) => Math.max(1, Math.round(side * part * scale)));
   const canvas = new OffscreenCanvas(columns, rows);
   const paper = canvas.getContext("2d", { willReadFrequently: true });
   if (!paper) return [];
-  paper.drawImage(source, 0, 0, columns, rows);
+  const rest = (1 - part) / 2;
+  paper.drawImage(source, rest * width, rest * height, part * width, part * height, 0, 0, columns, rows);
   const { data } = paper.getImageData(0, 0, columns, rows);
-  return ask("readCode", { columns, rows }, data).reply?.texts ?? [];
+  const tries = closer === undefined ? {} : { tries: closer ? 2 : 1 };
+  return ask("readCode", { columns, rows, ...tries }, data).reply?.texts ?? [];
 }
 
 /** What a whole series brought. @param {App} app @param {any} value @returns {Promise<string>} what to say of it */

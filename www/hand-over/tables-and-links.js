@@ -1,14 +1,17 @@
 // @ts-check
 /** What leaves the phone: tables, JSON, a link; and a log that comes back. */
 import { localIso } from "../questions/light.js";
-import { language } from "../language/say.js";
+import { language, say } from "../language/say.js";
+import { stopLabel, stopsText } from "../language/numbers.js";
+import { WORDS } from "../language/words/shared.js";
 import { badLinkText, DAY_WORDS } from "../language/words/day.js";
 import { partsToSend } from "./offered-set-up.js";
 import { tryCopy } from "./clipboard.js";
 import { answerTable, kitTable, logTable } from "../day/columns.js";
-import { pageAddress } from "./address.js";
+import { hasAddress, pageAddress } from "./address.js";
 import { BadLink, writeLink } from "./link.js";
 import { FORMS } from "../day/markup.js";
+import { stillPicture } from "./still-picture.js";
 import { elementSnippet, frameSnippet } from "./snippet.js";
 import { readableOf } from "../day/readable.js";
 import { amended } from "../day/record.js";
@@ -37,8 +40,15 @@ export function mountHandOver(root, app) {
   const written = async () => {
     if (form.value === "json") return json(app, what.value);
     if (form.value in FORMS) return inForm(app, what.value, form.value);
+    // Another page shows a set-up, not a list.
+    if (what.value !== "answer") what.value = "answer";
     return snippet(app, form.value);
   };
+  one(form, "[value=wiki]").after(el("option", { value: "caret", text: say("Wiki table, ^ and |") }));
+  const buttons = button("copy-link").parentElement ?? root;
+  buttons.append(el("button", { type: "button", "data-do": "save-picture" }, say("Save the picture")));
+  // Only where the device has a sheet to share with.
+  if (typeof navigator.share === "function") buttons.append(el("button", { type: "button", "data-do": "share-out" }, say("Share")));
   /** What cannot be written says why. @param {() => Promise<void>} act */
   const orSayWhy = async (act) => {
     try {
@@ -52,12 +62,16 @@ export function mountHandOver(root, app) {
   button("copy-out").addEventListener("click", () => orSayWhy(async () => give((await written()).text)));
   button("save-out").addEventListener("click", () => orSayWhy(async () => {
     const { text: content, type, end } = await written();
-    const name = `glasscall-${what.value}-${localIso(new Date()).slice(0, 10)}.${end}`;
+    const name = `${nameOf(what.value)}.${end}`;
     save(name, content, type);
     message.textContent = DAY_WORDS.saved(name);
   }));
   button("copy-link").addEventListener("click", () => orSayWhy(async () =>
     give(`${pageAddress()}#now?s=${await writeLink(partsToSend(app.document))}`)));
+  button("save-picture").addEventListener("click", () => {
+    save(`glasscall-answer-${localIso(new Date()).slice(0, 10)}.svg`, picture(app), "image/svg+xml");
+  });
+  if (typeof navigator.share === "function") button("share-out").addEventListener("click", () => orSayWhy(async () => share(await written(), nameOf(what.value))));
   const readLog = async (/** @type {File} */ file) => {
     const theirs = recordsIn(await file.text());
     message.textContent = theirs ? addLog(app, theirs) : DAY_WORDS.notALog;
@@ -94,9 +108,44 @@ function json(app, what) {
 }
 
 /** @param {App} app @param {string} what @param {string} form */
-function inForm(app, what, form) {
-  const { write, type, end } = FORMS[/** @type {keyof typeof FORMS} */ (form)];
-  return { text: write(tableOf(app, what)), type, end };
+async function inForm(app, what, form) {
+  const { write, type, end, under } = FORMS[/** @type {keyof typeof FORMS} */ (form)];
+  return { text: write(tableOf(app, what)) + (what === "answer" ? under(await underOf(app)) : ""), type, end };
+}
+
+/** What an answer that leaves the page says besides. @param {App} app @returns {Promise<import("../day/markup.js").Under>} */
+async function underOf(app) {
+  const told = { strong: WORDS.notEyeProtection, more: WORDS.cautions };
+  if (!hasAddress()) return told;
+  const address = `${pageAddress()}#now?s=${await writeLink(partsToSend(app.document))}`;
+  return { ...told, link: { text: say("Open this set-up"), address } };
+}
+
+/** @param {string} what */
+const nameOf = (what) => `glasscall-${what}-${localIso(new Date()).slice(0, 10)}`;
+
+/** The best stack of the answer. @param {App} app */
+function picture({ answer }) {
+  const best = answer?.stacks[0];
+  const wheel = best?.wheel ? [{ id: say("wheel"), stops: best.stops - best.slots.reduce((sum, { stops }) => sum + stops, 0) }] : [];
+  return stillPicture({
+    need: answer ? stopsText(answer.needStops) : say("verdict|Not known"),
+    needStops: answer?.needStops ?? 0,
+    bars: [...wheel, ...(best?.slots.map(({ piece, stops }) => ({ id: piece, stops })) ?? [])],
+    set: best?.apertureLabel ? `${say("iris|Set")} ${stopLabel(best.apertureLabel)}` : "",
+    caution: WORDS.notEyeProtection,
+  });
+}
+
+/** To the device's own sheet: as a file where it takes such files, else as a text. @param {{text: string, type: string, end: string}} written @param {string} name */
+async function share({ text, type, end }, name) {
+  const file = new File([text], `${name}.${end}`, { type: type.split(";")[0] });
+  try {
+    await navigator.share(navigator.canShare?.({ files: [file] }) ? { files: [file], title: name } : { text, title: name });
+  } catch (error) {
+    // Closed again without a choice.
+    if (!(error instanceof DOMException && error.name === "AbortError")) throw error;
+  }
 }
 
 /** The set-up for another page; always the set-up, whatever else is chosen. @param {App} app @param {string} form */
@@ -104,7 +153,7 @@ async function snippet(app, form) {
   const link = await writeLink(partsToSend(app.document));
   const text = form === "frame"
     ? frameSnippet(link, pageAddress(), language)
-    : elementSnippet(link, pageAddress(), FORMS.html.write(answerTable(app.setup, app.answer)));
+    : elementSnippet(link, pageAddress(), FORMS.html.write(answerTable(app.setup, app.answer)) + FORMS.html.under(await underOf(app)));
   return { text, type: FORMS.html.type, end: "html" };
 }
 

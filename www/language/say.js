@@ -6,8 +6,11 @@
  */
 import { wordsOf } from "./table.js";
 
+/** The build adds each language that has a folder here. */
+const LANGUAGES = ["en", "de"];
+
 /** The page, ours or the one that holds our element, says its language; outside a page it is English. */
-export const language = /^de\b/i.test(globalThis.document?.documentElement.lang ?? "") ? "de" : "en";
+export const language = LANGUAGES.find((tag) => new RegExp(`^${tag}\\b`, "i").test(globalThis.document?.documentElement.lang ?? "")) ?? "en";
 
 /** Numbers and dates as the reader's country has them, where the device says which. */
 export const locale = globalThis.navigator?.languages?.find((tag) => tag.startsWith(language))

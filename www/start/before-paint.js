@@ -15,4 +15,5 @@
   if (kept.setup && !kept.setup.demo) root.dataset.own = "";
   const wanted = [kept.shows?.language, ...navigator.languages].map((tag) => String(tag).slice(0, 2));
   root.lang = wanted.find((tag) => ["en", "de"].includes(tag)) ?? "en";
+  if (["ar", "fa", "he", "ur"].includes(root.lang)) root.dir = "rtl";
 }

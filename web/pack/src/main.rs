@@ -38,6 +38,12 @@ fn main() -> Result<()> {
             Some(folder) => wasm::write_without_vectors(folder.as_ref()),
             None => bail!("scalar needs a folder"),
         },
+        Some("speak") => match (args.next(), args.next()) {
+            (Some(language), Some(out)) => {
+                site::build_with_language(language.as_ref(), out.as_ref())
+            }
+            _ => bail!("speak needs the folder of a language and one to build into"),
+        },
         Some("host") => serve::serve(args.next().as_deref()),
         Some("verify") => verify::verify(),
         Some("runner") => wasm_bindgen_cli::wasm_bindgen_test_runner::run_cli_with_args(

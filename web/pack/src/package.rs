@@ -80,6 +80,26 @@ fn types(bound: &str) -> String {
     )
 }
 
+/// Every page says its version, to whoever looks at its source too.
+pub(crate) fn sign(files: &mut Files) -> Result<()> {
+    const CHARSET: &str = "<meta charset=\"utf-8\">\n";
+    let pages: Vec<String> = (files.keys())
+        .filter(|name| name.ends_with(".html"))
+        .cloned()
+        .collect();
+    for name in pages {
+        let page = text(files, &name)?;
+        ensure!(page.contains(CHARSET), "{name} does not say its charset");
+        let generator =
+            format!("{CHARSET}<meta name=\"generator\" content=\"Glasscall {VERSION}\">\n");
+        let signed = page
+            .replace(CHARSET, &generator)
+            .replace("%VERSION%", VERSION);
+        files.insert(name, signed.into_bytes());
+    }
+    Ok(())
+}
+
 fn version() -> String {
     format!(
         "// @ts-check\n/** Of the page, its copies and the module alike. */\nexport const version = \"{VERSION}\";\n"

@@ -31,6 +31,13 @@ pub(crate) fn release() -> Result<()> {
     let mut handed = arranged(files::read(&dist())?);
     handed.insert("LICENSE".into(), fs::read(top().join("LICENSE"))?);
     handed.insert(LICENCES.into(), licences()?.into());
+    handed.insert(
+        "CHANGELOG.md".into(),
+        fs::read(top().join("core/CHANGELOG.md"))?,
+    );
+    for (name, bytes) in published()? {
+        handed.insert(name, bytes);
+    }
     handed.insert(SUMS.into(), sums(&handed).into());
     let parent = top().join("target/release-folder");
     files::write(&parent.join(&name), &handed)?;
@@ -43,6 +50,36 @@ pub(crate) fn release() -> Result<()> {
         archive.display()
     );
     Ok(())
+}
+
+/// The package and the crate as registries take them; nothing is sent to any.
+fn published() -> Result<Files> {
+    let folder = top().join("target/package");
+    fs::create_dir_all(&folder)?;
+    let pack = ["pack", "--silent", "--pack-destination"];
+    let status = Command::new("npm")
+        .args(pack)
+        .arg(&folder)
+        .current_dir(dist().join("api"))
+        .status();
+    // Whoever has no Node hands out the rest; the folder of the package is in it.
+    let is_packed = status.is_ok_and(|status| status.success());
+    let status = Command::new(env!("CARGO"))
+        .args(["package", "--quiet", "--allow-dirty", "--no-verify"])
+        .args(["--locked", "--package", "glasscall-core"])
+        .current_dir(top())
+        .status()?;
+    ensure!(status.success(), "cargo package: {status}");
+    let version = env!("CARGO_PKG_VERSION");
+    let mut made = vec![format!("glasscall-core-{version}.crate")];
+    if is_packed {
+        made.push(format!("glasscall-{version}.tgz"));
+    } else {
+        println!("no npm here: the package is left out of the folder; it stands in page/api");
+    }
+    made.into_iter()
+        .map(|name| Ok((name.clone(), fs::read(folder.join(name))?)))
+        .collect()
 }
 
 /// The page in a folder of its own, beside it what needs no host.

@@ -2,7 +2,7 @@
 //! single file and the copies for other people's pages.
 
 use crate::embed;
-use crate::files;
+use crate::files::{self, Files};
 use crate::package;
 use crate::page;
 use crate::paths::{dist, modules, www};
@@ -10,15 +10,44 @@ use crate::served::served;
 use crate::single::{single_file, single_script};
 use crate::wasm;
 use crate::words;
-use anyhow::Result;
+use anyhow::{Context as _, Result};
+use std::path::Path;
 
 /// Builds everything anew.
 pub(crate) fn build() -> Result<()> {
+    let (parts, made) = put_together(None)?;
+    files::write(&modules(), &parts)?;
+    files::write(&dist(), &made)?;
+    println!("dist/ holds {} files", made.len());
+    Ok(())
+}
+
+/// The same with one more language, `folder` named by its tag, into `out`.
+pub(crate) fn build_with_language(folder: &Path, out: &Path) -> Result<()> {
+    let (_, made) = put_together(Some(folder))?;
+    files::write(out, &made)
+}
+
+/// The page's modules, and all that is served.
+fn put_together(language: Option<&Path>) -> Result<(Files, Files)> {
     let engine = wasm::compile()?;
     let mut parts = files::read(&www())?;
+    if let Some(folder) = language {
+        let tag = folder.file_name().context("a folder without a name")?;
+        for (name, bytes) in files::read(folder)? {
+            parts.insert(format!("language/{}/{name}", tag.display()), bytes);
+        }
+    }
     page::put_in_parts(&mut parts)?;
     page::add_charts(&mut parts)?;
+    package::sign(&mut parts)?;
     words::put_together(&mut parts)?;
+    words::list(&mut parts)?;
+    for (language, words) in words::unsaid(&parts)? {
+        if !words.is_empty() {
+            println!("{language} does not say {}: {words:#?}", words.len());
+        }
+    }
     package::add_engine(&mut parts, &engine)?;
     embed::add_styles(&mut parts)?;
     let mut made = served(&parts)?;
@@ -32,10 +61,15 @@ pub(crate) fn build() -> Result<()> {
     }
     for (name, entry) in embed::ELEMENTS {
         let element = single_script(&parts, entry, &engine.wasm)?;
-        made.insert(name.into(), embed::ascii(&element).into());
+        made.insert(
+            name.into(),
+            format!(
+                "/*! Glasscall {} */\n{}",
+                package::VERSION,
+                embed::ascii(&element)
+            )
+            .into(),
+        );
     }
-    files::write(&modules(), &parts)?;
-    files::write(&dist(), &made)?;
-    println!("dist/ holds {} files", made.len());
-    Ok(())
+    Ok((parts, made))
 }

@@ -1,10 +1,12 @@
 //! The words of other languages: one folder for each, one file for each part of
 //! the page, put together into one table.
 
-use crate::files::Files;
+use crate::files::{Files, text};
+use crate::page::PAGE;
 use anyhow::{Context as _, Result, ensure};
 use serde_json::{Map, Value};
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
+use std::fmt::Write as _;
 
 const FOLDER: &str = "language/";
 
@@ -35,6 +37,76 @@ pub(crate) fn put_together(files: &mut Files) -> Result<()> {
     Ok(())
 }
 
+/// Where the page lists what it speaks, and how.
+const LISTED: [&str; 4] = [
+    "language/say.js",
+    "start/before-paint.js",
+    "embed/before-paint.js",
+    "storage/store.js",
+];
+const LIST: &str = "\"en\", \"de\"]";
+const OPTION: &str =
+    "          <option value=\"de\" lang=\"de\" translate=\"no\">Deutsch</option>\n";
+/// What a table calls its own language.
+const OWN_NAME: &str = "language|its own name";
+
+/// A folder is all that a language needs: it is put wherever the page lists them.
+pub(crate) fn list(files: &mut Files) -> Result<()> {
+    let tags: Vec<String> = languages(files).map(str::to_owned).collect();
+    let mut tagged = "\"en\"".to_owned();
+    let mut options = String::new();
+    for tag in &tags {
+        write!(tagged, ", \"{tag}\"")?;
+        let name = match table(files, tag)?.get(OWN_NAME) {
+            Some(Value::String(name)) => name.clone(),
+            _ if tag == "de" => "Deutsch".to_owned(),
+            _ => tag.clone(),
+        };
+        writeln!(
+            options,
+            "          <option value=\"{tag}\" lang=\"{tag}\" translate=\"no\">{name}</option>"
+        )?;
+    }
+    for name in LISTED {
+        replace(files, name, LIST, &format!("{tagged}]"))?;
+    }
+    replace(files, PAGE, OPTION, &options)
+}
+
+fn replace(files: &mut Files, name: &str, from: &str, to: &str) -> Result<()> {
+    let before = text(files, name)?;
+    ensure!(before.contains(from), "{name} lists no languages");
+    let after = before.replace(from, to);
+    files.insert(name.to_owned(), after.into_bytes());
+    Ok(())
+}
+
+fn table(files: &Files, language: &str) -> Result<Map<String, Value>> {
+    Ok(serde_json::from_str(text(
+        files,
+        &format!("{FOLDER}{language}.json"),
+    )?)?)
+}
+
+/// For each language the words that another one says and it does not.
+pub(crate) fn unsaid(files: &Files) -> Result<BTreeMap<String, Vec<String>>> {
+    let mut tables = BTreeMap::new();
+    for language in languages(files) {
+        tables.insert(language.to_owned(), table(files, language)?);
+    }
+    let all: BTreeSet<&String> = tables.values().flat_map(Map::keys).collect();
+    let missing = |table: &Map<String, Value>| {
+        let lacks = |word: &&&String| !table.contains_key(**word) && **word != OWN_NAME;
+        all.iter()
+            .filter(lacks)
+            .map(|word| (*word).clone())
+            .collect()
+    };
+    Ok((tables.iter())
+        .map(|(language, table)| (language.clone(), missing(table)))
+        .collect())
+}
+
 /// The languages there are tables of.
 pub(crate) fn languages(files: &Files) -> impl Iterator<Item = &str> {
     (files.keys()).filter_map(|name| name.strip_prefix(FOLDER)?.strip_suffix(".json"))
@@ -47,8 +119,9 @@ fn part_of(name: &str) -> Option<&str> {
 
 #[cfg(test)]
 mod tests {
-    use super::{languages, put_together};
-    use crate::files::Files;
+    use super::{languages, put_together, unsaid};
+    use crate::files::{Files, text};
+    use crate::page::PAGE;
 
     fn files(parts: [(&str, &str); 2]) -> Files {
         parts
@@ -71,6 +144,20 @@ mod tests {
             serde_json::json!({"less": "weniger", "more": "mehr"})
         );
         assert_eq!(files.len(), 1);
+        Ok(())
+    }
+
+    #[test]
+    fn what_another_language_says_is_missed() -> anyhow::Result<()> {
+        let parts = [
+            ("language/de/a.json", r#"{"more":"mehr","less":"weniger"}"#),
+            ("language/xx/b.json", r#"{"less":"-"}"#),
+        ];
+        let mut files = files(parts);
+        put_together(&mut files)?;
+        let unsaid = unsaid(&files)?;
+        assert_eq!(unsaid["xx"], ["more"]);
+        assert!(unsaid["de"].is_empty());
         Ok(())
     }
 

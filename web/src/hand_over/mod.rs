@@ -1,5 +1,6 @@
 //! From one device to another.
 
+mod clearer;
 pub(crate) mod square_code;
 
 pub use square_code::{

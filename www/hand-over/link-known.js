@@ -1,0 +1,45 @@
+// @ts-check
+/**
+ * What most set-ups say, as links of form 2 leave it out (deflate.js). Never to be
+ * changed: every link that was ever sent is read against it. A better one is
+ * another form.
+ */
+export const KNOWN = [
+  '{"version":2,"today":{"lenses":{"50":{"focalLengthMm":50}},"rigs":{"matte box":{"inPlace":[{"slot":"tray 1","piece":"0.9"},{"slot":"tray 2","piece":"0',
+  '.6"}]}},"bodies":{"A":{"wheelNow":0}}},"reading":{"aperture":16,"exposureIndex":800,"frameRate":24,"shutterAngleDeg":180,"through":[]},"shot":{"apertu',
+  're":2.8284271247461903},"keep":[],"slate":{"scene":"","take":"","camera":"A","sensorMode":"","lens":"","focus":"","readWhere":"","turn":"","line":"","',
+  'flags":"","verdict":"","note":""},"light":{"aim":{"azimuthDeg":300,"elevationDeg":10,"rollDeg":0},"maxPolarization":0.75,"surface":{"refractiveIndex":',
+  '1.333,"angleDeg":60,"surface":"oneFace","lensHeightMm":1500},"pair":{"stops":4},"measured":{},"timed":[],"followSky":false,"flag":{"glass":{"widthMm":',
+  '140,"heightMm":100,"distanceFromRimMm":15},"flag":{"side":"top","hingeFromAxisMm":75,"hingeFromRimMm":60,"leanDeg":0},"against":"sun","lamp":{"rightMm',
+  '":0,"upMm":2000,"aheadMm":1500}},"ghost":{"between":"plateAndSensor","tiltDeg":0,"lampMm":6,"reflectances":[0.04,0.1]}},"frame":{"grad":"","line":0.5,',
+  '"rotationDeg":0,"invert":false,"horizon":0.45,"skyline":0.1,"sky":{"polarized":false},"bright":{"aperture":16,"at":0.9},"dark":{"aperture":5.656854249',
+  '492381,"at":0.1},"allowedStops":1,"subject":0.35,"move":{"tiltToDeg":-4,"panToDeg":0}},"demo":false,"kit":[{"id":"0.3","kind":"nd","density":0.3,"coun',
+  't":1,"size":""},{"id":"0.6","kind":"nd","density":0.6,"count":1,"size":""},{"id":"0.9","kind":"nd","density":0.9,"count":1,"size":""},{"id":"1.2","kin',
+  'd":"nd","density":1.2,"count":1,"size":""},{"id":"1.5","kind":"nd","density":1.5,"count":1,"size":""},{"id":"1.8","kind":"nd","density":1.8,"count":1,',
+  '"size":""},{"id":"2.1","kind":"nd","density":2.1,"count":1,"size":""},{"id":"pola","kind":"polarizer","count":1,"size":"4x5.65"}],"lenses":[{"id":"35"',
+  ',"focalMm":35},{"id":"50","focalMm":50,"pupilBehindRimMm":38,"pupilBy":"twoCards"}],"rings":[],"rigs":[{"id":"screw-in","mount":"screwIn","minutesPerM',
+  'ove":1,"massG":20,"threadMm":82,"middleMm":5,"slots":[{"id":"thread 1","size":"","rotates":true,"opening":{"distanceFromRimMm":0,"depthMm":5,"shape":"',
+  'circle","diameterMm":78}},{"id":"thread 2","size":"","rotates":true,"opening":{"distanceFromRimMm":5,"depthMm":5,"shape":"circle","diameterMm":78}}],"',
+  'always":[]},{"id":"snap-on","mount":"snapOn","minutesPerMove":0.25,"massG":120,"threadMm":82,"middleMm":12,"slots":[{"id":"panel 1","size":"","rotates',
+  '":false,"opening":{"distanceFromRimMm":8,"shape":"rectangle","widthMm":93,"heightMm":93}},{"id":"panel 2","size":"","rotates":false,"opening":{"distan',
+  'ceFromRimMm":14,"shape":"rectangle","widthMm":93,"heightMm":93}}],"always":[]}],"days":[{"id":"day","filterMm":82,"order":"free","needsFrom":"setUps",',
+  '"setUps":[],"wanted":[],"frameRates":[]}],"wares":[],"inUse":{"lens":"50","rig":"matte box","body":"A","mode":"full","day":"day"},"bodies":[{"id":"A",',
+  '"exposureIndex":800,"modes":[{"id":"full","widthMm":24.89,"heightMm":18.66}],"wheel":[],"plates":[]}]}{"version":2,"today":{"lenses":{},"rigs":{},"bod',
+  'ies":{}},"reading":{"aperture":16,"exposureIndex":800,"frameRate":24,"shutterAngleDeg":180,"through":[]},"shot":{"aperture":2.8284271247461903},"keep"',
+  ':[],"slate":{"scene":"","take":"","camera":"A","sensorMode":"","lens":"","focus":"","readWhere":"","turn":"","line":"","flags":"","verdict":"","note":',
+  '""},"kit":[{"id":"0.3","kind":"nd","density":0.3,"count":1,"size":"4x5.65","thicknessMm":4,"material":"glass"},{"id":"0.6","kind":"nd","density":0.6,"',
+  'count":1,"size":"4x5.65","thicknessMm":4,"material":"glass"},{"id":"0.9","kind":"nd","density":0.9,"count":1,"size":"4x5.65","thicknessMm":4,"material',
+  '":"glass"},{"id":"1.2 IR","kind":"nd","density":1.2,"measuredDensity":1.23,"infraredDensity":1.2,"count":1,"size":"4x5.65","thicknessMm":4,"material":',
+  '"glass"},{"id":"1.8 IR","kind":"nd","density":1.8,"measuredDensity":1.82,"infraredDensity":1.8,"count":1,"size":"4x5.65","thicknessMm":4,"material":"g',
+  'lass"},{"id":"0.9 hard","kind":"grad","density":0.9,"size":"4x5.65","count":1,"profile":{"kind":"hard"}},{"id":"0.6 soft","kind":"grad","density":0.6,',
+  '"size":"4x5.65","count":1,"profile":{"kind":"soft","rampMm":30}},{"id":"0.9 soft","kind":"grad","density":0.9,"size":"4x5.65","count":1,"profile":{"ki',
+  'nd":"soft","rampMm":30}},{"id":"pola","kind":"polarizer","count":1,"size":"4x5.65","thicknessMm":4,"material":"glass"}],"inUse":{"lens":"50","rig":"ma',
+  'tte box","body":"A","mode":"full","day":"day"},"lenses":[{"id":"50","focalMm":50,"pupilBehindRimMm":38,"pupilBy":"twoCards"}],"rigs":[{"id":"matte box',
+  '","mount":"matteBox","minutesPerMove":0.5,"massG":650,"middleMm":45,"slots":[{"id":"rotating","size":"4x5.65","rotates":true,"opening":{"distanceFromR',
+  'imMm":12,"shape":"rectangle","widthMm":134,"heightMm":95}},{"id":"tray 1","size":"4x5.65","rotates":false,"opening":{"distanceFromRimMm":24,"shape":"r',
+  'ectangle","widthMm":134,"heightMm":95}},{"id":"tray 2","size":"4x5.65","rotates":false,"opening":{"distanceFromRimMm":36,"shape":"rectangle","widthMm"',
+  ':134,"heightMm":95}}],"always":[]}],"bodies":[{"id":"A","exposureIndex":800,"modes":[{"id":"full","widthMm":24.89,"heightMm":18.66}],"wheel":[],"plate',
+  's":[]}],"days":[{"id":"day","filterMm":82,"order":"free","needsFrom":"setUps","setUps":[{"id":"quay, wide","needStops":5},{"id":"deck","needStops":3},',
+  '{"id":"water, against the light","needStops":7.7,"polarizer":true},{"id":"quay, close","needStops":5},{"id":"shed","needStops":1}],"wanted":[],"frameR',
+  'ates":[],"brightestAperture":22.627416997969522,"darkestAperture":5.656854249492381,"fromHour":8,"toHour":20,"counterArmMm":150}]}',
+].join("");
