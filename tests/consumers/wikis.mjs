@@ -96,7 +96,7 @@ async function seen(page, kind, dark) {
     const caution = await page.locator("glasscall-setup .caution").isVisible();
     return caution ? "" : "no caution";
   }
-  const cells = (await page.locator("td").allInnerTexts()).map((text) => text.trim());
+  const cells = (await page.locator("table").first().locator("td").allInnerTexts()).map((text) => text.trim());
   const wanted = table.rows.flat().map((text) => text.trim());
   if (JSON.stringify(cells) !== JSON.stringify(wanted)) return `cells ${cells}, not ${wanted}`;
   if (await page.locator(`a[href="${UNDER.link.address}"]`).count() !== 1) return "no link back";

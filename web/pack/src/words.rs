@@ -120,8 +120,7 @@ fn part_of(name: &str) -> Option<&str> {
 #[cfg(test)]
 mod tests {
     use super::{languages, put_together, unsaid};
-    use crate::files::{Files, text};
-    use crate::page::PAGE;
+    use crate::files::Files;
 
     fn files(parts: [(&str, &str); 2]) -> Files {
         parts
