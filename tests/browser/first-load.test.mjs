@@ -66,7 +66,7 @@ async function site() {
 
 const said = (page) => page.locator(".not-started p").first();
 
-for (const part of ["app.js", "api/glasscall.wasm"]) {
+for (const part of ["app.js", "engine/first.wasm"]) {
   for (const how of /** @type {const} */ (["error", "cut", "broken off", "login", "nothing"])) {
     test(`${part}, ${how}: the page says within 10 s that it has not started, and starts when tried again`, async () => {
       const own = await site();
@@ -138,7 +138,7 @@ test("a worker whose copy of the module does not come gives way too", async () =
   const page = await context.newPage();
   await page.goto(own.url);
   await page.waitForSelector("html[data-ready]");
-  own.wrong["api/glasscall.wasm"] = "error";
+  own.wrong["engine/first.wasm"] = "error";
   mayFail(BROKEN);
   await context.route("**/*.wasm", (route) => route.fulfill({ status: 500 }));
   await page.goto(`${own.url}#case?order`);
@@ -173,7 +173,7 @@ const thrownOut = (page, names) => page.evaluate(async (gone) => {
   for (const request of await cache.keys()) if (gone.some((end) => request.url.endsWith(end))) await cache.delete(request);
 }, names);
 
-for (const gone of [["app.js"], ["index.html"], ["app.js", "index.html", "api/glasscall.wasm"]]) {
+for (const gone of [["app.js"], ["index.html"], ["app.js", "index.html", "engine/first.wasm"]]) {
   test(`${gone.join(", ")} thrown out of the cache and a newer version on the server: never a page of both`, async () => {
     const own = await site();
     const context = await browser.newContext({ viewport: PHONE });

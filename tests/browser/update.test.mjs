@@ -118,7 +118,7 @@ test("an install that misses one file leaves the old version whole", async () =>
 test("the worker's list is exactly what the build made", async () => {
   const worker = await readFile(path.join(DIST, "sw.js"), "utf8");
   const list = JSON.parse(worker.match(/ASSETS = (\{[\s\S]*?\});/)[1]);
-  assert.ok("index.html" in list && "api/glasscall.wasm" in list && "app.js" in list);
+  assert.ok("index.html" in list && "engine/first.wasm" in list && "app.js" in list);
   for (const [name, integrity] of Object.entries(list)) {
     const hash = createHash("sha256").update(await readFile(path.join(DIST, name))).digest("base64");
     assert.equal(integrity, `sha256-${hash}`, name);

@@ -1,5 +1,6 @@
 // @ts-check
 /** One tap, and what is in stands in the log. */
+import { whole } from "../engine/ask.js";
 import { localIso } from "../questions/light.js";
 import { say } from "../language/say.js";
 import { DAY_WORDS } from "../language/words/day.js";
@@ -7,7 +8,8 @@ import { recordOf } from "./record.js";
 import { SAID } from "./notation.js";
 
 /** @param {import("../start/start.js").App} app */
-export function logNow(app) {
+export async function logNow(app) {
+  await whole();
   const record = recordOf(app.setup, stamp(), app.document);
   if (!record) return app.notify(DAY_WORDS.notLogged);
   const takeBack = app.append([record]);

@@ -70,14 +70,34 @@ import { SLATE } from "../document/slate.js";
 
 /** @typedef {ShotRecord | Amendment} DayRecord */
 
+/** @typedef {{id: string, time: string, zone: string}} Stamp */
+
 /**
  * The set-up as it stands, as a record; nothing where the core refuses it.
  * @param {Setup} setup
- * @param {{id: string, time: string, zone: string}} stamp
+ * @param {Stamp} stamp
  * @param {import("../document/document.js").Document} [document] what the set-up was made of, where the record is to be kept
  * @returns {ShotRecord | undefined}
  */
 export function recordOf(setup, stamp, document) {
+  const record = shotOf(setup, stamp, document);
+  return record && {
+    ...record,
+    ...sunAt(setup, stamp.time),
+    ...fitOf(setup),
+    ...driftOf(setup),
+    ...lineOf(setup, record.pieces),
+  };
+}
+
+/**
+ * As much of a record as its sentence says.
+ * @param {Setup} setup
+ * @param {Stamp} stamp
+ * @param {import("../document/document.js").Document} [document]
+ * @returns {ShotRecord | undefined}
+ */
+export function shotOf(setup, stamp, document) {
   const stack = ask("openUp", withWhatIsInRequest(setup)).reply?.stacks[0];
   if (!stack) return undefined;
   const { shot, reading, kit = [] } = openUpRequest(setup);
@@ -112,10 +132,6 @@ export function recordOf(setup, stamp, document) {
     stops: stack.stops,
     density: stack.density,
     leftOverStops: stack.leftOverStops,
-    ...sunAt(setup, stamp.time),
-    ...fitOf(setup),
-    ...driftOf(setup),
-    ...lineOf(setup, pieces),
   };
 }
 

@@ -1,6 +1,6 @@
 // @ts-check
 /** The frame with every screen. */
-import { ready } from "../engine/ask.js";
+import { whole } from "../engine/ask.js";
 import { MORE_STILLS } from "./more-stills.js";
 import { MORE_STYLES } from "./more-styles.js";
 import { SCREENS, define } from "./setup-element.js";
@@ -8,6 +8,6 @@ import { startFrame } from "./frame.js";
 
 Object.assign(SCREENS.stills, MORE_STILLS);
 SCREENS.styles += MORE_STYLES;
-await ready;
+await whole();
 define();
 startFrame();

@@ -1,7 +1,7 @@
 // @ts-check
 /** The answer of Now as a picture of the moment, and what every screen of it shows. */
 import { ask } from "../engine/ask.js";
-import { recordOf } from "../day/record.js";
+import { shotOf } from "../day/record.js";
 import { needSentence, sentence } from "../day/sentence.js";
 import { openUpRequest } from "../questions/open-up.js";
 import { say } from "../language/say.js";
@@ -20,18 +20,17 @@ export function caution() {
 }
 
 /** @param {import("../api/glasscall.js").OpenUpReply} answer */
-export function needParts({ needStops }) {
-  const { reply } = ask("convertDensity", { stops: Math.max(0, needStops) });
+export function needParts({ needStops, needDensity }) {
   return [
     el("span", { class: "need-stops", text: stopsText(Math.abs(needStops)) }),
-    el("span", { class: "need-more", text: needStops < -0.005 ? say("of light missing") : say("to take away: density {density}", { density: fixed(reply?.density ?? 0, 2) }) }),
+    el("span", { class: "need-more", text: needStops < -0.005 ? say("of light missing") : say("to take away: density {density}", { density: fixed(Math.max(0, needDensity ?? 0), 2) }) }),
   ];
 }
 
 /** @type {Still} */
 export function showNow(box, setup) {
   const { reply, refusal } = ask("openUp", openUpRequest(setup));
-  const record = recordOf(setup, { id: "", time: "", zone: "" });
+  const record = shotOf(setup, { id: "", time: "", zone: "" });
   const somethingIn = setup.inPlace.length > 0 || setup.wheelNow > 0;
   const app = /** @type {App} */ (/** @type {unknown} */ ({ setup, answer: reply }));
   const best = reply?.stacks[0];

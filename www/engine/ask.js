@@ -1,7 +1,7 @@
 // @ts-check
 /** The one module that imports the WebAssembly package. */
 import begin, * as engine from "../api/engine.js";
-import { wasmBytes } from "../api/bytes.js";
+import { wasmBytes } from "./bytes.js";
 import { memory } from "./memory.js";
 
 /**
@@ -11,10 +11,36 @@ import { memory } from "./memory.js";
  */
 
 /**
- * Fulfilled when questions may be asked. Nothing here waits for it, so that
- * database, words and all else that a page starts with start beside it.
+ * Fulfilled when what Now asks may be asked (`FIRST` in the build). Nothing here
+ * waits for it, so that database, words and all else that a page starts with
+ * start beside it.
  */
-export const ready = begin({ module_or_path: wasmBytes() });
+export const ready = begin({ module_or_path: wasmBytes("first.wasm") });
+
+/** @type {Promise<void> | undefined} */
+let joined;
+let joinedNow = false;
+
+/** Fulfilled when anything may be asked; what fails is tried again by the next who wants it. */
+export function whole() {
+  joined ??= join().catch((error) => {
+    joined = undefined;
+    throw error;
+  });
+  return joined;
+}
+
+async function join() {
+  const rest = wasmBytes("rest.wasm");
+  // One that fails while the first half is on its way is heard below.
+  rest.catch(() => {});
+  await ready;
+  await engine.join(await rest);
+  joinedNow = true;
+}
+
+/** Whether anything may be asked now. */
+export const isWhole = () => joinedNow;
 
 const glass = /** @type {Glass} */ (/** @type {unknown} */ (engine));
 const remembered = memory();

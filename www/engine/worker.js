@@ -7,7 +7,7 @@ const tell = (message) => /** @type {any} */ (globalThis).postMessage(message);
 // The module takes a moment to start; a question asked meanwhile must not fall
 // on deaf ears, so listening comes first.
 const engine = import("./ask.js").then(async (module) => {
-  await module.ready;
+  await module.whole();
   return module;
 });
 // A promise that fails in a worker is no error that the page would hear.

@@ -8,7 +8,7 @@ import { say } from "../language/say.js";
 import { badLinkText, DAY_WORDS } from "../language/words/day.js";
 import { refusalSentence } from "../language/words/shared.js";
 import { BadLink, linkIn, readLink } from "./link.js";
-import { recordOf } from "../day/record.js";
+import { shotOf } from "../day/record.js";
 import { sentence } from "../day/sentence.js";
 
 /** @typedef {import("../document/document.js").Document} Document */
@@ -69,7 +69,7 @@ export const badText = (bad) => [badLinkText(bad), bad.why].filter(Boolean).join
 /** Shows a set-up from elsewhere and takes it when told. @param {import("../start/start.js").App} app @param {string | object} given a link's text, or what it holds */
 export async function offerSetup(app, given) {
   const document = typeof given === "string" ? await documentFrom(given) : soundDocument(given);
-  const record = recordOf(answerOf(document).setup, { id: "", time: "", zone: "" });
+  const record = shotOf(answerOf(document).setup, { id: "", time: "", zone: "" });
   app.notify(DAY_WORDS.arrived(record ? sentence(record) : ""), DAY_WORDS.takeIt, async () => {
     app.notify((await app.take(document, say("undo|a set-up taken up"))) ? DAY_WORDS.taken : DAY_WORDS.badLink.damaged);
   }, true);

@@ -3,6 +3,7 @@
  * Lens and rig from the side, to scale: the light of the picture's height on
  * its way out, the slots where they stand, the glass that is in them.
  */
+import { isWhole } from "../engine/ask.js";
 import { askFit, openingsOf, pupilOf } from "../questions/fit.js";
 import { say } from "../language/say.js";
 import { lengthText } from "../language/numbers.js";
@@ -56,7 +57,8 @@ export function sideView(setup) {
   const scale = Math.min((WIDTH - 8) / (far + back), (HEIGHT - 26) / (2 * high));
   const x = (/** @type {number} */ z) => 4 + ((WIDTH - 8) - scale * (far + back)) / 2 + scale * (back + z);
   const y = (/** @type {number} */ up) => (HEIGHT - 22) / 2 - scale * up;
-  const { reply } = askFit(setup);
+  // The first answer does not wait for what shades; the next time it is known.
+  const reply = isWhole() ? askFit(setup).reply : undefined;
 
   const picture = svg("svg", { viewBox: `0 0 ${WIDTH} ${HEIGHT}`, class: "side-picture", role: "img", "aria-label": told(setup, places) });
   const lit = lightAt(far);

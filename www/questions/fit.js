@@ -186,6 +186,9 @@ export function pupilOf(setup) {
   }
 }
 
+/** A reading to ask about a lens by, where nothing is in the case. */
+const ANY = { aperture: 8, exposureIndex: 800, frameRate: 24, shutterAngleDeg: 180 };
+
 /** The lens behind the rig, where enough is known to tell the fit of a stack. @param {Setup} setup @returns {{fit?: LensFitRequest, rig?: import("../api/glasscall.js").RigRequest}} */
 export function lensFit(setup) {
   if (openingsOf(setup).length === 0) return {};
@@ -193,11 +196,11 @@ export function lensFit(setup) {
   // Where nothing is known of the pupil the answer says so, and what was seen.
   if (refusal || !setup.sensorSaid || setup.lens.focalLengthMm === undefined) return {};
   // An impossible fit is the Fit screen's to say; the main answer goes on.
-  const alone = openingsOf(setup).map(({ opening }) => ({ ...opening, turns: false }));
-  const { zoom: _, ...request } = fitRequest(setup, place, { openings: alone });
-  if (ask("fit", request).refusal) return {};
   const { slots, always, rings } = rigAsSeen(setup);
-  return { rig: { slots, always: [...rings, ...always] }, fit: /** @type {any} */ ({ ...lensOf(setup), ...given({ fNumber: setup.lens.fNumber, lensLossStops: lossOf(setup) }), ...knownOf(setup, place) }) };
+  const rig = { slots, always: [...rings, ...always] };
+  const fit = /** @type {any} */ ({ ...lensOf(setup), ...given({ fNumber: setup.lens.fNumber, lensLossStops: lossOf(setup) }), ...knownOf(setup, place) });
+  const shot = { ...ANY, aperture: setup.shot.aperture };
+  return ask("openUp", { reading: ANY, shot, rig, fit }).refusal ? {} : { rig, fit };
 }
 
 /**

@@ -3,7 +3,7 @@
  * Puts the page together: one set-up, one way to change it, screens that show
  * it. Screens listen and ask; nothing here or there computes.
  */
-import { ready } from "../engine/ask.js";
+import { ready, whole } from "../engine/ask.js";
 import { demoDocument } from "../document/demo.js";
 import { answerOf, refusalOf } from "../questions/check.js";
 import { actOf, createState, replaced } from "./state.js";
@@ -73,6 +73,8 @@ const SCREENS = {
   case: async () => (await import("../screens/case/case.js")).mountWholeCase,
   day: async () => (await import("../screens/day/day.js")).mountDay,
 };
+const NOW = "now";
+
 // Database and words are on their way as well by now.
 await ready;
 const { saved, text, trouble, aside, late } = await load(refusalOf);
@@ -258,7 +260,10 @@ function update() {
 /** Once a screen is there to be mounted. @param {string} name */
 async function loaded(name) {
   const screen = screens.find((one) => one.name === name);
-  if (screen) screen.mount ??= await screen.load();
+  if (!screen || screen.mount) return;
+  // Now asks only what the first half of the module answers.
+  const [mount] = await Promise.all([screen.load(), name === NOW ? undefined : whole()]);
+  screen.mount = mount;
 }
 
 /** Shows the set-up as it is. @param {string} name of a screen */
@@ -458,6 +463,13 @@ async function takeLate(found) {
 /** The first answer stands; now the screens out of sight, one by one, which proves the record sound. */
 async function showRest() {
   let sound = true;
+  try {
+    await whole();
+    for (const screen of screens) stale.add(screen);
+  } catch (error) {
+    // A screen that wants it tries again, and says so.
+    console.warn(error);
+  }
   for (const { name } of screens) {
     sound = await refreshLoaded(name) && sound;
     // Whoever taps meanwhile comes first.

@@ -38,6 +38,11 @@ pub(crate) const ELEMENTS: [(&str, &str); 2] = [
     ("embed-more.js", "embed/element-more.js"),
 ];
 
+/// Whether a copy shows other screens than Now.
+pub(crate) fn is_more(name: &str) -> bool {
+    name.contains("-more.")
+}
+
 /// Whether a file is one of those copies.
 pub(crate) fn is_copy(name: &str) -> bool {
     FRAMES.contains(&name) || ELEMENTS.iter().any(|(element, _)| *element == name)

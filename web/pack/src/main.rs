@@ -4,6 +4,7 @@ mod budget;
 mod charts;
 mod embed;
 mod files;
+mod halves;
 mod lean;
 mod package;
 mod page;

@@ -4,6 +4,7 @@
 
 use crate::embed;
 use crate::files::{Files, integrity, text};
+use crate::package::API;
 use crate::page::{self, PAGE};
 use crate::script::{Chunk, PLACE, Scope};
 use crate::single::with_modules;
@@ -121,7 +122,7 @@ fn page_of(modules: &Files, app: &str) -> Result<String> {
             }
             writeln!(
                 made,
-                "<link rel=\"preload\" href=\"api/glasscall.wasm\" as=\"fetch\" crossorigin>"
+                "<link rel=\"preload\" href=\"engine/first.wasm\" as=\"fetch\" crossorigin>"
             )?;
             writeln!(
                 made,
@@ -178,8 +179,7 @@ pub(crate) const FOR_INSTALL: &str = "install/";
 /// Kept offline: all that the page may ask for. The module for other people's
 /// scripts and what only an install wants are not.
 fn is_kept(name: &str) -> bool {
-    let for_others = name.starts_with("api/") && !name.ends_with(".wasm");
-    !for_others && !name.starts_with(FOR_INSTALL)
+    !name.starts_with(API) && !name.starts_with(FOR_INSTALL)
 }
 
 /// The worker with the list of every file kept offline and a version made from it.

@@ -3,6 +3,7 @@
 use crate::files::{Files, integrity, text};
 use crate::page;
 use crate::script::{Own, Scope};
+use crate::wasm::{FIRST, REST};
 use crate::words;
 use anyhow::{Result, ensure};
 use base64::Engine as _;
@@ -12,8 +13,11 @@ use flate2::write::GzEncoder;
 use std::fmt::Write as _;
 use std::io::Write as _;
 
+/// What of the module a file holds: each half by its name.
+type Halves<'a> = &'a [(&'a str, &'a [u8])];
+
 /// The one module that finds the WebAssembly bytes; the file carries its own.
-const BYTES: &str = "api/bytes.js";
+const BYTES: &str = "engine/bytes.js";
 /// The one module that finds the words of another language; the file carries them.
 const TABLE: &str = "language/table.js";
 /// The one module that starts the worker of long questions; the file carries
@@ -42,10 +46,10 @@ const START: &str = "globalThis.glasscallPart = glasscallPart;\n\
      document.head.append(script);\n";
 
 /// Makes the single file of a page, its one script and its WebAssembly.
-pub(crate) fn single_file(files: &Files, page_name: &str, wasm: &[u8]) -> Result<String> {
+pub(crate) fn single_file(files: &Files, page_name: &str, engine: Halves<'_>) -> Result<String> {
     let entry = page::entry(files, page_name)?;
     let app = script(files, &entry)?;
-    let start = format!("{}{START}", parts(files, wasm, Some(&app))?);
+    let start = format!("{}{START}", parts(files, engine, Some(&app))?);
     let style = page::styles(files, page_name)?;
     let early = page::early_scripts(files, page_name)?;
     let scripts: Vec<String> = (early.iter().chain([&start, &app]))
@@ -97,18 +101,18 @@ pub(crate) fn single_file(files: &Files, page_name: &str, wasm: &[u8]) -> Result
 
 /// A module and all it imports as one script, a classic one: other origins may
 /// run it without asking, and it works as a module too.
-pub(crate) fn single_script(files: &Files, entry: &str, wasm: &[u8]) -> Result<String> {
+pub(crate) fn single_script(files: &Files, entry: &str, engine: Halves<'_>) -> Result<String> {
     let script = script(files, entry)?;
     Ok(format!(
         "(async () => {{\n\"use strict\";\n{}{script}}})();\n",
-        parts(files, wasm, None)?
+        parts(files, engine, None)?
     ))
 }
 
 /// A module and all it imports, which finds bytes and words in its file.
 fn script(files: &Files, entry: &str) -> Result<String> {
     let bytes =
-        "export async function wasmBytes() {\nreturn glasscallPart(\"wasm\").arrayBuffer();\n}\n";
+        "export async function wasmBytes(half) {\nreturn glasscallPart(half).arrayBuffer();\n}\n";
     let table =
         "export async function wordsOf(language) {\nreturn glasscallPart(language).json();\n}\n";
     let own = [
@@ -125,8 +129,8 @@ fn script(files: &Files, entry: &str) -> Result<String> {
 
 /// The module, the words of all other languages and, where it is packed too, the
 /// script, with what unpacks them.
-fn parts(files: &Files, wasm: &[u8], app: Option<&str>) -> Result<String> {
-    let mut parts = vec![("wasm", wasm)];
+fn parts(files: &Files, engine: Halves<'_>, app: Option<&str>) -> Result<String> {
+    let mut parts = engine.to_vec();
     parts.extend(app.map(|app| ("app", app.as_bytes())));
     for language in words::languages(files) {
         let words = text(files, &format!("language/{language}.json"))?;
@@ -137,7 +141,7 @@ fn parts(files: &Files, wasm: &[u8], app: Option<&str>) -> Result<String> {
         let mut packer = GzEncoder::new(Vec::new(), Compression::best());
         packer.write_all(bytes)?;
         let packed = BASE64_STANDARD.encode(packer.finish()?);
-        writeln!(made, "{name}: \"{packed}\",")?;
+        writeln!(made, "\"{name}\": \"{packed}\",")?;
     }
     Ok(format!("{made}}};\n{UNPACK}"))
 }
@@ -145,8 +149,8 @@ fn parts(files: &Files, wasm: &[u8], app: Option<&str>) -> Result<String> {
 /// The module that starts the worker from its text and hands it the bytes, so
 /// that the file holds them once.
 fn worker_starter(files: &Files) -> Result<String> {
-    let bytes = "export function wasmBytes() {\n\
-         return new Promise((take) => addEventListener(\"message\", ({ data }) => data.wasm && take(data.wasm)));\n}\n";
+    let bytes = "export function wasmBytes(half) {\n\
+         return new Promise((take) => addEventListener(\"message\", ({ data }) => data.half === half && take(data.wasm)));\n}\n";
     let worker = with_modules(files, &[(BYTES, bytes.to_owned())].into())?;
     // A page from disk has no origin, and browsers refuse such a page a worker
     // that is a module; a plain script knows no place of its own.
@@ -158,7 +162,7 @@ fn worker_starter(files: &Files) -> Result<String> {
          const policy = window.trustedTypes?.createPolicy(\"glasscall-worker\", {{ createScriptURL: () => WORKER }});\n\
          export function makeWorker() {{\n\
          const worker = new Worker(policy ? policy.createScriptURL(\"\") : WORKER);\n\
-         wasmBytes().then((wasm) => worker.postMessage({{ wasm }}));\n\
+         for (const half of [\"{FIRST}\", \"{REST}\"]) wasmBytes(half).then((wasm) => worker.postMessage({{ half, wasm }}));\n\
          return worker;\n}}\n"
     ))
 }

@@ -13,6 +13,9 @@ use crate::words;
 use anyhow::{Context as _, Result};
 use std::path::Path;
 
+/// Where the page looks for the halves of its module.
+const ENGINE: &str = "engine/";
+
 /// Builds everything anew.
 pub(crate) fn build() -> Result<()> {
     let (parts, made) = put_together(None)?;
@@ -31,6 +34,9 @@ pub(crate) fn build_with_language(folder: &Path, out: &Path) -> Result<()> {
 /// The page's modules, and all that is served.
 fn put_together(language: Option<&Path>) -> Result<(Files, Files)> {
     let engine = wasm::compile()?;
+    let halves: [(&str, &[u8]); 2] = [(wasm::FIRST, &engine.first), (wasm::REST, &engine.rest)];
+    // What shows no more than Now needs no more than the first half.
+    let wanted = |name| if embed::is_more(name) { &halves[..] } else { &halves[..1] };
     let mut parts = files::read(&www())?;
     if let Some(folder) = language {
         let tag = folder.file_name().context("a folder without a name")?;
@@ -50,17 +56,20 @@ fn put_together(language: Option<&Path>) -> Result<(Files, Files)> {
     }
     package::add_engine(&mut parts, &engine)?;
     embed::add_styles(&mut parts)?;
+    for (name, bytes) in halves {
+        parts.insert(format!("{ENGINE}{name}"), bytes.to_vec());
+    }
     let mut made = served(&parts)?;
     package::complete(&mut made, &engine)?;
     // Copies that stand on their own are not part of the page kept offline.
-    let single = single_file(&parts, page::PAGE, &engine.wasm)?;
+    let single = single_file(&parts, page::PAGE, &halves)?;
     made.insert("glasscall.html".into(), single.into());
     for name in embed::FRAMES {
-        let frame = single_file(&parts, name, &engine.wasm)?;
+        let frame = single_file(&parts, name, wanted(name))?;
         made.insert(name.into(), frame.into());
     }
     for (name, entry) in embed::ELEMENTS {
-        let element = single_script(&parts, entry, &engine.wasm)?;
+        let element = single_script(&parts, entry, wanted(name))?;
         made.insert(
             name.into(),
             format!(

@@ -1,5 +1,6 @@
 //! Compiles `web` to WebAssembly and makes its JavaScript and types.
 
+use crate::halves::{Links, cut, without};
 use crate::paths::top;
 use anyhow::{Context as _, Result, ensure};
 use std::fs;
@@ -12,8 +13,12 @@ pub(crate) const TARGET: &str = "wasm32-unknown-unknown";
 
 /// The compiled module with its glue.
 pub(crate) struct Engine {
-    /// The WebAssembly bytes.
+    /// The WebAssembly bytes, whole.
     pub(crate) wasm: Vec<u8>,
+    /// Those that answer what the first screen asks.
+    pub(crate) first: Vec<u8>,
+    /// Those that answer all else, over the first.
+    pub(crate) rest: Vec<u8>,
     /// The ES module that loads and calls them.
     pub(crate) script: String,
     /// TypeScript types of every request, reply and function.
@@ -24,6 +29,41 @@ pub(crate) struct Engine {
 const VECTORS: &str = "+simd128";
 /// For browsers that lack it; only the tests compare the two.
 const NO_VECTORS: &str = "-simd128";
+
+/// The files of the two halves.
+pub(crate) const FIRST: &str = "first.wasm";
+pub(crate) const REST: &str = "rest.wasm";
+
+/// Joins the second half to the first: one memory, one set of functions.
+const JOIN: &str = "
+export async function join(bytes) {
+const imports = { ...__wbg_get_imports(), first: wasm };
+const { instance } = await __wbg_load(await bytes, imports);
+wasm = { ...wasm, ...instance.exports };
+}
+";
+
+/// What the bound script calls the module.
+const NAME: &str = "glasscall_web";
+
+/// What Now asks: the first half answers it.
+const ASKED_FIRST: [&str; 15] = [
+    "openUp",
+    "readText",
+    "workingStop",
+    "depth",
+    "closeUp",
+    "colour",
+    "infrared",
+    "flicker",
+    "behindLens",
+    "sizes",
+    "writeCase",
+    "ramp",
+    "pupilByTwoCards",
+    "pupilByRing",
+    "pupilByFront",
+];
 
 const RUST_FLAGS: &str = "CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS";
 
@@ -56,18 +96,23 @@ fn compile_with(feature: &str) -> Result<Engine> {
         .join("target")
         .join(TARGET)
         .join("release/glasscall_web.wasm");
+    let linked = fs::read(compiled)?;
     let mut made = Bindgen::new()
-        .input_path(compiled)
+        .input_bytes(NAME, without(&linked)?)
         .web(true)?
         .typescript(true)
         .omit_default_module_path(true)
-        .remove_name_section(true)
+        .demangle(false)
         .remove_producers_section(true)
         .generate_output()?;
+    let bound = made.wasm_mut().emit_wasm();
+    let halves = cut(&bound, &Links::of(&linked)?, &ASKED_FIRST)?;
     Ok(Engine {
-        script: made.js().to_owned(),
+        script: format!("{}{JOIN}", made.js()),
         types: made.ts().context("bindgen made no types")?.to_owned(),
-        wasm: made.wasm_mut().emit_wasm(),
+        wasm: halves.whole,
+        first: halves.first,
+        rest: halves.rest,
     })
 }
 
@@ -109,5 +154,6 @@ fn rust_flags(feature: &str) -> String {
     let maps: String = (paths.iter())
         .map(|(from, to)| format!(" --remap-path-prefix={from}={to}"))
         .collect();
-    format!("-C target-feature={feature}{maps}")
+    // The cut needs to know what leads to what.
+    format!("-C target-feature={feature} -C link-arg=--emit-relocs{maps}")
 }

@@ -1,0 +1,13 @@
+// @ts-check
+/**
+ * The WebAssembly bytes of one half of the module, from beside this file; a
+ * response is compiled while it arrives.
+ * @param {"first.wasm" | "rest.wasm"} half
+ * @returns {Promise<BufferSource | Response>}
+ */
+export async function wasmBytes(half) {
+  const url = new URL(half, import.meta.url);
+  const response = await fetch(url);
+  if (!response.ok) throw new Error(`${url.pathname}: ${response.status}`);
+  return response;
+}
