@@ -53,6 +53,17 @@ async function withoutVectors() {
   return import(new URL("glasscall.js", folder).href);
 }
 
+/** The two halves as the page joins them. */
+async function joined() {
+  // Its own copy: the whole module stands in the other.
+  const halves = await import(`../../dist/api/engine.js?halves`);
+  const bytes = (name) => readFile(new URL(`../../dist/engine/${name}.wasm`, import.meta.url));
+  await halves.default({ module_or_path: await bytes("first") });
+  assert.throws(() => halves.frameMap({}), TypeError, "the first half holds what is the second's");
+  await halves.join(await bytes("rest"));
+  return halves;
+}
+
 async function requests() {
   const asked = [];
   const reference = new URL("../reference/", import.meta.url);
@@ -116,12 +127,12 @@ function agreed(module, asked, answers) {
   return numbers;
 }
 
-test("native and WebAssembly agree to the last bit, with and without vectors", async () => {
+test("native and WebAssembly agree to the last bit, with and without vectors, whole and in halves", async () => {
   const asked = await requests();
   const answers = natively(asked);
-  const scalar = await withoutVectors();
-  const [here, there] = [glass, scalar].map((module) => agreed(module, asked, answers));
-  assert.equal(here, there);
+  const [scalar, halves] = [await withoutVectors(), await joined()];
+  const [here, ...there] = [glass, scalar, halves].map((module) => agreed(module, asked, answers));
+  assert.deepEqual(there, [here, here]);
   assert.ok(asked.length > 500 && here > 5000, `${asked.length} requests, ${here} numbers`);
 
   // A whole picture of each map, where the vectors are: every bit of it.
@@ -130,19 +141,19 @@ test("native and WebAssembly agree to the last bit, with and without vectors", a
     const large = { ...request, columns: 97, rows: 61 };
     let maps;
     try {
-      maps = [glass, scalar].map((module) => module.frameMap(large));
+      maps = [glass, scalar, halves].map((module) => module.frameMap(large));
     } catch (error) {
       assert.equal(error.name, "Refusal", error.message);
       continue;
     }
-    const [ours, theirs] = maps.map((map) => new Uint32Array(map.buffer, map.byteOffset, map.length));
-    assert.deepEqual(ours, theirs);
+    const [ours, ...theirs] = maps.map((map) => new Uint32Array(map.buffer, map.byteOffset, map.length));
+    assert.deepEqual(theirs, [ours, ours]);
     const paint = {
       columns: 97, rows: 61, shape: 97 / 61, horizonAtFrameHeight: 0.45, skyStops: 3, exposedStops: 3,
       colours: { sky: "#8fb4d8", ground: "#8a8172", line: "#ffffff" },
     };
-    const painted = [glass, scalar].map((module) => [...module.paintFrame(paint, maps[0])]);
-    assert.deepEqual(painted[0], painted[1]);
+    const painted = [glass, scalar, halves].map((module) => [...module.paintFrame(paint, maps[0])]);
+    assert.deepEqual(painted.slice(1), [painted[0], painted[0]]);
     pixels += ours.length;
   }
   assert.ok(pixels > 10_000, `${pixels} pixels`);
