@@ -7,6 +7,11 @@
  */
 export async function wasmBytes(half) {
   const url = new URL(half, import.meta.url);
+  if (url.protocol === "file:") {
+    // Only Node gets here, in tests: browsers load no modules from disk.
+    const files = globalThis.process?.getBuiltinModule?.("node:fs");
+    if (files) return files.readFileSync(url);
+  }
   const response = await fetch(url);
   if (!response.ok) throw new Error(`${url.pathname}: ${response.status}`);
   return response;

@@ -1,5 +1,6 @@
 //! "51.5, 3.5", "51°30′N 3°30′E", "N 51 30.5 E 3 30.2": a place as it is pasted.
 
+use super::decimal::read_decimal;
 use super::{LONGEST_TEXT, Reading, SpokenError};
 use crate::quantity::{Latitude, Longitude};
 use crate::setup::Location;
@@ -73,7 +74,7 @@ fn tokens(text: &str) -> Option<Vec<Token>> {
                     .bytes()
                     .take_while(|byte| byte.is_ascii_digit() || *byte == b'.')
                     .count();
-                let value: f64 = rest[sign..sign + digits].parse().ok()?;
+                let value = read_decimal(&rest[sign..sign + digits])?;
                 let negative = first == '-' || first == '−';
                 tokens.push(Token::Number {
                     value: if negative { -value } else { value },

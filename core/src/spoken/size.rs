@@ -1,5 +1,6 @@
 //! "77", "4x5.65", "100 × 100 mm", "4.5 in round".
 
+use super::letters::small;
 use super::{Reading, SpokenError, read_length};
 use crate::quantity::Length;
 use alloc::format;
@@ -26,7 +27,7 @@ pub enum SpokenSize {
 ///
 /// Every variant of [`SpokenError`] but `Ambiguous`.
 pub fn read_size(text: &str) -> Reading<SpokenSize> {
-    let text = text.trim().to_lowercase();
+    let text: String = text.trim().chars().map(small).collect();
     let round = ["round", "rund"];
     let text = (round.iter().find_map(|word| text.strip_suffix(word))).unwrap_or(&text);
     let text = text.trim();

@@ -1,6 +1,8 @@
 //! A text cut into numbers, words and signs.
 
+use super::decimal::read_decimal;
 use super::german::in_english;
+use super::letters::small;
 use super::{LONGEST_TEXT, SpokenError};
 use alloc::string::String;
 use alloc::vec::Vec;
@@ -177,9 +179,9 @@ fn written_number(rest: &mut Vec<char>) -> Numeral {
     }
     Numeral {
         // A run of digits always parses, at worst to infinity, which no range holds.
-        value: decimal.parse().unwrap_or(f64::NAN),
+        value: read_decimal(&decimal).unwrap_or(f64::NAN),
         has_point: groups.len() > 1,
-        third_group: groups.get(2).and_then(|group| group.parse().ok()),
+        third_group: groups.get(2).and_then(|group| read_decimal(group)),
         said: false,
     }
 }
@@ -187,7 +189,7 @@ fn written_number(rest: &mut Vec<char>) -> Numeral {
 fn word(rest: &mut Vec<char>) -> Token {
     let mut word = String::new();
     while let Some(next) = rest.pop_if(|c| c.is_alphabetic()) {
-        word.extend(next.to_lowercase());
+        word.push(small(next));
     }
     let word = in_english(&word);
     if let Some(part) = found_in(&SAID_PARTS, word) {

@@ -36,7 +36,13 @@ fn put_together(language: Option<&Path>) -> Result<(Files, Files)> {
     let engine = wasm::compile()?;
     let halves: [(&str, &[u8]); 2] = [(wasm::FIRST, &engine.first), (wasm::REST, &engine.rest)];
     // What shows no more than Now needs no more than the first half.
-    let wanted = |name| if embed::is_more(name) { &halves[..] } else { &halves[..1] };
+    let wanted = |name| {
+        if embed::is_more(name) {
+            &halves[..]
+        } else {
+            &halves[..1]
+        }
+    };
     let mut parts = files::read(&www())?;
     if let Some(folder) = language {
         let tag = folder.file_name().context("a folder without a name")?;

@@ -2,6 +2,7 @@
 
 use super::{Damage, Entry, FORMAT, LISTS, Sheet, VERSION};
 use crate::plain::tree::Tree;
+use glasscall_core::spoken::read_decimal;
 
 /// Deeper than any case is.
 const DEEPEST: usize = 6;
@@ -246,7 +247,7 @@ impl Reader<'_> {
         if !is_number(digits) {
             return Err(self.fault());
         }
-        let number: f64 = digits.parse().map_err(|_| self.fault())?;
+        let number = read_decimal(digits).ok_or_else(|| self.fault())?;
         self.rest = rest;
         Ok(Tree::Number(number))
     }

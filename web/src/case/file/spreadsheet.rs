@@ -4,6 +4,7 @@
 //! front, which spreadsheets keep as a sign of the text; reading takes it off.
 
 use crate::plain::tree::Tree;
+use glasscall_core::spoken::read_decimal;
 
 const MARK: char = '\'';
 /// What makes a cell a formula, in any program; wide forms count in some.
@@ -35,14 +36,14 @@ pub(super) fn plain(text: &str, comma: bool) -> Tree {
 
 /// A number in the one way a spreadsheet may have written it, with a point.
 pub(super) fn with_point(text: &str, comma: bool) -> String {
-    match text.parse::<f64>() {
-        Err(_) if number(text, comma).is_some() => text.replacen(',', ".", 1),
+    match read_decimal(text) {
+        None if number(text, comma).is_some() => text.replacen(',', ".", 1),
         _ => text.to_owned(),
     }
 }
 
 fn number(text: &str, comma: bool) -> Option<f64> {
-    let read = |text: &str| text.parse::<f64>().ok().filter(|number| number.is_finite());
+    let read = |text: &str| read_decimal(text).filter(|number| number.is_finite());
     let turned = || (comma && !text.contains('.')).then(|| text.replacen(',', ".", 1));
     read(text).or_else(|| turned().and_then(|text| read(&text)))
 }
