@@ -358,7 +358,7 @@ function showLook() {
 }
 
 one(document, "[data-do=convert]").addEventListener("click", async () => {
-  const { openConverter } = await import("../parts/converter.js");
+  const [{ openConverter }] = await Promise.all([import("../parts/converter.js"), whole()]);
   openConverter(one(document, "[data-do=convert]"), app);
 });
 one(document, "[data-do=undo]").addEventListener("click", () => state.undo());

@@ -1,6 +1,6 @@
 // @ts-check
 /** The answer: pieces, stop, fit, one warning, one button; beside it the other ways. */
-import { ask } from "../../engine/ask.js";
+import { ask, whole } from "../../engine/ask.js";
 import { workingStopRequest } from "../../questions/depth-and-colour.js";
 import { putInStack } from "../../document/edits.js";
 import { withWhatIsInRequest } from "../../questions/open-up.js";
@@ -42,7 +42,7 @@ export function mountAnswer(root, app, tell) {
 
   const left = one(root, "[data-do=turn]");
   left.addEventListener("click", async () => {
-    const { turnStack } = await import("./turned.js");
+    const [{ turnStack }] = await Promise.all([import("./turned.js"), whole()]);
     if (shown) turnStack(left, app, shown);
   });
 
