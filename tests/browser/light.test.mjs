@@ -23,11 +23,16 @@ async function light(options = {}) {
     viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block", ...options,
   });
   const page_ = await open(context, `${server.url}#light`);
+  const go = (view) => page_.page.locator(`.light-views a[href="#light?${view}"]`).tap();
+  /** It is that moment; the view that was open is again. */
   const at = async (iso) => {
+    const view = await page_.page.locator(".light-views a[aria-current]").getAttribute("href");
+    await go("sun");
     await setMoment(page_.page, iso);
     await page_.page.locator("[data-do=now]").tap();
+    await page_.page.locator(`.light-views a[href="${view}"]`).tap();
   };
-  return { context, ...page_, at };
+  return { context, ...page_, at, go };
 }
 
 const text = (page, selector) => page.locator(`#light ${selector}`).first().innerText();
@@ -35,6 +40,7 @@ const text = (page, selector) => page.locator(`#light ${selector}`).first().inne
 test("the cautions on sun and eyes stand on the screen, whatever is set", async () => {
   const { context, page, errors } = await light();
   assert.match(await text(page, ".light-caution"), /Never look at the sun through a lens, a finder or any filter/);
+  await page.locator(".light-caution summary").tap();
   assert.match(await text(page, ".light-caution"), /not eye protection/);
   assert.equal(await page.locator(".light-caution button").count(), 0);
   assert.deepEqual(errors, []);
@@ -93,13 +99,28 @@ test("in a case of one's own nobody has said where it is", async () => {
   assert.equal(await page.getByLabel("Place", { exact: true }).inputValue(), "");
   assert.match(await text(page, ".sun-now"), /not said yet/);
   assert.match(await text(page, ".plan"), /not said yet/);
+  // Nor where the lens points: the invented crew's aim is not this one's.
+  await page.getByLabel("Place", { exact: true }).fill("10, 20");
+  for (const view of ["sky", "flag"]) {
+    await page.locator(`.light-views a[href="#light?${view}"]`).tap();
+    assert.match(await text(page, `[data-answer=${view}]`), /Where the lens points is not said yet/);
+    assert.equal(await page.getByLabel("Lens points to", { exact: true }).inputValue(), "");
+  }
+  await page.getByLabel("Lens points to", { exact: true }).fill("180");
+  assert.doesNotMatch(await text(page, "[data-answer=flag]"), /Where the lens points/);
   await context.close();
 });
 
 test("the first plan becomes the reading of the Now screen", async () => {
-  const { context, page, at } = await light();
+  const { context, page, at, go } = await light();
+  await go("plan");
   await at("2026-06-21T11:47:00Z");
-  assert.match(await text(page, ".plan"), /give or take ⅓ stop/);
+  assert.match(await text(page, ".plan-more"), /on level ground.* give or take ⅓ stop/);
+  const level = await text(page, ".plan .plan-stop");
+  await page.getByLabel("Light on").selectOption("sun");
+  assert.match(await text(page, ".plan-more"), /turned to the sun/);
+  assert.notEqual(await text(page, ".plan .plan-stop"), level);
+  await page.getByLabel("Light on").selectOption("level");
   const need = (await text(page, ".plan .plan-line")).match(/take away ([\d.]+ stops)/)[1];
   await page.getByRole("button", { name: "Take it as the reading" }).tap();
   await page.locator(".tabs").getByText("Now").tap();
@@ -110,9 +131,10 @@ test("the first plan becomes the reading of the Now screen", async () => {
 });
 
 test("towards the sun a caution comes up; across it the sky darkens", async () => {
-  const { context, page, at } = await light();
+  const { context, page, at, go } = await light();
+  await go("sky");
   await at("2026-06-21T17:00:00Z");
-  const azimuth = Number((await text(page, ".sun-now")).match(/at (\d+)°/)[1]);
+  const azimuth = Number((await page.locator(".sun-now").textContent()).match(/at (\d+)°/)[1]);
   await page.getByLabel("Lens points to", { exact: true }).fill(String(azimuth));
   assert.match(await text(page, ".sky-answer"), /sun is in or near the picture/);
   await page.getByLabel("Lens points to", { exact: true }).fill(String((azimuth + 90) % 360));
@@ -123,7 +145,8 @@ test("towards the sun a caution comes up; across it the sky darkens", async () =
 });
 
 test("the dial's best aims are one tap away", async () => {
-  const { context, page, at } = await light();
+  const { context, page, at, go } = await light();
+  await go("sky");
   await at("2026-06-21T17:00:00Z");
   await page.locator(".dial-aims button").first().tap();
   assert.ok(Number((await text(page, ".sky-answer .plan-stop")).replace("+", "")) > 1.5);
@@ -132,7 +155,8 @@ test("the dial's best aims are one tap away", async () => {
 });
 
 test("aim steppers go round through north", async () => {
-  const { context, page } = await light();
+  const { context, page, go } = await light();
+  await go("sky");
   const aim = page.getByLabel("Lens points to", { exact: true });
   await aim.fill("355");
   await aim.blur();
@@ -146,10 +170,12 @@ test("aim steppers go round through north", async () => {
   await context.close();
 });
 
-/** Notes a reading by keyboard. */
-async function noted({ page, at }, iso, stop) {
+/** Notes a reading of this moment by keyboard: Enter goes on to the time, and once more notes it. */
+async function noted({ page, at, go }, iso, stop) {
   await at(iso);
+  await go("drift");
   await page.locator("#timed").fill(stop);
+  await page.keyboard.press("Enter");
   await page.keyboard.press("Enter");
 }
 
@@ -177,13 +203,15 @@ test("by a low sun the sky is followed, or more readings asked for", async () =>
   assert.doesNotMatch(await text(page, ".drift"), /fades by 1 stop an hour/);
   assert.match(await text(page, ".drift"), /Not known yet: two more readings/);
   // Nobody said where: a line is all there is.
+  await screen.go("sun");
   await page.getByLabel("Place", { exact: true }).fill("");
   assert.match(await text(page, ".drift"), /fades by 1 stop an hour/);
   await context.close();
 });
 
 test("a reading written down late is put at its time", async () => {
-  const { context, page, at } = await light();
+  const { context, page, at, go } = await light();
+  await go("drift");
   const note = async (stop, clock = "") => {
     await page.locator("#timed").fill(stop);
     await page.locator("[data-do=timed-at]").fill(clock);
@@ -199,10 +227,11 @@ test("a reading written down late is put at its time", async () => {
 });
 
 test("a reading through what is in counts its glass", async () => {
-  const { context, page, at } = await light();
+  const { context, page, at, go } = await light();
   await page.locator(".tabs").getByText("Now").tap();
   await putInSlot(page, "tray 1", "0.9");
   await page.locator(".tabs").getByText("Light").tap();
+  await go("drift");
   await at("2026-06-21T09:00:00Z");
   await page.getByLabel("read through what is in the rig").check();
   await page.locator("#timed").fill("T4");
@@ -218,7 +247,8 @@ test("a reading through what is in counts its glass", async () => {
 });
 
 test("reflections say where to stand and when to move", async () => {
-  const { context, page } = await light();
+  const { context, page, go } = await light();
+  await go("reflection");
   await page.getByLabel("Angle from square on").fill("53");
   await page.getByLabel("Lens above it").fill("1.5 m");
   assert.match(await text(page, ".surface"), /takes it away/);
@@ -231,7 +261,8 @@ test("reflections say where to stand and when to move", async () => {
 });
 
 test("a pair asked for more than it can says its range", async () => {
-  const { context, page } = await light();
+  const { context, page, go } = await light();
+  await go("polarizers");
   await page.getByLabel("Take away").fill("30");
   assert.match(await text(page, "[data-field='light.pair.stops'] .field-error"), /cannot be 30; it goes from 2\.333 to 12\.299/);
   await page.getByLabel("Take away").fill("4⅓");
@@ -240,13 +271,15 @@ test("a pair asked for more than it can says its range", async () => {
 });
 
 test("a measured polarizer goes into the case", async () => {
-  const { context, page } = await light();
-  await page.getByText("Measure what yours costs").tap();
+  const { context, page, go } = await light();
+  await go("polarizers");
   await page.getByLabel("Without it", { exact: true }).fill("16");
   await page.getByLabel("Brightest", { exact: true }).fill("11");
   await page.getByLabel("Darkest", { exact: true }).fill("5.6");
   // T0 is the mean of a half and an eighth: 1.678 stops, by hand.
   assert.match(await text(page, ".measured"), /1\.68/);
+  // T11 and T5.6 are two stops.
+  assert.match(await text(page, ".measured"), /Turned, exposure changed by 2 stops\./);
   await page.getByRole("button", { name: "Keep it as the loss of pola" }).tap();
   await page.locator(".tabs").getByText("Now").tap();
   assert.doesNotMatch(await page.locator("#now .assumed").innerText(), /pola .* costs 1⅔/);
@@ -254,21 +287,57 @@ test("a measured polarizer goes into the case", async () => {
 });
 
 test("flags answer for the sun at hand and never call it safe", async () => {
-  const { context, page, at } = await light();
+  const { context, page, at, go } = await light();
+  await go("flag");
   await at("2026-06-21T11:47:00Z");
-  await page.getByText("A flag against the sun or a lamp").tap();
   await page.getByLabel("Lens points to", { exact: true }).fill("180");
   assert.match(await text(page, ".flag"), /A flag works/);
   await page.getByLabel("Lens points to", { exact: true }).fill("0");
   assert.match(await text(page, ".flag"), /not needed|no flag is needed|does not reach/);
   assert.doesNotMatch(await page.locator("#light").innerText(), /\bsafe\b/i);
   // A lamp high and ahead is flagged like a sun there; one on the axis is in the picture.
-  await page.getByLabel("Against").selectOption("lamp");
+  await page.getByLabel("Against", { exact: true }).selectOption("lamp");
   assert.match(await text(page, ".flag"), /A flag works/);
   await page.getByLabel("Lamp above the lens").fill("0");
   assert.match(await text(page, ".flag"), /source is in the picture/);
   await page.getByLabel("Lamp above the lens").fill("high");
   assert.match(await text(page, "[data-field='light.flag.lamp.upMm'] .field-error"), /not understood/);
+  await context.close();
+});
+
+test("Enter notes nothing before the time is in, and the newest reading goes to Now at a tap", async () => {
+  const { context, page, at, go, errors } = await light();
+  await at("2026-06-21T19:00:00Z");
+  await go("drift");
+  await page.locator("#timed").fill("T11");
+  await page.keyboard.press("Enter");
+  assert.equal(await page.locator(".timed li").count(), 0);
+  assert.ok(await page.locator("#timed-at").evaluate((one) => one === document.activeElement), "the time is next");
+  await page.locator("#timed-at").fill("20:10");
+  await page.keyboard.press("Enter");
+  assert.match(await text(page, ".timed li"), /^20:10 T11/);
+  await page.locator("[data-do=newest-to-now]").tap();
+  assert.ok(await page.locator("#now").isVisible());
+  assert.equal(await page.locator("#read-stop").inputValue(), "T11");
+  assert.equal(await page.locator(".need-stops").innerText(), "4 stops");
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("each question stands with its inputs and its answer on one screen", async () => {
+  const { context, page, at, go, errors } = await light();
+  await at("2026-06-21T11:47:00Z");
+  const fold = await page.locator(".bar").evaluate((one) => one.getBoundingClientRect().top);
+  for (const view of ["sun", "plan", "sky", "drift", "reflection", "flag", "ghost"]) {
+    await go(view);
+    const fields = page.locator("#light .light-input :is(input, select):visible");
+    const boxes = await Promise.all([page.locator(`#light [data-answer=${view}]`), ...await fields.all()].map((one) => one.boundingBox()));
+    const [top, bottom] = [Math.min(...boxes.map(({ y }) => y)), Math.max(...boxes.map(({ y, height }) => y + height))];
+    assert.ok(bottom - top <= fold, `${view} takes ${bottom - top} px of ${fold}`);
+    // No scroll to the answer, and at most one to the last input.
+    assert.ok(boxes[0].y + boxes[0].height <= fold, `${view}: ${JSON.stringify(boxes[0])}`);
+  }
+  assert.deepEqual(errors, []);
   await context.close();
 });
 

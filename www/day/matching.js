@@ -61,8 +61,10 @@ export function turnOf(setup, record) {
   const then = record.sun;
   const sun = sunOf(setup);
   if (!then || !sun || !record.pieces.some((piece) => piece.kind === "polarizer")) return undefined;
-  const sky = (/** @type {Setup} */ of, /** @type {{azimuthDeg: number, elevationDeg: number}} */ at, /** @type {number | "darkest"} */ polarizerDeg) =>
-    ask("sky", { ...skyRequest(of, at), polarizerDeg }).reply;
+  const sky = (/** @type {Setup} */ of, /** @type {{azimuthDeg: number, elevationDeg: number}} */ at, /** @type {number | "darkest"} */ polarizerDeg) => {
+    const request = skyRequest(of, at);
+    return request && ask("sky", { ...request, polarizerDeg }).reply;
+  };
   const was = sky(setupIn(record), then, setupIn(record).frame.sky.turnDeg ?? "darkest");
   if (!was) return undefined;
   const turns = TURNS.flatMap((turn) => {

@@ -70,7 +70,8 @@ export const demoSetup = () => resolve(demoDocument());
  */
 export function ownDocument(before) {
   const start = unlisted();
-  const { place: _, ...light } = start.light;
+  // Where the invented crew stands and looks to is not where this one does.
+  const { place: _, aim: __, ...light } = start.light;
   const rigs = nestedRigs({ ...noStock(), ...usualRigs() });
   const day = emptyDay();
   return {
@@ -86,7 +87,7 @@ export function ownDocument(before) {
     wares: [],
     ringOffers: [],
     inUse: { rig: "snap-on", day: day.id },
-    light,
+    light: { ...light, aim: { rollDeg: 0 } },
     // What was read of the sky stays with what was read of the land.
     frame: { ...start.frame, grad: "", ...(before ? { bright: { ...start.frame.bright, aperture: before.frame.bright.aperture } } : {}) },
   };

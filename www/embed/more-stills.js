@@ -77,11 +77,12 @@ function showLight(box, setup) {
     return;
   }
   const where = { bearing: bearing(sun.azimuthDeg) };
-  const told = ask("sky", skyRequest(setup, sun)).reply;
+  const request = skyRequest(setup, sun);
+  const told = request && ask("sky", request).reply;
   const sky = told?.verdict === "sunDown" ? undefined : told;
   box.replaceChildren(
     el("p", { class: "say", text: `${clockTime(at)}: ${fixed(sun.apparentElevationDeg, 1)}° ${sun.apparentElevationDeg >= 0 ? say("up, at {bearing}", where) : say("below the horizon, at {bearing}", where)}` }),
-    el("p", { text: sky ? SKY_VERDICTS[sky.verdict] ?? sky.verdict : LIGHT_WORDS.skyDark }),
+    el("p", { text: sky ? SKY_VERDICTS[sky.verdict] ?? sky.verdict : request ? LIGHT_WORDS.skyDark : LIGHT_WORDS.noAim }),
     ...(sky && sky.verdict !== "noSky"
       ? [el("p", { text: `${signed(sky.darkeningStops)} ${say("stops darker at the centre, ring at {clock}", { clock: clockText(sky.polarizerDeg) })}` })]
       : []),

@@ -35,7 +35,7 @@ export function ringClock(degrees) {
 /**
  * @param {import("../api/glasscall.js").AimReply[]} aims
  * @param {number} sun
- * @param {number} aim
+ * @param {number | undefined} aim
  */
 export function skyDial(aims, sun, aim) {
   const petals = aims.map(({ azimuthDeg, darkeningStops }) => {
@@ -47,7 +47,7 @@ export function skyDial(aims, sun, aim) {
   return svg("svg", { class: "sky-picture", viewBox: "0 0 120 120", role: "img", "aria-label": say("How dark the sky gets towards each direction; north is up") },
     svg("circle", { class: "ring-edge", cx: 60, cy: 60, r: 44 }),
     ...petals,
-    svg("path", { class: "ring-axis", d: `M60 60L${at(aim, 46)}` }),
+    ...(aim === undefined ? [] : [svg("path", { class: "ring-axis", d: `M60 60L${at(aim, 46)}` })]),
     svg("circle", { class: "dial-sun", cx: x, cy: y, r: 5 }),
     svg("text", { class: "sky-label", x: north[0], y: Number(north[1]) + 4 }, NORTH));
 }

@@ -211,7 +211,7 @@ export function sunOf(setup) {
 function skyOf(setup) {
   const sun = sunOf(setup);
   const { frame, light } = setup;
-  if (!frame.sky.polarized || !sun) return {};
+  if (!frame.sky.polarized || !sun || light.aim.azimuthDeg === undefined) return {};
   return {
     sky: {
       sunAzimuthDeg: sun.azimuthDeg,

@@ -19,7 +19,8 @@ import { wheelReadThrough } from "./open-up.js";
  * @typedef {object} LightPart
  * @property {{latitudeDeg: number, longitudeDeg: number}} [place] absent: nobody has said where
  * @property {string} [at] an ISO moment with its offset; absent: now
- * @property {{azimuthDeg: number, elevationDeg: number, rollDeg: number}} aim
+ * @property {{azimuthDeg?: number, elevationDeg?: number, rollDeg: number}} aim absent: nobody has said where to, and level
+ * @property {"level" | "sun" | "upright" | "uprightAway"} [facing] what the first plan's light falls on; absent: level ground
  * @property {number} maxPolarization
  * @property {ReflectionRequest} surface
  * @property {{stops: number, lossStops?: number, extinctionRatio?: number, pullTo?: number}} pair
@@ -92,11 +93,11 @@ export function dayRequest(place, at) {
  */
 export function skyRequest(setup, sun) {
   const { aim, maxPolarization } = setup.light;
-  return {
+  return aim.azimuthDeg === undefined ? undefined : {
     sunAzimuthDeg: sun.azimuthDeg,
     sunElevationDeg: sun.elevationDeg,
     aimAzimuthDeg: aim.azimuthDeg,
-    aimElevationDeg: aim.elevationDeg,
+    aimElevationDeg: aim.elevationDeg ?? 0,
     rollDeg: aim.rollDeg,
     ...picture(setup),
     maxPolarization,
@@ -109,7 +110,7 @@ export function aimsRequest(setup, sun) {
   return {
     sunAzimuthDeg: sun.azimuthDeg,
     sunElevationDeg: sun.elevationDeg,
-    aimElevationDeg: aim.elevationDeg,
+    aimElevationDeg: aim.elevationDeg ?? 0,
     maxPolarization,
   };
 }
@@ -117,10 +118,10 @@ export function aimsRequest(setup, sun) {
 /** @param {Setup} setup @param {string} at @returns {{reply?: import("../api/glasscall.js").SkyHoursReply}} */
 export function askHours(setup, at) {
   const { aim, maxPolarization, place } = setup.light;
-  return !place ? {} : ask("skyHours", {
+  return !place || aim.azimuthDeg === undefined ? {} : ask("skyHours", {
     ...dayRequest(place, at),
     aimAzimuthDeg: aim.azimuthDeg,
-    aimElevationDeg: aim.elevationDeg,
+    aimElevationDeg: aim.elevationDeg ?? 0,
     maxPolarization,
   });
 }
@@ -146,24 +147,26 @@ export function measuredRequest(setup) {
 }
 
 /**
- * Nothing while nobody has told where the pupil is.
+ * Nothing while nobody has told where the pupil is, or, against the sun, where
+ * the lens points.
  * @param {Setup} setup
  * @param {{azimuthDeg: number, elevationDeg: number}} sun
  */
 export function flagRequest(setup, sun) {
   const { aim, flag } = setup.light;
   const { place } = pupilOf(setup);
-  return place === undefined ? undefined : {
+  const lamp = flag.against === "lamp" ? flag.lamp : undefined;
+  return place === undefined || (!lamp && aim.azimuthDeg === undefined) ? undefined : {
     ...picture(setup),
     fNumber: fNumberOf(setup),
     ...knownOf(setup, place),
     glass: flag.glass,
     flag: flag.flag,
-    ...(flag.against === "lamp" && flag.lamp ? { lamp: flag.lamp } : { sun: {
+    ...(lamp ? { lamp } : { sun: {
       sunAzimuthDeg: sun.azimuthDeg,
       sunElevationDeg: sun.elevationDeg,
-      aimAzimuthDeg: aim.azimuthDeg,
-      aimElevationDeg: aim.elevationDeg,
+      aimAzimuthDeg: aim.azimuthDeg ?? 0,
+      aimElevationDeg: aim.elevationDeg ?? 0,
       rollDeg: aim.rollDeg,
     } }),
   };

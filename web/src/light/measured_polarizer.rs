@@ -26,6 +26,8 @@ pub struct MeasuredPolarizerReply {
     pub loss_stops: f64,
     /// How polarized the patch was, as far as this polarizer shows it.
     pub polarization: f64,
+    /// By how much the exposure changed from the brightest turn to the darkest.
+    pub turned_stops: f64,
     /// Whether the loss is below one stop, which no linear polarizer reaches in
     /// light as it comes: read again.
     pub below_floor: bool,
@@ -56,6 +58,7 @@ pub fn measured_polarizer(
     Ok(MeasuredPolarizerReply {
         loss_stops: found.loss.stops(),
         polarization: found.contrast,
+        turned_stops: most.stops() - least.stops(),
         below_floor: found.loss < floor(),
     })
 }

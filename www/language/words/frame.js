@@ -190,9 +190,9 @@ export function motionText(motion) {
   ].join(" ");
 }
 
-/** Where sun and camera are turned. @param {{azimuthDeg: number, elevationDeg: number} | undefined} sun @param {number} aim */
+/** Where sun and camera are turned. @param {{azimuthDeg: number, elevationDeg: number} | undefined} sun @param {number | undefined} aim */
 export function sunText(sun, aim) {
-  if (!sun) return "";
+  if (!sun || aim === undefined) return say("Say under Light where you are and where the lens points: the sky follows.");
   const values = { azimuth: fixed(sun.azimuthDeg, 0), elevation: fixed(Math.abs(sun.elevationDeg), 0), aim: fixed(aim, 0) };
   const turned = sun.elevationDeg < 0
     ? say("Sun at {azimuth}°, {elevation}° below the horizon; camera looks to {aim}°.", values)

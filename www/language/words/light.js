@@ -79,6 +79,14 @@ export function skyText({ angleFromSunDeg, band, verdict }, spread) {
   ].join(" ");
 }
 
+/** What the light of the first plan falls on. */
+export const FACING = {
+  level: say("on level ground"),
+  sun: say("on a face or card turned to the sun"),
+  upright: say("on a face or wall on the sun’s side"),
+  uprightAway: say("on a face or wall with its back to the sun"),
+};
+
 /** @type {Record<string, string>} */
 export const SURFACE_VERDICTS = {
   strong: say("From here a polarizer takes it away."),
@@ -113,7 +121,8 @@ export const LIGHT_WORDS = {
   hereFailed: say("This device does not tell where it is. Type or paste the place."),
   compassFailed: say("This device does not tell its heading. Type the direction."),
   dark: say("The sun is more than 18° down: no daylight to plan with."),
-  noPlace: say("Where you are is not said yet: give the place above."),
+  noPlace: say("Where you are is not said yet: give the place under Sun."),
+  noAim: say("Where the lens points is not said yet."),
   skyDark: say("The sun is down and the sky with it: nothing for a polarizer to do."),
   sunDown: say("The sun is down."),
   noPupil: say("Tell on the Fit screen where the lens’s pupil is."),

@@ -1,6 +1,7 @@
 // @ts-check
 /** Drift: timed readings and the swaps they lead to. */
 import { ask } from "../../engine/ask.js";
+import { whatIsIn } from "../../document/keep-whole.js";
 import { driftRequest, timedReading } from "../../questions/light.js";
 import { openUpRequest } from "../../questions/open-up.js";
 import { say } from "../../language/say.js";
@@ -38,11 +39,16 @@ export function mountDrift(root, app) {
     }
   };
   one(root, "[data-do=note]").addEventListener("click", note);
-  for (const field of [input, clock]) {
-    field.addEventListener("keydown", (event) => {
-      if (event.key === "Enter") note();
-    });
-  }
+  // Enter goes on to the time, and notes once there is one: nothing is noted of
+  // this moment that was read at another.
+  input.addEventListener("keydown", (event) => {
+    if (event.key !== "Enter") return;
+    if (clock.value === "") clock.value = hourAndMinute(new Date());
+    clock.focus();
+  });
+  clock.addEventListener("keydown", (event) => {
+    if (event.key === "Enter" && clock.value !== "") note();
+  });
   const follow = /** @type {HTMLInputElement} */ (one(root, "[data-do=follow]"));
   follow.addEventListener("change", () =>
     app.change(({ light }) => {
@@ -58,8 +64,29 @@ export function mountDrift(root, app) {
           app.change(({ light }) => {
             light.timed.splice(at, 1);
           }) }, say("Forget")))));
-    one(root, ".drift").replaceChildren(...driftLines(app));
+    const { plate, more } = driftLines(app);
+    one(root, ".drift").replaceChildren(...plate, ...newestToNow(app));
+    one(root, ".drift-more").replaceChildren(...more);
   };
+}
+
+const hourAndMinute = (/** @type {Date} */ date) => [date.getHours(), date.getMinutes()].map((part) => String(part).padStart(2, "0")).join(":");
+
+/** The newest reading is what Now is asked with, at a tap. @param {App} app */
+function newestToNow(app) {
+  const newest = app.setup.light.timed.at(-1);
+  if (!newest) return [];
+  return [el("button", { type: "button", class: "plate-act", "data-do": "newest-to-now", onclick: () => {
+    const { time: _, ...read } = newest;
+    const inThen = whatIsIn(app.document).name;
+    for (const draft of Object.keys(app.drafts)) if (draft.startsWith("reading.")) delete app.drafts[draft];
+    app.change((setup) => {
+      // What a note does not say is as it was.
+      const { exposureIndex, frameRate } = setup.reading;
+      setup.reading = { exposureIndex, frameRate, ...read, inThen };
+    }, true, undefined, say("undo|the reading"));
+    location.hash = "now";
+  } }, say("{reading} to Now", { reading: readingText(newest) }))];
 }
 
 /** @param {import("../../questions/light.js").TimedReading} reading */
@@ -79,6 +106,8 @@ function lastTime(clock, now) {
   const [hours, minutes] = clock.split(":").map(Number);
   const when = new Date(now);
   when.setHours(hours, minutes, 0, 0);
+  // The minute that runs is this moment, seconds and all.
+  if (clock === hourAndMinute(now)) return now;
   if (when > now) when.setDate(when.getDate() - 1);
   return when;
 }
@@ -86,12 +115,12 @@ function lastTime(clock, now) {
 /** @param {App} app */
 function driftLines(app) {
   const { timed, followSky } = app.setup.light;
-  if (timed.length === 0) return [el("p", { class: "hint", text: LIGHT_WORDS.needOne })];
-  if (timed.length < 2 && !followSky) return [el("p", { class: "hint", text: LIGHT_WORDS.needTwo })];
+  const only = (/** @type {string} */ text) => ({ plate: [el("p", { class: "plate-why", text })], more: [] });
+  if (timed.length === 0) return only(LIGHT_WORDS.needOne);
+  if (timed.length < 2 && !followSky) return only(LIGHT_WORDS.needTwo);
   const { reply, refusal } = ask("drift", driftRequest(app.setup, openUpRequest(app.setup)));
   if (!reply) {
-    const same = refusal.code === "duplicate" ? LIGHT_WORDS.needTwo : refusalSentence(refusal);
-    return [el("p", { class: "complaint", text: same })];
+    return only(refusal.code === "duplicate" ? LIGHT_WORDS.needTwo : refusalSentence(refusal));
   }
   const rate = {
     stops: stopsText(Math.abs(reply.stopsPerHour)),
@@ -107,11 +136,11 @@ function driftLines(app) {
       time: `${clockTime(one.time)}${give(one.giveOrTakeMinutes)}`, out: pieces(one.from, one.fromWheel), in: pieces(one.to, one.toWheel), stops: signed(one.leftOverStops),
     }) });
   };
-  return [
+  const plate = [
     el("p", { class: "plan-line" },
       el("strong", { class: "plan-stop", text: reply.readingsNeeded > 0 ? "?" : next ? clockTime(next.time) : reply.endsAt ? clockTime(reply.endsAt) : "—" }),
       el("span", { text: reply.readingsNeeded > 0 ? say("Not known yet: two more readings.") : next ? say("next swap") : reply.endsAt ? say("wide open and clear, and over") : say("no swap before {time}", { time: clockTime(reply.until) }) })),
-    el("p", { text: [
+    el("p", { class: "plate-soft", text: [
       reply.stopsPerHour < 0
         ? say("The light fades by {stops} an hour{give}, known to ± {interval} stop.", rate)
         : say("The light grows by {stops} an hour{give}, known to ± {interval} stop.", rate),
@@ -119,7 +148,10 @@ function driftLines(app) {
         ? say("In from the last reading: {pieces}.", { pieces: pieces(reply.start.slots, reply.start.wheel) })
         : say("In from the last reading: nothing fits the rig."),
     ].join(" ") }),
+  ];
+  const more = [
     el("ol", { class: "swaps" }, ...reply.swaps.map(swap)),
     ...(reply.endsAt ? [el("p", { text: say("Over at about {time}: least glass, wide open, and still too dark.", { time: `${clockTime(reply.endsAt)}${give(reply.endsGiveOrTakeMinutes)}` }) })] : []),
   ];
+  return { plate, more };
 }

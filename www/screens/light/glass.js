@@ -15,10 +15,18 @@ import { el, one } from "../../parts/dom.js";
 const headline = (figure, words) =>
   el("p", { class: "plan-line" }, el("strong", { class: "plan-stop", text: figure }), el("span", { text: words }));
 
-/** @param {HTMLElement} root @param {string} place @param {import("../../engine/ask.js").Refusal | undefined} refusal */
-function complain(root, place, refusal) {
-  one(root, place).replaceChildren(el("p", { class: "complaint", text: refusal ? refusalSentence(refusal) : "" }));
+/** The answer, and below the inputs what else there is to say. @param {HTMLElement} root @param {string} place @param {Node[]} plate @param {string | Node[]} [more] */
+function showAnswer(root, place, plate, more = "") {
+  one(root, `.${place}`).replaceChildren(...plate);
+  const below = root.querySelector(`.${place}-more`);
+  if (below) below.replaceChildren(...(typeof more === "string" ? [more] : more));
 }
+
+/** @param {HTMLElement} root @param {string} place @param {string} text */
+const showWhyNot = (root, place, text) => showAnswer(root, place, [el("p", { class: "plate-why", text })]);
+
+/** @param {HTMLElement} root @param {string} place @param {import("../../engine/ask.js").Refusal | undefined} refusal */
+const complain = (root, place, refusal) => showWhyNot(root, place, refusal ? refusalSentence(refusal) : "");
 
 /** @param {HTMLElement} root @param {App} app */
 export function showSurface(root, app) {
@@ -27,59 +35,65 @@ export function showSurface(root, app) {
   const known = `${surface.refractiveIndex} ${surface.surface}`;
   choice.value = [...choice.options].some((option) => option.value === known) ? known : "other";
   const { reply, refusal } = ask("reflection", surface);
-  if (!reply) return complain(root, ".surface", refusal);
+  if (!reply) return complain(root, "surface", refusal);
   const share = `${fixed(reply.leftByPolarizer * 100, reply.leftByPolarizer < 0.1 ? 1 : 0)} %`;
   const standText = (/** @type {string} */ distance) => surface.surface === "pane"
     ? say("Aim past the pane at a point {distance} along it.", { distance })
     : say("Stand where the water you look at is {distance} away on the level.", { distance });
-  return one(root, ".surface").replaceChildren(
+  return showAnswer(root, "surface", [
     reply.weakerByStops === undefined
       ? headline(say("all"), say("of it goes, {share} of the reflection left", { share }))
       : headline(fixed(reply.weakerByStops, 1), say("stops weaker, {share} of the reflection left", { share })),
     el("p", { text: SURFACE_VERDICTS[reply.verdict] ?? "" }),
-    el("p", { class: "hint", text: [
-      say("Best at {angle}° from square on.", { angle: fixed(reply.brewsterDeg, 1) }),
+    el("p", { class: "plate-soft", text: [
+      say("Best at {angle}° from square on.", { angle: fixed(reply.brewsterDeg, 0) }),
       ...(reply.brewsterDistanceMm === undefined ? [] : [standText(distanceText(reply.brewsterDistanceMm))]),
-      say("The surface reflects {share} from here. Metal keeps its reflection.", { share: `${fixed(reply.mean * 100, 1)} %` }),
-    ].join(" ") }));
+    ].join(" ") }),
+  ], say("The surface reflects {share} from here. Metal keeps its reflection.", { share: `${fixed(reply.mean * 100, 1)} %` }));
 }
 
 /** @param {HTMLElement} root @param {App} app */
 export function showPair(root, app) {
   const { reply, refusal } = ask("crossedPolarizers", pairRequest(app.setup));
-  if (!reply) return complain(root, ".pair", refusal);
+  if (!reply) return complain(root, "pair", refusal);
   const whole = reply.marks.filter((_, third) => third % 3 === 0);
   const row = (/** @type {string} */ name, /** @type {string} */ value) => el("li", {}, el("span", { text: name }), el("span", { text: value }));
   const degrees = (/** @type {number | undefined} */ angle) => (angle === undefined ? say("cannot") : `${fixed(angle, 1)}°`);
-  return one(root, ".pair").replaceChildren(
+  return showAnswer(root, "pair", [
     headline(`${fixed(reply.angleDeg, 1)}°`, say("from parallel; {stops} stop a degree there", { stops: fixed(reply.stopsPerDegree, 2) })),
     el("p", { text: [
       PAIR_VERDICTS[reply.verdict ?? ""] ?? "",
       say("About {stops} apart; layers in real sheets add to it or take from it.", { stops: stopsText(reply.unevenStops ?? 0) }),
       INFRARED[reply.infrared] ?? "",
     ].join(" ") }),
-    el("p", { class: "hint", text: say("From {least} parallel to {most} crossed.", { least: stopsText(reply.lossStops), most: stopsText(reply.mostStops) }) }),
+    el("p", { class: "plate-soft", text: say("From {least} parallel to {most} crossed.", { least: stopsText(reply.lossStops), most: stopsText(reply.mostStops) }) }),
+  ], [
     ...(reply.pull ? [el("h4", { text: say("Turn while the iris moves") }),
       el("ol", { class: "marks" }, ...reply.pull.map((step) => row(stopLabel(step.apertureLabel), degrees(step.angleDeg))))] : []),
     el("h4", { text: say("Marks for the ring") }),
-    el("ol", { class: "marks" }, ...whole.map((mark) => row(stopsText(mark.stops), degrees(mark.angleDeg)))));
+    el("ol", { class: "marks" }, ...whole.map((mark) => row(stopsText(mark.stops), degrees(mark.angleDeg)))),
+  ]);
 }
 
 /** @param {HTMLElement} root @param {App} app */
 export function showMeasured(root, app) {
   const request = measuredRequest(app.setup);
   const { reply, refusal } = request ? ask("measuredPolarizer", request) : {};
-  if (!reply) return complain(root, ".measured", refusal);
+  const box = one(root, ".measured");
+  box.classList.toggle("plate", request !== undefined);
+  if (!reply) return complain(root, "measured", refusal);
   const piece = app.setup.kit.find(({ kind }) => kind === "polarizer");
-  const keep = piece && el("button", { type: "button", onclick: () => app.change((setup) => {
+  const keep = piece && el("button", { type: "button", class: "plate-act", onclick: () => app.change((setup) => {
     const same = setup.kit.find(({ id }) => id === piece.id);
     if (same) same.lossStops = reply.lossStops;
   }) }, say("Keep it as the loss of {piece}", { piece: piece.id }));
-  return one(root, ".measured").replaceChildren(
+  return showAnswer(root, "measured", [
     headline(fixed(reply.lossStops, 2), say("stops from plain light")),
-    ...(reply.belowFloor ? [el("p", { class: "complaint", text: LIGHT_WORDS.belowFloor })] : []),
-    el("p", { class: "hint", text: say("The patch was {share} polarized. 1⅔ stops stand in until it is measured; no polarizer takes less than 1.", { share: `${fixed(reply.polarization * 100, 0)} %` }) }),
-    ...(keep && !reply.belowFloor ? [keep] : []));
+    ...(reply.belowFloor ? [el("p", { class: "plate-warn", text: LIGHT_WORDS.belowFloor })] : []),
+    el("p", { text: say("Turned, exposure changed by {stops}.", { stops: stopsText(reply.turnedStops) }) }),
+    el("p", { class: "plate-soft", text: say("The patch was {share} polarized. 1⅔ stops stand in until it is measured; no polarizer takes less than 1.", { share: `${fixed(reply.polarization * 100, 0)} %` }) }),
+    ...(keep && !reply.belowFloor ? [keep] : []),
+  ]);
 }
 
 /** @param {HTMLElement} root @param {App} app @param {import("../../api/glasscall.js").SunReply | undefined} sun */
@@ -89,15 +103,17 @@ export function showFlag(root, app, sun) {
   one(root, "[data-do=against]").value = against;
   one(root, "[data-if=lamp]").hidden = against !== "lamp";
   const isDown = !sun || sun.elevationDeg < -1;
-  if (against === "sun" && isDown) return one(root, ".flag").replaceChildren(el("p", { text: app.setup.light.place ? LIGHT_WORDS.sunDown : LIGHT_WORDS.noPlace }));
+  if (against === "sun" && isDown) return showWhyNot(root, "flag", app.setup.light.place ? LIGHT_WORDS.sunDown : LIGHT_WORDS.noPlace);
+  if (against === "sun" && app.setup.light.aim.azimuthDeg === undefined) return showWhyNot(root, "flag", LIGHT_WORDS.noAim);
   const request = flagRequest(app.setup, sun ?? { azimuthDeg: 0, elevationDeg: 0 });
-  if (!request) return one(root, ".flag").replaceChildren(el("p", { text: LIGHT_WORDS.noPupil }));
+  if (!request) return showWhyNot(root, "flag", LIGHT_WORDS.noPupil);
   const { reply, refusal } = ask("flag", request);
-  if (!reply) return complain(root, ".flag", refusal);
-  return one(root, ".flag").replaceChildren(
+  if (!reply) return complain(root, "flag", refusal);
+  return showAnswer(root, "flag", [
     ...(reply.verdict === "fits" ? [headline(lengthText(reply.shortestMm ?? 0, 0), say("long or more"))] : []),
     el("p", { text: FLAG_VERDICTS[reply.verdict] ?? "" }),
-    el("p", { class: "hint", text: [...flagLengths(reply), ...flagReach(reply, flag.side), say("Set it by eye on the shadow, not on the source; tether it.")].join(" ") }));
+    el("p", { class: "plate-soft", text: [...flagLengths(reply), ...flagReach(reply, flag.side)].join(" ") }),
+  ], say("Set it by eye on the shadow, not on the source; tether it."));
 }
 
 /** @param {import("../../api/glasscall.js").FlagReply} reply */
@@ -121,19 +137,20 @@ function flagReach({ reachFromMm, reachToMm }, side) {
 export function showGhost(root, app) {
   one(root, "[data-do=between]").value = app.setup.light.ghost.between;
   const { reply, refusal } = ask("ghost", ghostRequest(app.setup));
-  if (!reply) return complain(root, ".ghost", refusal);
+  if (!reply) return complain(root, "ghost", refusal);
   const clear = reply.tiltToClearDeg ?? 0;
   const angle = fixed(Math.abs(clear), 1);
-  return one(root, ".ghost").replaceChildren(
+  return showAnswer(root, "ghost", [
     reply.weakerByStops === undefined
       ? el("p", { text: say("No ghost: one of the two reflects nothing.") })
       : headline(fixed(reply.weakerByStops, 1), ghostPlace(reply.ghostMm, app.setup.light.ghost.lampMm ?? 0)),
-    el("p", { class: "hint", text: [
+    el("p", { class: "plate-soft", text: [
       say("The tilt moves it by {length}.", { length: `${fixed(reply.shiftMm, 1)} mm` }),
       clear < 0
         ? say("{angle}° in all the other way would throw it out of the picture at its nearer side.", { angle })
         : say("{angle}° in all would throw it out of the picture at its nearer side.", { angle }),
-    ].join(" ") }));
+    ].join(" ") }),
+  ]);
 }
 
 /** Where on the sensor a ghost lies. @param {number | undefined} ghostMm @param {number} lampMm */

@@ -11,6 +11,7 @@ import { mountDrift } from "./drift.js";
 import { showFlag, showGhost, showMeasured, showPair, showSurface } from "./glass.js";
 import { showPlan } from "./plan.js";
 import { showSky } from "./sky.js";
+import { mountViews } from "./views.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -28,11 +29,11 @@ const ANY_SUN = { azimuthDeg: 0, elevationDeg: 30 };
  */
 const CHECKS = [
   [/^light\.place/, (setup) => askSun(setup, "2026-01-01T12:00:00Z").refusal, "light.place"],
-  [/^light\.aim\.azimuth/, (setup) => ask("sky", skyRequest(setup, ANY_SUN)).refusal, "light.aim.azimuthDeg"],
-  [/^light\.aim\.elevation/, (setup) => ask("sky", skyRequest(setup, ANY_SUN)).refusal, "light.aim.elevationDeg"],
-  [/^light\.aim\.roll/, (setup) => ask("sky", skyRequest(setup, ANY_SUN)).refusal, "light.aim.rollDeg"],
-  [/^light\.maxPolarization/, (setup) => ask("sky", skyRequest(setup, ANY_SUN)).refusal, "light.maxPolarization"],
-  [/^lens|^sensor/, (setup) => ask("sky", skyRequest(setup, ANY_SUN)).refusal, ""],
+  [/^light\.aim\.azimuth/, skyRefusal, "light.aim.azimuthDeg"],
+  [/^light\.aim\.elevation/, skyRefusal, "light.aim.elevationDeg"],
+  [/^light\.aim\.roll/, skyRefusal, "light.aim.rollDeg"],
+  [/^light\.maxPolarization/, skyRefusal, "light.maxPolarization"],
+  [/^lens|^sensor/, skyRefusal, ""],
   [/^light\.surface/, (setup) => ask("reflection", setup.light.surface).refusal, ""],
   [/^light\.pair/, (setup) => ask("crossedPolarizers", pairRequest(setup)).refusal, ""],
   [/^light\.measured/, (setup) => refusalOf("measuredPolarizer", measuredRequest(setup)), ""],
@@ -40,7 +41,14 @@ const CHECKS = [
   [/^light\.ghost/, (setup) => ask("ghost", ghostRequest(setup)).refusal, ""],
 ];
 
-/** @param {"measuredPolarizer" | "flag"} name @param {any} request */
+/** An aim that nobody has said is as good as any here. @param {Setup} setup */
+function skyRefusal(setup) {
+  const { light } = setup;
+  const aimed = { ...setup, light: { ...light, aim: { azimuthDeg: 0, ...light.aim } } };
+  return refusalOf("sky", skyRequest(aimed, ANY_SUN));
+}
+
+/** @param {"measuredPolarizer" | "flag" | "sky"} name @param {any} request */
 function refusalOf(name, request) {
   return request ? ask(name, request).refusal : undefined;
 }
@@ -77,12 +85,13 @@ export function mountLight(root, app) {
   mountWhen(root, app);
   mountChoices(root, app);
   mountCompass(root, app);
+  const views = mountViews(root);
 
   const update = () => {
     fields.forEach((show) => show());
     const at = app.setup.light.at ?? localIso(new Date());
     const sun = showSun(root, app, at);
-    showPlan(one(root, ".plan"), app, sun);
+    showPlan(root, app, sun);
     showSky(root, app, at, sun);
     drift();
     showSurface(root, app);
@@ -90,6 +99,7 @@ export function mountLight(root, app) {
     showMeasured(root, app);
     showFlag(root, app, sun);
     showGhost(root, app);
+    views.tell();
   };
   // Without a chosen time the sun moves on.
   setInterval(() => {
@@ -135,6 +145,9 @@ function mountChoices(root, app) {
   const choose = (/** @type {string} */ name, /** @type {(setup: Setup, value: string) => void} */ edit) =>
     one(root, `[data-do=${name}]`).addEventListener("change", (/** @type {Event} */ event) =>
       app.change((setup) => edit(setup, /** @type {HTMLSelectElement} */ (event.target).value)));
+  choose("facing", ({ light }, value) => {
+    light.facing = /** @type {any} */ (value);
+  });
   choose("surface", ({ light }, value) => {
     const [index, surface] = value.split(" ");
     if (value === "other") return;
@@ -176,6 +189,16 @@ function mountCompass(root, app) {
   });
 }
 
+/** Sun, time and where they are said, beside what they are needed for. @param {import("../../api/glasscall.js").SunReply | undefined} sun @param {string} at */
+function sunLine(sun, at) {
+  if (!sun) return say("Sun: the place is not said yet.");
+  const up = fixed(Math.abs(sun.apparentElevationDeg), 0);
+  const values = { up, bearing: bearing(sun.azimuthDeg), time: clockTime(at) };
+  return sun.apparentElevationDeg >= 0
+    ? say("Sun {up}° up at {bearing}, {time}: change", values)
+    : say("Sun {up}° down at {bearing}, {time}: change", values);
+}
+
 /**
  * @param {HTMLElement} root
  * @param {App} app
@@ -199,18 +222,19 @@ function showSun(root, app, at) {
     zone: [`UTC${offsetText(offsetMinutes(moment))}`, zone].filter(Boolean).join(", "),
   });
   const sun = askSun(app.setup, at).reply;
+  one(root, ".light-at").textContent = sunLine(sun, at);
   const day = light.place && ask("sunDay", dayRequest(light.place, at)).reply;
   if (!sun || !day) {
-    one(root, ".sun-now").replaceChildren(el("span", { text: light.place ? "" : LIGHT_WORDS.noPlace }));
+    one(root, ".sun-now").replaceChildren(el("p", { class: "plate-why", text: light.place ? "" : LIGHT_WORDS.noPlace }));
     one(root, ".sun-day").replaceChildren();
     return undefined;
   }
   const up = sun.apparentElevationDeg;
-  one(root, ".sun-now").replaceChildren(
-    el("strong", { class: "sun-height", text: `${fixed(up, 1)}°` }),
+  one(root, ".sun-now").replaceChildren(el("p", { class: "plan-line" },
+    el("strong", { class: "plan-stop", text: `${fixed(up, 1)}°` }),
     el("span", { text: up >= 0
       ? say("up, at {bearing}", { bearing: bearing(sun.azimuthDeg) })
-      : say("below the horizon, at {bearing}", { bearing: bearing(sun.azimuthDeg) }) }));
+      : say("below the horizon, at {bearing}", { bearing: bearing(sun.azimuthDeg) }) })));
   const towards = (/** @type {number | undefined} */ azimuth) => (azimuth === undefined ? "" : bearing(azimuth));
   const rows = [
     { name: say("First light"), time: day.civilDawn, where: "" },

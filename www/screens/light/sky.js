@@ -21,30 +21,46 @@ const NEAR_SUN = 40;
 export function showSky(root, app, at, sun) {
   const answer = one(root, ".sky-answer");
   const pictures = one(root, ".sky-pictures");
-  const sky = sun && ask("sky", skyRequest(app.setup, sun)).reply;
-  if (!sun || !sky || sky.verdict === "sunDown") {
+  const more = one(root, ".sky-more");
+  const why = (/** @type {string} */ text) => {
+    answer.replaceChildren(el("p", { class: "plate-why", text }));
+    more.textContent = "";
+  };
+  const request = sun && skyRequest(app.setup, sun);
+  const sky = request && ask("sky", request).reply;
+  const { place, aim } = app.setup.light;
+  if (!sun || sky?.verdict === "sunDown") {
     pictures.replaceChildren();
-    return answer.replaceChildren(el("p", { text: app.setup.light.place ? LIGHT_WORDS.skyDark : LIGHT_WORDS.noPlace }));
+    return why(place ? LIGHT_WORDS.skyDark : LIGHT_WORDS.noPlace);
   }
-  const above = sun.elevationDeg > -1;
-  const near = above && sky.angleFromSunDeg < NEAR_SUN;
-  const darkens = sky.verdict !== "noSky";
-  answer.replaceChildren(
-    ...(near ? [el("p", { class: "complaint", text: LIGHT_WORDS.sunNear })] : []),
-    ...(darkens ? [el("p", { class: "plan-line" },
-      el("button", { type: "button", class: "plan-stop asked-back", "data-do": "turn-sky", "data-opens": "turn sky", onclick: (/** @type {Event} */ event) =>
-        turnSky(/** @type {HTMLElement} */ (event.currentTarget), app, sun, sky.darkeningStops) }, signed(sky.darkeningStops)),
-      el("span", { text: say("stops darker at the centre, ring at {clock}", { clock: clockText(sky.polarizerDeg) }) }))] : []),
-    el("p", { class: "sky-verdict", text: SKY_VERDICTS[sky.verdict] ?? sky.verdict }),
-    ...(darkens ? [cornerTable(sky), el("p", { class: "hint", text: skyText(sky, stopsText(sky.spreadStops)) })] : []));
+  if (!sky) why(LIGHT_WORDS.noAim);
+  else {
+    const near = sun.elevationDeg > -1 && sky.angleFromSunDeg < NEAR_SUN;
+    const darkens = sky.verdict !== "noSky";
+    answer.replaceChildren(
+      ...(near ? [el("p", { class: "plate-warn", text: LIGHT_WORDS.sunNear })] : []),
+      ...(darkens ? [el("p", { class: "plan-line" },
+        el("button", { type: "button", class: "plan-stop asked-back", "data-do": "turn-sky", "data-opens": "turn sky", onclick: (/** @type {Event} */ event) =>
+          turnSky(/** @type {HTMLElement} */ (event.currentTarget), app, sun, sky.darkeningStops) }, signed(sky.darkeningStops)),
+        el("span", { text: say("stops darker at the centre, ring at {clock}", { clock: clockText(sky.polarizerDeg) }) }))] : []),
+      el("p", { class: "sky-verdict", text: SKY_VERDICTS[sky.verdict] ?? sky.verdict }),
+      ...(darkens ? [cornerTable(sky)] : []));
+    more.textContent = darkens ? [...turnedText(request, sky), skyText(sky, stopsText(sky.spreadStops))].join(" ") : "";
+  }
   const dial = ask("skyAims", aimsRequest(app.setup, sun)).reply?.aims ?? [];
   const hours = askHours(app.setup, at).reply?.hours ?? [];
   return pictures.replaceChildren(
-    el("figure", {}, ringClock(sky.polarizerDeg), el("figcaption", { text: say("The ring") })),
-    el("figure", {}, skyDial(dial, sun.azimuthDeg, app.setup.light.aim.azimuthDeg), el("figcaption", {}, say("Darkest towards"),
+    ...(sky ? [el("figure", {}, ringClock(sky.polarizerDeg), el("figcaption", { text: say("The ring") }))] : []),
+    el("figure", {}, skyDial(dial, sun.azimuthDeg, aim.azimuthDeg), el("figcaption", {}, say("Darkest towards"),
       el("span", { class: "dial-aims" }, ...bestAims(dial).map((azimuthDeg) =>
         el("button", { type: "button", onclick: () => aimAt(app, azimuthDeg) }, bearing(azimuthDeg)))))),
     ...(hours.length ? [el("figure", { class: "sky-day" }, dayStrip(hours, at), el("figcaption", { text: bestHours(hours) }))] : []));
+}
+
+/** By how much the exposure of this sky changes from the darkest to the brightest turn. @param {any} request @param {import("../../api/glasscall.js").SkyReply} sky */
+function turnedText(request, { polarizerDeg, darkeningStops }) {
+  const { reply } = ask("sky", { ...request, polarizerDeg: (polarizerDeg + 90) % 180 });
+  return reply ? [say("Turned a quarter, its exposure changes by {stops}.", { stops: stopsText(darkeningStops - reply.darkeningStops) })] : [];
 }
 
 /** @param {import("../../api/glasscall.js").SkyReply} sky */

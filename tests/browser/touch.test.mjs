@@ -1,0 +1,97 @@
+/** Every screen by a gloved thumb: what is touched is large enough, what is told is short. */
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { faultsAsItStands, openAll, screensOf } from "./axe.mjs";
+import { DESK, PHONE, drawn, launch, open, serveDist } from "./harness.mjs";
+
+const SIZES = { phone: PHONE, small: { width: 360, height: 640 }, lying: { width: 844, height: 390 }, desk: DESK };
+/** What a finger hits, and what a glove hits, px. */
+const TARGET = 44;
+const STEPPER = 56;
+/** A box may end between two pixels. */
+const HAIR = 0.5;
+const VIEWS = { light: ["sun", "plan", "sky", "drift", "reflection", "polarizers", "flag", "ghost"] };
+
+/** @type {import("playwright-core").Browser} */
+let browser;
+/** @type {Awaited<ReturnType<typeof serveDist>>} */
+let server;
+before(async () => {
+  [browser, server] = await Promise.all([launch(), serveDist()]);
+});
+after(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+/** What is smaller than it should be. A link inside a sentence is as high as its line. @param {import("playwright-core").Page} page */
+const small = (page) => page.evaluate(([target, stepper]) => {
+  const touched = [...document.querySelectorAll(":is(main, .bar, .top) :is(button, summary, select, textarea, a, input:not([type=radio], [type=checkbox]))")];
+  const labels = [...document.querySelectorAll("main label:has(> [type=radio], > [type=checkbox])")];
+  return [...touched, ...labels].filter((one) => one.checkVisibility({ visibilityProperty: true }))
+    .filter((one) => !(one.matches("a") && one.closest("p, li, td, .plate-told, figcaption")))
+    .map((one) => ({ name: `${one.tagName} ${one.id || one.className} ${(one.textContent ?? "").trim().slice(0, 30)}`, box: one.getBoundingClientRect(), least: one.matches(".step") ? stepper : target }))
+    .filter(({ box, least }) => box.height < least)
+    .map(({ name, box }) => `${name}: ${box.width.toFixed(1)} × ${box.height.toFixed(1)}`);
+}, [TARGET - HAIR, STEPPER - HAIR]);
+
+/** Every screen and each of its views. @param {import("playwright-core").Page} page */
+async function places(page) {
+  return (await screensOf(page)).flatMap((name) => (VIEWS[name] ?? [""]).map((view) => (view ? `${name}?${view}` : name)));
+}
+
+for (const [size, viewport] of Object.entries(SIZES)) {
+  test(`targets are large enough on every screen, ${size}`, async () => {
+    const context = await browser.newContext({ viewport, bypassCSP: true, serviceWorkers: "block" });
+    const { page, errors } = await open(context, server.url);
+    for (const place of await places(page)) {
+      await page.goto(`${server.url}#${place}`);
+      await page.locator(`#${place.split("?")[0]}`).waitFor();
+      await openAll(page);
+      await drawn(page);
+      assert.deepEqual(await small(page), [], `${place}, ${size}`);
+      assert.deepEqual(await faultsAsItStands(page, ["target-size"]), [], `${place}, ${size}`);
+    }
+    assert.deepEqual(errors, []);
+    await context.close();
+  });
+}
+
+/** Taps and how they are made, on the screens where a hand changes something. @type {Record<string, string>} */
+const TAPS = {
+  now: "#now .field-big .step",
+  fit: "#fit [data-slide] input",
+  frame: "#frame [data-chips=grad] button",
+  "light?sun": "#light [data-do=now]",
+  "light?sky": "#light .step",
+  "light?flag": "#light .step",
+  case: "#case summary",
+};
+
+test("a tap is told in twelve words at most", async () => {
+  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  const { page, errors } = await open(context, server.url);
+  await page.evaluate(() => {
+    const all = /** @type {any} */ (window);
+    all.told = [];
+    new MutationObserver((changes) => {
+      for (const { target } of changes) {
+        const element = target instanceof Element ? target : target.parentElement;
+        const region = element?.closest("[aria-live=polite], [aria-live=assertive], [role=status], [role=alert], output:not([aria-live=off])");
+        if (region instanceof HTMLElement && region.checkVisibility()) all.told.push(region);
+      }
+    }).observe(document.body, { subtree: true, childList: true, characterData: true });
+  });
+  for (const [place, what] of Object.entries(TAPS)) {
+    await page.evaluate((to) => (location.hash = to), place);
+    await page.locator(`#${place.split("?")[0]}`).waitFor();
+    await drawn(page);
+    await page.evaluate(() => (/** @type {any} */ (window).told = []));
+    await page.locator(what).first().click();
+    await drawn(page);
+    const words = await page.evaluate(() => [...new Set(/** @type {any} */ (window).told)].map((one) => one.textContent.trim()).join(" ").split(/\s+/).filter(Boolean));
+    assert.ok(words.length <= 12, `${place}: ${words.length} words: ${words.join(" ")}`);
+  }
+  assert.deepEqual(errors, []);
+  await context.close();
+});
