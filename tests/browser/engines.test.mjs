@@ -92,7 +92,7 @@ const JOURNEYS = {
       await page.tap("[data-do=add-piece]");
     }
     await page.screen("now");
-    await page.sees("[data-answer=pieces]", /^0\.9 \+ point six/);
+    await page.sees("[data-answer=pieces]", /^0\.9 \+ 0\.6/);
     await page.screen("day");
     await page.tap("#day [data-do=log]");
     await page.sees(".day-log > .row", /^\d\d:\d\d A/);
@@ -101,7 +101,7 @@ const JOURNEYS = {
     await page.sees(".day-log > .row", /^\d\d:\d\d A/);
     assert.equal(await page.run(() => document.querySelectorAll(".day-log > .row").length), 1);
     await page.screen("case");
-    await page.sees("[data-rows=kit]", /point six/);
+    await page.sees("[data-rows=kit]", /0\.6/);
   },
 
   async "searches beside the page"(page) {

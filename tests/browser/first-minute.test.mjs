@@ -34,9 +34,10 @@ test("the example says what it is and one tap replaces it", async () => {
   assert.match(await page.locator(".now-demo").innerText(), /invented crew/);
   await page.locator(".now-demo [data-do=own]").tap();
   await page.waitForURL(/#case$/);
-  await until("the focus on a new piece", () => page.evaluate(() => document.activeElement?.id === "new-piece"));
+  await until("the focus on the first question", () => page.evaluate(() => document.activeElement?.closest(".holds") !== null));
+  await page.locator(".holds [data-rig=screw]").tap();
   await page.keyboard.type("ND8");
-  await page.keyboard.press("Enter");
+  await page.keyboard.press("Control+Enter");
   await page.locator(".tabs a[href='#now']").tap();
   assert.equal(await page.locator(".now-demo").isVisible(), false);
   assert.deepEqual(errors, []);
@@ -79,7 +80,7 @@ test("nothing jumps away from the finger while the page starts", async () => {
     // Below a tenth a shift counts as none: https://web.dev/articles/cls
     assert.ok(await shifted(page) < 0.1, `the example, ${viewport.width}: ${await shifted(page)}`);
     await page.locator(".now-demo [data-do=own]").click();
-    await until("the focus on a new piece", () => page.evaluate(() => document.activeElement?.id === "new-piece"));
+    await until("the focus on the first question", () => page.evaluate(() => document.activeElement?.closest(".holds") !== null));
     await page.goto(`${server.url}?again`);
     await page.waitForSelector("html[data-ready]");
     assert.ok(await shifted(page) < 0.1, `one's own, ${viewport.width}: ${await shifted(page)}`);
@@ -148,7 +149,7 @@ test("no accessibility fault with errors shown, with an empty case, with a notic
     assert.deepEqual(await faultsOf(page), [], `an error, ${look}`);
   }
   await page.locator(".now-demo [data-do=own]").click();
-  await until("the focus on a new piece", () => page.evaluate(() => document.activeElement?.id === "new-piece"));
+  await until("the focus on the first question", () => page.evaluate(() => document.activeElement?.closest(".holds") !== null));
   assert.deepEqual(await faultsOf(page), [], "an empty case");
   await page.locator(".tabs a[href='#now']").click();
   await page.locator("#now").waitFor();

@@ -234,7 +234,8 @@ test("the keyboard alone moves the slider and the verdict follows", async () => 
 test("a rig without known openings says what to do, and Now says nothing of fit", async () => {
   const { page, done } = await onPhone();
   await goTo(page, "Case");
-  await page.locator("[data-do=take-rig]").selectOption("screw");
+  await page.getByText("Another way to hold filters").click();
+  await page.locator(".holds-more [data-rig=screw]").click();
   await goTo(page, "Now");
   assert.equal(await page.locator("#now [data-answer=fit]").innerText(), "fit not known");
   await goTo(page, "Fit");

@@ -27,16 +27,17 @@ const answer = (page, part) => page.locator(`#now [data-answer=${part}]`);
 async function ownPiecesByTouch(page) {
   await page.locator(".tabs").getByText("Case").tap();
   await page.getByRole("button", { name: "Start with my own" }).tap();
+  await page.locator(".holds [data-rig=box]").tap();
   for (const piece of ["0.9", "point six"]) {
-    await page.getByLabel("Add a piece").fill(piece);
-    await page.getByRole("button", { name: "Add", exact: true }).tap();
+    await page.getByLabel("Add filters and lenses").fill(piece);
+    await page.locator("[data-do=add-piece]").tap();
   }
   await page.locator(".tabs").getByText("Now").tap();
 }
 
 /** The best of the demo's case, and of the two pieces of one's own. */
 const DEMO = { pieces: "1.2 IR + 0.3", left: /^-0\.08 left/ };
-const OWN = { pieces: "0.9 + point six", left: /^\+0\.02 left/ };
+const OWN = { pieces: "0.9 + 0.6", left: /^\+0\.02 left/ };
 
 async function expectAnswer(page, { pieces, left }) {
   assert.match(await page.locator(".need-stops").innerText(), /^5 stops$/);

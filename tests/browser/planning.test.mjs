@@ -110,7 +110,8 @@ test("a rig is kept, another taken, and the first put back", async () => {
     return rigs.find(({ id }) => id === inUse.rig);
   });
   const whole = await openings();
-  await page.getByLabel("or take a whole rig").selectOption("screw");
+  await page.getByText("Another way to hold filters").tap();
+  await page.locator(".holds-more [data-rig=screw]").tap();
   assert.match(await slots.innerText(), /thread 1/);
   const first = page.locator("[data-rows='stock.rigs'] > li").filter({ hasText: "matte box" }).first();
   await first.locator("summary").tap();

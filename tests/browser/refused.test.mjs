@@ -29,9 +29,9 @@ const ids = (list) => list.map(({ id }) => id);
 async function own(page) {
   await page.goto(`${server.url}#case`);
   await page.getByRole("button", { name: "Start with my own" }).click();
-  await page.waitForFunction(() => document.activeElement?.id === "new-piece");
-  await page.getByLabel("Add a piece").fill("0.9");
-  await page.getByRole("button", { name: "Add", exact: true }).click();
+  await page.waitForFunction(() => document.activeElement?.closest(".holds"));
+  await page.getByLabel("Add filters and lenses").fill("0.9");
+  await page.locator("[data-do=add-piece]").click();
 }
 
 async function fresh(hash = "") {
@@ -66,7 +66,7 @@ test("a ninth slot is refused with its reason, and the case is there at the next
   const add = page.getByRole("button", { name: "Add a slot", exact: true });
   for (let slots = 2; slots < 9; slots += 1) await add.click();
   await page.locator("#notice").filter({ hasText: /8/ }).waitFor();
-  assert.equal((await kept(page)).rigs.find(({ id }) => id === "snap-on").slots.length, 8);
+  assert.equal((await kept(page)).rigs.find(({ id }) => id === "slots").slots.length, 8);
   await again(page);
   assert.deepEqual(ids((await kept(page)).kit), ["0.9"]);
   assert.deepEqual(errors, []);
@@ -126,11 +126,11 @@ test("undo says what it undoes, redo does it again", async () => {
   await own(page);
   const undo = page.locator("[data-do=undo]");
   const redo = page.locator("[data-do=redo]");
-  assert.match(await undo.getAttribute("title"), /a piece added/);
+  assert.match(await undo.getAttribute("title"), /filters or lenses added/);
   assert.ok(await redo.isHidden());
   await undo.click();
   assert.deepEqual((await kept(page)).kit, []);
-  assert.match(await redo.getAttribute("title"), /a piece added/);
+  assert.match(await redo.getAttribute("title"), /filters or lenses added/);
   await redo.click();
   assert.deepEqual(ids((await kept(page)).kit), ["0.9"]);
   assert.ok(await redo.isHidden());

@@ -151,6 +151,9 @@ macro_rules! questions {
         "readCase" read_case("ReadCaseRequest") -> "ReadCaseReply",
             "The case from a file, whole or as far as it is sound.",
             r#"{"text":"{\n\"format\": \"glasscall-case\",\n\"version\": 1,\n\"pieces\": [\n  {\"id\": \"A\", \"kind\": \"nd\", \"density\": 0.9, \"size\": \"\", \"split\": false, \"count\": 1}\n],\n\"lenses\": [],\n\"rings\": [],\n\"rigs\": [],\n\"slots\": [],\n\"bodies\": [],\n\"modes\": [],\n\"wheels\": [],\n\"openings\": [],\n\"plates\": [],\n\"ringOffers\": [],\n\"wares\": [],\n\"days\": [],\n\"setUps\": [],\n\"wants\": []\n}\n"}"#;
+        "readList" read_list("ReadListRequest") -> "ReadListReply",
+            "Pieces and lenses out of a list that somebody wrote or said.",
+            r#"{"text":"4x4: 0.3 0.6, pola; 25 T1.9 82"}"#;
         "drawCode" draw_code("DrawCodeRequest") -> "DrawCodeReply",
             "A text as a square code to be scanned.",
             r#"{"text":"0.9 and 0.6"}"#;

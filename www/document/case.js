@@ -1,8 +1,14 @@
 // @ts-check
 /**
  * What the case holds besides pieces and the rig in use, and what is planned
- * with it. Part of the set-up; kept and undone with it.
+ * with it. Part of the set-up; kept and undone with it. What the invented crew
+ * calls its things it says in the reader's language, once: names are ids.
  */
+import { say } from "../language/say.js";
+
+const BOX = say("id|matte box");
+const SCREW = say("id|screw-in");
+const SNAP = say("id|snap-on");
 
 /**
  * @typedef {import("../api/glasscall.js").CaseContent} CaseContent
@@ -44,7 +50,7 @@ export const noStock = () => ({
 export function demoStock() {
   const { rigs, slots } = usualRigs();
   const tray = (/** @type {string} */ id, /** @type {boolean} */ rotates, /** @type {number} */ distanceFromRimMm) => ({
-    rig: "matte box", id, size: "4x5.65", rotates,
+    rig: BOX, id, size: "4x5.65", rotates,
     opening: { distanceFromRimMm, shape: /** @type {const} */ ("rectangle"), widthMm: 134, heightMm: 95 },
   });
   return {
@@ -60,10 +66,10 @@ export function demoStock() {
       { fromMm: 77, toMm: 82, count: 1, clamp: false },
       { fromMm: 72, toMm: 77, count: 1, clamp: false },
     ],
-    rigs: [{ id: "matte box", mount: "matteBox", minutesPerMove: 0.5, massG: 650, middleMm: 45 }, ...rigs],
-    slots: [tray("rotating", true, 12), tray("tray 1", false, 24), tray("tray 2", false, 36), ...slots],
+    rigs: [{ id: BOX, mount: "matteBox", minutesPerMove: 0.5, massG: 650, middleMm: 45 }, ...rigs],
+    slots: [tray(say("id|rotating"), true, 12), tray(say("id|tray {number}", { number: 1 }), false, 24), tray(say("id|tray {number}", { number: 2 }), false, 36), ...slots],
     bodies: [{ id: "A", exposureIndex: 800 }],
-    modes: [{ body: "A", id: "full", widthMm: 24.89, heightMm: 18.66 }],
+    modes: [{ body: "A", id: say("id|full"), widthMm: 24.89, heightMm: 18.66 }],
   };
 }
 
@@ -77,14 +83,14 @@ export function usualRigs() {
     ({ rig, id, size: "", rotates, opening });
   return {
     rigs: /** @type {CaseRig[]} */ ([
-      { id: "screw-in", mount: "screwIn", minutesPerMove: 1, massG: 20, threadMm: 82, middleMm: 5 },
-      { id: "snap-on", mount: "snapOn", minutesPerMove: 0.25, massG: 120, threadMm: 82, middleMm: 12 },
+      { id: SCREW, mount: "screwIn", minutesPerMove: 1, massG: 20, threadMm: 82, middleMm: 5 },
+      { id: SNAP, mount: "snapOn", minutesPerMove: 0.25, massG: 120, threadMm: 82, middleMm: 12 },
     ]),
     slots: [
-      slot("screw-in", "thread 1", true, round(0)),
-      slot("screw-in", "thread 2", true, round(5)),
-      slot("snap-on", "panel 1", false, panel(8)),
-      slot("snap-on", "panel 2", false, panel(14)),
+      slot(SCREW, say("id|thread {number}", { number: 1 }), true, round(0)),
+      slot(SCREW, say("id|thread {number}", { number: 2 }), true, round(5)),
+      slot(SNAP, say("id|panel {number}", { number: 1 }), false, panel(8)),
+      slot(SNAP, say("id|panel {number}", { number: 2 }), false, panel(14)),
     ],
   };
 }
@@ -106,11 +112,11 @@ export function demoPlan() {
     ...emptyDay(),
     ringOffers: [],
     setUps: [
-      { id: "quay, wide", needStops: 5 },
-      { id: "deck", needStops: 3 },
-      { id: "water, against the light", needStops: 7.7, polarizer: true },
-      { id: "quay, close", needStops: 5 },
-      { id: "shed", needStops: 1 },
+      { id: say("id|quay, wide"), needStops: 5 },
+      { id: say("id|deck"), needStops: 3 },
+      { id: say("id|water, against the light"), needStops: 7.7, polarizer: true },
+      { id: say("id|quay, close"), needStops: 5 },
+      { id: say("id|shed"), needStops: 1 },
     ],
     brightestAperture: 22.627416997969522,
     darkestAperture: 5.6568542494923806,
@@ -123,7 +129,7 @@ export function demoPlan() {
       { id: "ND 0.9", kind: "nd", density: 0.9, cost: 65, count: 1 },
       { id: "ND 1.2", kind: "nd", density: 1.2, cost: 70, count: 1 },
       { id: "ND 1.8", kind: "nd", density: 1.8, cost: 90, count: 1 },
-      { id: "polarizer", kind: "polarizer", cost: 120, count: 1 },
+      { id: say("id|polarizer"), kind: "polarizer", cost: 120, count: 1 },
     ],
   };
 }

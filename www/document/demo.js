@@ -1,11 +1,13 @@
 // @ts-check
 /** What a first start shows, and what a case of one's own starts from. */
-import { demoPlan, demoStock, emptyDay, noStock, usualRigs } from "./case.js";
+import { demoPlan, demoStock, emptyDay } from "./case.js";
 import { nestedBodies, nestedRigs } from "./flat.js";
 import { demoFrame, demoGrads } from "./frame.js";
 import { emptyMatch } from "./match.js";
 import { resolve } from "./resolve.js";
+import { say } from "../language/say.js";
 import { emptySlate } from "./slate.js";
+import { NOT_SAID, rigOf } from "./usual-rigs.js";
 import { demoLight } from "../questions/light.js";
 import { demoScene } from "../questions/depth-and-colour.js";
 
@@ -46,7 +48,7 @@ export function demoDocument() {
       { id: "1.2 IR", kind: "nd", density: 1.2, measuredDensity: 1.23, infraredDensity: 1.2, count: 1, ...panel },
       { id: "1.8 IR", kind: "nd", density: 1.8, measuredDensity: 1.82, infraredDensity: 1.8, count: 1, ...panel },
       ...demoGrads(),
-      { id: "pola", kind: "polarizer", count: 1, ...panel },
+      { id: say("id|pola"), kind: "polarizer", count: 1, ...panel },
     ],
     lenses,
     rings,
@@ -55,7 +57,7 @@ export function demoDocument() {
     days: [day],
     wares,
     ringOffers,
-    inUse: { lens: "50", rig: "matte box", body: "A", mode: "full", day: day.id },
+    inUse: { lens: "50", rig: say("id|matte box"), body: "A", mode: say("id|full"), day: day.id },
   };
 }
 
@@ -63,8 +65,8 @@ export function demoDocument() {
 export const demoSetup = () => resolve(demoDocument());
 
 /**
- * A case of one's own: no piece, lens, body or place yet, and the usual ways to
- * hold filters. What was read and is wanted stays.
+ * A case of one's own: no piece, lens, body or place yet, and slots that stand
+ * in until somebody says what holds the filters. What was read and is wanted stays.
  * @param {Document} [before]
  * @returns {Document}
  */
@@ -72,7 +74,6 @@ export function ownDocument(before) {
   const start = unlisted();
   // Where the invented crew stands and looks to is not where this one does.
   const { place: _, aim: __, ...light } = start.light;
-  const rigs = nestedRigs({ ...noStock(), ...usualRigs() });
   const day = emptyDay();
   return {
     ...start,
@@ -81,12 +82,12 @@ export function ownDocument(before) {
     kit: [],
     lenses: [],
     rings: [],
-    rigs,
+    rigs: [rigOf(NOT_SAID, NOT_SAID.id)],
     bodies: [],
     days: [day],
     wares: [],
     ringOffers: [],
-    inUse: { rig: "snap-on", day: day.id },
+    inUse: { rig: NOT_SAID.id, day: day.id },
     light: { ...light, aim: { rollDeg: 0 } },
     // What was read of the sky stays with what was read of the land.
     frame: { ...start.frame, grad: "", ...(before ? { bright: { ...start.frame.bright, aperture: before.frame.bright.aperture } } : {}) },

@@ -6,6 +6,7 @@
 import { byId, freeId, given } from "./document.js";
 import { forgetWhatIsGone, renamed, whatIsIn } from "./keep-whole.js";
 import { withInPlace } from "./resolve.js";
+import { isNotSaid, NOT_SAID, rigOf, USUAL_RIGS } from "./usual-rigs.js";
 
 /**
  * @typedef {import("./document.js").Document} Document
@@ -184,28 +185,16 @@ export function copyRig(document, id, wanted) {
   return rig ? { ...document, rigs: [...document.rigs, { ...rig, id: freeId(document.rigs, wanted) }] } : document;
 }
 
-/**
- * Rigs to start from; sizes are left open so that any piece goes in.
- * @type {Record<"screw" | "snap" | "box" | "none", {id: string, mount: import("./document.js").RigRecord["mount"], minutesPerMove: number, slots: [string, boolean][]}>}
- */
-const RIGS = {
-  screw: { id: "screw-in", mount: "screwIn", minutesPerMove: 1, slots: [["thread 1", true], ["thread 2", true]] },
-  snap: { id: "snap-on", mount: "snapOn", minutesPerMove: 0.25, slots: [["panel 1", false], ["panel 2", false]] },
-  box: { id: "matte box", mount: "matteBox", minutesPerMove: 0.5, slots: [["rotating", true], ["tray 1", false], ["tray 2", false]] },
-  none: { id: "no slots", mount: "screwIn", minutesPerMove: 1, slots: [] },
-};
-
-/** A new rig of a usual kind, put on; the one before stays in the case. @param {Document} document @param {keyof typeof RIGS} name @returns {Document} */
+/** A new rig of a usual kind, put on; the one before stays in the case, unless it stood for an answer. @param {Document} document @param {keyof typeof USUAL_RIGS} name @returns {Document} */
 export function startRig(document, name) {
-  const { id: wanted, slots, ...facts } = RIGS[name];
-  const id = freeId(document.rigs, wanted);
-  const filterMm = byId(document.days, document.inUse.day)?.filterMm;
-  const rig = {
-    id,
-    ...facts,
-    ...(facts.mount === "matteBox" || filterMm === undefined ? {} : { threadMm: filterMm }),
-    slots: slots.map(([slot, rotates]) => ({ id: slot, size: "", rotates })),
-    always: [],
-  };
-  return putOnRig({ ...document, rigs: [...document.rigs, rig] }, id);
+  const others = isNotSaid(document) ? document.rigs.filter(({ id }) => id !== NOT_SAID.id) : document.rigs;
+  const id = freeId(others, USUAL_RIGS[name].id);
+  const rig = rigOf(USUAL_RIGS[name], id, byId(document.days, document.inUse.day)?.filterMm);
+  return putOnRig({ ...document, rigs: [...others, rig] }, id);
+}
+
+/** One more way to hold filters; the one in use stays, unless it stood for an answer. @param {Document} document @param {keyof typeof USUAL_RIGS} name @returns {Document} */
+export function addRig(document, name) {
+  const next = startRig(document, name);
+  return isNotSaid(document) ? next : putOnRig(next, document.inUse.rig);
 }

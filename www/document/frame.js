@@ -1,5 +1,10 @@
 // @ts-check
 /** The part of the set-up that the Frame screen is a view of. */
+import { say } from "../language/say.js";
+
+const HARD_9 = say("id|0.9 hard");
+const SOFT_6 = say("id|0.6 soft");
+const SOFT_9 = say("id|0.9 soft");
 
 /**
  * @typedef {import("../api/glasscall.js").PieceRequest} Piece
@@ -38,15 +43,15 @@ export const gradPiece = (id, density, profile) =>
 
 /** The invented crew's graduated filters. @returns {Piece[]} */
 export const demoGrads = () => [
-  gradPiece("0.9 hard", 0.9, { kind: "hard" }),
-  gradPiece("0.6 soft", 0.6, { kind: "soft", rampMm: 30 }),
-  gradPiece("0.9 soft", 0.9, { kind: "soft", rampMm: 30 }),
+  gradPiece(HARD_9, 0.9, { kind: "hard" }),
+  gradPiece(SOFT_6, 0.6, { kind: "soft", rampMm: 30 }),
+  gradPiece(SOFT_9, 0.9, { kind: "soft", rampMm: 30 }),
 ].map((piece) => ({ ...piece, size: "4x5.65" }));
 
 /** The invented crew's evening on the estuary. @returns {Frame} */
 export function demoFrame() {
   return {
-    grad: "0.9 soft",
+    grad: SOFT_9,
     line: 0.5,
     rotationDeg: 0,
     invert: false,

@@ -23,32 +23,45 @@ import { mountField } from "./field.js";
 
 /**
  * A list of rows that open to their fields; rebuilt only when the list changes
- * length or its hints their unit, so that typing keeps its place.
+ * length or its hints their unit, so that typing keeps its place. What stands
+ * open stays open, whatever is chosen in it.
  * @param {HTMLElement} root
  * @param {App} app
  * @param {RowPlan} plan
  * @returns {Rows}
  */
 export function rows(root, app, plan) {
-  /** @type {(() => void)[]} */
+  /** @typedef {{update: () => void, refill: () => void, id: () => string, details: HTMLDetailsElement, kind: string}} Row */
+  /** @type {Row[]} */
   let shown = [];
   /** @type {(() => void)[]} */
   let openers = [];
   let built = "";
+  const kindOf = plan.kind ?? ((item) => item.kind ?? "");
   const show = () => {
-    const now = plan.list().map(plan.kind ?? ((item) => item.kind ?? "")).join() + plan.list().length + lengthUnit();
+    const list = plan.list();
+    const now = list.length + lengthUnit();
     if (now !== built) {
+      // Another number of rows: those that stood open stay so.
+      const open = new Set(shown.filter(({ details }) => details.open).map(({ id }) => id()));
       built = now;
       shown = [];
       openers = [];
-      root.replaceChildren(...plan.list().map((_, at) => row(at)));
+      root.replaceChildren(...list.map((_, at) => row(at, open)));
     }
-    shown.forEach((update) => update());
+    shown.forEach((one, at) => {
+      const kind = kindOf(list[at]);
+      if (kind !== one.kind) {
+        one.kind = kind;
+        one.refill();
+      }
+      one.update();
+    });
   };
   return Object.assign(show, { open: (/** @type {number} */ at) => openers.at(at)?.() });
 
-  /** @param {number} at */
-  function row(at) {
+  /** @param {number} at @param {Set<string>} open */
+  function row(at, open) {
     const name = el("span", { class: "row-name", translate: "no" });
     const facts = el("span", { class: "row-facts" });
     const inside = el("div", { class: "row-fields" });
@@ -56,8 +69,17 @@ export function rows(root, app, plan) {
     let fields;
     const fill = () => {
       if (fields) return;
-      inside.append(...plan.fields(app, at, `${plan.path}[${at}]`));
+      inside.replaceChildren(...plan.fields(app, at, `${plan.path}[${at}]`));
       fields = all(inside, ".field[data-field]").map((field) => mountField(field, app, plan.check));
+    };
+    // Another kind has other fields; the hand stays where it was.
+    const refill = () => {
+      if (!fields) return;
+      const held = inside.contains(document.activeElement) ? labelOf(document.activeElement) : undefined;
+      fields = undefined;
+      fill();
+      const again = all(inside, "input, select").find((control) => labelOf(control) === held);
+      if (held !== undefined) again?.focus({ preventScroll: true });
     };
     const remove = () => (plan.removes ? plan.removes(at) : app.change((setup) => plan.remove?.(setup, at)));
     // What opens it in another way than by a click is told a moment later.
@@ -70,15 +92,31 @@ export function rows(root, app, plan) {
       details.setAttribute("open", "");
       inside.querySelector("input")?.focus();
     });
-    shown.push(() => {
-      const item = plan.list()[at];
-      name.textContent = item.id;
-      facts.textContent = plan.facts(item);
-      fields?.forEach((show) => show());
+    const item = plan.list()[at];
+    if (open.has(keyOf(item, at))) {
+      fill();
+      details.open = true;
+    }
+    let id = keyOf(item, at);
+    shown.push({
+      refill, details, kind: kindOf(item), id: () => id,
+      update: () => {
+        const is = plan.list()[at];
+        id = keyOf(is, at);
+        name.textContent = is.id;
+        facts.textContent = plan.facts(is);
+        fields?.forEach((show) => show());
+      },
     });
     return el("li", { class: "row" }, details);
   }
 }
+
+/** What tells a row from others; rings have no name. @param {any} item @param {number} at */
+const keyOf = (item, at) => item.id ?? `row ${at}`;
+
+/** What a control of a row is called. @param {Element | null} control */
+const labelOf = (control) => /** @type {HTMLInputElement | null} */ (control)?.labels?.[0]?.firstChild?.textContent;
 
 let fieldCount = 0;
 
@@ -146,7 +184,7 @@ export function choiceField(label, choices, value, none, take) {
     onchange: (event) => take(/** @type {HTMLSelectElement} */ (event.target).value),
   }, ...(none === undefined ? [] : [el("option", { value: "" }, none)]), ...options);
   select.value = value;
-  return el("label", { class: "row-kind" }, `${label} `, select);
+  return el("label", { class: "row-kind" }, el("span", { text: label }), select);
 }
 
 /** @param {string} label @param {boolean} on @param {(on: boolean) => void} take */

@@ -85,7 +85,7 @@ fn unnamed(amount: &Amount, number: f64) -> Reading<Density> {
 }
 
 /// All that a whole number on a rim can mean.
-fn meanings(number: f64) -> Result<Vec<Choice<Density>>, OutOfRange> {
+pub(super) fn meanings(number: f64) -> Result<Vec<Choice<Density>>, OutOfRange> {
     let choice = |taken_as, value| Choice { value, taken_as };
     let mut all = Vec::new();
     if number > 1.0 {

@@ -7,6 +7,7 @@
 mod amount;
 mod angle;
 mod aperture;
+mod case_list;
 mod coordinates;
 mod decimal;
 mod density;
@@ -21,6 +22,10 @@ mod token;
 
 pub use angle::read_angle;
 pub use aperture::{ApertureKind, SpokenAperture, read_aperture};
+pub use case_list::{
+    Edge, Entry, LONGEST_LIST, ListChoice, ListFault, ListOf, ListTaken, ListTooLong, Listed,
+    ListedLens, ListedPiece, MOST_ENTRIES, Meaning, read_case_list,
+};
 pub use coordinates::read_place;
 pub use decimal::read_decimal;
 pub use density::read_density;

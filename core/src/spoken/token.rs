@@ -135,7 +135,22 @@ fn found_in<K: PartialEq + Copy>(table: &[(K, f64)], key: K) -> Option<f64> {
     table.iter().find(|(k, _)| *k == key).map(|(_, v)| *v)
 }
 
-fn digit(c: char) -> Option<u32> {
+/// The number a word says, in English or German.
+pub(super) fn said_number(word: &str) -> Option<f64> {
+    found_in(&SAID_NUMBERS, in_english(word))
+}
+
+/// The part of one that a word or a sign says.
+pub(super) fn said_part(word: &str) -> Option<f64> {
+    let mut signs = word.chars();
+    match (signs.next(), signs.next()) {
+        (Some(sign), None) => found_in(&PARTS, sign),
+        _ => found_in(&SAID_PARTS, in_english(word)),
+    }
+}
+
+/// The value of a digit of any script that is read.
+pub(super) fn digit(c: char) -> Option<u32> {
     ZEROS.iter().find_map(|&zero| {
         let above = u32::from(c).checked_sub(u32::from(zero))?;
         (above < 10).then_some(above)

@@ -4,6 +4,7 @@ pub(crate) mod cover_kit;
 pub(crate) mod day_needs;
 pub(crate) mod file;
 pub(crate) mod order_day;
+pub(crate) mod read_list;
 pub(crate) mod rings;
 pub(crate) mod sizes;
 pub(crate) mod weight;
@@ -23,6 +24,10 @@ pub use file::{
 };
 pub use order_day::{
     DayOrder, OrderDayReply, OrderDayRequest, SetUpRequest, StageReply, order_day,
+};
+pub use read_list::{
+    ListChoiceReply, ListEntryReply, ListFaultName, ListKind, ListTakenName, ListedReply,
+    ReadListReply, ReadListRequest, read_list,
 };
 pub use rings::{
     OwnedRingRequest, RingClashReply, RingLensRequest, RingOfferRequest, RingPathReply, RingReply,

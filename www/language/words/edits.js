@@ -1,6 +1,7 @@
 // @ts-check
 /** What undo and redo call the edits of the document. */
 import * as edits from "../../document/edits.js";
+import { addListed } from "../../document/listed.js";
 import { say } from "../say.js";
 
 /** @type {Map<Function, string>} */
@@ -29,6 +30,8 @@ const NAMES = new Map(/** @type {[Function, string][]} */ ([
   [edits.removeRecord, say("undo|a record removed")],
   [edits.copyRig, say("undo|a rig copied")],
   [edits.startRig, say("undo|another rig")],
+  [edits.addRig, say("undo|another rig")],
+  [addListed, say("undo|filters or lenses added")],
 ]));
 
 /** @param {Function} edit */

@@ -21,9 +21,63 @@ const LARGEST_BYTES = 4_000_000;
 /** Changes of the case after which a file is worth a word. */
 const REMIND_FROM = 20;
 
+/**
+ * Reads the text of a case file in place of this case, and says what came of it.
+ * @param {App} app @param {HTMLElement} told
+ * @returns {(text: string, takePart?: boolean) => Promise<boolean>} whether the case is another now
+ */
+export function caseReader(app, told) {
+  /** @param {string} text @param {boolean} [takePart] */
+  async function read(text, takePart = false) {
+    const kept = keptIn(text);
+    if (kept) return readKept(kept);
+    const { reply, refusal } = ask("readCase", { text, takePart });
+    if (!reply) return refuse(text, refusal);
+    const next = takeCase(app.document, reply.case);
+    // What the page would not start with it does not take.
+    const against = refusalOf(next);
+    if (against) {
+      told.replaceChildren(el("p", { class: "complaint", text: PLAN_WORDS.fileBad(undefined, refusalSentence(against)) }));
+      return false;
+    }
+    const taken = await app.take(next, say("undo|a case file read"));
+    told.replaceChildren(
+      el("p", { text: PLAN_WORDS.imported(reply.case.pieces?.length ?? 0) }),
+      ...(reply.skipped.length ? [
+        el("p", { class: "complaint", text: PLAN_WORDS.skipped(reply.skipped.length) }),
+        el("ul", { class: "plain-list" }, ...reply.skipped.map((skipped) => el("li", { text: say("Line {line}: {why}", { line: skipped.line ?? "?", why: why(skipped) }) }))),
+      ] : []));
+    return taken;
+  }
+
+  /** What this page put aside or kept, read back. @param {any} kept */
+  async function readKept(kept) {
+    try {
+      const document = soundDocument(kept);
+      const taken = await app.take(document, say("undo|a case file read"));
+      told.replaceChildren(el("p", { text: PLAN_WORDS.imported(document.kit.length) }));
+      return taken;
+    } catch (error) {
+      if (!(error instanceof BadLink)) throw error;
+      told.replaceChildren(el("p", { class: "complaint", text: badText(error) }));
+      return false;
+    }
+  }
+
+  /** @param {string} text @param {Refusal} refusal */
+  function refuse(text, refusal) {
+    told.replaceChildren(
+      el("p", { class: "complaint", text: PLAN_WORDS.fileBad(refusal.line, why(refusal)) }),
+      el("button", { type: "button", onclick: () => read(text, true) }, say("Take what is sound")));
+    return false;
+  }
+  return read;
+}
+
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountCaseFile(root, app) {
   const told = one(root, ".file-answer");
+  const read = caseReader(app, told);
   for (const button of all(root, "[data-do=write-case]")) {
     const form = /** @type {"json" | "csv"} */ (button.dataset.form);
     button.addEventListener("click", () => {
@@ -50,47 +104,6 @@ export function mountCaseFile(root, app) {
     return told.replaceChildren(el("p", { class: "complaint", text: PLAN_WORDS.fileTooLarge }));
   }
 
-  /** @param {string} text @param {boolean} takePart */
-  async function read(text, takePart) {
-    const kept = keptIn(text);
-    if (kept) return readKept(kept);
-    const { reply, refusal } = ask("readCase", { text, takePart });
-    if (!reply) return refuse(text, refusal);
-    const next = takeCase(app.document, reply.case);
-    // What the page would not start with it does not take.
-    const against = refusalOf(next);
-    if (against) {
-      told.replaceChildren(el("p", { class: "complaint", text: PLAN_WORDS.fileBad(undefined, refusalSentence(against)) }));
-      return undefined;
-    }
-    await app.take(next, say("undo|a case file read"));
-    told.replaceChildren(
-      el("p", { text: PLAN_WORDS.imported(reply.case.pieces?.length ?? 0) }),
-      ...(reply.skipped.length ? [
-        el("p", { class: "complaint", text: PLAN_WORDS.skipped(reply.skipped.length) }),
-        el("ul", { class: "plain-list" }, ...reply.skipped.map((skipped) => el("li", { text: say("Line {line}: {why}", { line: skipped.line ?? "?", why: why(skipped) }) }))),
-      ] : []));
-    return undefined;
-  }
-
-  /** What this page put aside or kept, read back. @param {any} kept */
-  async function readKept(kept) {
-    try {
-      const document = soundDocument(kept);
-      await app.take(document, say("undo|a case file read"));
-      told.replaceChildren(el("p", { text: PLAN_WORDS.imported(document.kit.length) }));
-    } catch (error) {
-      if (!(error instanceof BadLink)) throw error;
-      told.replaceChildren(el("p", { class: "complaint", text: badText(error) }));
-    }
-  }
-
-  /** @param {string} text @param {Refusal} refusal */
-  function refuse(text, refusal) {
-    told.replaceChildren(
-      el("p", { class: "complaint", text: PLAN_WORDS.fileBad(refusal.line, why(refusal)) }),
-      el("button", { type: "button", onclick: () => read(text, true) }, say("Take what is sound")));
-  }
   mountEarlier(one(root, ".earlier"), app);
   return () => {
     one(root, ".file-reminder").textContent = app.unsaved >= REMIND_FROM ? PLAN_WORDS.unsaved(app.unsaved) : "";

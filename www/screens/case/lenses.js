@@ -11,6 +11,9 @@ import { densityText, refusalSentence } from "../../language/words/shared.js";
 import { pathText, PLAN_WORDS, PUPIL_BY, ringText } from "../../language/words/planning.js";
 import { el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
+import { caseReader } from "./file.js";
+import { mountListBox } from "./list-box.js";
+import { lensText } from "./listed-text.js";
 import { choiceField, checkField, field, rows, textField } from "../../parts/rows.js";
 
 /**
@@ -43,7 +46,6 @@ export function mountLenses(root, app) {
       app.change(put);
       lists[name].open(-1);
     });
-  add("lenses", ({ stock }) => stock.lenses.push({ id: freeId(stock.lenses, say("id|lens")), threadMm: 77 }));
   add("rings", ({ stock, plan }) => stock.rings.push({ fromMm: 77, toMm: plan.filterMm, count: 1, clamp: false }));
   add("bodies", ({ stock }) => stock.bodies.push({ id: freeId(stock.bodies, say("id|body")) }));
   const ofBody = (/** @type {Setup} */ { stock }) => {
@@ -72,9 +74,13 @@ export function mountLenses(root, app) {
     app.change(({ plan }) => {
       plan.ringOffers.push({ fromMm: 77, toMm: plan.filterMm, cost: 0, clamp: false });
     }));
+  const list_ = mountListBox(one(root, "[data-list=lenses]"), app, {
+    draft: "new-lenses", of: "lenses", readFile: caseReader(app, one(root, ".list-file")),
+  });
   const answer = one(root, ".rings-answer");
   return () => {
     filter();
+    list_();
     Object.values(lists).forEach((show) => show());
     offers();
     answer.replaceChildren(...ringsAnswer(app));
@@ -140,16 +146,7 @@ function lensFields(app, at, path) {
 }
 
 /** @param {import("../../api/glasscall.js").CaseLens} lens */
-function lensFacts(lens) {
-  const zoom = lens.focalToMm === undefined ? "" : `–${fixed(lens.focalToMm, 1)}`;
-  return [
-    lens.focalMm === undefined ? "" : `${fixed(lens.focalMm, 1)}${zoom} mm`,
-    lens.tNumber === undefined ? "" : `T${fixed(lens.tNumber, 1)}`,
-    lens.threadMm === undefined ? "" : say("thread {diameter}", { diameter: fixed(lens.threadMm, 1) }),
-    lens.threadMm === undefined && lens.outerMm !== undefined ? say("outside {diameter}", { diameter: fixed(lens.outerMm, 1) }) : "",
-    lens.threadMm === undefined && lens.outerMm === undefined ? PLAN_WORDS.noFront : "",
-  ].filter(Boolean).join(", ");
-}
+const lensFacts = (lens) => [lensText(lens), lens.threadMm === undefined && lens.outerMm === undefined ? PLAN_WORDS.noFront : ""].filter(Boolean).join(", ");
 
 /** @param {App} app @param {number} at @param {string} path */
 function ringFields(app, at, path) {

@@ -2,20 +2,24 @@
 /** Case: the user's own pieces, slots and wheel. */
 import { ask } from "../../engine/ask.js";
 import { demoDocument } from "../../document/demo.js";
-import { addPiece, removePiece, renamePiece, renameSlot, startRig } from "../../document/edits.js";
+import { isNotSaid } from "../../document/usual-rigs.js";
+import { removePiece, renamePiece, renameSlot } from "../../document/edits.js";
 import { freeId } from "../../document/document.js";
 import { weighs } from "../../questions/rig-compare.js";
 import { onPage } from "../../questions/depth-and-colour.js";
 import { say } from "../../language/say.js";
 import { fixed, stopsText } from "../../language/numbers.js";
-import { densityText, KINDS, refusalSentence } from "../../language/words/shared.js";
-import { choiceLabel, takenAs } from "../../parts/choices.js";
+import { densityText, KINDS } from "../../language/words/shared.js";
+import { gotText } from "../../language/words/list.js";
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
-import { isPolarizer } from "../../parts/piece-text.js";
-import { choiceField, field, rows, textField } from "../../parts/rows.js";
+import { checkField, choiceField, field, rows, textField } from "../../parts/rows.js";
 import { startOwn } from "../../start/own-case.js";
+import { caseReader } from "./file.js";
 import { gradFields } from "./graduated-edge.js";
+import { mountHolds } from "./holds.js";
+import { mountListBox } from "./list-box.js";
+import { kindText } from "./listed-text.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -44,17 +48,15 @@ export function mountCase(root, app) {
       setup.rig.slots.splice(at, 1);
     },
   });
-  mountAdd(root, app);
+  const holds = mountHolds(root, app);
+  const list = mountListBox(one(root, "[data-list=anything]"), app, {
+    draft: "new-piece", of: "anything", readFile: caseReader(app, one(root, ".list-file")),
+  });
   one(root, "[data-do=add-slot]").addEventListener("click", () =>
     app.change((setup) => {
       const id = freeId(setup.rig.slots, say("slot {number}", { number: setup.rig.slots.length + 1 }));
       setup.rig.slots.push({ id, size: "", rotates: false });
     }));
-  one(root, "[data-do=take-rig]").addEventListener("change", (/** @type {Event} */ event) => {
-    const choice = /** @type {HTMLSelectElement} */ (event.target);
-    if (choice.value) app.do(startRig, /** @type {any} */ (choice.value));
-    choice.value = "";
-  });
   one(root, "[data-do=empty-case]").addEventListener("click", () => startOwn(app));
   one(root, "[data-do=demo-case]").addEventListener("click", () =>
     app.take(demoDocument(), say("undo|the example")));
@@ -63,8 +65,18 @@ export function mountCase(root, app) {
     behind.forEach((show) => show());
     pieces();
     slots();
+    holds();
+    list();
+    one(root, ".case-held").textContent = heldText(app);
     one(root, "[data-if=demo]").hidden = !app.setup.demo;
   };
+}
+
+/** The answer of the case: how much is in it, and what holds it. @param {App} app */
+function heldText({ setup: { kit, stock }, document }) {
+  const got = gotText([...kit.map((piece) => ({ piece })), ...stock.lenses.map((lens) => ({ lens }))]);
+  const rigs = isNotSaid(document) ? "" : document.rigs.map(({ id, slots }) => [id, slots[0]?.size].filter(Boolean).join(" ")).join(", ");
+  return [got || say("nothing in the case yet"), rigs].filter(Boolean).join(" · ");
 }
 
 /** @param {import("../../document/setup.js").Setup} setup */
@@ -83,52 +95,11 @@ function behindCheck(setup) {
   return onPage(refusal);
 }
 
-/** One line of text becomes a piece. @param {HTMLElement} root @param {App} app */
-function mountAdd(root, app) {
-  const box = one(root, "[data-draft=new-piece]");
-  const input = /** @type {HTMLInputElement} */ (one(box, "input"));
-  const error = el("p", { class: "field-error", id: "new-piece-error" });
-  box.append(error);
-  input.setAttribute("aria-describedby", error.id);
-  input.value = app.drafts["new-piece"] ?? "";
-  input.addEventListener("input", () => {
-    app.drafts["new-piece"] = input.value;
-    error.replaceChildren();
-    app.keep();
-  });
-  const put = (/** @type {Omit<Piece, "count" | "id" | "size">} */ piece, /** @type {string} */ name) => {
-    const trial = structuredClone(app.setup.kit);
-    const id = freeId(trial, name);
-    app.do(addPiece, { id, size: "", count: 1, ...piece });
-    input.value = "";
-    delete app.drafts["new-piece"];
-    error.replaceChildren();
-    app.keep();
-    input.focus();
-  };
-  const add = () => {
-    const text = input.value.trim();
-    if (isPolarizer(text)) return put({ kind: "polarizer" }, text);
-    const { reply, refusal } = ask("readText", { text, as: "density" });
-    if (reply) return put({ kind: "nd", density: reply.value }, text);
-    error.replaceChildren(refusalSentence(refusal, { as: "density", path: "density" }));
-    for (const choice of refusal.choices ?? []) {
-      const take = () => put({ kind: "nd", density: choice.value }, `${text} (${takenAs(choice)})`);
-      error.append(" ", el("button", { type: "button", class: "choice", onclick: take }, choiceLabel(choice)));
-    }
-    return undefined;
-  };
-  one(root, "[data-do=add-piece]").addEventListener("click", add);
-  input.addEventListener("keydown", (event) => {
-    if (event.key === "Enter") add();
-  });
-}
-
 /** @param {Piece} piece */
 function pieceFacts(piece) {
   const weight = weighs(piece)?.massG;
   return [
-    piece.kind === "nd" ? "" : KINDS[piece.kind],
+    piece.kind === "nd" ? "" : kindText(piece),
     densityText(piece),
     piece.lossStops === undefined ? "" : stopsText(piece.lossStops),
     piece.size,
@@ -144,24 +115,22 @@ function slotFacts(slot) {
 
 /** @param {App} app @param {number} at @param {string} path */
 function pieceFields(app, at, path) {
-  const kind = el("select", {
-    onchange: (event) => {
-      const value = /** @type {HTMLSelectElement} */ (event.target).value;
-      app.change((setup) => {
-        setup.kit[at].kind = /** @type {Piece["kind"]} */ (value);
-        // Neutral density needs one; the user corrects it in place.
-        if (value === "nd" && setup.kit[at].density === undefined) setup.kit[at].density = 0.3;
-      });
-    },
-  }, ...Object.entries(KINDS).map(([value, text]) => el("option", { value }, text)));
-  kind.value = app.setup.kit[at].kind;
-  const isNd = app.setup.kit[at].kind === "nd";
+  const { kind } = app.setup.kit[at];
+  const choose = choiceField(say("Kind"), KINDS, kind, undefined, (value) =>
+    app.change((setup) => {
+      setup.kit[at].kind = /** @type {Piece["kind"]} */ (value);
+      // Neutral density needs one; the user corrects it in place.
+      if (value === "nd" && setup.kit[at].density === undefined) setup.kit[at].density = 0.3;
+    }));
+  const isNd = kind === "nd";
   return [
     nameField(app, at, path),
-    el("label", { class: "row-kind" }, `${say("Kind")} `, kind),
+    choose,
     field(say("Marked density"), `${path}.density`, "density", isNd ? undefined : say("none"), say("0.9, ND64 or 3 stops")),
+    ...(kind === "closeUp" ? closeUpFields(app, at, path) : []),
+    ...(kind === "grad" ? gradFields(app, at, path) : []),
     field(say("Measured density"), `${path}.measuredDensity`, "density", say("not measured"), say("reading in minus reading out, as stops or density")),
-    ...(isNd ? [] : [field(say("Loss"), `${path}.lossStops`, "stops", kind.value === "polarizer" ? say("1⅔ assumed") : say("none"), say("stops it costs all over"))]),
+    ...(isNd ? [] : [field(say("Loss"), `${path}.lossStops`, "stops", kind === "polarizer" ? say("1⅔ assumed") : say("none"), say("stops it costs all over"))]),
     field(say("Size"), `${path}.size`, "text", say("any"), say("as your slots call it: 4x5.65, 77")),
     field(say("Density in infrared"), `${path}.infraredDensity`, "density", say("not known")),
     field(say("Mired shift"), `${path}.miredShift`, "number", say("none"), say("positive is warmer")),
@@ -173,27 +142,18 @@ function pieceFields(app, at, path) {
         else delete setup.kit[at].material;
       })),
     field(say("Weighs, grams"), `${path}.massG`, "number", say("from the above"), say("left empty: of size, thickness and material, no frame")),
-    ...(kind.value === "closeUp" ? closeUpFields(app, at, path) : []),
-    ...(kind.value === "grad" ? gradFields(app, at, path) : []),
     field(say("How many"), `${path}.count`, "number", "1"),
   ];
 }
 
 /** @param {App} app @param {number} at @param {string} path */
 function closeUpFields(app, at, path) {
-  const split = el("input", {
-    type: "checkbox",
-    onchange: (event) => {
-      const { checked } = /** @type {HTMLInputElement} */ (event.target);
-      app.change((setup) => {
-        setup.kit[at].split = checked;
-      });
-    },
-  });
-  split.checked = app.setup.kit[at].split ?? false;
   return [
     field(say("Power, dioptres"), `${path}.dioptres`, "number", say("not known")),
-    el("label", { class: "row-check" }, split, ` ${say("covers only part of the picture")}`),
+    checkField(say("covers only part of the picture"), app.setup.kit[at].split ?? false, (on) =>
+      app.change((setup) => {
+        setup.kit[at].split = on;
+      })),
   ];
 }
 
@@ -208,16 +168,6 @@ function nameField(app, at, path) {
 
 /** @param {App} app @param {number} at @param {string} path */
 function slotFields(app, at, path) {
-  const rotates = el("input", {
-    type: "checkbox",
-    onchange: (event) => {
-      const { checked } = /** @type {HTMLInputElement} */ (event.target);
-      app.change((setup) => {
-        setup.rig.slots[at].rotates = checked;
-      });
-    },
-  });
-  rotates.checked = Boolean(app.setup.rig.slots[at].rotates);
   const name = textField(app, say("Name"), `${path}.id`, app.setup.rig.slots[at].id, (wanted) => {
     if (app.setup.rig.slots.some((slot, other) => other !== at && slot.id === wanted)) return say("“{name}” is used already.", { name: wanted });
     app.do(renameSlot, app.setup.rig.slots[at].id, wanted);
@@ -226,6 +176,9 @@ function slotFields(app, at, path) {
   return [
     name,
     field(say("Size"), `${path}.size`, "text", say("any"), say("as your pieces call it")),
-    el("label", { class: "row-check" }, rotates, ` ${say("a piece in it can be turned")}`),
+    checkField(say("a piece in it can be turned"), Boolean(app.setup.rig.slots[at].rotates), (on) =>
+      app.change((setup) => {
+        setup.rig.slots[at].rotates = on;
+      })),
   ];
 }
