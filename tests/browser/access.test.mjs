@@ -62,6 +62,7 @@ test("no accessibility fault in what opens and in what is compared", async () =>
   }
   await goTo("day");
   await page.locator("#day [data-do=log]").click();
+  for (const way of ["hand", "codes"]) await page.locator(`.day-part[data-day=${way}] > summary`).click();
   for (const act of ["show-code", "copy-link"]) await page.locator(`[data-do=${act}]`).click();
   await page.locator(".code-picture svg, .code-picture canvas").waitFor();
   assert.deepEqual(await faultsOf(page), [], "a code and a hand over");

@@ -4,7 +4,7 @@ import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, launch, open, serveDist, unfoldDay } from "./harness.mjs";
 import { putInWay } from "./now-acts.mjs";
 import { drawCode } from "../../target/modules/api/glasscall.js";
 import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
@@ -24,8 +24,11 @@ after(async () => {
   await server.stop();
 });
 
-const phone = (of = browser, more = {}) =>
-  of.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block", deviceScaleFactor: 2, ...more });
+const phone = async (of = browser, more = {}) => {
+  const context = await of.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block", deviceScaleFactor: 2, ...more });
+  await context.addInitScript(unfoldDay);
+  return context;
+};
 const scanned = (page) => page.locator(".scan-message");
 async function showCode(page, what) {
   await page.locator("[data-do=code-what]").selectOption(what);

@@ -1,7 +1,7 @@
 /** The day on a German phone: what comes from an English one, what is printed, what differs. */
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist, setMoment } from "./harness.mjs";
+import { PHONE, launch, open, serveDist, setMoment, unfoldDay } from "./harness.mjs";
 import { until } from "./until.mjs";
 import { putInWay } from "./now-acts.mjs";
 
@@ -17,8 +17,11 @@ after(async () => {
   await server.stop();
 });
 
-const phone = (more = {}) =>
-  browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block", locale: "de-DE", timezoneId: "Europe/Berlin", ...more });
+const phone = async (more = {}) => {
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block", locale: "de-DE", timezoneId: "Europe/Berlin", ...more });
+  await context.addInitScript(unfoldDay);
+  return context;
+};
 const rows = (page) => page.locator(".day-log > .row");
 
 async function putInAndLog(page) {

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
-import { PHONE, chooseLook, launch, open, serveDist, watchForeign } from "./harness.mjs";
+import { PHONE, chooseLook, launch, open, serveDist, watchForeign, unfoldDay } from "./harness.mjs";
 import { putInWay } from "./now-acts.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -17,8 +17,11 @@ after(async () => {
   await server.stop();
 });
 
-const phone = (more = {}) =>
-  browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block", acceptDownloads: true, ...more });
+const phone = async (more = {}) => {
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block", acceptDownloads: true, ...more });
+  await context.addInitScript(unfoldDay);
+  return context;
+};
 const rows = (page) => page.locator(".day-log > .row");
 
 async function putInAndLog(page) {
@@ -146,6 +149,7 @@ test("a link brings the set-up to another phone, and only when taken up", async 
 
 test("every sheet prints on its paper in black only", async () => {
   const context = await browser.newContext({ viewport: { width: 1000, height: 800 }, serviceWorkers: "block" });
+  await context.addInitScript(unfoldDay);
   const { page } = await open(context, server.url);
   await page.evaluate(() => {
     window.print = () => undefined;

@@ -3,7 +3,7 @@ import assert from "node:assert/strict";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { after, before, test } from "node:test";
-import { DIST, PHONE, launch, open } from "./harness.mjs";
+import { DIST, PHONE, launch, open, unfoldDay } from "./harness.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -15,6 +15,7 @@ after(() => browser.close());
 
 test("from a file no link, code or snippet names a place on this device", async () => {
   const context = await browser.newContext({ viewport: PHONE });
+  await context.addInitScript(unfoldDay);
   const { page, errors } = await open(context, `${pathToFileURL(path.join(DIST, "glasscall.html")).href}#day`);
   const message = page.locator("#day .day-message:not(.code-message, .scan-message)");
   await page.locator("[data-do=copy-link]").click();

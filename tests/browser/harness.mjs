@@ -161,3 +161,10 @@ export async function chooseLook(page, look) {
   await page.locator("[data-do=look]").selectOption(look);
   await page.locator(".shows > summary").click();
 }
+
+/** For tests of what stands behind a button on Day and not of the buttons: all of it open. In a context's scripts. */
+export function unfoldDay() {
+  document.addEventListener("DOMContentLoaded", () => {
+    for (const way of document.querySelectorAll("#day .day-part")) way.setAttribute("open", "");
+  });
+}

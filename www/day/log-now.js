@@ -4,6 +4,7 @@ import { whole } from "../engine/ask.js";
 import { localIso } from "../questions/light.js";
 import { say } from "../language/say.js";
 import { DAY_WORDS } from "../language/words/day.js";
+import { nextSlate } from "../document/slate.js";
 import { recordOf } from "./record.js";
 import { SAID } from "./notation.js";
 
@@ -12,7 +13,15 @@ export async function logNow(app) {
   await whole();
   const record = recordOf(app.setup, stamp(), app.document);
   if (!record) return app.notify(DAY_WORDS.notLogged);
-  const takeBack = app.append([record]);
+  // One step back takes back the entry and the count with it.
+  const visit = {};
+  const takeBack = app.append([record], visit);
+  const take = nextSlate(record.slate.take);
+  if (take !== record.slate.take) {
+    app.change((setup) => {
+      setup.slate.take = take;
+    }, true, visit);
+  }
   const glass = record.pieces.map(({ id }) => id).join(" + ") || DAY_WORDS.nothingIn;
   return app.notify(say("Logged: {glass}, {stop}", { glass, stop: SAID.label(record.stopToSet) }), say("Undo"), takeBack);
 }

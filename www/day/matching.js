@@ -20,11 +20,25 @@ import { SAID } from "./notation.js";
 /** Turns that are tried for a polarizer, in degrees: finer than a hand sets it. */
 const TURNS = Array.from({ length: 36 }, (_, nth) => nth * 5);
 
+/**
+ * The rig a record was made on, where another is in use: as the case has it
+ * today, or as it was then. Its slots are what the glass must find room in.
+ * @param {Setup} setup @param {ShotRecord} record
+ */
+export function otherRig(setup, record) {
+  const { rig } = setupIn(record);
+  if (rig.id === setup.rig.id || rig.slots.length === 0) return undefined;
+  const own = setup.stock.slots.filter((slot) => slot.rig === rig.id);
+  return own.length > 0 ? { ...rig, slots: own.map(({ rig: _, opening: __, ...slot }) => slot) } : rig;
+}
+
 /** Today's lens and body with the shot as it was logged. @param {Setup} setup @param {ShotRecord} record @returns {Setup} */
 function today(setup, record) {
   const { exposureIndex, focalLengthMm, widestAperture } = setup.match;
+  const rig = otherRig(setup, record);
   return {
     ...setup,
+    ...(rig ? { rig, inPlace: [] } : {}),
     shot: { ...record.shot, exposureIndex: exposureIndex ?? record.shot.exposureIndex },
     lens: {
       ...setup.lens,

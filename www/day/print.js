@@ -12,12 +12,13 @@ import { stopLabel } from "../language/numbers.js";
 import { badLinkText, DAY_WORDS } from "../language/words/day.js";
 import { pathText } from "../language/words/planning.js";
 import { all, el, one } from "../parts/dom.js";
+import { footPages, momentText } from "./paper.js";
 
 /** @typedef {import("../start/start.js").App} App */
 
-/** Columns of the log that a sheet of paper has room for. */
+/** Columns of the log that a sheet of paper has room for; those nothing stands in are left out. */
 const PRINTED = [
-  "Time", "Scene", "Set-up, slate", "Camera", "Lens", "Stop to set", "EI", "Frames a second", "Shutter",
+  "Time", "Scene", "Set-up, slate", "Camera", "Lens", "Lens on", "Focal length, mm", "Stop to set", "EI", "Frames a second", "Shutter",
   "Stop read", "Read through", "Pieces, lens outward", "Left over, stops", "Note",
 ];
 
@@ -25,22 +26,35 @@ const PRINTED = [
 export function mountPrint(root, app) {
   const what = one(root, "[data-do=print-what]");
   const paper = one(root, "[data-do=paper]");
-  const sheet = one(document, "#sheet");
-  const prepare = () => {
-    sheet.dataset.paper = paper.value;
-    document.documentElement.dataset.print = what.value;
-    sheet.replaceChildren(...contentOf(app, what.value));
-  };
   one(root, "[data-do=print]").addEventListener("click", async () => {
-    prepare();
-    if (what.value === "code") sheet.append(...await codes(app));
+    prepare(app, what.value, paper.value);
+    if (what.value === "code") one(document, "#sheet").append(...await codes(app));
     window.print();
   });
   // The browser's own print command gives the same sheet as the button.
-  window.addEventListener("beforeprint", () => {
-    if (what.value !== "code") prepare();
-  });
+  const byBrowser = () => {
+    if (!location.hash.startsWith("#day")) return;
+    if (what.value !== "code") prepare(app, what.value, paper.value);
+  };
+  window.addEventListener("beforeprint", byBrowser);
   return { update: () => undefined };
+}
+
+/** The sheet, made for the printer. @param {App} app @param {string} what a table of the day, or a screen @param {string} paper */
+function prepare(app, what, paper) {
+  const sheet = one(document, "#sheet");
+  const now = new Date();
+  sheet.dataset.paper = paper;
+  document.documentElement.dataset.print = what;
+  footPages(now);
+  const content = contentOf(app, what);
+  sheet.replaceChildren(el("p", { class: "sheet-when", text: momentText(now) }), ...content);
+}
+
+/** Without the columns nothing stands in. @param {import("./columns.js").Table} table */
+function filled({ head, rows, ...rest }) {
+  const kept = head.map((_, at) => at).filter((at) => rows.length === 0 || rows.some((row) => row[at]));
+  return { ...rest, head: kept.map((at) => head[at]), rows: rows.map((row) => kept.map((at) => row[at])) };
 }
 
 /** @param {App} app @param {string} what @returns {Node[]} */
@@ -52,7 +66,7 @@ function contentOf(app, what) {
   if (what === "density") return chart(1);
   if (what === "code") return [el("p", { text: DAY_WORDS.printedCode })];
   if (what === "charts") return [copied(one(document, "#charts"))];
-  return [tableElement(logTable(amended(app.records), SAID, PRINTED))];
+  return [tableElement(filled(logTable(amended(app.records), SAID, PRINTED)))];
 }
 
 /** A part of the charts, its figures as the reader writes them. @param {Element} part */

@@ -41,3 +41,11 @@ export function emptySlate() {
     turn: "", line: "", flags: "", verdict: "", note: "",
   };
 }
+
+/** The slate after this one: its last figure counts up, or the letter behind it. @param {string} take */
+export function nextSlate(take) {
+  const [, before, figure, letter] = take.match(/^(.*?)(\d+)([A-Ya-y]?)$/) ?? [];
+  if (figure === undefined) return take;
+  if (letter) return `${before}${figure}${String.fromCharCode(letter.charCodeAt(0) + 1)}`;
+  return `${before}${String(Number(figure) + 1).padStart(figure.length, "0")}`;
+}

@@ -51,7 +51,7 @@ import { offerFile } from "../parts/offer-file.js";
  * @property {(act: (document: Document) => Document) => Refusal | undefined} merge an edit that was made elsewhere; its times stay
  * @property {(document: Document, name: string) => Promise<boolean>} take puts a document from elsewhere in its place, if every screen can show it; the one before is kept as an earlier state
  * @property {DayRecord[]} records the log of the day
- * @property {(records: DayRecord[]) => () => void} append adds to the log; gives what takes back these and no others
+ * @property {(records: DayRecord[], visit?: object) => () => void} append adds to the log, with edits of the same visit; gives what takes back these and no others
  * @property {() => unknown[]} unread what stands in the log and cannot be read
  * @property {(text: string, action?: string, act?: () => void, stays?: boolean) => void} notify one line that goes by itself, unless it must be answered
  * @property {() => void} keep saves without a change of the set-up
@@ -137,10 +137,10 @@ const app = {
   get records() {
     return log.records();
   },
-  append(records) {
+  append(records, visit) {
     const add = () => log.append(records);
     // This step's entries and no others: another window may log meanwhile.
-    const takeBack = state.stepBeside(say("undo|the log"), () => log.withdraw(records), add);
+    const takeBack = state.stepBeside(say("undo|the log"), () => log.withdraw(records), add, visit);
     add();
     update();
     return takeBack;
@@ -475,6 +475,8 @@ async function showRest() {
     // Whoever taps meanwhile comes first.
     await new Promise((done) => setTimeout(done));
   }
+  // What the browser prints must be made at once when it says so.
+  (await import("../day/print-screen.js")).mountPrintOfScreens(app);
   document.documentElement.dataset.ready = "every screen";
   if (saved && sound && trouble !== "backup") backUpNow(saved);
 }

@@ -192,9 +192,9 @@ export function createState(start, { refusalOf, keep, now, setupOf = resolve }) 
       keep(replaced);
       notify();
     },
-    /** A step of something beside the document. @param {string} name @param {() => void} undo @param {() => void} redo @returns {() => void} takes back this step and no other */
-    stepBeside(name, undo, redo) {
-      remember({ name, undo, redo });
+    /** A step of something beside the document; edits of the same visit belong to it. @param {string} name @param {() => void} undo @param {() => void} redo @param {object} [visit] @returns {() => void} takes back this step and no other */
+    stepBeside(name, undo, redo, visit) {
+      remember({ name, undo, redo, visit });
       const one = /** @type {Step} */ (back.at(-1));
       return () => takeBack(one);
     },

@@ -193,7 +193,6 @@ export const WORDS = {
     slots === 0
       ? say("No slot takes {id}: the rig has none.", { id })
       : say("No slot takes {id}: {slots} in the rig, full or of another size or unable to turn.", { id, slots }),
-  nothingFits: say("No stack in these slots leaves the picture of this lens clear: try a longer lens, a closed stop or larger glass (under Fit)."),
   screenFailed: (/** @type {string} */ name) => say("“{screen}” cannot show what is here. The rest works, and nothing is lost.", { screen: name }),
   retaken: (/** @type {string[]} */ names) => (names.length === 0
     ? say("Glass was swapped since: this reading counts as bare, for nothing is in now.")

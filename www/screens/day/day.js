@@ -39,6 +39,11 @@ export function mountDay(root, app) {
   const open = new Set();
 
   one(root, "[data-do=log]").addEventListener("click", () => logNow(app));
+  const ways = /** @type {HTMLDetailsElement[]} */ (all(root, ".day-part"));
+  const show = (/** @type {string} */ name) => ways.forEach((way) => {
+    way.open = way.dataset.day === name;
+    if (way.open) way.scrollIntoView({ block: "start" });
+  });
   one(root, "[data-do=copy-sentence]").addEventListener("click", () => handOver.give(spoken.textContent ?? ""));
   search.addEventListener("input", () => showLog());
 
@@ -48,21 +53,33 @@ export function mountDay(root, app) {
     one(root, ".day-empty").textContent =
       records.length === 0 ? DAY_WORDS.empty : found.length === 0 ? DAY_WORDS.nothingFound : "";
     one(root, ".day-search").hidden = records.length === 0;
-    one(root, ".day-log").replaceChildren(...found.map((shown) => row(app, shown, open)), ...unreadLine(app));
+    one(root, ".day-log").replaceChildren(...found.map((shown) => row(app, shown, open, () => {
+      app.change((setup) => {
+        setup.match.record = shown.record.id;
+      });
+      show("match");
+    })), ...unreadLine(app));
   };
 
   return () => {
     fields.forEach((show) => show());
     const record = recordOf(app.setup, { id: "", time: "", zone: "" });
     spoken.textContent = record ? sentence(record) : DAY_WORDS.notLogged;
+    one(root, ".day-next-line").textContent = record ? nextText(record) : "";
     one(root, ".day-slate-line").textContent =
-      SLATE.filter(([part]) => app.setup.slate[part]).map(([part, name]) => `${SAID.word(name)} ${app.setup.slate[part]}`).join(", ") || DAY_WORDS.nothingSaid;
+      SLATE.filter(([part]) => part !== "scene" && part !== "take" && app.setup.slate[part]).map(([part, name]) => `${SAID.word(name)} ${app.setup.slate[part]}`).join(", ") || DAY_WORDS.nothingSaid;
     showLog();
     match.update();
     handOver.update();
     others.forEach((part) => part.update());
     print.update();
   };
+}
+
+/** What one tap would log. @param {import("../../day/record.js").ShotRecord} record */
+function nextText(record) {
+  const glass = record.pieces.map((piece) => piece.id).join(" + ") || DAY_WORDS.nothingIn;
+  return [lensOf({ record, slate: record.slate }), glass, SAID.label(record.stopToSet)].filter(Boolean).join(" · ");
 }
 
 /** What stands in the log and cannot be read, to be saved by hand. @param {App} app */
@@ -74,15 +91,15 @@ function unreadLine(app) {
     el("button", { type: "button", onclick: save }, DAY_WORDS.saveUnread))];
 }
 
-/** @param {App} app @param {Shown} shown @param {Set<string>} open */
-function row(app, shown, open) {
+/** @param {App} app @param {Shown} shown @param {Set<string>} open @param {() => void} match */
+function row(app, shown, open, match) {
   const { record, slate, amendments, disputed } = shown;
   const glass = record.pieces.map((piece) => piece.id).join(" + ") || DAY_WORDS.nothingIn;
   const name = [slate.scene, slate.take].filter(Boolean).join(" / ");
   const details = el("details", {},
     el("summary", {},
       el("span", { class: "row-name", text: [record.time.slice(11, 16), slate.camera, name].filter(Boolean).join(" ") }),
-      el("span", { class: "row-facts", text: `${SAID.label(record.stopToSet)}, ${glass}` })),
+      el("span", { class: "row-facts", text: [`${SAID.label(record.stopToSet)}, ${glass}`, lensOf(shown)].filter(Boolean).join(", ") })),
     el("p", { class: "say say-record", text: sentence(record, slate) }),
     el("dl", { class: "day-facts" }, ...factsOf(shown).flatMap(([fact, text]) => [el("dt", { text: fact }), el("dd", { text })])),
     ...(disputed.length > 0 ? [el("p", { class: "complaint", text: DAY_WORDS.disputed(disputed.map(nameOf)) })] : []),
@@ -91,12 +108,19 @@ function row(app, shown, open) {
     })))] : []),
     amendForm(app, shown),
     el("div", { class: "day-buttons" },
+      el("button", { type: "button", "data-do": "match-this", onclick: match }, say("Match it")),
       el("button", { type: "button", onclick: () => takeUp(app, record) }, say("Take it up again")),
       el("button", { type: "button", onclick: (/** @type {Event} */ event) => copyText(sentence(record, slate), /** @type {HTMLElement} */ (event.target)) }, say("Copy the sentence"))));
   const disclosure = /** @type {HTMLDetailsElement} */ (details);
   disclosure.open = open.has(record.id);
   disclosure.addEventListener("toggle", () => (disclosure.open ? open.add(record.id) : open.delete(record.id)));
   return el("li", { class: "row" }, details);
+}
+
+/** The lens of a record, as it was said or as it was on. @param {Pick<Shown, "record" | "slate">} shown */
+function lensOf({ record: { lens: { id, focalLengthMm } = {} }, slate }) {
+  const focal = focalLengthMm === undefined ? "" : `${SAID.number(focalLengthMm, 1)} mm`;
+  return slate.lens || (id === undefined || id === String(focalLengthMm) ? focal : [id, focal].filter(Boolean).join(", "));
 }
 
 /** @param {string} part */

@@ -6,7 +6,7 @@ import { refusalSentence } from "../../language/words/shared.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { tableElement } from "../../day/table.js";
-import { differences, lineOf, matchRequest, otherBodyRequest, turnOf } from "../../day/matching.js";
+import { differences, lineOf, matchRequest, otherBodyRequest, otherRig, turnOf } from "../../day/matching.js";
 import { momentText, SAID } from "../../day/notation.js";
 import { amended } from "../../day/record.js";
 import { movedRefusal } from "../../questions/plan.js";
@@ -72,7 +72,9 @@ function matchLines(setup, record) {
   const line = lineOf(setup, record);
   const turn = turnOf(setup, record);
   const rows = differences(setup, record, best);
+  const rig = otherRig(setup, record);
   return [
+    ...(rig ? [el("p", { class: "match-rig", text: DAY_WORDS.otherRig(rig.id) })] : []),
     el("p", { class: "say" },
       ...(best
         ? [el("strong", { text: DAY_WORDS.matchSet(stopOf(best)) }), ` ${DAY_WORDS.matchIn(glassOf(best), stopsText(best.stops), signed(best.leftOverStops))}`]

@@ -93,7 +93,7 @@ impl List<'_> {
                 None => break,
             }
         }
-        self.piece_said(said)
+        self.piece_said(&said)
     }
 
     fn size_of_piece(&self, said: &mut Said) -> Option<usize> {
@@ -230,7 +230,7 @@ impl List<'_> {
         true
     }
 
-    fn piece_said(&self, said: Said) -> Option<Meaning> {
+    fn piece_said(&self, said: &Said) -> Option<Meaning> {
         if said.is_empty() {
             return None;
         }
@@ -242,19 +242,19 @@ impl List<'_> {
             return refused(ListFault::OutOfRange);
         }
         if said.power || said.kind == Some(PieceKind::CloseUp) {
-            return Some(self.close_up(&said, number.map(|(value, _)| value)));
+            return Some(self.close_up(said, number.map(|(value, _)| value)));
         }
         let is_grad = said.is_grad || said.edge.is_some();
         let unmarked = match said.kind {
             Some(PieceKind::Colour) if is_grad => {
-                return Some(self.understood(&said, PieceKind::Colour, None));
+                return Some(self.understood(said, PieceKind::Colour, None));
             }
             _ if is_grad => false,
-            Some(kind) => return Some(self.understood(&said, kind, None)),
+            Some(kind) => return Some(self.understood(said, kind, None)),
             None => number.is_none(),
         };
         if unmarked && said.infrared && !said.is_nd && !said.strange {
-            return Some(self.understood(&said, PieceKind::InfraredCut, None));
+            return Some(self.understood(said, PieceKind::InfraredCut, None));
         }
         let kind = if is_grad {
             PieceKind::Graduated
@@ -271,15 +271,15 @@ impl List<'_> {
             );
         };
         if matches!(mark, Figure::Ratio) {
-            return Some(self.fraction(&said, kind, value));
+            return Some(self.fraction(said, kind, value));
         }
         if said.strange {
             return refused(ListFault::NotUnderstood);
         }
         Some(match mark {
-            Figure::Sure(density) => self.understood(&said, kind, Some(density)),
-            Figure::OneOf(all) => self.one_of(&said, kind, &all, None),
-            _ => self.bare(&said, kind, value),
+            Figure::Sure(density) => self.understood(said, kind, Some(density)),
+            Figure::OneOf(all) => self.one_of(said, kind, &all, None),
+            _ => self.bare(said, kind, value),
         })
     }
 

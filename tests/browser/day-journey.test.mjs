@@ -1,0 +1,121 @@
+/** Day by touch on a phone: the log first, slates counting up, a shot matched on the rig it was made with, what stands on a screen on paper. */
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
+import { putInWay } from "./now-acts.mjs";
+import { until } from "./until.mjs";
+
+let browser, server;
+before(async () => {
+  [browser, server] = await Promise.all([launch(), serveDist()]);
+});
+after(async () => {
+  await Promise.all([browser?.close(), server?.stop()]);
+});
+
+const fresh = async (hash = "", options = {}) => {
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block", ...options });
+  return { context, ...(await open(context, `${server.url}${hash}`)) };
+};
+const rows = (page) => page.locator(".day-log > .row");
+const toScreen = (page, name) => page.locator(`.tabs a[href='#${name}']`).tap();
+
+test("the log stands first, the newest on top, with the lens; the next slate is proposed", async () => {
+  const { context, page, errors } = await fresh();
+  await putInWay(page, "0.9 + 0.6");
+  await toScreen(page, "day");
+  const next = page.locator(".day-next-line");
+  await until("what would be logged", async () => (await next.innerText()) === "50 mm · 0.9 + 0.6 · T2.8");
+  await page.locator("#slate-scene").fill("14");
+  await page.locator("#slate-take").fill("08");
+  await page.locator("#day [data-do=log]").tap();
+  assert.equal(await page.locator("#slate-take").inputValue(), "09");
+  await page.locator("#day [data-do=log]").tap();
+  assert.equal(await page.locator("#slate-take").inputValue(), "10");
+  assert.equal(await rows(page).count(), 2);
+  assert.match(await rows(page).first().innerText(), /A 14 \/ 09\s*T2\.8, 0\.9 \+ 0\.6, 50 mm/);
+  // The entry and its count are one step back.
+  await page.locator("[data-do=undo]").tap();
+  assert.equal(await rows(page).count(), 1);
+  assert.equal(await page.locator("#slate-take").inputValue(), "09");
+  await page.locator("[data-do=redo]").tap();
+  assert.equal(await rows(page).count(), 2);
+  assert.equal(await page.locator("#slate-take").inputValue(), "10");
+  // All of the newest record on the first screen.
+  const { y, height } = await rows(page).first().boundingBox();
+  assert.ok(y + height < PHONE.height - 54, `${y + height}`);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("say it, match, hand over, codes and print stand behind one button each", async () => {
+  const { context, page } = await fresh("#day");
+  const ways = page.locator(".day-part");
+  assert.deepEqual(await ways.evaluateAll((all) => all.map((way) => [way.dataset.day, way.open])),
+    [["say", false], ["match", false], ["hand", false], ["codes", false], ["print", false]]);
+  for (const [name, control] of [["say", "[data-do=copy-sentence]"], ["hand", "[data-do=copy-out]"], ["codes", "[data-do=show-code]"], ["print", "[data-do=print]"]]) {
+    const way = page.locator(`.day-part[data-day=${name}]`);
+    assert.equal(await way.locator(control).isVisible(), false, name);
+    const summary = way.locator(":scope > summary");
+    assert.ok((await summary.boundingBox()).height >= 44, name);
+    await summary.tap();
+    assert.ok(await way.locator(control).isVisible(), name);
+  }
+  await context.close();
+});
+
+test("a tapped record is matched on the rig it was made with", async () => {
+  const { context, page, errors } = await fresh();
+  await putInWay(page, "0.9 + 0.6");
+  await page.locator("#now [data-do=log]").tap();
+  await page.locator("select[data-pick=rig]").selectOption("screw-in");
+  await toScreen(page, "day");
+  await rows(page).first().locator("summary").tap();
+  await rows(page).first().locator("[data-do=match-this]").tap();
+  const answer = page.locator(".match-answer");
+  assert.ok(await answer.isVisible());
+  assert.equal(await answer.locator(".match-rig").innerText(), "On matte box, as it was logged.");
+  assert.equal(await answer.locator(".complaint").count(), 0);
+  assert.match(await answer.locator(".say").innerText(), /Set T2\.8.*In: .*rotating|Set T2\.8.*tray 1/s);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
+test("what stands on Now, Frame and Fit prints as it stands: black, with its picture, date and page", async () => {
+  for (const look of ["day", "night"]) {
+    const { context, page, errors } = await fresh();
+    await page.waitForSelector("html[data-ready='every screen']");
+    await putInWay(page, "0.9 + 0.6");
+    if (look === "night") await chooseLook(page, look);
+    for (const [name, holds] of [["now", /T2\.8/], ["fit", /spare|clear/i], ["frame", /0\.9 soft|T\d/]]) {
+      await toScreen(page, name);
+      for (const format of ["A4", "Letter"]) {
+        // The browser's own command is what makes the sheet.
+        await page.evaluate(() => delete document.documentElement.dataset.print);
+        const pdf = (await page.pdf({ format })).toString("latin1");
+        assert.equal(pdf.match(/\/Type\s*\/Page\b/g).length, 1, `${name} on ${format}`);
+        assert.equal(await page.evaluate(() => document.documentElement.dataset.print), "screen");
+      }
+      await page.emulateMedia({ media: "print" });
+      const sheet = page.locator("#sheet");
+      const text = await sheet.innerText();
+      assert.match(text, holds, name);
+      assert.match(text, /21 Jun 2026/, name);
+      assert.match(text, /0\.9/, name);
+      assert.equal(await page.locator("main").isVisible(), false);
+      assert.equal(await sheet.locator("button, input, select, textarea").count(), 0);
+      const seen = await page.locator("#sheet, #sheet *").evaluateAll((all) => [...new Set(all.flatMap((one) => {
+        const { color, backgroundColor, borderTopColor, stroke, fill } = getComputedStyle(one);
+        return one.closest("svg") ? [stroke, fill] : [color, backgroundColor, borderTopColor];
+      }))].filter((colour) => !["none", "rgb(0, 0, 0)", "rgb(255, 255, 255)"].includes(colour)));
+      assert.deepEqual(seen, [], `${name}, ${look}`);
+      if (name !== "fit") assert.ok(await sheet.locator("svg, img").count() > 0, `${name} has its picture`);
+      const foot = await page.evaluate(() => document.adoptedStyleSheets.flatMap((one) => [...one.cssRules].map((rule) => rule.cssText)).join(" "));
+      assert.match(foot, /@bottom-right.*counter\(page\).*counter\(pages\)/s);
+      assert.match(foot, /@bottom-left.*21 Jun 2026/s);
+      await page.emulateMedia({ media: null });
+    }
+    assert.deepEqual(errors, []);
+    await context.close();
+  }
+});

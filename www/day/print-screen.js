@@ -1,0 +1,92 @@
+// @ts-check
+/** A screen on paper as it stands: its answer, its picture, when and where. */
+import { say } from "../language/say.js";
+import { fixed } from "../language/numbers.js";
+import { SAID } from "./notation.js";
+import { footPages, momentText } from "./paper.js";
+import { recordOf } from "./record.js";
+import { sentence } from "./sentence.js";
+import { all, el, one } from "../parts/dom.js";
+
+/** @typedef {import("../start/start.js").App} App */
+
+/** What the browser prints of the other screens: the answer that stands there. @param {App} app */
+export function mountPrintOfScreens(app) {
+  window.addEventListener("beforeprint", () => {
+    const name = location.hash.slice(1).split("?")[0] || "now";
+    if (name === "day" || !document.querySelector(`#${CSS.escape(name)}.screen:not([hidden])`)) return;
+    const sheet = one(document, "#sheet");
+    const now = new Date();
+    // Whatever paper lies in the printer.
+    delete sheet.dataset.paper;
+    document.documentElement.dataset.print = "screen";
+    footPages(now);
+    sheet.replaceChildren(...screenSheet(app, name, now));
+  });
+}
+
+/** What stands on a screen to be tapped, and says nothing on paper. */
+const HANDLES = "button, select, input[type=range], input[type=checkbox], input[type=radio], input[type=search], input[type=file], textarea, [hidden], .field-error, .unseen, .step, .hint:empty";
+
+/** Where it was, if anybody said. @param {App} app */
+function placeText({ setup: { light: { place } } }) {
+  if (place?.latitudeDeg === undefined || place.longitudeDeg === undefined) return "";
+  return say("{latitude}° north, {longitude}° east", { latitude: fixed(place.latitudeDeg, 3), longitude: fixed(place.longitudeDeg, 3) });
+}
+
+/** The screen that is shown, for the printer. @param {App} app @param {string} name @param {Date} now @returns {Node[]} */
+function screenSheet(app, name, now) {
+  const screen = one(document, `#${name}`);
+  const record = recordOf(app.setup, { id: "", time: "", zone: "" });
+  const answers = all(screen, "[data-answer]").filter((part) => !part.parentElement?.closest("[data-answer]") && isSeen(part));
+  return [
+    el("p", { class: "sheet-head" }, el("strong", { text: one(screen, "h2").textContent ?? "" }), ` · ${[momentText(now), placeText(app)].filter(Boolean).join(" · ")}`),
+    el("div", { class: "sheet-answer" }, ...answers.map(onPaper)),
+    ...pictures(screen).map(pictureOnPaper),
+    // What is in now; where nothing is, the answer above is only a wish.
+    ...(record && record.pieces.length > 0 ? [el("p", { class: "sheet-said", text: sentence(record) }), glassTable(record)] : []),
+  ];
+}
+
+/** @param {import("./record.js").ShotRecord} record */
+function glassTable(record) {
+  const row = (/** @type {string} */ what, /** @type {string} */ text) => el("tr", {}, el("th", { scope: "row", text: what }), el("td", { text }));
+  return el("table", {}, el("tbody", {},
+    row(say("Stop set"), SAID.label(record.stopToSet)),
+    ...record.pieces.map((piece) => row(piece.slot, piece.id)),
+    row(say("Left over"), SAID.number(record.leftOverStops, 2))));
+}
+
+/** @param {HTMLElement} part */
+const isSeen = (part) => part.getClientRects().length > 0;
+
+/** An answer without what is tapped in it; a field as what it says. @param {HTMLElement} part */
+function onPaper(part) {
+  const copy = /** @type {HTMLElement} */ (part.cloneNode(true));
+  const typed = all(part, "input").map((input) => /** @type {HTMLInputElement} */ (input).value);
+  all(copy, "input").forEach((input, at) => {
+    if (!input.matches(HANDLES)) input.replaceWith(typed[at]);
+  });
+  for (const handle of all(copy, HANDLES)) handle.remove();
+  for (const link of all(copy, "a")) link.replaceWith(...link.childNodes);
+  for (const named of [copy, ...all(copy, "[id], [data-answer], [data-do]")]) ["id", "data-answer", "data-do", "aria-live", "role"].forEach((name) => named.removeAttribute(name));
+  const drawn = all(part, "canvas");
+  all(copy, "canvas").forEach((canvas, at) => canvas.replaceWith(pictureOnPaper(drawn[at])));
+  return copy;
+}
+
+/** Pictures of the screen that no answer holds. @param {HTMLElement} screen @returns {Element[]} */
+function pictures(screen) {
+  return all(screen, "canvas, svg").filter((picture) =>
+    isSeen(picture) && picture.getBoundingClientRect().width > 90 && !picture.closest("[data-answer], button, summary")).slice(0, 2);
+}
+
+/** A drawing in black lines, a painted picture in greys. @param {Element} picture */
+function pictureOnPaper(picture) {
+  if (picture instanceof HTMLCanvasElement) {
+    return el("img", { class: "sheet-picture", alt: picture.getAttribute("aria-label") ?? "", src: picture.toDataURL() });
+  }
+  const copy = /** @type {Element} */ (picture.cloneNode(true));
+  copy.removeAttribute("id");
+  return el("div", { class: "sheet-picture" }, copy);
+}
