@@ -284,9 +284,6 @@ fn lens_reply(lens: ListedLens) -> CaseLens {
         f_number: lens.f.map(|f| f.number()),
         thread_mm: lens.thread.map(|thread| thread.millimetres()),
         outer_mm: lens.outside.map(|outside| outside.millimetres()),
-        needs_clear_mm: None,
-        pupil_behind_rim_mm: None,
-        pupil_by: None,
-        mass_g: None,
+        ..CaseLens::default()
     }
 }

@@ -11,7 +11,7 @@ use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// A lens.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CaseLens {
     /// The owner's name for it, used once.
