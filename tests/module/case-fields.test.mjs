@@ -218,7 +218,7 @@ test("whatever the page asks of a lens, a rig or a body is in its record, or tod
     const next = actOf((setup) => {
       const names = path.split(".");
       const last = names.pop();
-      names.reduce((inner, name) => inner[name], setup)[last] = value;
+      names.reduce((inner, name) => (inner[name] ??= {}), setup)[last] = value;
     })(document);
     const names = path.split(".");
     const shown = names.reduce((inner, name) => inner?.[name], resolve(next));

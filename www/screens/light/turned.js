@@ -14,8 +14,11 @@ import { openTurned } from "../../parts/turned.js";
  * @param {number} stops what it is now
  */
 export function turnSky(opener, app, sun, stops) {
+  const request = skyRequest(app.setup, sun);
+  // The figure that opens this is only there with an aim.
+  if (!request) return;
   const found = (/** @type {string} */ path, /** @type {number} */ from, /** @type {number} */ to, /** @type {number} */ is) =>
-    ask("solve", { question: "sky", request: skyRequest(app.setup, sun), unknown: { path, from, to }, wanted: { path: "darkeningStops", is } }).reply;
+    ask("solve", { question: "sky", request, unknown: { path, from, to }, wanted: { path: "darkeningStops", is } }).reply;
   const aim = (/** @type {"azimuthDeg" | "elevationDeg"} */ name) => (/** @type {number} */ value) => {
     delete app.drafts[`light.aim.${name}`];
     app.change(({ light }) => {
