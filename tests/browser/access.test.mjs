@@ -172,8 +172,8 @@ for (const [what, { screen, before: first, change: [field, value], press, after:
 
 test("a picture says what it shows in words", async () => {
   const { page, goTo, done } = await opened();
-  for (const name of ["fit", "frame", "light"]) {
-    await goTo(name);
+  for (const [name, view] of [["fit"], ["frame"], ["light", "sky"]]) {
+    await goTo(view ? `${name}?${view}` : name);
     // A drawing lies in the row of its slot, and is told when that is open.
     await openAll(page, `#${name}`);
     const pictures = (await told(page)).filter(({ role }) => ["img", "image", "graphics-document"].includes(role));

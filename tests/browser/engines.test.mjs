@@ -81,6 +81,9 @@ const JOURNEYS = {
     });
     await page.sees(".sun-day", /Rise\s+\d\d:\d\d/);
     await page.sees(".sun-now", /\d+(\.\d+)?°/);
+    await page.run(() => {
+      location.hash = "#light?sky";
+    });
     await page.sees(".sky-answer", /\d/);
   },
 

@@ -62,11 +62,13 @@ const isSeen = (part) => part.getClientRects().length > 0;
 
 /** An answer without what is tapped in it; a field as what it says. @param {HTMLElement} part */
 function onPaper(part) {
-  const copy = /** @type {HTMLElement} */ (part.cloneNode(true));
+  // What is asked back by a tap is a figure on paper.
+  const copy = el("div", { class: part.className }, .../** @type {HTMLElement} */ (part.cloneNode(true)).childNodes);
   const typed = all(part, "input").map((input) => /** @type {HTMLInputElement} */ (input).value);
   all(copy, "input").forEach((input, at) => {
     if (!input.matches(HANDLES)) input.replaceWith(typed[at]);
   });
+  for (const figure of all(copy, "button[data-opens]")) figure.replaceWith(el("span", { class: figure.className }, ...figure.childNodes));
   for (const handle of all(copy, HANDLES)) handle.remove();
   for (const link of all(copy, "a")) link.replaceWith(...link.childNodes);
   for (const named of [copy, ...all(copy, "[id], [data-answer], [data-do]")]) ["id", "data-answer", "data-do", "aria-live", "role"].forEach((name) => named.removeAttribute(name));
