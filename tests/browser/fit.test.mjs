@@ -69,7 +69,7 @@ test("a wider lens clips, Now says so and offers what fits", async () => {
   assert.equal(await page.locator("#now [data-answer=pieces]").innerText(), "1.2 IR + 0.3");
   assert.equal(await page.locator("#now [data-answer=fit]").innerText(), "look");
   // A figure for the pupil may be wrong, so it may clip. By hand: corner across 18·(38 + 24)/16 + 16/2.75/2 = 72.7 of 67.
-  assert.match(await page.locator(".plate-warn").innerText(), /May clip at tray 1: 5\.7 mm too narrow/);
+  assert.match(await page.locator("#now .plate-warn").innerText(), /May clip at tray 1: 5\.7 mm too narrow/);
   const fitting = page.locator(".strip-way").nth(1);
   assert.match(await fitting.innerText(), /^1\.2 IR → T4\s+fits/);
   await fitting.tap();

@@ -45,12 +45,12 @@ test("Fit tells its verdict, room and sizes, in millimetres and in inches", asyn
   const verdict = page.locator(".fit-verdict");
   await page.locator("#fit-format").selectOption({ label: "Vollformat, 36 × 24" });
   // By hand, the corner in the turning tray: (38 + 12)·21.63/50 + 50/2.83/2 = 30.5 of 47.5.
-  assert.match(await verdict.innerText(), /^Frei\s+17 mm Luft bei rotating, alles eingesetzt/);
+  assert.match(await verdict.innerText(), /^Frei\s+17 mm Luft bei drehbar, alles eingesetzt/);
   await inInches(page);
-  assert.match(await verdict.innerText(), /^Frei\s+0,67 Zoll Luft bei rotating/);
+  assert.match(await verdict.innerText(), /^Frei\s+0,67 Zoll Luft bei drehbar/);
   // The same at 24 mm: 45.1 + 4.2 = 49.3 of 47.5, 1.8 mm or 0.071 inch too much.
   await type(page, "#fit-focal", "24");
-  assert.match(await verdict.innerText(), /^Schattet evtl\. ab\s+0,071 Zoll zu eng bei rotating/);
+  assert.match(await verdict.innerText(), /^Schattet evtl\. ab\s+0,071 Zoll zu eng bei drehbar/);
   await page.locator(".fit-row").last().locator("summary").tap();
   const distance = page.locator(".fit-row").last().locator("input").first();
   assert.equal(await distance.inputValue(), "1,41732 Zoll");
@@ -60,7 +60,7 @@ test("Fit tells its verdict, room and sizes, in millimetres and in inches", asyn
   await type(page, "#fit-pupil", "1,5");
   assert.match(await page.locator(".fit-pupil-line").innerText(), /^Pupille 1,5 Zoll hinter dem Frontrand\.$/);
   await type(page, "#fit-focal", "16");
-  assert.match(await verdict.innerText(), /^Schneidet an\s+0,\d+ Zoll zu eng bei rotating/);
+  assert.match(await verdict.innerText(), /^Schneidet an\s+0,\d+ Zoll zu eng bei drehbar/);
   await type(page, "#fit-focal", "0,5");
   assert.match(await page.locator("#fit-focal-error").innerText(), /\b0,5\b/);
   await done();
@@ -68,12 +68,12 @@ test("Fit tells its verdict, room and sizes, in millimetres and in inches", asyn
 
 test("Frame names the line, the edge and a filter typed in inches", async () => {
   const { page, done } = await inGerman("frame");
-  await page.locator("[data-chips=grad] button", { hasText: "0.9 soft" }).tap();
+  await page.locator("[data-chips=grad] button", { hasText: "0.9 weich" }).tap();
   assert.match(await page.locator(".frame-readout").innerText(), /^2,12 Blenden Verlust bei 50 % der Breite, 75 % der Höhe$/);
-  assert.match(await page.locator(".frame-balance-word").innerText(), /^3 Blenden Unterschied\. Dieser schafft es: 0\.9 hard\.$/);
+  assert.match(await page.locator(".frame-balance-word").innerText(), /^3 Blenden Unterschied\. Dieser schafft es: 0\.9 hart\.$/);
   await inInches(page);
   await page.locator("#frame details").evaluateAll((all) => all.forEach((one) => { one.open = true; }));
-  assert.match(await page.locator(".frame-set").innerText(), /steht 1,417 Zoll vor dem Frontrand, in tray 2/);
+  assert.match(await page.locator(".frame-set").innerText(), /steht 1,417 Zoll vor dem Frontrand, in Schublade 2/);
   await page.locator("[data-new=kind]").selectOption("soft");
   await page.locator("[data-new=density]").fill("0,45");
   await page.locator("[data-new=rampMm]").fill("1");

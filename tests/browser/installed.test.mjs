@@ -63,6 +63,7 @@ test("what only an install wants is not kept offline", async () => {
 /** A case of one piece, as another device wrote it. @param {import("playwright-core").Page} page */
 async function caseFile(page) {
   await page.goto(`${server.url}#case?file`);
+  await page.waitForSelector("html[data-ready='every screen']");
   const [download] = await Promise.all([page.waitForEvent("download"), page.locator("[data-form=json]").click()]);
   const content = JSON.parse(await readFile(await download.path(), "utf8"));
   const list = Object.keys(content).find((key) => Array.isArray(content[key]) && content[key].some((item) => item.id === "0.9"));
