@@ -74,6 +74,8 @@ export function mountHandOver(root, app) {
   if (typeof navigator.share === "function") button("share-out").addEventListener("click", () => orSayWhy(async () => share(await written(), nameOf(what.value))));
   const readLog = async (/** @type {File} */ file) => {
     const theirs = recordsIn(await file.text());
+    // A file may be opened from elsewhere: what came of it is to be seen.
+    message.closest("details")?.setAttribute("open", "");
     message.textContent = theirs ? addLog(app, theirs) : DAY_WORDS.notALog;
   };
   button("add-log").addEventListener("change", (/** @type {Event} */ event) => {
