@@ -316,8 +316,8 @@ test("one bad record is suspected alone and never harms the case", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   const { page, errors } = await open(context, `${server.url}#case`);
   await page.getByRole("button", { name: "Start with my own" }).click();
-  await page.getByLabel("Add a piece").fill("0.9");
-  await page.getByRole("button", { name: "Add", exact: true }).click();
+  await page.getByLabel("Add filters and lenses").fill("0.9");
+  await page.locator("[data-do=add-piece]").click();
   await log(page);
   await settled(page, 1);
   const [[, model]] = await held(page);

@@ -202,10 +202,10 @@ test("an ambiguous marking asks back when a piece is added", async () => {
   const context = await phone();
   const { page } = await open(context, server.url);
   await page.locator(".tabs").getByText("Case").tap();
-  await page.getByLabel("Add a piece").fill("ND2");
-  await page.getByRole("button", { name: "Add", exact: true }).tap();
+  await page.getByLabel("Add filters and lenses").fill("ND2");
   await page.getByRole("button", { name: /^factor/ }).tap();
-  assert.match(await page.locator("[data-rows=kit]").innerText(), /ND2 \(factor\)\s+D 0\.301/);
+  await page.locator("[data-do=add-piece]").tap();
+  assert.match(await page.locator("[data-rows=kit]").innerText(), /ND2.*\s+D 0\.301/);
   await context.close();
 });
 

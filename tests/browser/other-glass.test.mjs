@@ -154,8 +154,8 @@ test("infrared limits are the user's own", () => onPhone(async (page) => {
 
 test("a conversion piece in the stack shifts the light", () => onPhone(async (page) => {
   await page.locator(".tabs").getByText("Case").tap();
-  await page.getByLabel("Add a piece").fill("0.6");
-  await page.getByRole("button", { name: "Add", exact: true }).tap();
+  await page.getByLabel("Add filters and lenses").fill("0.6");
+  await page.locator("[data-do=add-piece]").tap();
   const row = () => page.locator("[data-rows=kit] > li").last();
   await row().locator("summary").tap();
   await row().locator("label", { hasText: /^Kind/ }).locator("select").selectOption("colour");
@@ -180,8 +180,8 @@ test("close-up lenses and glass behind the lens are told beside the depth", () =
   await page.locator(".tabs").getByText("Case").tap();
   await page.getByLabel("Glass in now").fill("1");
   await page.getByLabel("Flat glass in front").fill("4 mm");
-  await page.getByLabel("Add a piece").fill("0.3");
-  await page.getByRole("button", { name: "Add", exact: true }).tap();
+  await page.getByLabel("Add filters and lenses").fill("0.3");
+  await page.locator("[data-do=add-piece]").tap();
   const row = () => page.locator("[data-rows=kit] > li").last();
   await row().locator("summary").tap();
   await row().locator("label", { hasText: /^Kind/ }).locator("select").selectOption("closeUp");

@@ -67,8 +67,8 @@ test("a full local storage loses nothing and says nothing false", async () => {
   await page.goto(`${server.url}#case`);
   // A longer record than there is room for.
   for (const name of ["0.3", "0.6", "0.9"]) {
-    await page.getByLabel("Add a piece").fill(name);
-    await page.getByRole("button", { name: "Add", exact: true }).click();
+    await page.getByLabel("Add filters and lenses").fill(name);
+    await page.locator("[data-do=add-piece]").click();
   }
   const now = await page.locator("[data-rows=kit] > li").count();
   await page.waitForFunction(() => document.querySelector("#keeping").textContent === "");
@@ -173,8 +173,8 @@ test("the browser is asked to keep a case of one's own, and only that", async ()
   assert.equal(await page.evaluate(() => window.persistAsked), 0);
   await page.goto(`${server.url}#case`);
   await page.getByRole("button", { name: "Start with my own" }).click();
-  await page.getByLabel("Add a piece").fill("0.9");
-  await page.getByRole("button", { name: "Add", exact: true }).click();
+  await page.getByLabel("Add filters and lenses").fill("0.9");
+  await page.locator("[data-do=add-piece]").click();
   assert.equal(await page.evaluate(() => window.persistAsked), 1);
   await context.close();
 });
@@ -185,8 +185,8 @@ test("a file is suggested quietly after many changes, and no more once saved", a
   await page.goto(`${server.url}#case`);
   await page.getByRole("button", { name: "Start with my own" }).click();
   for (let at = 0; at < 20; at += 1) {
-    await page.getByLabel("Add a piece").fill("0.3");
-    await page.getByRole("button", { name: "Add", exact: true }).click();
+    await page.getByLabel("Add filters and lenses").fill("0.3");
+    await page.locator("[data-do=add-piece]").click();
   }
   await page.goto(`${server.url}#case?file`);
   assert.match(await page.locator(".file-reminder").innerText(), /21 changes since/);
@@ -200,13 +200,13 @@ test("an earlier day's state can be gone back to, and that undone", async () => 
   const { page } = await open(context, server.url);
   await page.goto(`${server.url}#case`);
   await page.getByRole("button", { name: "Start with my own" }).click();
-  await page.getByLabel("Add a piece").fill("0.9");
-  await page.getByRole("button", { name: "Add", exact: true }).click();
+  await page.getByLabel("Add filters and lenses").fill("0.9");
+  await page.locator("[data-do=add-piece]").click();
   await page.reload();
   await ready(page);
   await backedUp(page);
-  await page.getByLabel("Add a piece").fill("0.6");
-  await page.getByRole("button", { name: "Add", exact: true }).click();
+  await page.getByLabel("Add filters and lenses").fill("0.6");
+  await page.locator("[data-do=add-piece]").click();
   await page.goto(`${server.url}#case?file`);
   await page.getByText("Go back to an earlier state").click();
   await page.locator(".earlier li").filter({ hasText: "1 piece," }).getByRole("button").click();
