@@ -156,7 +156,7 @@ test("the keyboard alone does the main job", async () => {
     await page.keyboard.press("Tab");
   }
   await page.keyboard.press("Enter");
-  assert.equal(await page.locator(".plate-act").innerText(), "Log");
+  assert.equal(await page.locator("#now .plate-act").innerText(), "Log");
   await context.close();
 });
 

@@ -154,7 +154,7 @@ test("a lens change is one act, and what its record does not say is not known", 
 
 test("put in, then log, in the same place; a new reading asks to put in again", async () => {
   const { page, done } = await byTouch();
-  const act = page.locator(".plate-act");
+  const act = page.locator("#now .plate-act");
   assert.equal(await act.getAttribute("data-do"), "put-in");
   const place = await act.boundingBox();
   await act.tap();
@@ -174,14 +174,14 @@ test("put in, then log, in the same place; a new reading asks to put in again", 
 test("a notice goes by itself and takes the log back", async () => {
   const { page, goTo, done } = await byTouch();
   await page.clock.install();
-  await page.locator(".plate-act").tap();
-  await page.locator(".plate-act").tap();
+  await page.locator("#now .plate-act").tap();
+  await page.locator("#now .plate-act").tap();
   await page.locator("#notice").getByRole("button", { name: "Undo" }).tap();
   assert.equal(await page.locator("#notice").isVisible(), false);
   await goTo("day");
   assert.equal(await page.locator(".day-log > .row").count(), 0);
   await goTo("now");
-  await page.locator(".plate-act").tap();
+  await page.locator("#now .plate-act").tap();
   await page.locator(".page").evaluate((one) => one.dispatchEvent(new PointerEvent("pointermove", { bubbles: true })));
   await page.clock.fastForward(20_000);
   await page.locator("#notice").waitFor({ state: "hidden" });
@@ -248,7 +248,7 @@ test("a question without an answer says so in its place, and nothing old stands 
   await page.locator(".page").evaluate((one) => one.scrollTo(0, 0));
   assert.match(await page.locator("#now .plate").innerText(), /find no room/);
   for (const part of ["pieces", "stop"]) assert.equal(await answer(page, part).isVisible(), false, part);
-  assert.equal(await page.locator(".plate-act").isVisible(), false);
+  assert.equal(await page.locator("#now .plate-act").isVisible(), false);
   await done();
 });
 
@@ -259,7 +259,7 @@ test("one place is read out, in twelve words at most a tap", async () => {
   let before = await live();
   for (const act of [
     () => page.getByRole("button", { name: "You read: close a third" }).tap(),
-    () => page.locator(".plate-act").tap(),
+    () => page.locator("#now .plate-act").tap(),
     () => page.locator("#now [data-pick=lens]").selectOption("85"),
     () => page.locator(".strip-way").nth(1).tap(),
     () => page.locator("[data-read=through]").tap(),

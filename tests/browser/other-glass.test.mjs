@@ -139,7 +139,7 @@ test("a shutter trim says what lamps make of it", () => onPhone(async (page) => 
 }));
 
 test("infrared limits are the user's own", () => onPhone(async (page) => {
-  const warning = page.locator(".plate-warn");
+  const warning = page.locator("#now .plate-warn");
   // What stops infrared too goes first and warns of nothing; ordinary glass is the next way.
   assert.equal(await warning.isVisible(), false);
   await page.locator(".strip-way", { hasText: "0.9 + 0.6 →" }).tap();

@@ -60,18 +60,18 @@ test("numbers nobody could have entered are shown with what is against them, and
   const whole = await readFile(new URL("../fixtures/saved/v1-all-screens.json", import.meta.url), "utf8");
   const text = JSON.stringify({ ...JSON.parse(whole), drafts: {} }).replace('"exposureIndex":800', '"exposureIndex":0');
   const { context, page, errors } = await started(text);
-  await page.locator(".plate-why").filter({ hasText: /exposure index cannot be 0/i }).waitFor();
+  await page.locator("#now .plate-why").filter({ hasText: /exposure index cannot be 0/i }).waitFor();
   assert.equal(await readStop(page).inputValue(), "T11");
   assert.equal(await page.evaluate(() => localStorage.getItem("glasscall-aside")), null);
   // Nothing of it is lost by what stands there, and it can be put right.
   await page.locator(".now-camera > summary").click();
   await page.locator("[data-field='reading.exposureIndex'] input").fill("800");
-  await page.locator(".plate-why").waitFor({ state: "hidden" });
+  await page.locator("#now .plate-why").waitFor({ state: "hidden" });
   await page.reload();
   await ready(page);
   assert.equal(await readStop(page).inputValue(), "T11");
-  assert.equal(await page.locator(".plate-why").isHidden(), true);
-  assert.equal(await page.locator(".plate-pieces").isVisible(), true);
+  assert.equal(await page.locator("#now .plate-why").isHidden(), true);
+  assert.equal(await page.locator("#now .plate-pieces").isVisible(), true);
   assert.deepEqual(errors, []);
   await context.close();
 });
