@@ -76,7 +76,7 @@ const HALVINGS: u32 = 100;
 ///
 /// # Source
 ///
-/// Own derivation; the root is [`sign_change`](crate::physics::root).
+/// Own derivation; the root by `sign_change`.
 pub fn solve(asked: Asked, above: &mut Above<'_>) -> Found {
     let look = Look {
         above: RefCell::new(above),
