@@ -68,8 +68,8 @@ test("no accessibility fault in what opens and in what is compared", async () =>
   assert.deepEqual(await faultsOf(page), [], "a code and a hand over");
   await page.locator("[data-do=code-what]").selectOption("case");
   await page.locator("[data-do=show-code]").click();
-  await page.locator("[data-do=code-pause]").waitFor();
-  assert.deepEqual(await faultsOf(page), [], "numbered frames");
+  await page.locator("[data-do=code-pause]").waitFor({ state: "attached" });
+  assert.deepEqual(await faultsOf(page), [], "the case as a code");
   await goTo("now");
   await openAll(page, "#now");
   await page.locator("[data-do=wish-kind]").selectOption("places");

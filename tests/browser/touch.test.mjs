@@ -30,7 +30,7 @@ const small = (page) => page.evaluate(([target, stepper]) => {
   const labels = [...document.querySelectorAll("main label:has(> [type=radio], > [type=checkbox])")];
   return [...touched, ...labels].filter((one) => one.checkVisibility({ visibilityProperty: true }))
     .filter((one) => !(one.matches("a") && one.closest("p, li, td, .plate-told, figcaption")))
-    .map((one) => ({ name: `${one.tagName} ${one.id || one.className} ${(one.textContent ?? "").trim().slice(0, 30)}`, box: one.getBoundingClientRect(), least: one.matches(".step") ? stepper : target }))
+    .map((one) => ({ name: `${one.tagName} ${one.id || one.className} ${(one.textContent ?? "").trim().slice(0, 30)}`, box: one.getBoundingClientRect(), least: one.matches(".field-big .step") ? stepper : target }))
     .filter(({ box, least }) => box.height < least)
     .map(({ name, box }) => `${name}: ${box.width.toFixed(1)} × ${box.height.toFixed(1)}`);
 }, [TARGET - HAIR, STEPPER - HAIR]);

@@ -5,6 +5,7 @@
  */
 import { ready, whole } from "../engine/ask.js";
 import { demoDocument } from "../document/demo.js";
+import { resolve } from "../document/resolve.js";
 import { answerOf, refusalOf } from "../questions/check.js";
 import { actOf, createState, replaced } from "./state.js";
 import { mergedDrafts, windowOf } from "../storage/windows.js";
@@ -90,8 +91,17 @@ let known = { text: text ?? "", drafts: saved?.drafts ?? {} };
 
 const state = createState(
   { document: saved?.setup ?? demoDocument(), drafts: saved?.drafts ?? {}, unsaved: saved?.unsaved ?? 0 },
-  { refusalOf, keep: keepNow, now: () => localIso(new Date()), setupOf: (document) => answerOf(document).setup },
+  { refusalOf, keep: keepNow, now: () => localIso(new Date()), setupOf: setupShown },
 );
+
+/** A core that breaks off is told by whoever asks; what was typed needs none of it. @param {import("../document/document.js").Document} document */
+function setupShown(document) {
+  try {
+    return answerOf(document).setup;
+  } catch {
+    return resolve(document);
+  }
+}
 
 /** @type {App} */
 const app = {
