@@ -15,6 +15,7 @@ mod planning;
 mod refusals;
 mod shutter;
 mod solved;
+mod solved_edges;
 mod spoken;
 mod stack_fit;
 mod working;

@@ -1,7 +1,6 @@
 //! Any number the unknown: forth by the question, back by `solve`.
 
 use glasscall_tests::{answered, call, near, number};
-use glasscall_web::Code;
 use serde_json::{Value, json};
 
 /// The same dice every run (Lehmer, modulus 2^31 − 1).
@@ -172,7 +171,7 @@ const fn way(
     }
 }
 
-const LEFT: &str = "stacks[0].leftOverStops";
+pub(crate) const LEFT: &str = "stacks[0].leftOverStops";
 
 #[test]
 fn ten_thousand_set_ups_go_forth_and_back() {
@@ -363,170 +362,4 @@ fn ten_thousand_set_ups_go_forth_and_back() {
             .sum()
     });
     assert!(tried >= 10_000, "{tried} set-ups");
-}
-
-#[test]
-fn the_sun_comes_to_a_height_twice_a_day() {
-    let day = json!({"latitudeDeg": 51.6, "longitudeDeg": 3.7, "time": "2031-06-21T00:00:00Z"});
-    let reply = answered(
-        "solve",
-        &json!({"question": "sun", "request": day, "unknown": {"path": "time"},
-        "wanted": {"path": "elevationDeg", "is": 20}}),
-    );
-    let met = reply["met"].as_array().unwrap();
-    assert_eq!(met.len(), 2, "{reply}");
-    for one in met {
-        let mut then = day.clone();
-        then["time"] = one["time"].clone();
-        // A whole second is 0.004° at most.
-        near(
-            "then",
-            "elevation",
-            number(&answered("sun", &then), "elevationDeg"),
-            20.0,
-            0.004,
-        );
-        assert_eq!(one["steps"], false);
-    }
-    // The span between them is the day's light above it.
-    assert_eq!(reply["atLeast"].as_array().unwrap().len(), 1);
-    let high = answered(
-        "solve",
-        &json!({"question": "sun", "request": day, "unknown": {"path": "time"},
-        "wanted": {"path": "elevationDeg", "is": 80}}),
-    );
-    assert_eq!(high["met"].as_array().unwrap().len(), 0);
-    // Noon of midsummer is 90 − 51.6 + 23.44, by hand.
-    near(
-        "noon",
-        "nearest",
-        number(&high["nearest"], "gives"),
-        61.84,
-        0.01,
-    );
-}
-
-#[test]
-fn a_word_is_asked_for_too() {
-    let request = json!({"sensor": {"widthMm": 24.89, "heightMm": 18.66}, "focalLengthMm": 24, "fNumber": 2.8,
-        "pupilBehindRimMm": 40, "openings": [{"name": "tray", "distanceFromRimMm": 40,
-        "shape": "rectangle", "widthMm": 100, "heightMm": 78}]});
-    let reply = answered(
-        "solve",
-        &json!({"question": "fit", "request": request,
-        "unknown": {"path": "focalLengthMm", "from": 10, "to": 150}, "wanted": {"path": "verdict", "is": "clear"}}),
-    );
-    let from = number(&reply["atLeast"][0], "from");
-    let widest = number(&answered("fit", &request), "widestFocalLengthMm");
-    // By two routes: the room's own root, and where the verdict turns.
-    near("widest", "focal length", from, widest, 1e-6 * widest);
-    assert_eq!(number(&reply["atLeast"][0], "to"), 150.0);
-}
-
-#[test]
-fn the_range_is_the_questions_own_where_none_is_given() {
-    let reply = answered(
-        "solve",
-        &json!({"question": "convertDensity", "request": {},
-        "unknown": {"path": "density"}, "wanted": {"path": "stops", "is": 3}}),
-    );
-    assert_eq!((number(&reply, "from"), number(&reply, "to")), (0.0, 12.0));
-    // 3·log10 2, by hand.
-    near(
-        "density",
-        "from",
-        number(&reply["met"][0], "from"),
-        0.903_089_986_991_943_6,
-        1e-9,
-    );
-    // Both ends of the domain are answers.
-    for (stops, density) in [
-        (0.0, 0.0),
-        (
-            number(
-                &answered("convertDensity", &json!({"density": 12})),
-                "stops",
-            ),
-            12.0,
-        ),
-    ] {
-        let reply = answered(
-            "solve",
-            &json!({"question": "convertDensity", "request": {},
-            "unknown": {"path": "density"}, "wanted": {"path": "stops", "is": stops}}),
-        );
-        near(
-            "end",
-            "from",
-            number(&reply["met"][0], "from"),
-            density,
-            1e-9,
-        );
-    }
-}
-
-#[test]
-fn what_cannot_be_asked_names_its_field() {
-    let asked = |question: &str, request: Value, unknown: Value, path: &str| {
-        let wanted = json!({"path": path, "is": 1});
-        let refusal = call(
-            "solve",
-            &json!({"question": question, "request": request, "unknown": unknown, "wanted": wanted}),
-        );
-        refusal
-            .map_err(|refusal| (refusal.code, refusal.field.clone()))
-            .unwrap_err()
-    };
-    let density = json!({"path": "density"});
-    let refused = |code, field: &str| (code, field.to_owned());
-    assert_eq!(
-        asked("solve", json!({}), density.clone(), "stops"),
-        refused(Code::WrongType, "question")
-    );
-    assert_eq!(
-        asked("orderDay", json!({}), density.clone(), "moves"),
-        refused(Code::WrongType, "question")
-    );
-    assert_eq!(
-        asked("convertDensity", json!({}), density.clone(), "st[ops"),
-        refused(Code::NotUnderstood, "wanted.path")
-    );
-    assert_eq!(
-        asked("convertDensity", json!({}), density.clone(), "angle"),
-        refused(Code::Missing, "wanted.path")
-    );
-    assert_eq!(
-        asked(
-            "convertDensity",
-            json!({"colour": 1}),
-            json!({"path": "density", "from": 0, "to": 1}),
-            "stops"
-        ),
-        refused(Code::UnknownField, "request.colour")
-    );
-    assert_eq!(
-        asked(
-            "convertDensity",
-            json!({}),
-            json!({"path": "density", "from": 2, "to": 1}),
-            "stops"
-        ),
-        refused(Code::OutOfRange, "unknown.to")
-    );
-    assert_eq!(
-        asked(
-            "convertDensity",
-            json!({}),
-            json!({"path": "weight"}),
-            "stops"
-        ),
-        refused(Code::Missing, "unknown.from")
-    );
-    let kit: Vec<Value> = (0..13)
-        .map(|id| json!({"id": id.to_string(), "kind": "nd", "density": 0.3}))
-        .collect();
-    assert_eq!(
-        asked("openUp", json!({"kit": kit}), density, LEFT),
-        refused(Code::TooMany, "request.kit")
-    );
 }

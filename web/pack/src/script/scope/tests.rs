@@ -1,0 +1,122 @@
+use super::{Own, Scope};
+use crate::files::Files;
+use anyhow::Result;
+
+fn files(all: &[(&str, &str)]) -> Files {
+    all.iter()
+        .map(|(path, source)| ((*path).to_owned(), source.as_bytes().to_vec()))
+        .collect()
+}
+
+#[test]
+fn modules_share_one_scope() -> Result<()> {
+    let files = files(&[
+        (
+            "a.js",
+            "import { tell as say } from \"./b.js\";\nconst word = \"a\";\nsay(word, { word });\n",
+        ),
+        (
+            "b.js",
+            "const word = \"b\";\nexport function tell(text) { console.log(word, text); }\n",
+        ),
+    ]);
+    let own = Own::new();
+    let script = Scope::new(&files, &own, "a.js")?.script()?;
+    assert_eq!(
+        script,
+        "const ne=\"b\";function te(e){console.log(ne,e)}const ee=\"a\";te(ee,{word:ee});"
+    );
+    Ok(())
+}
+
+#[test]
+fn what_is_loaded_later_is_a_file_of_its_own() -> Result<()> {
+    let files = files(&[
+        (
+            "a.js",
+            "import { b } from \"./b.js\";\nb();\nconst { c } = await import(\"./c.js\");\nc();\n",
+        ),
+        ("b.js", "export const b = () => 1;\n"),
+        (
+            "c.js",
+            "import { b } from \"./b.js\";\nimport { d } from \"./d.js\";\nexport const c = () => b() + d;\n",
+        ),
+        ("d.js", "export const d = 1;\n"),
+    ]);
+    let own = Own::new();
+    let chunks = Scope::new(&files, &own, "a.js")?.chunks()?;
+    let scripts: Vec<&str> = chunks.iter().map(|chunk| chunk.script.as_str()).collect();
+    assert_eq!(
+        scripts,
+        [
+            "const te=()=>1;te();const{c:ee}=await import(\"./placeOf:c.js\");ee();export{te};",
+            "import{te}from\"./placeOf:a.js\";const re=1;const ne=()=>te()+re;export{ne as c};",
+        ]
+    );
+    Ok(())
+}
+
+#[test]
+fn what_two_load_is_in_a_file_for_both() -> Result<()> {
+    let files = files(&[
+        (
+            "a.js",
+            "await import(\"./b.js\");\nawait import(\"./c.js\");\n",
+        ),
+        (
+            "b.js",
+            "import { d } from \"./d.js\";\nexport const b = d;\n",
+        ),
+        (
+            "c.js",
+            "import { d } from \"./d.js\";\nexport const c = d;\n",
+        ),
+        ("d.js", "export const d = 1;\n"),
+    ]);
+    let own = Own::new();
+    let chunks = Scope::new(&files, &own, "a.js")?.chunks()?;
+    let entries: Vec<Option<&str>> = chunks.iter().map(|chunk| chunk.entry.as_deref()).collect();
+    assert_eq!(entries, [Some("a.js"), None, Some("b.js"), Some("c.js")]);
+    assert!(chunks[2].script.starts_with("import{"));
+    Ok(())
+}
+
+#[test]
+fn in_one_script_what_is_loaded_comes_first() -> Result<()> {
+    let files = files(&[
+        ("a.js", "const { b } = await import(\"./b.js\");\nb();\n"),
+        ("b.js", "const c = 1;\nexport const b = () => c;\n"),
+    ]);
+    let own = Own::new();
+    let script = Scope::new(&files, &own, "a.js")?.script()?;
+    assert_eq!(
+        script,
+        "const ne=1;const te=()=>ne;const{b:ee}=await Promise.resolve({b:te});ee();"
+    );
+    Ok(())
+}
+
+#[test]
+fn a_circle_and_a_missing_name_stop_the_build() {
+    let own = Own::new();
+    let circle = files(&[
+        (
+            "a.js",
+            "import { b } from \"./b.js\";\nexport const a = b;\n",
+        ),
+        (
+            "b.js",
+            "import { a } from \"./a.js\";\nexport const b = a;\n",
+        ),
+    ]);
+    assert!(Scope::new(&circle, &own, "a.js").is_err());
+    let missing = files(&[
+        ("a.js", "import { c } from \"./b.js\";\nc();\n"),
+        ("b.js", "export const b = 1;\n"),
+    ]);
+    assert!(
+        Scope::new(&missing, &own, "a.js")
+            .and_then(|scope| scope.script())
+            .is_err()
+    );
+}
