@@ -77,6 +77,14 @@ async function earlierStops(page) {
   return stops;
 }
 
+/** As at the very first start: only the database holds something. @param {import("playwright-core").BrowserContext} context */
+async function forgetLocal(context) {
+  const page = await context.newPage();
+  await page.goto(`${server.url}icon.svg`);
+  await page.evaluate(() => localStorage.clear());
+  await page.close();
+}
+
 test("a database slower than the page waits for: what it holds is still taken", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   await behind(context);
@@ -124,10 +132,7 @@ test("a database slower than the page waits for: what cannot be done again on it
 test("a late database at the very first start: its case is here, with what was done meanwhile", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   await behind(context);
-  const first = await context.newPage();
-  await first.goto(`${server.url}icon.svg`);
-  await first.evaluate(() => localStorage.clear());
-  await first.close();
+  await forgetLocal(context);
   const page = await slow(context, LATE_MS);
   assert.equal(await readStop(page).inputValue(), "T16", "the demo");
   await openThird(page);
@@ -139,10 +144,7 @@ test("a late database at the very first start: its case is here, with what was d
 test("a tab gone before a late database answered: neither its edits nor the database's are lost", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   await behind(context);
-  const first = await context.newPage();
-  await first.goto(`${server.url}icon.svg`);
-  await first.evaluate(() => localStorage.clear());
-  await first.close();
+  await forgetLocal(context);
   const page = await slow(context, 1e6);
   await openThird(page);
   await page.close();
