@@ -4,7 +4,7 @@ import { mkdir, readFile, writeFile } from "node:fs/promises";
 import { PHONE, DESK, drawn, launch, open, serveDist } from "../browser/harness.mjs";
 
 const TO = new URL("../../www/install/", import.meta.url);
-const DEEP = "#17323a";
+const DEEP = "#14323b";
 /** A mask may cut to a circle of four fifths: https://www.w3.org/TR/appmanifest/#icon-masks */
 const SAFE = 0.8;
 
