@@ -2,120 +2,21 @@
 
 use super::fit_working::working;
 use crate::coverage::fit_reply::{FitReply, reply};
+use crate::coverage::fit_request::{FitRequest, MapSize, ZoomRequest};
 use crate::plain::refusal::{At, Refusal};
-use crate::shapes::grad::FramePlace;
-use crate::shapes::known_lens::{CardsRequest, KnownFields, NumberOrLimits};
+use crate::shapes::known_lens::KnownFields;
 use crate::shapes::lens::without_loss;
 use crate::shapes::opening::OpeningRequest;
-use crate::shapes::pupil::PupilPlace;
-use crate::shapes::sensor::{SensorRequest, ViewFields};
+use crate::shapes::sensor::ViewFields;
 use glasscall_core::answer::fit::{
-    Close, FitError, Looked, MAX_LOOKS, MAX_OPENINGS, Question, fit as core_answer,
+    FitError, Looked, MAX_LOOKS, MAX_OPENINGS, Question, fit as core_answer,
 };
 use glasscall_core::answer::{Placed, ZoomEnd, loss_map};
 use glasscall_core::physics::known_lens::{KnownLens, Place};
 use glasscall_core::quantity::{Aperture, FocalLength, Stops};
-use glasscall_core::setup::View;
-use serde::{Deserialize, Serialize};
-use tsify::Tsify;
 
 /// The most columns, and the most rows, of a loss map.
 const MAX_MAP_SIDE: usize = 200;
-
-/// A camera, a lens, and what stands in front of it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase", deny_unknown_fields)]
-pub struct FitRequest {
-    /// The active sensor area.
-    pub sensor: SensorRequest,
-    /// Anamorphic squeeze; 1 unless said.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub squeeze: Option<f64>,
-    /// How far right of the lens axis the middle of the picture is, mm at the
-    /// sensor.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub shift_x_mm: Option<f64>,
-    /// The same upward.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub shift_y_mm: Option<f64>,
-    /// Focal length, mm; of an anamorphic lens the vertical one.
-    pub focal_length_mm: f64,
-    /// f-number; a label such as 2.8 stands for its exact value.
-    pub f_number: f64,
-    /// By how much the number is a T-number of a lens that loses light; the pupil
-    /// is that of the f-number, wider by so many stops.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub lens_loss_stops: Option<f64>,
-    /// Where the entrance pupil is; left out, the front gives its limits, and
-    /// without that every verdict is `unknown` but what was seen.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pupil_behind_rim_mm: Option<PupilPlace>,
-    /// Clear front diameter, or the thread where only that is known, mm.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub front_diameter_mm: Option<f64>,
-    /// The widest f-number: two stops closed from it nothing inside the lens cuts
-    /// the light any more.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub widest_f_number: Option<f64>,
-    /// tan θ·f/h − 1 at the farthest corner of the picture, positive for a barrel;
-    /// not known unless said.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub distortion: Option<NumberOrLimits>,
-    /// b of 1 + b·tan²θ, by which half the pupil grows along the radius; not known
-    /// unless said. Stopped down, relative illumination/cos⁴θ is near it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pupil_growth: Option<NumberOrLimits>,
-    /// Two cards for each axis: pupil and distortion at once, instead of both.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub cards: Option<CardsRequest>,
-    /// The same lens focused close, where it breathes or its pupil moves.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub close: Option<CloseRequest>,
-    /// Looks through the lens at openings that are not there now, each with
-    /// `seen` and `seenAtFNumber`, up to 24.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub looks: Vec<OpeningRequest>,
-    /// The openings.
-    #[serde(default)]
-    pub openings: Vec<OpeningRequest>,
-    /// The other end of a zoom lens.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub zoom: Option<ZoomRequest>,
-    /// Points of the picture whose loss is asked for, up to 200.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub points: Vec<FramePlace>,
-    /// Asks for the loss over the picture.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub loss_map: Option<MapSize>,
-    /// Whether to tell how the least room is worked out, where a few terms tell
-    /// it whole.
-    #[serde(default)]
-    pub explain: bool,
-}
-
-/// The other end of a zoom lens.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase", deny_unknown_fields)]
-pub struct ZoomRequest {
-    /// Focal length there, mm.
-    pub focal_length_mm: f64,
-    /// f-number there; the same unless said.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub f_number: Option<f64>,
-    /// Pupil there; the same unless said.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pupil_behind_rim_mm: Option<PupilPlace>,
-}
-
-/// How fine a loss map is, up to 200 each way.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase", deny_unknown_fields)]
-pub struct MapSize {
-    /// Fields across.
-    pub columns: usize,
-    /// Fields down.
-    pub rows: usize,
-}
 
 /// Answers `fit`.
 ///
@@ -199,47 +100,6 @@ pub(crate) fn looked(given: &[OpeningRequest], path: &str) -> Result<Vec<Looked>
     (given.iter().enumerate())
         .map(|(at, look)| look.looked(&format!("{path}looks[{at}]")))
         .collect()
-}
-
-/// A lens focused close: what is not said is as far away.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase", deny_unknown_fields)]
-pub struct CloseRequest {
-    /// Focal length that gives its field then, mm: of a lens that breathes
-    /// another one.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub focal_length_mm: Option<f64>,
-    /// Where the entrance pupil is then.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pupil_behind_rim_mm: Option<PupilPlace>,
-}
-
-impl CloseRequest {
-    pub(crate) fn close(
-        &self,
-        far: &View,
-        f_number: Aperture,
-        known: &KnownFields,
-        path: &str,
-    ) -> Result<Option<Close>, Refusal> {
-        let at = format!("{path}close.focalLengthMm");
-        let view = match self.focal_length_mm {
-            None => *far,
-            Some(length) => {
-                let length = FocalLength::new(length).at(&at)?;
-                far.with_focal_length(length).at(&at)?
-            }
-        };
-        // Its cards tell the lens as it was focused then.
-        let moved = self.pupil_behind_rim_mm;
-        let fields = KnownFields {
-            pupil_behind_rim_mm: moved.or(known.pupil_behind_rim_mm),
-            cards: known.cards.filter(|_| moved.is_none()),
-            ..*known
-        };
-        let lens = fields.lens(&view, f_number, path)?;
-        Ok(lens.map(|lens| Close { view, lens }))
-    }
 }
 
 fn openings(given: &[OpeningRequest]) -> Result<Vec<Placed>, Refusal> {

@@ -1,7 +1,7 @@
 //! How the least room of a fit is worked out, where a few terms tell it whole.
 
-use super::fit::FitRequest;
 use super::fit_reply::FitReply;
+use super::fit_request::FitRequest;
 use crate::shapes::opening::{OpeningRequest, ShapeName};
 use crate::shapes::pupil::PupilPlace;
 use crate::shapes::working::{TermName, TermReply, TermUnit, Working};

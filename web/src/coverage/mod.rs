@@ -2,6 +2,7 @@
 
 pub(crate) mod fit;
 pub(crate) mod fit_reply;
+pub(crate) mod fit_request;
 mod fit_working;
 pub(crate) mod flag;
 pub(crate) mod frame_map;
@@ -9,11 +10,12 @@ pub(crate) mod paint_frame;
 pub(crate) mod pupil_measured;
 pub(crate) mod stack_fit;
 
-pub use fit::{FitRequest, MapSize, ZoomRequest, fit};
+pub use fit::fit;
 pub use fit_reply::{
     ArcReply, CrossingReply, FitReply, OpeningReply, PassedReply, PointReply, PupilSize, TrustName,
     UsualSizeReply, ZoomReading, ZoomReply,
 };
+pub use fit_request::{FitRequest, MapSize, ZoomRequest};
 pub use flag::{
     FlagReply, FlagRequest, FlagShape, FlagSide, FlagVerdict, GlassRequest, LampPlace, SunAim, flag,
 };

@@ -1,7 +1,8 @@
 //! The fit of a stack, as `openUp` is asked for it and tells it.
 
-use crate::coverage::fit::{CloseRequest, looked};
+use crate::coverage::fit::looked;
 use crate::coverage::fit_reply::{TrustName, UsualSizeReply};
+use crate::coverage::fit_request::CloseRequest;
 use crate::plain::refusal::{At, Refusal, needed};
 use crate::shapes::known_lens::{CardsRequest, KnownFields, NumberOrLimits};
 use crate::shapes::lens::without_loss;
