@@ -29,9 +29,9 @@ test("the log stands first, the newest on top, with the lens; the next slate is 
   await page.locator("#slate-scene").fill("14");
   await page.locator("#slate-take").fill("08");
   await page.locator("#day [data-do=log]").tap();
-  assert.equal(await page.locator("#slate-take").inputValue(), "09");
+  await until("the next take", async () => await page.locator("#slate-take").inputValue() === "09");
   await page.locator("#day [data-do=log]").tap();
-  assert.equal(await page.locator("#slate-take").inputValue(), "10");
+  await until("the take after it", async () => await page.locator("#slate-take").inputValue() === "10");
   assert.equal(await rows(page).count(), 2);
   assert.match(await rows(page).first().innerText(), /A 14 \/ 09\s*T2\.8, 0\.9 \+ 0\.6, 50 mm/);
   // The entry and its count are one step back.
@@ -41,6 +41,12 @@ test("the log stands first, the newest on top, with the lens; the next slate is 
   await page.locator("[data-do=redo]").tap();
   assert.equal(await rows(page).count(), 2);
   assert.equal(await page.locator("#slate-take").inputValue(), "10");
+  // Time stands still here: what falls into one second keeps its turn.
+  for (const take of ["11", "12", "13"]) {
+    await page.locator("#day [data-do=log]").tap();
+    await until(`take ${take} proposed`, async () => await page.locator("#slate-take").inputValue() === take);
+  }
+  assert.deepEqual((await rows(page).locator(".row-name").allInnerTexts()).map((name) => name.slice(-2)), ["12", "11", "10", "09", "08"]);
   // All of the newest record on the first screen.
   const { y, height } = await rows(page).first().boundingBox();
   assert.ok(y + height < PHONE.height - 54, `${y + height}`);

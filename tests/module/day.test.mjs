@@ -162,6 +162,16 @@ test("amendments stand beside the record and the latest is shown", () => {
   assert.ok(!isFoundBy(shown, "13 absent"));
 });
 
+test("what was logged within one second stands newest first, however it is kept", () => {
+  const record = logged(loggedSetup(), stamp("one"));
+  const [first, second, third] = ["c", "a", "b"].map((id, at) => ({ ...record, id, ...(at > 0 ? { sameTime: at } : {}) }));
+  for (const kept of [[first, second, third], [third, first, second], [second, third, first], [third, second, first]]) {
+    assert.deepEqual(amended(kept).map((shown) => shown.record.id), ["b", "a", "c"]);
+  }
+  assert.ok(areRecords([third]));
+  assert.ok(!areRecords([{ ...third, sameTime: "2" }]));
+});
+
 test("two logs become one and nothing is overwritten", () => {
   const mine = logged(loggedSetup(), stamp("one"));
   const other = logged(demoDocument(), stamp("two", 1));

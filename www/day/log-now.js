@@ -11,8 +11,10 @@ import { SAID } from "./notation.js";
 /** @param {import("../start/start.js").App} app */
 export async function logNow(app) {
   await whole();
-  const record = recordOf(app.setup, stamp(), app.document);
-  if (!record) return app.notify(DAY_WORDS.notLogged);
+  const made = recordOf(app.setup, stamp(), app.document);
+  if (!made) return app.notify(DAY_WORDS.notLogged);
+  const sameTime = app.records.filter((one) => one.time === made.time && !("amends" in one)).length;
+  const record = { ...made, ...(sameTime > 0 ? { sameTime } : {}) };
   // One step back takes back the entry and the count with it.
   const visit = {};
   const takeBack = app.append([record], visit);

@@ -56,6 +56,7 @@ import { SLATE } from "../document/slate.js";
  * @property {{verdict: string, trust: string, cornerLossStops?: number}} [fit] as it was computed
  * @property {{stopsPerHour: number, intervalStops: number}} [drift] by the readings of the day
  * @property {{filter: string, atFrameHeight: number, aboveAxisMm: number, rotationDeg: number}} [line] of a graduated filter that is in
+ * @property {number} [sameTime] how many of the same time stood before it, where any did
  */
 
 /**
@@ -186,7 +187,9 @@ export function amended(records) {
   const shots = records.filter((one) => !("amends" in one)).map((one) => /** @type {ShotRecord} */ (one));
   const later = records.filter((one) => "amends" in one).map((one) => /** @type {Amendment} */ (one));
   const inTime = (/** @type {DayRecord} */ a, /** @type {DayRecord} */ b) => Date.parse(a.time) - Date.parse(b.time);
-  return shots.sort(inTime).reverse().map((record) => {
+  // A time counts seconds, and two taps may fall into one.
+  const inTurn = (/** @type {ShotRecord} */ a, /** @type {ShotRecord} */ b) => inTime(a, b) || (a.sameTime ?? 0) - (b.sameTime ?? 0);
+  return shots.sort(inTurn).reverse().map((record) => {
     const amendments = inSequence(later.filter((one) => one.amends === record.id).sort(inTime));
     const slate = Object.assign({}, record.slate, ...amendments.map((one) => one.slate));
     const told = (/** @type {keyof Slate} */ part) => new Set(amendments.map((one) => one.slate[part]).filter((text) => text !== undefined));
@@ -248,7 +251,7 @@ export function areRecords(value) {
     one?.version === 1 && typeof one.id === "string" && !Number.isNaN(Date.parse(one.time)) && texts(one.slate)
     && ((typeof one.amends === "string" && ["string", "undefined"].includes(typeof one.after))
       || ([one.stopToSet, one.stopWanted, one.stopRead].every((text) => typeof text === "string")
-        && [one.stops, one.density, one.leftOverStops].every(number)
+        && [one.stops, one.density, one.leftOverStops, one.sameTime ?? 0].every(number)
         && Array.isArray(one.through) && Array.isArray(one.pieces) && one.pieces.every(piece)
         && number(one.shot?.aperture) && Array.isArray(one.setup?.kit))));
 }
