@@ -170,6 +170,8 @@ test("every sheet prints on its paper in black only", async () => {
       await page.emulateMedia({ media: "print" });
       const sheet = page.locator("#sheet");
       assert.match(await sheet.innerText(), holds);
+      // The set-up is one code, also on the log's sheet.
+      assert.equal(await sheet.locator(".printed-code svg").count(), ["log", "code"].includes(what) ? 1 : 0, what);
       const seen = await page.locator("#sheet, #sheet *").evaluateAll((all) => [...new Set(all.flatMap((one) => {
         const { color, backgroundColor, borderTopColor } = getComputedStyle(one);
         return [color, backgroundColor, borderTopColor];

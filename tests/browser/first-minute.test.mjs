@@ -116,20 +116,6 @@ for (const viewport of SIZES) {
   });
 }
 
-test("every target is large enough for a finger", async () => {
-  const context = await fresh({ viewport: SIZES[0] });
-  const { page } = await open(context, server.url);
-  for (const name of await screensOf(page)) {
-    await page.goto(`${server.url}#${name}`);
-    await openAll(page);
-    const small = await page.locator("button:visible, select:visible, summary:visible, input:not([type=radio]):not([type=checkbox]):visible, .tabs a")
-      .evaluateAll((all) => all.filter((one) => one.getBoundingClientRect().height < 43.9)
-        .map((one) => `${one.tagName} ${one.className} ${one.id} ${one.textContent?.slice(0, 20)} ${one.getBoundingClientRect().height}`));
-    assert.deepEqual(small, [], name);
-  }
-  await context.close();
-});
-
 test("what is pressed and where one is shows in forced colours", async () => {
   const context = await fresh({ forcedColors: "active" });
   const { page } = await open(context, server.url);

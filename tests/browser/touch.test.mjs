@@ -4,13 +4,16 @@ import { after, before, test } from "node:test";
 import { faultsAsItStands, openAll, screensOf } from "./axe.mjs";
 import { DESK, PHONE, drawn, launch, open, serveDist } from "./harness.mjs";
 
-const SIZES = { phone: PHONE, small: { width: 360, height: 640 }, lying: { width: 844, height: 390 }, desk: DESK };
+const SIZES = { phone: PHONE, small: { width: 360, height: 640 }, lying: { width: 844, height: 390 }, tablet: { width: 768, height: 1024 }, desk: DESK };
 /** What a finger hits, and what a glove hits, px. */
 const TARGET = 44;
 const STEPPER = 56;
 /** A box may end between two pixels. */
 const HAIR = 0.5;
-const VIEWS = { light: ["sun", "plan", "sky", "drift", "reflection", "polarizers", "flag", "ghost"] };
+const VIEWS = {
+  light: ["sun", "plan", "sky", "drift", "reflection", "polarizers", "flag", "ghost"],
+  case: ["pieces", "lenses", "order", "packing", "systems", "file"],
+};
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -26,12 +29,12 @@ after(async () => {
 
 /** What is smaller than it should be. A link inside a sentence is as high as its line. @param {import("playwright-core").Page} page */
 const small = (page) => page.evaluate(([target, stepper]) => {
-  const touched = [...document.querySelectorAll(":is(main, .bar, .top) :is(button, summary, select, textarea, a, input:not([type=radio], [type=checkbox]))")];
+  const touched = [...document.querySelectorAll(":is(main, .bar, .top, .drawer-made) :is(button, summary, select, textarea, a, input:not([type=radio], [type=checkbox]))")];
   const labels = [...document.querySelectorAll("main label:has(> [type=radio], > [type=checkbox])")];
   return [...touched, ...labels].filter((one) => one.checkVisibility({ visibilityProperty: true }))
     .filter((one) => !(one.matches("a") && one.closest("p, li, td, .plate-told, figcaption")))
-    .map((one) => ({ name: `${one.tagName} ${one.id || one.className} ${(one.textContent ?? "").trim().slice(0, 30)}`, box: one.getBoundingClientRect(), least: one.matches(".field-big .step") ? stepper : target }))
-    .filter(({ box, least }) => box.height < least)
+    .map((one) => ({ name: `${one.tagName} ${one.id || one.className} ${(one.textContent ?? "").trim().slice(0, 30)}`, box: one.getBoundingClientRect(), least: one.matches(".step") ? stepper : target, across: one.matches(".step") ? stepper : 0 }))
+    .filter(({ box, least, across }) => box.height < least || box.width < across)
     .map(({ name, box }) => `${name}: ${box.width.toFixed(1)} × ${box.height.toFixed(1)}`);
 }, [TARGET - HAIR, STEPPER - HAIR]);
 
@@ -44,14 +47,22 @@ for (const [size, viewport] of Object.entries(SIZES)) {
   test(`targets are large enough on every screen, ${size}`, async () => {
     const context = await browser.newContext({ viewport, bypassCSP: true, serviceWorkers: "block" });
     const { page, errors } = await open(context, server.url);
+    let steppers = 0;
     for (const place of await places(page)) {
       await page.goto(`${server.url}#${place}`);
       await page.locator(`#${place.split("?")[0]}`).waitFor();
       await openAll(page);
       await drawn(page);
       assert.deepEqual(await small(page), [], `${place}, ${size}`);
-      assert.deepEqual(await faultsAsItStands(page, ["target-size"]), [], `${place}, ${size}`);
+      // Of a desk looks.test.mjs asks it; the views of Case are one screen to it.
+      if (size !== "desk" && !/^case\?(?!pieces)/.test(place)) assert.deepEqual(await faultsAsItStands(page, ["target-size"]), [], `${place}, ${size}`);
+      steppers += await page.locator("main .step:visible").count();
     }
+    await page.locator("[data-do=convert]").click();
+    await page.locator(".convert-fields .step").first().waitFor();
+    assert.deepEqual(await small(page), [], `converter, ${size}`);
+    // That there are some to measure: on Now, Light, Case and Day.
+    assert.ok(steppers > 30, `${steppers} steppers`);
     assert.deepEqual(errors, []);
     await context.close();
   });

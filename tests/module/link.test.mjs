@@ -8,6 +8,9 @@ import { inflateRawSync } from "node:zlib";
 import { ready } from "../../target/modules/engine/ask.js";
 import { adler32, packedAgainst, withKnown } from "../../target/modules/hand-over/deflate.js";
 import { KNOWN } from "../../target/modules/hand-over/link-known.js";
+import { drawCode } from "../../target/modules/api/glasscall.js";
+import { resolve } from "../../target/modules/document/resolve.js";
+import { setUpTexts } from "../../target/modules/hand-over/codes.js";
 import { readLink, writeLink } from "../../target/modules/hand-over/link.js";
 import { documentFrom, partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
 import { demoDocument, ownDocument } from "../../target/modules/document/demo.js";
@@ -46,6 +49,31 @@ test("a set-up takes three hundred characters at most", async () => {
     const link = await writeLink(partsToSend(document));
     assert.ok(link.length <= 300, `${link.length} characters`);
     assert.deepEqual(await readLink(link), JSON.parse(JSON.stringify(partsToSend(document))));
+  }
+});
+
+// ISO/IEC 18004: a byte-mode code of 300 bytes has at most 73 modules a side at level L or M.
+test("a set-up is one code that a camera opens, whatever the case", async () => {
+  const address = "https://example.invalid/glasscall/";
+  const document = own();
+  // A crew's case: 14 pieces and 9 lenses; then one that no code holds.
+  const piece = (/** @type {number} */ at) => ({ id: `${(at * 7919) % 1009} by the quay`, kind: "nd", density: 0.3 + at / 100, measuredDensity: 0.31 + at / 97, count: 1, size: "4x5.65" });
+  for (const [pieces, lenses] of [[0, 0], [10, 8], [200, 60]]) {
+    const big = { ...structuredClone(document), kit: [...document.kit, ...Array.from({ length: pieces }, (_, at) => piece(at))] };
+    big.lenses.push(...Array.from({ length: lenses }, (_, at) => ({ id: `${20 + at}`, focalMm: 20 + at, threadMm: 60 + ((at * 37) % 41) })));
+    big.keep = ["ND8"];
+    big.today.rigs[big.inUse.rig] = { inPlace: [{ slot: big.rigs[0].slots[0].id, piece: "my pola" }] };
+    const texts = await setUpTexts(big, address);
+    assert.equal(texts.length, 1);
+    assert.ok(texts[0].startsWith(`${address}#now?s=2.`) && texts[0].length <= 300, `${pieces} pieces: ${texts[0].length}`);
+    assert.ok(drawCode({ text: texts[0] }).rows.length <= 73);
+    // What arrives gives the same answer, on the same lens and rig.
+    const arrived = await documentFrom(texts[0].split("s=")[1]);
+    const [theirs, ours] = [arrived, big].map((one) => JSON.parse(JSON.stringify(resolve(one))));
+    for (const part of ["reading", "shot", "lens", "rig", "sensor", "inPlace", "keep", "slate", "light", "frame"]) assert.deepEqual(theirs[part], ours[part], part);
+    assert.ok(["ND8", "my pola"].every((id) => arrived.kit.some((one) => one.id === id)));
+    // From a file there is nothing to open: one frame then.
+    assert.equal((await setUpTexts(big)).length, 1);
   }
 });
 

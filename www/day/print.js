@@ -22,33 +22,41 @@ const PRINTED = [
   "Stop read", "Read through", "Pieces, lens outward", "Left over, stops", "Note",
 ];
 
+/** Sheets that carry the set-up as a code; the log's as it stands when it is printed. */
+const CODED = ["code", "log"];
+
 /** @param {HTMLElement} root @param {App} app */
 export function mountPrint(root, app) {
   const what = one(root, "[data-do=print-what]");
   const paper = one(root, "[data-do=paper]");
+  const part = /** @type {HTMLDetailsElement} */ (one(root, "[data-day=print]"));
+  /** Made before they are wanted: the browser's own command does not wait. @type {Node[]} */
+  let drawn = [];
+  const draw = async () => {
+    drawn = await codes(app);
+  };
+  const prepared = () => prepare(app, what.value, paper.value, CODED.includes(what.value) ? drawn : []);
+  part.addEventListener("toggle", () => part.open && draw());
   one(root, "[data-do=print]").addEventListener("click", async () => {
-    prepare(app, what.value, paper.value);
-    if (what.value === "code") one(document, "#sheet").append(...await codes(app));
+    await draw();
+    prepared();
     window.print();
   });
   // The browser's own print command gives the same sheet as the button.
-  const byBrowser = () => {
-    if (!location.hash.startsWith("#day")) return;
-    if (what.value !== "code") prepare(app, what.value, paper.value);
-  };
-  window.addEventListener("beforeprint", byBrowser);
-  return { update: () => undefined };
+  window.addEventListener("beforeprint", () => {
+    if (location.hash.startsWith("#day")) prepared();
+  });
+  return { update: () => void (part.open && draw()) };
 }
 
-/** The sheet, made for the printer. @param {App} app @param {string} what a table of the day, or a screen @param {string} paper */
-function prepare(app, what, paper) {
+/** The sheet, made for the printer. @param {App} app @param {string} what a table of the day, or a screen @param {string} paper @param {Node[]} drawn codes of the set-up */
+function prepare(app, what, paper, drawn) {
   const sheet = one(document, "#sheet");
   const now = new Date();
   sheet.dataset.paper = paper;
   document.documentElement.dataset.print = what;
   footPages(now);
-  const content = contentOf(app, what);
-  sheet.replaceChildren(el("p", { class: "sheet-when", text: momentText(now) }), ...content);
+  sheet.replaceChildren(el("p", { class: "sheet-when", text: momentText(now) }), ...contentOf(app, what), ...drawn);
 }
 
 /** Without the columns nothing stands in. @param {import("./columns.js").Table} table */

@@ -1,9 +1,9 @@
 // @ts-check
-/** Square codes on the screen: a set-up in one, a case or a log in numbered frames. */
+/** Square codes on the screen: a set-up in one, a whole case or a log in numbered frames. */
 import { ask } from "../engine/ask.js";
 import { say } from "../language/say.js";
 import { badLinkText, DAY_WORDS } from "../language/words/day.js";
-import { partsToSend } from "./offered-set-up.js";
+import { partsInUse, partsToSend } from "./offered-set-up.js";
 import { caseToSend } from "../document/case-content.js";
 import { writeFrames } from "./code-series.js";
 import { hasAddress, pageAddress } from "./address.js";
@@ -14,8 +14,10 @@ import { el, one } from "../parts/dom.js";
 
 /** Long enough for a camera to see each frame twice. */
 const FRAME_MS = 700;
-/** A link longer than this is easier read in frames. */
-const LONGEST_IN_ONE = 1_400;
+/** Longer than this a code is too fine for a glance with any phone's camera. */
+const LONGEST_IN_ONE = 300;
+/** One that has more to say is still easier read in one than in frames. */
+const LONGEST_AT_ALL = 1_400;
 /** Light modules around a code, as ISO/IEC 18004 asks. */
 const MARGIN = 4;
 
@@ -23,11 +25,21 @@ const MARGIN = 4;
 export async function textsOf({ document, records }, what) {
   if (what === "case") return writeFrames({ case: caseToSend(document), edited: document.edited });
   if (what === "log") return writeFrames({ log: records });
-  const sent = partsToSend(document);
-  // From a file there is no address to open: another phone reads frames.
-  if (!hasAddress()) return writeFrames({ setup: sent });
-  const link = `${pageAddress()}#now?s=${await writeLink(sent)}`;
-  return link.length <= LONGEST_IN_ONE ? [link] : writeFrames({ setup: sent });
+  return setUpTexts(document, hasAddress() ? pageAddress() : undefined);
+}
+
+/**
+ * A set-up in one code: with the case it is of as long as that has room, alone
+ * where it has not.
+ * @param {import("../document/document.js").Document} document
+ * @param {string} [address] that a camera opens; from a file there is none, and another phone reads a frame
+ */
+export async function setUpTexts(document, address) {
+  const inOne = async (/** @type {object} */ sent) => (address === undefined ? writeFrames({ setup: sent }) : [`${address}#now?s=${await writeLink(sent)}`]);
+  const whole = await inOne(partsToSend(document));
+  if (whole.length === 1 && whole[0].length <= LONGEST_IN_ONE) return whole;
+  const alone = await inOne(partsInUse(document));
+  return alone[0].length <= LONGEST_AT_ALL ? alone : writeFrames({ setup: partsInUse(document) });
 }
 
 /** A code as a picture of one path, black on white whatever the look. @param {string} text @param {string} name */

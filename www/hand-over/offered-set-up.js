@@ -2,6 +2,7 @@
 /** A set-up that arrives in a link: shown, and taken only when the user says so. */
 import { demoDocument } from "../document/demo.js";
 import { same } from "../document/document.js";
+import { emptySlate } from "../document/slate.js";
 import { migrate } from "../document/migrate.js";
 import { answerOf, refusalOf } from "../questions/check.js";
 import { say } from "../language/say.js";
@@ -33,6 +34,29 @@ export function partsToSend(document) {
   }
   return parts;
 }
+
+/**
+ * The set-up alone, as a code has room for it: what is on the camera, said or
+ * tried, and nothing else of the case.
+ * @param {Document} document
+ */
+export function partsInUse(document) {
+  const { inUse, today, reading, keep, frame } = document;
+  const inRig = today.rigs[String(inUse.rig)]?.inPlace ?? [];
+  const meant = new Set([...inRig.map(({ piece }) => piece), ...reading.through, ...keep, ...(frame.bright.through ?? []), frame.grad]);
+  const parts = { ...partsToSend(document), kit: document.kit.filter(({ id }) => meant.has(id)), rings: [], wares: [], ringOffers: [] };
+  for (const [list, kind] of LISTS) parts[list] = /** @type {any[]} */ (document[list]).filter(({ id }) => id === inUse[kind]);
+  parts.today = Object.fromEntries(Object.entries(today).map(([list, all]) => [list,
+    Object.fromEntries(Object.entries(all).filter(([id]) => Object.values(inUse).includes(id)))]));
+  // What every phone begins with, it has.
+  const start = demoDocument();
+  const begun = { slate: emptySlate(), light: start.light, frame: start.frame };
+  for (const [part, first] of Object.entries(begun)) parts[part] = unlike(/** @type {any} */ (document)[part], first);
+  return parts;
+}
+
+/** @param {Record<string, any>} part @param {Record<string, any>} first */
+const unlike = (part, first) => Object.fromEntries(Object.entries(part).filter(([name, value]) => !same(value, first[name])));
 
 /**
  * The document a link's text holds, if the core accepts it.
