@@ -18,4 +18,5 @@ mod solved;
 mod solved_edges;
 mod spoken;
 mod stack_fit;
+mod told;
 mod working;

@@ -17,9 +17,6 @@ import { SAID } from "./notation.js";
  * @typedef {import("../api/glasscall.js").OfferReply} Offer
  */
 
-/** Turns that are tried for a polarizer, in degrees: finer than a hand sets it. */
-const TURNS = Array.from({ length: 36 }, (_, nth) => nth * 5);
-
 /**
  * The rig a record was made on, where another is in use: as the case has it
  * today, or as it was then. Its slots are what the glass must find room in.
@@ -75,18 +72,13 @@ export function turnOf(setup, record) {
   const then = record.sun;
   const sun = sunOf(setup);
   if (!then || !sun || !record.pieces.some((piece) => piece.kind === "polarizer")) return undefined;
-  const sky = (/** @type {Setup} */ of, /** @type {{azimuthDeg: number, elevationDeg: number}} */ at, /** @type {number | "darkest"} */ polarizerDeg) => {
+  const sky = (/** @type {Setup} */ of, /** @type {{azimuthDeg: number, elevationDeg: number}} */ at, /** @type {import("../api/glasscall.js").PolarizerTurn} */ polarizerDeg) => {
     const request = skyRequest(of, at);
     return request && ask("sky", { ...request, polarizerDeg }).reply;
   };
   const was = sky(setupIn(record), then, setupIn(record).frame.sky.turnDeg ?? "darkest");
-  if (!was) return undefined;
-  const turns = TURNS.flatMap((turn) => {
-    const reply = sky(today(setup, record), sun, turn);
-    return reply ? [{ turn, stops: reply.darkeningStops }] : [];
-  });
-  const [best] = turns.sort((a, b) => Math.abs(a.stops - was.darkeningStops) - Math.abs(b.stops - was.darkeningStops));
-  return best && { wasDeg: was.polarizerDeg, wasStops: was.darkeningStops, isDeg: best.turn, isStops: best.stops };
+  const is = was && sky(today(setup, record), sun, { darkeningStops: was.darkeningStops });
+  return is && { wasDeg: was.polarizerDeg, wasStops: was.darkeningStops, isDeg: is.polarizerDeg, isStops: is.darkeningStops };
 }
 
 /** Infrared and colour that a set of pieces adds. @param {Setup} of @param {string[]} ids */

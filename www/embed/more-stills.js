@@ -34,7 +34,7 @@ function showFit(box, setup) {
     box.replaceChildren(el("p", { class: "say", text: say("verdict|Not known") }), el("p", { text: refusal ? refusalSentence(refusal) : unknown }), caution());
     return undefined;
   }
-  const worst = reply.openings.reduce((least, opening) => ((opening.spareMm ?? 0) < (least.spareMm ?? 0) ? opening : least));
+  const worst = reply.openings[reply.worst ?? 0];
   const map = el("canvas", { class: "embed-map", role: "img", "aria-label": say("Loss over the picture. {told}", { told: mapText(reply) }) });
   box.replaceChildren(
     el("p", { class: "say", text: verdictWord(reply) }),

@@ -19,7 +19,7 @@ export function stackNotes(setup, stack) {
   }
   if (infrared?.mixed) notes.push({ text: MIXED_INFRARED, grave: false });
   const colour = ask("colour", colourRequest(setup, stack)).reply;
-  if (colour && Math.abs(colour.sumMired) >= 0.5) {
+  if (colour?.shifts) {
     const shift = shiftText(colour.sumMired);
     const text = colour.cast
       ? say("Shifts colour by {shift}: {picture}.", { shift, picture: LEAN[colour.cast.lean] })

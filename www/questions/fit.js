@@ -57,7 +57,7 @@ import { movedOut, ringOpenings, ringsInUse } from "./rings.js";
  */
 
 /** All that decides a fit but the stop. @param {Setup} setup @param {Opening} opening */
-function conditions(setup, { name: _, turns: __, seen: ___, ...place }) {
+function conditions(setup, { name: _, turns: __, seen: ___, seenAtFNumber: ____, ...place }) {
   return JSON.stringify([lensOf(setup), Object.entries(place).sort()]);
 }
 
@@ -65,18 +65,15 @@ function conditions(setup, { name: _, turns: __, seen: ___, ...place }) {
 const seenName = ({ inUse }, name) => [inUse.lens ?? "", inUse.rig ?? "", name].join(" · ");
 
 /**
- * Looks for the stop and the place at hand. What was clear stays clear when the
- * iris closes; what shaded shades when it opens.
+ * A look at this opening in this place; the core knows at which stops it holds,
+ * and what it tells of the lens at others.
  * @param {Setup} setup
  * @param {Opening} opening
  * @param {string} name
  */
-function seenNow(setup, opening, name) {
+function seenThere(setup, opening, name) {
   const seen = setup.seen[seenName(setup, name)];
-  if (!seen || seen.under !== conditions(setup, opening)) return {};
-  const now = fNumberOf(setup);
-  const holds = seen.verdict === "clear" ? now >= seen.fNumber : now <= seen.fNumber;
-  return holds ? { seen: seen.verdict } : {};
+  return seen?.under === conditions(setup, opening) ? { seen: seen.verdict, seenAtFNumber: seen.fNumber } : {};
 }
 
 /** Keeps what was seen, or forgets it. @param {Setup} setup @param {Opening} opening @param {string} name @param {Seen["verdict"] | ""} verdict */
@@ -95,7 +92,7 @@ function rigAsSeen(setup) {
   const rings = ringsInUse(setup);
   const placed = (/** @type {Opening} */ opening, /** @type {string} */ name) => {
     const at = movedOut(opening, rings?.depthMm ?? 0);
-    return { ...at, ...seenNow(setup, at, name) };
+    return { ...at, ...seenThere(setup, at, name) };
   };
   return {
     slots: slots.map((slot) => (slot.opening ? { ...slot, opening: placed(slot.opening, slot.id) } : slot)),

@@ -11,8 +11,6 @@ import { readingFor } from "./turned.js";
 
 /** What to lose. */
 export const QUICK_STOPS = 2;
-/** How near to it a change must come: an iris third's half. */
-const NEAR = 1 / 6;
 
 /**
  * From each stack the change with the fewest moves that takes two stops less.
@@ -25,10 +23,9 @@ export function quickChanges(setup, stacks) {
     const aperture = readingFor(setup, from.stops + from.leftOverStops - QUICK_STOPS);
     if (aperture === undefined) return [];
     const { fit: _, ...request } = openUpRequest({ ...setup, inPlace: from.slots.map(({ slot, piece }) => ({ slot, piece })) });
-    const { reply } = ask("openUp", { ...request, reading: { ...request.reading, aperture }, limit: 50 });
     // Beside what this stack leaves already.
-    const near = (reply?.stacks ?? []).filter(({ leftOverStops }) => Math.abs(leftOverStops - from.leftOverStops) <= NEAR);
-    const to = near.reduce((/** @type {Offer | undefined} */ least, one) => (least && least.moves <= one.moves ? least : one), undefined);
+    const { reply } = ask("openUp", { ...request, reading: { ...request.reading, aperture }, quickestLeavingStops: from.leftOverStops, limit: 50 });
+    const to = reply?.quickest === undefined ? undefined : reply.stacks[reply.quickest];
     return to ? [{ from, to, ...(minutesPerMove === undefined ? {} : { seconds: to.moves * minutesPerMove * 60 }) }] : [];
   });
   return found.sort((a, b) => a.to.moves - b.to.moves);

@@ -1,7 +1,7 @@
 // @ts-check
 /** What the planned day asks of the core. */
 import { ask } from "../engine/ask.js";
-import { localIso, offsetMinutes } from "./light.js";
+import { dayRequest, localIso } from "./light.js";
 import { nestedRigs } from "../document/flat.js";
 import { rigRequest, shotSettings } from "./open-up.js";
 import { fewNames } from "../language/words/planning.js";
@@ -60,19 +60,19 @@ export function packingNeeds(setup, nameOf) {
       ({ name: id, stops: needStops, toleranceStops, polarizer }));
     return { needs, tooDark: 0 };
   }
-  const lights = plan.needsFrom === "daylight" ? lightOfDay(setup) : undefined;
-  if (lights?.length === 0) return { needs: [], tooDark: 0 };
-  const { reply, refusal } = ask("dayNeeds", needsRequest(setup, lights?.map(({ aperture }) => aperture)));
+  const sky = plan.needsFrom === "daylight" ? skyOfDay(setup) : undefined;
+  if (plan.needsFrom === "daylight" && !sky) return { needs: [], tooDark: 0 };
+  const { reply, refusal } = ask("dayNeeds", needsRequest(setup, sky));
   if (!reply) return { needs: [], tooDark: 0, refusal };
   const needs = reply.needs.map(({ stops, ways }) => {
-    const names = [...new Set(ways.map((way) => nameOf(way, lights?.[way.light].time)))];
+    const names = [...new Set(ways.map((way) => nameOf(way, reply.lights?.[way.light].time)))];
     return { name: fewNames(names, 2), stops, toleranceStops: plan.toleranceStops, polarizer: plan.polarizer };
   });
   return { needs, tooDark: reply.tooDark.length };
 }
 
-/** @param {Setup} setup @param {number[]} [lights] stops of the lights, one by one */
-export function needsRequest(setup, lights) {
+/** @param {Setup} setup @param {import("../api/glasscall.js").DaySkyRequest} [sky] whose light it is */
+export function needsRequest(setup, sky) {
   const { plan, reading, stock } = setup;
   const { exposureIndex, frameRate, shutterAngleDeg, shutterSeconds } = reading;
   const shutter = shutterSeconds === undefined ? { shutterAngleDeg } : { shutterSeconds };
@@ -80,7 +80,7 @@ export function needsRequest(setup, lights) {
     reading: { aperture: plan.brightestAperture ?? reading.aperture, exposureIndex, frameRate, ...shutter },
     ...(plan.darkestAperture === undefined ? {} : { darkestAperture: plan.darkestAperture }),
     ...(plan.stepStops === undefined ? {} : { stepStops: plan.stepStops }),
-    ...(lights ? { lights } : {}),
+    ...(sky ? { sky } : {}),
     shot: shotSettings(setup),
     wanted: plan.wanted,
     frameRates: plan.frameRates,
@@ -91,24 +91,15 @@ export function needsRequest(setup, lights) {
   };
 }
 
-/** The clear sky's light at the place of Light, hour by hour, as stops for the reading. @param {Setup} setup @returns {{time: string, aperture: number}[]} */
-function lightOfDay(setup) {
-  const { light, plan, reading } = setup;
-  const { exposureIndex, frameRate, shutterAngleDeg, shutterSeconds } = reading;
-  const shutter = shutterSeconds === undefined ? { shutterAngleDeg } : { shutterSeconds };
-  const date = new Date(light.at ?? Date.now());
-  const local = new Date(date.getTime() + offsetMinutes(date) * 60_000);
-  const midnight = date.getTime() - (local.getTime() % 86_400_000);
-  const lights = [];
-  const to = plan.toHour ?? 20;
-  for (let hour = plan.fromHour ?? 8; hour < to + 1; hour += 1) {
-    const time = localIso(new Date(midnight + Math.min(hour, to) * 3_600_000));
-    const sun = light.place && ask("sun", { ...light.place, time }).reply;
-    const day = sun && ask("daylight", { sunElevationDeg: sun.elevationDeg }).reply;
-    const read = day && ask("exposure", /** @type {any} */ ({ exposureIndex, frameRate, ...shutter, illuminanceLux: day.illuminanceLux })).reply;
-    if (read) lights.push({ time, aperture: read.aperture });
-  }
-  return lights;
+/** The clear sky over the day at the place of Light; nothing where nobody said where. @param {Setup} setup */
+function skyOfDay({ light, plan }) {
+  const { facing, place } = light;
+  return place && {
+    ...dayRequest(place, light.at ?? localIso(new Date())),
+    fromHour: plan.fromHour ?? 8,
+    toHour: plan.toHour ?? 20,
+    ...(facing === undefined ? {} : { facing }),
+  };
 }
 
 /** The slots of one size of which there are most: what is packed for them goes in. @param {Setup} setup */

@@ -73,23 +73,21 @@ export const weighs = (piece) => ask("weight", { items: [{ ...weightOf(piece), d
  * @param {OrderDayReply | undefined} day
  */
 export function heaviest(setup, rig, rings, day) {
-  const out = Math.max(0, ...(rings?.settled ?? []).map(({ depthMm }) => depthMm));
-  const middle = (rig.middleMm ?? 0) + out;
+  const middle = rig.middleMm ?? 0;
   const { counterArmMm } = setup.plan;
-  let partly = rig.massG === undefined;
-  const stacks = [[], ...(day?.stages ?? []).map(({ slots }) => slots)].map((filled) => {
-    const glass = filled.flatMap(({ slot, piece: id }) => {
-      const piece = setup.kit.find((one) => one.id === id);
-      if (!piece || !weighs(piece)) {
-        partly = true;
-        return [];
-      }
-      const at = rig.slots.find((one) => one.id === slot)?.opening?.distanceFromRimMm;
-      return [{ ...weightOf(piece), distanceFromRimMm: at === undefined ? middle : at + out }];
-    });
-    const items = [{ massG: rig.massG ?? 0, distanceFromRimMm: middle }, ...glass];
-    return ask("weight", { items, ...(counterArmMm ? { counterArmMm } : {}) }).reply;
+  const stacks = [[], ...(day?.stages ?? []).map(({ slots }) => slots)].map((filled) => filled.map(({ slot, piece: id }) => {
+    const piece = setup.kit.find((one) => one.id === id);
+    const distanceFromRimMm = rig.slots.find((one) => one.id === slot)?.opening?.distanceFromRimMm ?? middle;
+    return { ...(piece ? weightOf(piece) : {}), distanceFromRimMm };
+  }));
+  const { reply } = ask("weight", {
+    items: [{ ...(rig.massG === undefined ? {} : { massG: rig.massG }), distanceFromRimMm: middle }],
+    stacks,
+    skipUnknown: true,
+    // Rings bring it all further out: the rim lies that much behind.
+    pivotBehindRimMm: rings?.deepestMm ?? 0,
+    ...(counterArmMm ? { counterArmMm } : {}),
   });
-  const most = stacks.reduce((a, b) => ((b?.massG ?? 0) > (a?.massG ?? 0) ? b : a));
-  return { partly, massG: most?.massG ?? 0, momentNm: most?.momentNm ?? 0, counterweightG: most?.counterweightG };
+  const { massG = 0, momentNm = 0, counterweightG } = reply?.heaviest ?? {};
+  return { partly: reply?.partly ?? true, massG, momentNm, counterweightG };
 }

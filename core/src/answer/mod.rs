@@ -2,6 +2,7 @@
 
 pub mod clear_cone;
 pub mod cover_kit;
+pub mod day_light;
 pub mod day_needs;
 pub mod depth;
 mod dial;

@@ -55,6 +55,8 @@ pub struct Answer {
     pub need: Stops,
     /// How well that is known.
     pub need_known: Uncertainty,
+    /// Whether light is missing by more than a third of a stop.
+    pub light_missing: bool,
     /// The stacks.
     pub stacks: Vec<Offer>,
     /// Whether they are proven best; else the least left-over not ruled out, in
@@ -88,6 +90,22 @@ pub struct Offer {
     pub fit: Option<StackFit>,
     /// What to know before trusting it.
     pub notes: Vec<Note>,
+}
+
+/// A third of a stop: what rings and meters tell.
+const ONE_THIRD: f64 = 1.0 / 3.0;
+
+/// The stack among `offers` that takes the fewest moves and leaves what another
+/// one leaves, to half a third; the first of equals.
+#[must_use]
+pub fn quickest(offers: &[Offer], leaves: Stops) -> Option<usize> {
+    let alike = |at: &usize| {
+        let apart = offers[*at].stack.left_over - leaves;
+        apart.size().stops() <= ONE_THIRD / 2.0
+    };
+    (0..offers.len())
+        .filter(alike)
+        .min_by_key(|&at| offers[at].stack.moves)
 }
 
 /// Answers the question.
@@ -138,6 +156,7 @@ pub fn open_up_within(question: &Question<'_>, budget: &mut Budget) -> Result<An
     Ok(Answer {
         need,
         need_known: question.known_of(&[], None),
+        light_missing: need.stops() < -ONE_THIRD,
         stacks,
         fitting,
         proof: found.proof,

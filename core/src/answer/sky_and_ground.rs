@@ -50,6 +50,8 @@ pub struct Balance {
     pub dark_loses: Stops,
     /// What the subject loses beyond the dark place.
     pub stolen: Option<Stops>,
+    /// Whether that is as much as is seen.
+    pub steals: bool,
     /// Whether what stays is within what is allowed, [`NOT_SEEN`] and what its
     /// mark leaves open included.
     pub meets: bool,
@@ -176,6 +178,7 @@ fn balance(line: &Line, filter: usize, contrast: Contrast, known: &Uncertainties
     let dark_loses = line.loss_towards(contrast.dark);
     let delivered = line.loss_towards(contrast.bright) - dark_loses;
     let left = contrast.apart - delivered;
+    let stolen = (contrast.subject).map(|subject| line.loss_towards(subject) - dark_loses);
     let tolerance = NOT_SEEN.max(known.of_marked(line.profile().densest()).stops());
     Balance {
         filter,
@@ -183,9 +186,8 @@ fn balance(line: &Line, filter: usize, contrast: Contrast, known: &Uncertainties
         delivered,
         left,
         dark_loses,
-        stolen: contrast
-            .subject
-            .map(|subject| line.loss_towards(subject) - dark_loses),
+        steals: stolen.is_some_and(|stolen| stolen.stops() >= NOT_SEEN),
+        stolen,
         meets: left.size().stops() <= contrast.allowed.stops() + tolerance,
     }
 }

@@ -1,7 +1,8 @@
 //! What a polarizer does to the sky in one picture.
 
-use crate::physics::sheet::{Sheet, darkest_turn};
-use crate::physics::sky::Sky;
+use crate::physics::sheet::{Sheet, darkest_turn, half_turn};
+use crate::physics::sky::{Sky, SkyLight};
+use crate::physics::sun::is_up;
 use crate::quantity::Stops;
 use crate::setup::{Aim, Tangents, View};
 
@@ -24,10 +25,48 @@ pub struct SkyQuestion {
     pub aim: Aim,
     /// What it sees.
     pub view: View,
-    /// The polarizer's passed axis in degrees clockwise from camera up, seen
-    /// from behind; `None` turns it to the darkest centre.
-    pub turn: Option<f64>,
+    /// How the polarizer is turned.
+    pub turn: Turn,
 }
+
+/// How a polarizer is turned.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub enum Turn {
+    /// To the darkest centre.
+    Darkest,
+    /// Its passed axis to these degrees clockwise from camera up, seen from
+    /// behind.
+    To(f64),
+    /// So that the centre darkens by this, or as near as this sky gets.
+    Like(Stops),
+}
+
+impl Turn {
+    /// The passed axis in degrees; 0 where every turn is alike, as it is straight
+    /// at the sun.
+    ///
+    /// On the axis 2T = 1 − p·cos 2δ, δ from the darkest turn; of the two turns
+    /// that darken alike the one clockwise of it.
+    #[must_use]
+    pub fn degrees(self, aim: Aim, light: SkyLight) -> f64 {
+        let darkest = || darkest_turn(aim, light);
+        let turn = match self {
+            Self::To(degrees) => return degrees,
+            Self::Darkest => darkest(),
+            Self::Like(stops) => darkest().map(|darkest| {
+                let share = (1.0 - libm::exp2(-stops.stops())) / light.polarization;
+                let off = libm::acos(share.clamp(-1.0, 1.0)).to_degrees() / 2.0;
+                half_turn(darkest + off)
+            }),
+        };
+        turn.unwrap_or(0.0)
+    }
+}
+
+/// The sun nearer than this to the lens axis calls for its caution, degrees.
+///
+/// Common practice, no source.
+pub const NEAR_SUN_DEG: f64 = 40.0;
 
 /// What the polarizer does there.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -40,6 +79,10 @@ pub struct SkyAnswer {
     pub turn: f64,
     /// Darkening on the lens axis against an unpolarized foreground.
     pub centre: Stops,
+    /// What the centre gains by a quarter turn from there.
+    pub by_quarter: Stops,
+    /// Whether the sun is up and within [`NEAR_SUN_DEG`] of the lens axis.
+    pub near_sun: bool,
     /// Darkening at the corners, in the order of [`View::corners`]; `None`
     /// below the horizon.
     pub corners: [Option<Stops>; 4],
@@ -97,12 +140,11 @@ pub fn sky_frame(question: &SkyQuestion) -> SkyAnswer {
     let SkyQuestion { sky, aim, view, .. } = *question;
     let axis = aim.forward();
     let light = sky.light_from(axis);
-    // Straight at the sun every turn is alike on the axis.
-    let turn = question
-        .turn
-        .or_else(|| darkest_turn(aim, light))
-        .unwrap_or(0.0);
+    let turn = question.turn.degrees(aim, light);
     let sheet = Sheet::new(aim, turn);
+    let centre = sheet.darkening(axis, light);
+    let quarter = Sheet::new(aim, turn + 90.0).darkening(axis, light);
+    let from_sun = axis.degrees_to(sky.sun);
     let above = |point: Tangents| {
         let ray = aim.ray(point.x, point.y);
         let is_sky = ray.elevation_degrees() >= 0.0;
@@ -110,10 +152,12 @@ pub fn sky_frame(question: &SkyQuestion) -> SkyAnswer {
     };
     let survey = Survey::of(view, above);
     SkyAnswer {
-        from_sun: axis.degrees_to(sky.sun),
+        from_sun,
         polarization: light.polarization,
         turn,
-        centre: sheet.darkening(axis, light),
+        centre,
+        by_quarter: Stops::computed(centre.stops() - quarter.stops()),
+        near_sun: is_up(sky.sun) && from_sun < NEAR_SUN_DEG,
         corners: view.corners().map(above),
         spread: survey.spread(),
         sky_share: survey.share(),
@@ -244,7 +288,7 @@ mod tests {
             },
             aim: Aim::new(angle(azimuth), elevation(up), angle(0.0)),
             view: View::new(view).unwrap(),
-            turn: None,
+            turn: Turn::Darkest,
         }
     }
 
@@ -278,6 +322,35 @@ mod tests {
         let night = sky_frame(&asked);
         assert_eq!(night.verdict, SkyVerdict::SunDown);
         assert_eq!((night.centre, night.spread), (Stops::ZERO, Stops::ZERO));
+    }
+
+    #[test]
+    fn a_sky_is_turned_to_darken_as_another_did() {
+        let mut asked = question(0.0, 10.0, 50.0);
+        let darkest = sky_frame(&asked);
+        for like in [1.5, 0.5, 0.0, -0.4] {
+            asked.turn = Turn::Like(Stops::new(like).unwrap());
+            let found = sky_frame(&asked);
+            assert!((found.centre.stops() - like).abs() < 1e-9, "{like}");
+            // Told by its turn it is the same.
+            asked.turn = Turn::To(found.turn);
+            assert!((sky_frame(&asked).centre.stops() - like).abs() < 1e-9);
+        }
+        // More than this sky has: the darkest there is.
+        asked.turn = Turn::Like(Stops::new(5.0).unwrap());
+        assert!((sky_frame(&asked).turn - darkest.turn).abs() < 1e-9);
+        // −log2(1 − p) at the darkest, −log2(1 + p) a quarter on, by hand.
+        let p = darkest.polarization;
+        let by_hand = ((1.0 + p) / (1.0 - p)).log2();
+        assert!((darkest.by_quarter.stops() - by_hand).abs() < 1e-9);
+    }
+
+    #[test]
+    fn only_a_sun_that_is_up_is_near() {
+        assert!(frame(120.0, 20.0, 50.0).near_sun && !frame(140.0, 20.0, 50.0).near_sun);
+        let mut asked = question(90.0, 10.0, 50.0);
+        asked.sky.sun = Direction::from_bearing(angle(90.0), elevation(-0.9));
+        assert!(!sky_frame(&asked).near_sun);
     }
 
     #[test]

@@ -54,6 +54,43 @@ pub fn dial(sky: Sky, elevation: Elevation) -> Vec<(f64, Prospect)> {
     (0..AIMS).map(aim).collect()
 }
 
+/// The best azimuths of a dial: the darkest, and one that is as good elsewhere.
+///
+/// As good is within a tenth of a stop, elsewhere more than [`ELSEWHERE_DEG`] on.
+#[must_use]
+pub fn best_aims(dial: &[(f64, Prospect)]) -> Vec<f64> {
+    let stops = |aim: &&(f64, Prospect)| aim.1.darkening.stops();
+    let most = |aims: &mut dyn Iterator<Item = &(f64, Prospect)>| {
+        // Of equals the first from north.
+        aims.reduce(|best, aim| {
+            if stops(&aim) > stops(&best) {
+                aim
+            } else {
+                best
+            }
+        })
+        .copied()
+    };
+    let Some(best) = most(&mut dial.iter()) else {
+        return Vec::new();
+    };
+    let apart = |azimuth: f64| {
+        let off = libm::fabs(azimuth - best.0);
+        off.min(360.0 - off)
+    };
+    let other = most(&mut dial.iter().filter(|aim| apart(aim.0) > ELSEWHERE_DEG));
+    let as_good =
+        |aim: &(f64, Prospect)| aim.1.darkening.stops() > best.1.darkening.stops() - AS_GOOD_STOPS;
+    (core::iter::once(best).chain(other.filter(as_good)))
+        .map(|(azimuth, _)| azimuth)
+        .collect()
+}
+
+/// No neighbour of the best aim.
+const ELSEWHERE_DEG: f64 = 60.0;
+/// Nobody sees the difference.
+const AS_GOOD_STOPS: f64 = 0.1;
+
 /// One step of the day strip.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Hour {
@@ -109,6 +146,13 @@ pub fn strip(day: &DayOfSky) -> Vec<Hour> {
     (0..QUARTERS).filter_map(step).collect()
 }
 
+/// The place of the hour that darkens most, the first of equals.
+#[must_use]
+pub fn darkest_hour(strip: &[Hour]) -> Option<usize> {
+    let stops = |at: usize| strip[at].prospect.darkening.stops();
+    (0..strip.len()).reduce(|best, at| if stops(at) > stops(best) { at } else { best })
+}
+
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
@@ -127,6 +171,7 @@ mod tests {
     #[test]
     fn a_low_sun_in_the_east_wants_north_and_south() {
         let dial = dial(sky(), Elevation::new(0.0).unwrap());
+        assert_eq!(best_aims(&dial), [0.0, 180.0]);
         let best = |from: usize| (dial[from].1.darkening.stops() - 2.0).abs() < 1e-12;
         assert!(best(0) && best(18));
         assert!(dial[9].1.darkening.stops() < 1e-12);

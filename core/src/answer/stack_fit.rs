@@ -2,7 +2,7 @@
 
 use super::fit::light::Light;
 use super::fit::limits::clean_from;
-use super::fit::placed::{trust_of, trust_unseen};
+use super::fit::placed::{trust_of, trust_unseen, worst_of};
 use super::fit::question::check_places;
 use super::fit::size::clear_size;
 use super::fit::sure::{Sure, verdict_of};
@@ -14,6 +14,7 @@ use crate::physics::spare::spare;
 use crate::quantity::{Aperture, Stops};
 use crate::setup::{SlotSet, View};
 use alloc::vec::Vec;
+use core::cmp::Ordering;
 
 /// A lens and the openings of the rig in front of it.
 #[derive(Debug, Clone, PartialEq)]
@@ -48,9 +49,11 @@ pub enum Where {
 pub struct StackFit {
     /// The worst verdict of its openings.
     pub verdict: Verdict,
+    /// What is computed for the opening it is about, where that is known.
+    pub computed: Verdict,
     /// How far to trust it.
     pub trust: Trust,
-    /// The opening with the least room, and that room in millimetres; `None`
+    /// The opening the verdict is about, and its room in millimetres; `None`
     /// when nothing has an opening.
     pub worst: Option<(Where, f64)>,
     /// The least and the most room any of them may have, in millimetres.
@@ -191,15 +194,21 @@ fn stack_fit(
     let turned: Vec<Opening> = (placed.iter())
         .map(|(_, placed)| light.worst_turn(placed))
         .collect();
-    let worst = (judged.iter().enumerate())
-        .map(|(at, opening)| (at, light.least(opening, spare)))
-        .min_by(|one, other| one.1.total_cmp(&other.1));
+    let found: Vec<(Verdict, f64)> = (placed.iter().zip(&judged))
+        .map(|((_, placed), opening)| {
+            let verdict = verdict_of(light, placed, f_number);
+            (verdict, light.least(opening, spare))
+        })
+        .collect();
+    let worst = worst_of(found.iter().map(|&(verdict, room)| (verdict, Some(room))))
+        .map(|at| (at, found[at].1));
     let rooms: Vec<(f64, f64)> = judged.iter().map(|opening| sure.room(opening)).collect();
     StackFit {
-        verdict: (placed.iter())
-            .map(|(_, placed)| verdict_of(light, placed, f_number))
+        verdict: (found.iter())
+            .map(|(verdict, _)| *verdict)
             .max()
             .unwrap_or(Verdict::Clear),
+        computed: worst.map_or(Verdict::Clear, |(at, _)| light.verdict(&judged[at])),
         trust: trust_of(placed.iter().map(|(_, placed)| sure.trust(placed))),
         worst: worst.map(|(at, room)| (placed[at].0, room)),
         room: (rooms.into_iter()).reduce(|one, other| (one.0.min(other.0), one.1.min(other.1))),
@@ -223,11 +232,11 @@ impl StackFit {
         let corner_loss = (self.corner_loss.zip(close.corner_loss))
             .map(|(far, close)| if far > close { far } else { close });
         let clean_from = self.clean_from.zip(close.clean_from).map(|(a, b)| a.max(b));
-        let worse = if spare(&close) < spare(&self) {
-            close
-        } else {
-            self
+        let is_worse = match close.verdict.cmp(&self.verdict) {
+            Ordering::Equal => spare(&close) < spare(&self),
+            other => other.is_gt(),
         };
+        let worse = if is_worse { close } else { self };
         Self {
             verdict,
             trust,
@@ -247,6 +256,7 @@ fn only_seen(placed: &[(Where, Placed)], f_number: Aperture) -> StackFit {
             .map(|(_, placed)| verdict(placed))
             .max()
             .unwrap_or(Verdict::Clear),
+        computed: Verdict::Unknown,
         trust: trust_of(
             placed
                 .iter()

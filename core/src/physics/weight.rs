@@ -95,6 +95,18 @@ pub fn balance(loads: &[Load]) -> Balance {
     }
 }
 
+/// The place of the heaviest of several sets of loads, the first of equals.
+#[must_use]
+pub fn heaviest(sets: &[Balance]) -> Option<usize> {
+    (0..sets.len()).reduce(|best, at| {
+        if sets[at].mass > sets[best].mass {
+            at
+        } else {
+            best
+        }
+    })
+}
+
 /// The mass that balances a moment on an arm behind the pivot; `None` for a
 /// moment that needs weight in front, or an arm of no length.
 ///

@@ -1,10 +1,16 @@
 //! `dayNeeds`: what the glass must take over a day's lights, lenses and wishes.
 
+use crate::light::daylight::FacingName;
+use crate::light::sun::observer;
+use crate::plain::iso_8601::{moment_text, read_date};
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::planning::in_range;
 use crate::shapes::settings::SettingsRequest;
+use glasscall_core::answer::day_light::{DayOfLight, day_light};
 use glasscall_core::answer::day_needs::{Day, DayNeed, day_needs as core_answer, lights_between};
-use glasscall_core::quantity::{Aperture, Bounds, FrameRate, Stops};
+use glasscall_core::physics::daylight::Facing;
+use glasscall_core::quantity::{Aperture, Bounds, FrameRate, Moment, Stops, UtcOffset};
+use glasscall_core::setup::Settings;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -32,6 +38,9 @@ pub struct DayNeedsRequest {
     /// reading's stop and the darkest are not used.
     #[serde(default)]
     pub lights: Vec<f64>,
+    /// The clear sky's light instead, hour by hour; then no other light is used.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sky: Option<DaySkyRequest>,
     /// The stops wanted.
     #[serde(default)]
     pub wanted: Vec<f64>,
@@ -41,6 +50,43 @@ pub struct DayNeedsRequest {
     /// The lenses; a stop wider than one has is taken to be its widest.
     #[serde(default)]
     pub lenses: Vec<NeedLensRequest>,
+}
+
+/// The clear sky over a local day.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct DaySkyRequest {
+    /// North positive.
+    pub latitude_deg: f64,
+    /// East positive.
+    pub longitude_deg: f64,
+    /// The local date, as `2026-11-25`.
+    pub date: String,
+    /// Local time less UTC, in minutes.
+    pub offset_minutes: f64,
+    /// From this hour of the clock, 0 to 24.
+    pub from_hour: f64,
+    /// To this one.
+    pub to_hour: f64,
+    /// What is lit; level ground unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub facing: Option<FacingName>,
+}
+
+impl DaySkyRequest {
+    fn lights(&self, reading: Settings) -> Result<Vec<(Moment, Aperture)>, Refusal> {
+        let hour = |given: f64, field: &str| in_range(given, 0.0, 24.0, &format!("sky.{field}"));
+        let day = DayOfLight {
+            observer: observer(self.latitude_deg, self.longitude_deg)
+                .map_err(|refusal| refusal.inside("sky"))?,
+            date: read_date(&self.date, "sky.date")?,
+            offset: UtcOffset::new(self.offset_minutes).at("sky.offsetMinutes")?,
+            from_hour: hour(self.from_hour, "fromHour")?,
+            to_hour: hour(self.to_hour, "toHour")?,
+            facing: self.facing.map_or(Facing::Level, Facing::from),
+        };
+        Ok(day_light(&day, reading))
+    }
 }
 
 /// A lens of the day.
@@ -62,6 +108,20 @@ pub struct DayNeedsReply {
     pub needs: Vec<DayNeedReply>,
     /// Where there is too little light: negative, glass or none.
     pub too_dark: Vec<DayNeedReply>,
+    /// The lights of the sky, in the order `light` counts; absent where none was
+    /// asked for.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub lights: Option<Vec<DayLightReply>>,
+}
+
+/// The light of one hour.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct DayLightReply {
+    /// In UTC.
+    pub time: String,
+    /// The stop it reads.
+    pub aperture: f64,
 }
 
 /// One need.
@@ -109,7 +169,13 @@ pub fn day_needs(request: &DayNeedsRequest) -> Result<DayNeedsReply, Refusal> {
     }
     let reading = request.reading.settings("reading")?;
     let shot = request.shot.settings("shot")?;
-    let lights = request.lights_of(reading.aperture)?;
+    let sky = (request.sky.as_ref())
+        .map(|sky| sky.lights(reading))
+        .transpose()?;
+    let lights = match &sky {
+        Some(sky) => sky.iter().map(|(_, aperture)| *aperture).collect(),
+        None => request.lights_of(reading.aperture)?,
+    };
     let wanted = listed(
         &request.wanted,
         shot.aperture,
@@ -156,6 +222,13 @@ pub fn day_needs(request: &DayNeedsRequest) -> Result<DayNeedsReply, Refusal> {
     Ok(DayNeedsReply {
         needs: all(needs),
         too_dark: all(too_dark),
+        lights: sky.map(|sky| {
+            let told = sky.into_iter().map(|(moment, aperture)| DayLightReply {
+                time: moment_text(moment),
+                aperture: aperture.number(),
+            });
+            told.collect()
+        }),
     })
 }
 

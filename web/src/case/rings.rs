@@ -126,6 +126,8 @@ pub struct RingsReply {
     pub clashes: Vec<RingClashReply>,
     /// For each lens the rings that can stay on it, bought ones included.
     pub settled: Vec<RingPathReply>,
+    /// How deep the deepest of those is, mm; 0 without any.
+    pub deepest_mm: f64,
     /// What to buy for that.
     pub buy: Vec<RingToBuyReply>,
     /// What buying costs.
@@ -370,11 +372,12 @@ fn rings_reply(
     fitting: &Fitting,
 ) -> RingsReply {
     let id = |lens: usize| request.lenses[lens].id.clone();
-    let paths = |paths: &[Option<Path>]| {
+    let paths = |paths: &[Option<Path>]| -> Vec<RingPathReply> {
         (paths.iter().enumerate())
             .map(|(lens, path)| path_reply(id(lens), lenses[lens], rings, path.as_deref()))
             .collect()
     };
+    let settled = paths(&fitting.settled);
     RingsReply {
         lenses: paths(&fitting.alone),
         clashes: (fitting.clashes.iter())
@@ -384,7 +387,8 @@ fn rings_reply(
                 lenses: clash.lenses.iter().map(|&lens| id(lens)).collect(),
             })
             .collect(),
-        settled: paths(&fitting.settled),
+        deepest_mm: settled.iter().map(|path| path.depth_mm).fold(0.0, f64::max),
+        settled,
         buy: (fitting.buy.iter().zip(rings))
             .filter(|&(&count, _)| count > 0)
             .map(|(&count, ring)| RingToBuyReply {

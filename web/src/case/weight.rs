@@ -3,7 +3,7 @@
 use crate::plain::refusal::{At, Code, Refusal, needed};
 use crate::shapes::planning::in_range;
 use glasscall_core::physics::weight::{
-    GLASS, Load, Outline, RESIN, balance, counterweight, mass_of,
+    Balance, GLASS, Load, Outline, RESIN, balance, counterweight, heaviest, mass_of,
 };
 use glasscall_core::quantity::{Length, Mass};
 use glasscall_core::spoken::{SpokenSize, read_size};
@@ -19,6 +19,14 @@ const MAX_ITEMS: usize = 100;
 pub struct WeightRequest {
     /// Up to 100.
     pub items: Vec<WeightItem>,
+    /// What may hang there beside them, one stack or another; up to 100, each of
+    /// up to 100 things. The heaviest is told.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub stacks: Vec<Vec<WeightItem>>,
+    /// Whether a thing that says too little of itself is left out, and told by
+    /// `partly`, instead of refused.
+    #[serde(default)]
+    pub skip_unknown: bool,
     /// How far the pivot lies behind the rim; 0 is at the rim itself.
     #[serde(default)]
     pub pivot_behind_rim_mm: f64,
@@ -82,6 +90,21 @@ impl Material {
     }
 }
 
+/// The heaviest stack, with all that hangs there anyway.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct HeaviestReply {
+    /// Its place in the list.
+    pub stack: usize,
+    /// What all weighs with it in.
+    pub mass_g: f64,
+    /// Turning moment about the pivot then.
+    pub moment_nm: f64,
+    /// The mass that balances it on the arm; absent when none does.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub counterweight_g: Option<f64>,
+}
+
 /// Weight and moment.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
@@ -95,6 +118,11 @@ pub struct WeightReply {
     /// The mass that balances it on the arm; absent when none does.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub counterweight_g: Option<f64>,
+    /// The heaviest of the stacks; absent without any.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub heaviest: Option<HeaviestReply>,
+    /// Whether something was left out because it says too little of itself.
+    pub partly: bool,
 }
 
 /// Answers `weight`.
@@ -103,25 +131,57 @@ pub struct WeightReply {
 ///
 /// `outOfRange`, `missing`, `oneTooMany`, `tooMany`.
 pub fn weight(request: &WeightRequest) -> Result<WeightReply, Refusal> {
-    if request.items.len() > MAX_ITEMS {
-        return Err(Refusal::too_many("items", request.items.len(), MAX_ITEMS));
+    if request.stacks.len() > MAX_ITEMS {
+        return Err(Refusal::too_many("stacks", request.stacks.len(), MAX_ITEMS));
     }
-    let pivot = place(request.pivot_behind_rim_mm, "pivotBehindRimMm")?;
-    let loads: Vec<Load> = (request.items.iter().enumerate())
-        .map(|(at, item)| item.load(&format!("items[{at}]"), pivot))
-        .collect::<Result<_, _>>()?;
+    let (loads, items_whole) = request.loads(&request.items, "items")?;
+    let stacks = (request.stacks.iter().enumerate())
+        .map(|(at, stack)| request.loads(stack, &format!("stacks[{at}]")))
+        .collect::<Result<Vec<_>, _>>()?;
     let arm = (request.counter_arm_mm)
         .map(|arm| Length::new(in_range(arm, 1.0, 10_000.0, "counterArmMm")?).at("counterArmMm"))
         .transpose()?;
+    let counter = |moment: f64| {
+        arm.and_then(|arm| counterweight(moment, arm))
+            .map(Mass::grams)
+    };
     let all = balance(&loads);
+    let with: Vec<Balance> = (stacks.iter())
+        .map(|(stack, _)| balance(&[&loads[..], stack].concat()))
+        .collect();
     Ok(WeightReply {
         masses_g: loads.iter().map(|load| load.mass.grams()).collect(),
         mass_g: all.mass.grams(),
         moment_nm: all.moment,
-        counterweight_g: arm
-            .and_then(|arm| counterweight(all.moment, arm))
-            .map(Mass::grams),
+        counterweight_g: counter(all.moment),
+        heaviest: heaviest(&with).map(|stack| HeaviestReply {
+            stack,
+            mass_g: with[stack].mass.grams(),
+            moment_nm: with[stack].moment,
+            counterweight_g: counter(with[stack].moment),
+        }),
+        partly: !(items_whole && stacks.iter().all(|(_, whole)| *whole)),
     })
+}
+
+impl WeightRequest {
+    /// The loads of a list, and whether it is told whole.
+    fn loads(&self, items: &[WeightItem], list: &str) -> Result<(Vec<Load>, bool), Refusal> {
+        if items.len() > MAX_ITEMS {
+            return Err(Refusal::too_many(list, items.len(), MAX_ITEMS));
+        }
+        let pivot = place(self.pivot_behind_rim_mm, "pivotBehindRimMm")?;
+        let mut loads = Vec::new();
+        for (at, item) in items.iter().enumerate() {
+            match item.load(&format!("{list}[{at}]"), pivot) {
+                Ok(load) => loads.push(load),
+                Err(refusal) if self.skip_unknown && item.says_too_little(&refusal) => {}
+                Err(refusal) => return Err(refusal),
+            }
+        }
+        let whole = loads.len() == items.len();
+        Ok((loads, whole))
+    }
 }
 
 fn place(given: f64, field: &str) -> Result<f64, Refusal> {
@@ -129,6 +189,16 @@ fn place(given: f64, field: &str) -> Result<f64, Refusal> {
 }
 
 impl WeightItem {
+    /// Whether it is refused for want of a weight: nothing said, or a size that
+    /// names no measure.
+    fn says_too_little(&self, refusal: &Refusal) -> bool {
+        match refusal.code {
+            Code::Missing => true,
+            Code::NotUnderstood => self.size.is_some(),
+            _ => false,
+        }
+    }
+
     fn load(&self, path: &str, pivot: f64) -> Result<Load, Refusal> {
         let at = |field: &str| format!("{path}.{field}");
         let ahead = place(self.distance_from_rim_mm, &at("distanceFromRimMm"))? + pivot;

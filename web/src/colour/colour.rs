@@ -10,6 +10,8 @@ use tsify::Tsify;
 
 /// Most shifts in one stack.
 const MOST: usize = 32;
+/// Most pieces at hand.
+const MOST_OWN: usize = 1000;
 /// A cast under this is called even: about the least an eye tells side by side.
 ///
 /// Judd 1933, about 5½ mired (from memory).
@@ -37,6 +39,9 @@ pub struct ColourRequest {
     /// White balance at which another body shows the same grey as neutral.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub other_balance_kelvin: Option<f64>,
+    /// Shifts of the pieces at hand, to name the one next to what is wanted.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub own_shifts_mired: Vec<f64>,
     /// A cast up to this is called even; 5.5 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub even_within_mired: Option<f64>,
@@ -50,6 +55,8 @@ pub struct ColourReply {
     pub light: LightReply,
     /// Shift of the whole stack.
     pub sum_mired: f64,
+    /// Whether that is as much as is told: half a mired.
+    pub shifts: bool,
     /// The light through the stack.
     pub seen: SeenReply,
     /// Against the white balance; absent without one.
@@ -105,6 +112,10 @@ pub struct CastReply {
     pub lean: Lean,
     /// The shift another piece must add for an even picture.
     pub wanted_shift_mired: f64,
+    /// Place in `ownShiftsMired` of the piece next to that; absent where none
+    /// brings the picture nearer to even.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub nearest_own: Option<usize>,
     /// White balance that makes it even with the stack as it is; absent when
     /// there is none.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -188,13 +199,16 @@ pub fn colour(request: &ColourRequest) -> Result<ColourReply, Refusal> {
     }
     .check(even)
     .at("evenWithinMired")?;
-    let sum = sum(&request.shifts_mired)?;
+    let own = shifts(&request.own_shifts_mired, "ownShiftsMired", MOST_OWN)?;
+    let given = shifts(&request.shifts_mired, "shiftsMired", MOST)?;
+    let sum = law::shift_together(given).at("shiftsMired")?;
     let cast = balance
-        .map(|balance| cast(light, sum, balance, even))
+        .map(|balance| cast(light, sum, balance, even, &own))
         .transpose()?;
     Ok(ColourReply {
         light: light_reply(light),
         sum_mired: sum.mired(),
+        shifts: sum.mired().abs() >= law::TOLD_MIRED,
         seen: law::seen_through(light, sum).map_or(SeenReply::Named(NoTemperature::None), |seen| {
             SeenReply::Light(light_reply(seen))
         }),
@@ -225,14 +239,13 @@ fn temperature(
     }
 }
 
-fn sum(shifts: &[f64]) -> Result<MiredShift, Refusal> {
-    if shifts.len() > MOST {
-        return Err(Refusal::too_many("shiftsMired", shifts.len(), MOST));
+fn shifts(given: &[f64], list: &str, most: usize) -> Result<Vec<MiredShift>, Refusal> {
+    if given.len() > most {
+        return Err(Refusal::too_many(list, given.len(), most));
     }
-    let shifts = (shifts.iter().enumerate())
-        .map(|(at, &shift)| MiredShift::new(shift).at(&format!("shiftsMired[{at}]")))
-        .collect::<Result<Vec<_>, _>>()?;
-    law::shift_together(shifts).at("shiftsMired")
+    (given.iter().enumerate())
+        .map(|(at, &shift)| MiredShift::new(shift).at(&format!("{list}[{at}]")))
+        .collect()
 }
 
 fn light_reply(light: ColourTemperature) -> LightReply {
@@ -250,6 +263,7 @@ fn cast(
     sum: MiredShift,
     balance: ColourTemperature,
     even: f64,
+    own: &[MiredShift],
 ) -> Result<CastReply, Refusal> {
     let mired = law::cast(light, sum, balance).at("shiftsMired")?.mired();
     let conversions = conversions(mired).at("balanceKelvin")?;
@@ -258,6 +272,7 @@ fn cast(
         mired,
         lean: lean(mired, even),
         wanted_shift_mired: -mired,
+        nearest_own: law::nearest(own, -mired),
         even_at_kelvin: law::seen_through(light, sum).map(ColourTemperature::kelvin),
         conversions,
     })

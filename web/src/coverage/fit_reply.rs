@@ -17,6 +17,10 @@ pub struct FitReply {
     pub openings: Vec<OpeningReply>,
     /// The worst verdict.
     pub verdict: FitVerdictName,
+    /// The opening it is about, by its place in the request: of the worst
+    /// verdict the one with the least room; absent where no room is known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub worst: Option<usize>,
     /// How far to trust it.
     pub trust: TrustName,
     /// The least room of them all, mm; absent without openings.
@@ -73,6 +77,8 @@ pub struct OpeningReply {
     pub verdict: FitVerdictName,
     /// What is computed.
     pub computed: FitVerdictName,
+    /// Whether the verdict is what was seen, which still holds at this stop.
+    pub seen: bool,
     /// How far to trust the verdict.
     pub trust: TrustName,
     /// Least room at the worst corner, mm; negative when it shades. Absent, as
@@ -108,6 +114,9 @@ pub struct OpeningReply {
     pub clear_size: Option<UsualSizeReply>,
     /// Turns at which it shades, where it can be turned.
     pub shading_arcs: Vec<ArcReply>,
+    /// The widest stretch of turns between those, where it shades at some.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub clear_turn: Option<ClearTurnReply>,
     /// Turns at which it is not sure to be clear, where it can be turned.
     pub unsure_arcs: Vec<ArcReply>,
     /// Where the light crosses its rear face.
@@ -177,6 +186,18 @@ pub struct ArcReply {
     pub to_deg: f64,
 }
 
+/// A stretch of turns that leave the picture clear.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct ClearTurnReply {
+    /// Its middle, counter-clockwise, [0, 180).
+    pub middle_deg: f64,
+    /// How far it may be turned from there, either way.
+    pub by_deg: f64,
+    /// Whether its middle is upright.
+    pub upright: bool,
+}
+
 /// A point in the plane of an opening, from the lens axis.
 #[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
@@ -244,6 +265,7 @@ pub(crate) fn reply(openings: &[OpeningRequest], answer: &Answer) -> FitReply {
             .map(|(asked, found)| opening_reply(asked, found))
             .collect(),
         verdict: answer.verdict.into(),
+        worst: answer.worst,
         trust: answer.trust.into(),
         settles: answer.settles.map(|settles| SettlesReply {
             opening: settles.opening,
@@ -297,6 +319,7 @@ fn opening_reply(asked: &OpeningRequest, found: &OpeningAnswer) -> OpeningReply 
         name: asked.name.clone(),
         verdict: found.verdict.into(),
         computed: found.computed.into(),
+        seen: found.seen,
         trust: found.trust.into(),
         spare_mm: found.spare.map(Length::millimetres),
         spare_least_mm: found.room.map(|(least, _)| least),
@@ -308,6 +331,11 @@ fn opening_reply(asked: &OpeningRequest, found: &OpeningAnswer) -> OpeningReply 
         clear_anywhere: clear_to.is_some_and(|to| to + depth >= FARTHEST_MM),
         clear_size: found.clear_size.map(UsualSizeReply::from),
         shading_arcs: found.shading_arcs.iter().map(ArcReply::from).collect(),
+        clear_turn: found.clear_turn.map(|turn| ClearTurnReply {
+            middle_deg: turn.middle,
+            by_deg: turn.half,
+            upright: turn.upright,
+        }),
         unsure_arcs: found.unsure_arcs.iter().map(ArcReply::from).collect(),
         light: found.light.map(CrossingReply::from),
         light_in_front: found.light_in_front.map(CrossingReply::from),

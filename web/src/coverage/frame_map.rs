@@ -1,6 +1,6 @@
 //! `frameMap`: stops lost over the whole frame.
 
-use crate::light::sky::{NamedTurn, PolarizerTurn};
+use crate::light::sky::PolarizerTurn;
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::grad::GradRequest;
 use crate::shapes::lens::{LensView, through_lens};
@@ -8,7 +8,6 @@ use crate::shapes::opening::OpeningRequest;
 use glasscall_core::answer::frame_map::{FrameGlass, FrameMap, PolarizedSky};
 use glasscall_core::physics::line::Line;
 use glasscall_core::physics::opening::Opening;
-use glasscall_core::physics::sheet::darkest_turn;
 use glasscall_core::physics::sky::{CLEAN_SKY, Sky};
 use glasscall_core::quantity::{Angle, Bounds, Direction, Elevation, Polarization, Stops};
 use glasscall_core::setup::Aim;
@@ -168,13 +167,8 @@ impl FrameSkyRequest {
             ),
             most: Polarization::new(most).at("sky.maxPolarization")?,
         };
-        let passes = match self.polarizer_deg {
-            PolarizerTurn::Degrees(turn) => angle(turn, "polarizerDeg")?.degrees(),
-            // Towards the sun every turn is alike, so any will do.
-            PolarizerTurn::Named(NamedTurn::Darkest) => {
-                darkest_turn(aim, sky.light_from(aim.forward())).unwrap_or(0.0)
-            }
-        };
+        let turn = self.polarizer_deg.turn("sky.polarizerDeg")?;
+        let passes = turn.degrees(aim, sky.light_from(aim.forward()));
         Ok(PolarizedSky { sky, aim, passes })
     }
 

@@ -84,10 +84,13 @@ pub struct StackFitReply {
     pub verdict: FitVerdictName,
     /// How far to trust it.
     pub trust: TrustName,
-    /// The slot with the least room; absent when it is not a slot.
+    /// What is computed for the opening it is about; another where somebody looked.
+    pub computed: FitVerdictName,
+    /// The slot it is about, of the worst verdict the one with the least room;
+    /// absent when it is not a slot.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub worst_slot: Option<String>,
-    /// The name of what is always there and has the least room, when it is that.
+    /// The name of what is always there and is what the verdict is about.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub worst_always: Option<String>,
     /// The least room, mm; negative when it shades; absent without openings.
@@ -221,6 +224,7 @@ pub(crate) fn reply(fit: &StackFit, rig: &RigRequest) -> StackFitReply {
     StackFitReply {
         verdict: fit.verdict.into(),
         trust: fit.trust.into(),
+        computed: fit.computed.into(),
         worst_slot: match place {
             Some(Where::Slot(at)) => rig.slots.get(at).map(|slot| slot.id.clone()),
             _ => None,

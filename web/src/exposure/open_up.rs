@@ -62,6 +62,10 @@ pub struct OpenUpRequest {
     /// How many stacks to list, 1 to 50; 5 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub limit: Option<usize>,
+    /// What another stack leaves over, to name the quickest change to one that
+    /// leaves as much.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub quickest_leaving_stops: Option<f64>,
     /// Whether to tell how the first stack is worked out.
     #[serde(default)]
     pub explain: bool,
@@ -119,6 +123,8 @@ pub struct OpenUpReply {
     pub need_stops: f64,
     /// How well that is known.
     pub need_uncertainty: UncertaintyReply,
+    /// Whether light is missing by more than a third of a stop.
+    pub light_missing: bool,
     /// Whether the need is nothing within that: no light to take away, none
     /// missing.
     pub need_is_nothing: bool,
@@ -129,6 +135,10 @@ pub struct OpenUpReply {
     pub stacks: Vec<OfferReply>,
     /// Whether no better stack exists; false when the search was stopped.
     pub proven: bool,
+    /// Place of the stack with the fewest moves that leaves what
+    /// `quickestLeavingStops` asks for, to half a third.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub quickest: Option<usize>,
     /// The best stack that leaves the picture clear, where the first does not.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub fitting: Option<OfferReply>,
@@ -295,6 +305,8 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
     if answer.stacks.is_empty() {
         return Err(Refusal::new(Code::NoRoom, "keep"));
     }
+    let leaves =
+        (request.quickest_leaving_stops.map(Stops::new).transpose()).at("quickestLeavingStops")?;
     let told = |offer: &Offer| OfferReply {
         fit: offer.fit.map(|fit| stack_fit::reply(&fit, &request.rig)),
         ..offer_reply(&question, offer)
@@ -302,9 +314,11 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
     Ok(OpenUpReply {
         need_stops: answer.need.stops(),
         need_uncertainty: uncertainty::reply(answer.need_known, &kit),
+        light_missing: answer.light_missing,
         need_is_nothing: answer.need_known.holds(answer.need),
         need_density: Density::from_stops(answer.need).ok().map(Density::density),
         proven: answer.proof.is_proven(),
+        quickest: leaves.and_then(|leaves| core_answer::quickest(&answer.stacks, leaves)),
         stacks: answer.stacks.iter().map(told).collect(),
         fitting: answer.fitting.as_ref().map(told),
         working: (request.explain)

@@ -3,6 +3,7 @@
 use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::distance::{MeasuredFrom, Place};
 use crate::shapes::lens::closed;
+use glasscall_core::answer::sky_and_ground::NOT_SEEN;
 use glasscall_core::physics::{bellows, extender};
 use glasscall_core::quantity::{
     Aperture, Bounds, Extender, FocalLength, Magnification, PupilRatio, Stops,
@@ -49,6 +50,8 @@ pub struct WorkingStopReply {
     pub extender_loss_stops: f64,
     /// What focusing near takes, of a lens that moves out as a whole.
     pub close_focus_loss_stops: f64,
+    /// Whether that is as much as is seen, a sixth of a stop.
+    pub close_focus_shows: bool,
     /// Both together.
     pub loss_stops: f64,
     /// The number with all of it counted, exact.
@@ -91,6 +94,7 @@ pub fn working_stop(request: &WorkingStopRequest) -> Result<WorkingStopReply, Re
         magnification: of_lens.ratio() * factor.factor(),
         extender_loss_stops: extended.loss.stops(),
         close_focus_loss_stops: close.stops(),
+        close_focus_shows: close.stops() >= NOT_SEEN,
         loss_stops: loss.stops(),
         working_aperture: working.number(),
         working_label: working.label().to_string(),

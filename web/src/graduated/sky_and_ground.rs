@@ -113,6 +113,8 @@ pub struct BalanceReply {
     /// Stops the subject loses beyond the dark place.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stolen_stops: Option<f64>,
+    /// Whether that is as much as is seen, a sixth of a stop.
+    pub steals: bool,
     /// Whether what stays is within what is allowed.
     pub meets: bool,
 }
@@ -188,6 +190,7 @@ fn balance_reply(balance: &Balance, grads: &[NamedGrad]) -> BalanceReply {
         left_stops: balance.left.stops(),
         dark_loses_stops: balance.dark_loses.stops(),
         stolen_stops: balance.stolen.map(Stops::stops),
+        steals: balance.steals,
         meets: balance.meets,
     }
 }

@@ -29,7 +29,8 @@ pub use reflection::{
     ReflectionReply, ReflectionRequest, ReflectionVerdict, SurfaceName, reflection,
 };
 pub use sky::{
-    BandReply, NamedTurn, PolarizerTurn, SkyCorners, SkyReply, SkyRequest, SkyVerdictName, sky,
+    BandReply, LikeSky, NamedTurn, PolarizerTurn, SkyCorners, SkyReply, SkyRequest, SkyVerdictName,
+    sky,
 };
 pub use sky_plan::{
     AimReply, HourReply, SkyAimsReply, SkyAimsRequest, SkyHoursReply, SkyHoursRequest, sky_aims,

@@ -4,7 +4,7 @@ use crate::plain::refusal::{At, Refusal};
 use crate::shapes::aim::sky as sky_of;
 use crate::shapes::lens::one;
 use crate::shapes::sensor::{SensorRequest, ViewFields};
-use glasscall_core::answer::sky_frame::{SkyAnswer, SkyQuestion, SkyVerdict, sky_frame};
+use glasscall_core::answer::sky_frame::{SkyAnswer, SkyQuestion, SkyVerdict, Turn, sky_frame};
 use glasscall_core::quantity::{Angle, Elevation, Stops};
 use glasscall_core::setup::Aim;
 use serde::{Deserialize, Serialize};
@@ -36,8 +36,8 @@ pub struct SkyRequest {
     /// in haze.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub max_polarization: Option<f64>,
-    /// Passed axis clockwise from camera up seen from behind, or `darkest`,
-    /// which is what it is unless said.
+    /// Passed axis clockwise from camera up seen from behind, `darkest`, which is
+    /// what it is unless said, or by how much it is to darken.
     #[serde(default)]
     pub polarizer_deg: PolarizerTurn,
 }
@@ -50,6 +50,16 @@ pub enum PolarizerTurn {
     Degrees(f64),
     /// To what suits.
     Named(NamedTurn),
+    /// To darken as another sky did.
+    Like(LikeSky),
+}
+
+/// A turn by how much it darkens.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct LikeSky {
+    /// By how much the sky on the lens axis is to darken, or as near as it gets.
+    pub darkening_stops: f64,
 }
 
 /// A turn by what it does.
@@ -58,6 +68,19 @@ pub enum PolarizerTurn {
 pub enum NamedTurn {
     /// The centre of the picture darkens most.
     Darkest,
+}
+
+impl PolarizerTurn {
+    /// As the core has it.
+    pub(crate) fn turn(self, field: &str) -> Result<Turn, Refusal> {
+        Ok(match self {
+            Self::Degrees(turn) => Turn::To(Angle::new(turn).at(field)?.degrees()),
+            Self::Named(NamedTurn::Darkest) => Turn::Darkest,
+            Self::Like(LikeSky { darkening_stops }) => {
+                Turn::Like(Stops::new(darkening_stops).at(&format!("{field}.darkeningStops"))?)
+            }
+        })
+    }
 }
 
 impl Default for PolarizerTurn {
@@ -81,6 +104,10 @@ pub struct SkyReply {
     pub polarizer_deg: f64,
     /// On the lens axis; negative when the sky gains.
     pub darkening_stops: f64,
+    /// By how much a quarter turn from there changes it.
+    pub quarter_turn_stops: f64,
+    /// Whether the sun is up and within 40° of the lens axis.
+    pub near_sun: bool,
     /// Darkest less brightest sky in the picture.
     pub spread_stops: f64,
     /// What to expect.
@@ -146,10 +173,7 @@ pub enum SkyVerdictName {
 ///
 /// `outOfRange`.
 pub fn sky(request: &SkyRequest) -> Result<SkyReply, Refusal> {
-    let turn = match request.polarizer_deg {
-        PolarizerTurn::Degrees(turn) => Some(Angle::new(turn).at("polarizerDeg")?.degrees()),
-        PolarizerTurn::Named(NamedTurn::Darkest) => None,
-    };
+    let turn = request.polarizer_deg.turn("polarizerDeg")?;
     let sky = sky_of(
         request.sun_azimuth_deg,
         request.sun_elevation_deg,
@@ -183,6 +207,8 @@ fn reply(answer: &SkyAnswer) -> SkyReply {
         polarization: answer.polarization,
         polarizer_deg: answer.turn,
         darkening_stops: answer.centre.stops(),
+        quarter_turn_stops: answer.by_quarter.stops(),
+        near_sun: answer.near_sun,
         spread_stops: answer.spread.stops(),
         verdict: answer.verdict.into(),
         corners: SkyCorners {

@@ -4,7 +4,7 @@ use crate::light::sun::observer;
 use crate::plain::iso_8601::{moment_text, read_date};
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::aim::{max_polarization, sky};
-use glasscall_core::answer::sky_plan::{DayOfSky, Prospect, dial, strip};
+use glasscall_core::answer::sky_plan::{DayOfSky, Prospect, best_aims, darkest_hour, dial, strip};
 use glasscall_core::quantity::{Angle, Elevation, UtcOffset};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -30,6 +30,8 @@ pub struct SkyAimsRequest {
 pub struct SkyAimsReply {
     /// Every 10° from north.
     pub aims: Vec<AimReply>,
+    /// Azimuths of the darkest, and of one as good that is no neighbour of it.
+    pub best_deg: Vec<f64>,
 }
 
 /// What one aim offers with the polarizer at its best.
@@ -64,8 +66,10 @@ pub fn sky_aims(request: &SkyAimsRequest) -> Result<SkyAimsReply, Refusal> {
         polarization: prospect.polarization,
         darkening_stops: prospect.darkening.stops(),
     };
+    let dial = dial(sky, elevation);
     Ok(SkyAimsReply {
-        aims: dial(sky, elevation).into_iter().map(aim).collect(),
+        best_deg: best_aims(&dial),
+        aims: dial.into_iter().map(aim).collect(),
     })
 }
 
@@ -96,6 +100,9 @@ pub struct SkyHoursRequest {
 pub struct SkyHoursReply {
     /// Every quarter of an hour with the sun up.
     pub hours: Vec<HourReply>,
+    /// Place of the darkest among them; absent on a day without sun.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub best: Option<usize>,
 }
 
 /// What one quarter of an hour offers.
@@ -130,7 +137,9 @@ pub fn sky_hours(request: &SkyHoursRequest) -> Result<SkyHoursReply, Refusal> {
         elevation: Elevation::new(request.aim_elevation_deg).at("aimElevationDeg")?,
         most: max_polarization(request.max_polarization)?,
     };
-    let hours = strip(&day).into_iter().map(|hour| HourReply {
+    let strip = strip(&day);
+    let best = darkest_hour(&strip);
+    let hours = strip.into_iter().map(|hour| HourReply {
         time: moment_text(hour.moment),
         sun_azimuth_deg: hour.sun.azimuth_degrees(),
         sun_elevation_deg: hour.sun.elevation_degrees(),
@@ -140,5 +149,6 @@ pub fn sky_hours(request: &SkyHoursRequest) -> Result<SkyHoursReply, Refusal> {
     });
     Ok(SkyHoursReply {
         hours: hours.collect(),
+        best,
     })
 }

@@ -2,7 +2,7 @@
 
 use crate::plain::iso_8601::read_moment;
 use crate::plain::refusal::{At, Refusal};
-use glasscall_core::physics::sun::{Observer, sun_position};
+use glasscall_core::physics::sun::{Observer, is_up, sun_position};
 use glasscall_core::quantity::{Latitude, Longitude};
 use glasscall_core::setup::Location;
 use serde::{Deserialize, Serialize};
@@ -31,6 +31,8 @@ pub struct SunReply {
     /// As the air shows it, 1010 hPa and 10 °C; below the horizon the two draw
     /// together.
     pub apparent_elevation_deg: f64,
+    /// Whether anything of its disc stands above a level horizon.
+    pub is_up: bool,
 }
 
 /// Answers `sun`.
@@ -46,6 +48,7 @@ pub fn sun(request: &SunRequest) -> Result<SunReply, Refusal> {
         azimuth_deg: sun.direction.azimuth_degrees(),
         elevation_deg: sun.direction.elevation_degrees(),
         apparent_elevation_deg: sun.apparent_elevation(),
+        is_up: is_up(sun.direction),
     })
 }
 

@@ -83,8 +83,12 @@ export function stackFitText(fit) {
   if (fit.spareMm === undefined) return "";
   const place = fit.worstSlot ?? fit.worstAlways ?? say("at|the front");
   const room = roomText(fit.spareMm);
+  if (fit.verdict !== fit.computed) {
+    return fit.verdict === "clear"
+      ? say("Clear of the picture, as seen through the lens.")
+      : say("{verdict} at {place}, as seen through the lens.", { verdict: verdictWord(fit), place });
+  }
   if (fit.verdict === "clear") {
-    if (fit.spareMm < 0) return say("Clear of the picture, as seen through the lens.");
     return fit.trust === "look"
       ? say("Clear of the picture, {room} at {place}: look through the lens.", { room, place })
       : say("Clear of the picture, {room} at {place}.", { room, place });
@@ -152,25 +156,13 @@ export function reachText(opening) {
 }
 
 /** @param {OpeningReply} opening */
-export function arcsText({ shadingArcs }) {
+export function arcsText({ shadingArcs, clearTurn }) {
   if (shadingArcs.length === 0) return say("Clear at every turn, by the figures.");
-  if (shadingArcs.some((arc) => arc.toDeg - arc.fromDeg >= 360)) return say("Shades at every turn.");
-  const [from, to] = widestClear(shadingArcs);
-  const [middle, half] = [(from + to) / 2, (to - from) / 2];
-  // As it hangs, if that is among what is clear; a whole turn brings it back.
-  if (Math.abs(((middle % 180) + 180) % 180) < 0.5 || Math.abs(((middle % 180) + 180) % 180 - 180) < 0.5) {
-    return say("Turn it within {degrees}° of upright.", { degrees: fixed(Math.floor(half), 0) });
-  }
-  return say("Turned, it is clear only at {middle}°, give or take {degrees}°.", { middle: fixed(((middle % 180) + 180) % 180, 0), degrees: fixed(Math.floor(half), 0) });
-}
-
-/** The widest turn between two arcs that shade; about upright if that is as wide. @param {OpeningReply["shadingArcs"]} arcs @returns {[number, number]} */
-function widestClear(arcs) {
-  const sorted = [...arcs].sort((a, b) => a.fromDeg - b.fromDeg);
-  /** @type {[number, number][]} */
-  const gaps = sorted.map((arc, at) => [arc.toDeg, sorted[(at + 1) % sorted.length].fromDeg + (at + 1 === sorted.length ? 360 : 0)]);
-  const upright = (/** @type {[number, number]} */ [from, to]) => (from <= 360 && to >= 360 ? 0.01 : 0);
-  return gaps.reduce((best, gap) => (gap[1] - gap[0] + upright(gap) > best[1] - best[0] + upright(best) ? gap : best));
+  if (!clearTurn) return say("Shades at every turn.");
+  const degrees = fixed(Math.floor(clearTurn.byDeg), 0);
+  return clearTurn.upright
+    ? say("Turn it within {degrees}° of upright.", { degrees })
+    : say("Turned, it is clear only at {middle}°, give or take {degrees}°.", { middle: fixed(clearTurn.middleDeg, 0), degrees });
 }
 
 /** @param {import("../../api/glasscall.js").PupilPlace} place @param {number} [spreadMm] */
@@ -193,9 +185,12 @@ export function pupilText(place, spreadMm) {
 export const marginText = () => say("A lens nobody measured may bend its picture, its pupil may grow towards the corner, and rims inside may take light. Every verdict holds for all of that, or asks for a look: against thirty ray-traced lenses none that was sure was wrong. Two cards or one look make wide lenses sure.");
 
 /** Which one look tells most. @param {FitReply} told */
-export function settlesText({ settles, openings }) {
+export function settlesText({ settles, openings, worst }) {
   if (!settles) return "";
   const place = settles.name || say("at|the ring");
+  if (settles.opening !== worst && worst !== undefined && openings[worst].trust === "look") {
+    return say("Look through the lens with {place} in: that tells more than a look at {worst}.", { place, worst: openings[worst].name || say("at|the ring") });
+  }
   return settles.leaves > 0 || openings.filter(({ trust }) => trust === "look").length < 2
     ? say("Look through the lens with {place} in: that tells most.", { place })
     : say("Look through the lens with {place} in: that settles all.", { place });

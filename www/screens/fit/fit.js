@@ -172,9 +172,9 @@ function showVerdict(root, setup, reply, app) {
     speak(one(box, ".fit-room").textContent);
     return;
   }
-  const worst = told.openings.reduce((least, opening) => ((opening.spareMm ?? 0) < (least.spareMm ?? 0) ? opening : least));
+  const worst = told.openings[told.worst ?? 0];
   one(box, ".fit-word").textContent = verdictWord(told);
-  one(box, ".fit-room").textContent = told.verdict === "clear" && (worst.spareMm ?? 0) < 0
+  one(box, ".fit-room").textContent = told.verdict !== worst.computed
     ? FIT_WORDS.asSeen
     : worstText(worst);
   speak(`${one(box, ".fit-word").textContent}, ${one(box, ".fit-room").textContent}`);
@@ -183,8 +183,8 @@ function showVerdict(root, setup, reply, app) {
   if (setup === app.setup && setup.inPlace.length > 0) {
     const { reply: inNow } = askFit({ ...setup, rig: onlyFilled(setup) });
     if (inNow?.openings.length) {
-      const least = inNow.openings.reduce((a, b) => ((b.spareMm ?? 0) < (a.spareMm ?? 0) ? b : a));
-      texts.push(say("With only what is in now: {told}", { told: stackFitText({ ...inNow, fNumber: fNumberOf(setup), spareMm: least.spareMm, worstSlot: least.name }) }));
+      const { spareMm, name, computed } = inNow.openings[inNow.worst ?? 0];
+      texts.push(say("With only what is in now: {told}", { told: stackFitText({ ...inNow, fNumber: fNumberOf(setup), spareMm, computed, worstSlot: name }) }));
     }
   }
   notes.replaceChildren(...texts.map((text) => el("li", { text })));

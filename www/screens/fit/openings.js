@@ -91,14 +91,16 @@ export function mountOpenings(root, app, check, preview) {
       if (!made) return;
       one(made, ".fit-name").textContent = [opening.name || say("ring"), piece].filter(Boolean).join(" · ");
       one(made, ".fit-row-word").textContent = told ? verdictWord(told) : say("verdict|Not known");
-      one(made, ".fit-row-room").textContent = told?.spareMm === undefined || opening.seen ? "" : roomText(told.spareMm);
+      one(made, ".fit-row-room").textContent = told?.spareMm === undefined || told.seen ? "" : roomText(told.spareMm);
+      // What was seen at another stop may not hold at this one.
+      one(made, "[data-do=seen]").value = told && !told.seen ? "" : opening.seen ?? "";
       if (!told || !reply) return;
       made.dataset.verdict = told.trust;
       const word = verdictWord(told);
-      const loss = told.verdict === "clear" || opening.seen ? [] : [sentence(lossText(told.cornerLossStops))];
+      const loss = told.verdict === "clear" || told.seen ? [] : [sentence(lossText(told.cornerLossStops))];
       const look = told.trust === "look" ? [say("Look through the lens.")] : [];
-      const seen = opening.seen ? [say("As seen through the lens; by figures {room}.", { room: roomText(told.spareMm ?? 0) })] : [];
-      const range = told.trust === "look" && !opening.seen ? [roomRangeText(told)] : [];
+      const seen = told.seen ? [say("As seen through the lens; by figures {room}.", { room: roomText(told.spareMm ?? 0) })] : [];
+      const range = told.trust === "look" && !told.seen ? [roomRangeText(told)] : [];
       const turns = opening.turns && opening.shape === "rectangle" ? [arcsText(told)] : [];
       one(made, ".fit-row-more").textContent = [...seen, ...look, ...range, ...loss, reachText(told), ...turns].join(" ");
       one(made, ".fit-view").replaceChildren(frontView(opening, told, reply.pupil, `${opening.name || say("ring")}: ${word}`));
@@ -166,7 +168,6 @@ export function mountOpenings(root, app, check, preview) {
       update: () => {
         mounted.forEach((update_) => update_());
         sliders.forEach((update_) => update_());
-        seen.value = openingsOf(app.setup).find((found) => found.path === path)?.opening.seen ?? "";
       },
     };
   }
@@ -196,7 +197,7 @@ export function mountOpenings(root, app, check, preview) {
 
   /** @param {string} path */
   function seenSelect(path) {
-    const select = el("select", { id: nextId() },
+    const select = el("select", { id: nextId(), "data-do": "seen" },
       ...[["", say("not looked")], ...Object.entries(VERDICTS)]
         .map(([value, text]) => el("option", { value }, text)));
     select.addEventListener("change", () => app.change((setup) => {

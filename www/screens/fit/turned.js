@@ -11,8 +11,7 @@ import { workingPart } from "../../parts/working.js";
  * @param {import("../../api/glasscall.js").FitRequest} request
  * @param {import("../../api/glasscall.js").FitReply} told
  */
-export function turnFit(opener, request, { openings, pupil }) {
-  const worst = openings.reduce((least, { spareMm }, at) => ((spareMm ?? 0) < (openings[least].spareMm ?? 0) ? at : least), 0);
+export function turnFit(opener, request, { openings, pupil, worst = 0 }) {
   const length = (/** @type {number} */ mm) => lengthText(mm, 1);
   openTurned(opener, {
     title: say("What would leave this room"),

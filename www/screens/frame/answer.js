@@ -15,9 +15,6 @@ import { speak } from "../../parts/speak.js";
  * @typedef {import("../../questions/frame.js").GradAnswer} GradAnswer
  */
 
-/** Under this nobody sees what a subject loses, stops. */
-const NOT_SEEN = 1 / 6;
-
 /** @param {HTMLElement} root @param {App} app */
 export function mountGradAnswer(root, app) {
   /** The grad that was tapped, as long as the readings are the same. */
@@ -142,7 +139,7 @@ function warningOf({ balance, held, grad, slots }) {
     const { upsideDown: _, ...others } = balance.remedies;
     return [grad.leftStops > 0 ? say("Too weak.") : say("Too strong."), ...remedyTexts(others).slice(0, 1)].join(" ");
   }
-  if ((grad.stolenStops ?? 0) >= NOT_SEEN) return FRAME_WORDS.steals(grad.stolenStops ?? 0);
+  if (grad.steals) return FRAME_WORDS.steals(grad.stolenStops ?? 0);
   return "";
 }
 

@@ -102,8 +102,7 @@ export function showFlag(root, app, sun) {
   one(root, "[data-do=side]").value = flag.side;
   one(root, "[data-do=against]").value = against;
   one(root, "[data-if=lamp]").hidden = against !== "lamp";
-  const isDown = !sun || sun.elevationDeg < -1;
-  if (against === "sun" && isDown) return showWhyNot(root, "flag", app.setup.light.place ? LIGHT_WORDS.sunDown : LIGHT_WORDS.noPlace);
+  if (against === "sun" && !sun?.isUp) return showWhyNot(root, "flag", app.setup.light.place ? LIGHT_WORDS.sunDown : LIGHT_WORDS.noPlace);
   if (against === "sun" && app.setup.light.aim.azimuthDeg === undefined) return showWhyNot(root, "flag", LIGHT_WORDS.noAim);
   const request = flagRequest(app.setup, sun ?? { azimuthDeg: 0, elevationDeg: 0 });
   if (!request) return showWhyNot(root, "flag", LIGHT_WORDS.noPupil);

@@ -44,14 +44,15 @@ export function mountColour(root, app) {
 function resultLine(setup, stack) {
   const colour = ask("colour", colourRequest(setup, stack)).reply;
   const infrared = ask("infrared", infraredRequest(setup, stack)).reply;
-  const shift = colour && Math.abs(colour.sumMired) >= 0.5 ? shiftText(colour.sumMired) : say("no shift known");
+  const shift = colour?.shifts ? shiftText(colour.sumMired) : say("no shift known");
   const words = { fine: say("infrared fine"), watch: say("infrared may show"), cutNeeded: say("needs an infrared cut") };
   return [shift, infrared ? /** @type {Record<string, string>} */ (words)[infrared.verdict] ?? "" : ""].filter(Boolean).join(", ");
 }
 
 /** @param {Setup} setup @param {Offer} stack */
 function colourLines(setup, stack) {
-  const { reply, refusal } = ask("colour", colourRequest(setup, stack));
+  const ownShiftsMired = shiftingPieces(setup).map(({ miredShift = 0 }) => miredShift);
+  const { reply, refusal } = ask("colour", { ...colourRequest(setup, stack), ownShiftsMired });
   if (refusal) return [el("p", { class: "complaint", text: refusalSentence(/** @type {any} */ (onPage(refusal))) })];
   const shifted = piecesOf(setup, stack).some((piece) => piece.miredShift);
   const known = setup.colour.lightKelvin !== undefined;
@@ -78,6 +79,9 @@ function colourLines(setup, stack) {
   return lines.map((text) => el("p", { text }));
 }
 
+/** @param {Setup} setup */
+const shiftingPieces = ({ kit }) => kit.filter(({ miredShift }) => miredShift);
+
 /** @param {number} kelvin */
 const kelvinText = (kelvin) => `${fixed(kelvin, 0)} K`;
 
@@ -88,7 +92,7 @@ function castLines(setup, cast) {
   if (cast.lean === "even") return [say("Balanced for {kelvin}: {picture}.", { kelvin: balance, picture })];
   const by = shiftText(Math.abs(cast.mired)).replace("+", "");
   const shift = shiftText(cast.wantedShiftMired);
-  const own = nearestPiece(setup, cast.wantedShiftMired);
+  const own = cast.nearestOwn === undefined ? undefined : shiftingPieces(setup)[cast.nearestOwn];
   const [best] = cast.conversions;
   const piece = own
     ? say("or with a piece of {shift}, in the case: {piece} ({its}).", { shift, piece: own.id, its: shiftText(own.miredShift ?? 0) })
@@ -100,13 +104,6 @@ function castLines(setup, cast) {
     say("Balanced for {kelvin}: {picture} by {shift}.", { kelvin: balance, picture, shift: by }),
     [even, piece].filter(Boolean).join(" "),
   ];
-}
-
-/** The piece of the case next to a wanted shift, if it brings it nearer. @param {Setup} setup @param {number} wanted */
-function nearestPiece(setup, wanted) {
-  const off = (/** @type {import("../../document/setup.js").Piece} */ piece) => Math.abs((piece.miredShift ?? 0) - wanted);
-  const shifting = setup.kit.filter((piece) => piece.miredShift);
-  return shifting.filter((piece) => off(piece) < Math.abs(wanted)).sort((a, b) => off(a) - off(b))[0];
 }
 
 /** @param {Setup} setup @param {Offer} stack */

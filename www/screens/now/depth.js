@@ -20,9 +20,6 @@ import { KINDS_OF_FIELD } from "../../parts/kinds.js";
  * @typedef {import("../../api/glasscall.js").NeighbourReply} Neighbour
  */
 
-/** Close focus that takes less than this is not worth a word: a sixth of a stop. */
-const WORTH_A_WORD = 1 / 6;
-
 /** Fields whose range reads as a distance. */
 const DISTANCES = /^focus\.(on|background)Mm$/;
 
@@ -165,7 +162,7 @@ function lensNotes(setup, aperture, working) {
   }
   if (!setup.lens.movesOut) {
     const near = ask("workingStop", workingStopRequest(setup, aperture, true)).reply;
-    if (near && near.closeFocusLossStops >= WORTH_A_WORD) {
+    if (near?.closeFocusShows) {
       texts.push(say("Focused this near, a lens that moves out as a whole loses {stops} stops. Say so above if yours does.", { stops: fixed(near.closeFocusLossStops, 2) }));
     }
   }

@@ -19,7 +19,7 @@ export function warningOf({ setup, answer }, stack) {
   const notes = stackNotes(setup, stack);
   const grave = notes.find((note) => note.grave);
   if (grave) return grave.text;
-  if ((answer?.needStops ?? 0) < -1 / 3) return say("Light is missing: open up, raise EI or light it.");
+  if (answer?.lightMissing) return say("Light is missing: open up, raise EI or light it.");
   if (stack.notes.includes("stillUnder")) return NOTES.stillUnder;
   return notes.find((note) => note.warns)?.text ?? "";
 }

@@ -1,8 +1,10 @@
 //! Whether the glass in front of this lens shades this picture.
 
 use super::light::Light;
-use super::limits::{Arc, clean_from, clear_to, shading_arcs, widest_focal_length};
-use super::placed::{Placed, Trust, Verdict, trust_of, trust_unseen};
+use super::limits::{
+    Arc, ClearTurn, clean_from, clear_to, shading_arcs, widest_clear, widest_focal_length,
+};
+use super::placed::{Placed, Trust, Verdict, trust_of, trust_unseen, worst_of};
 use super::question::{FitError, Question, check_places};
 use super::size::{UsualSize, clear_size};
 use super::sure::{Settles, Sure, settles, verdict_of};
@@ -21,6 +23,8 @@ pub struct OpeningAnswer {
     pub verdict: Verdict,
     /// What is computed.
     pub computed: Verdict,
+    /// Whether it is what was seen.
+    pub seen: bool,
     /// How far to trust it.
     pub trust: Trust,
     /// Least room at the worst corner; negative when it shades. `None`, as all
@@ -41,6 +45,8 @@ pub struct OpeningAnswer {
     pub clear_size: Option<UsualSize>,
     /// Turns at which it shades, where it can be turned.
     pub shading_arcs: Vec<Arc>,
+    /// The widest stretch of turns between them.
+    pub clear_turn: Option<ClearTurn>,
     /// Turns at which it is not sure to be clear.
     pub unsure_arcs: Vec<Arc>,
     /// Where the light crosses its rear face.
@@ -66,6 +72,8 @@ pub struct Answer {
     pub openings: Vec<OpeningAnswer>,
     /// The worst of them.
     pub verdict: Verdict,
+    /// The opening it is about; `None` where no room is known.
+    pub worst: Option<usize>,
     /// How far to trust it.
     pub trust: Trust,
     /// Which one look would settle most; `None` where all is sure.
@@ -147,13 +155,15 @@ fn answer(
         .map(|placed| light.worst_turn(placed))
         .collect();
     let judged: Vec<Opening> = question.openings.iter().map(Placed::judged).collect();
+    let worst = worst_of(answers.iter().map(OpeningAnswer::judged));
     Ok(Answer {
         verdict: (answers.iter())
             .map(|answer| answer.verdict)
             .max()
             .unwrap_or(Verdict::Clear),
+        worst,
         trust: trust_of(answers.iter().map(|answer| answer.trust)),
-        settles: settles(&view, lens, &sure, question.openings),
+        settles: settles(&view, lens, &sure, question.openings, worst),
         corner_passed: Some(light.passed(&turned)),
         passed_at: (question.points.iter())
             .map(|&point| light.passed_towards(point, openings))
@@ -177,6 +187,7 @@ impl Answer {
         let least = |one: Option<f64>, other: Option<f64>| one.zip(other).map(|(a, b)| a.min(b));
         Self {
             verdict: self.verdict.max(close.verdict),
+            worst: worst_of(openings.iter().map(OpeningAnswer::judged)),
             trust: trust_of([self.trust, close.trust].into_iter()),
             settles: self.settles.or(close.settles),
             corner_passed: least(self.corner_passed, close.corner_passed),
@@ -191,6 +202,11 @@ impl Answer {
 }
 
 impl OpeningAnswer {
+    /// What decides which opening is the worst.
+    fn judged(&self) -> (Verdict, Option<f64>) {
+        (self.verdict, self.spare.map(Length::millimetres))
+    }
+
     fn worse_of(self, close: Self) -> Self {
         let least = |of: fn(&Self) -> Option<f64>| {
             of(&self).zip(of(&close)).map(|(far, close)| far.min(close))
@@ -222,6 +238,7 @@ fn only_seen(question: &Question<'_>) -> Answer {
     let one = |placed: &Placed| OpeningAnswer {
         verdict: (placed.seen_at(question.f_number)).unwrap_or(Verdict::Unknown),
         computed: Verdict::Unknown,
+        seen: placed.seen_at(question.f_number).is_some(),
         trust: trust_unseen(placed, question.f_number),
         spare: None,
         room: None,
@@ -230,6 +247,7 @@ fn only_seen(question: &Question<'_>) -> Answer {
         clear_to: None,
         clear_size: None,
         shading_arcs: Vec::new(),
+        clear_turn: None,
         unsure_arcs: Vec::new(),
         light: None,
         light_in_front: None,
@@ -242,6 +260,7 @@ fn only_seen(question: &Question<'_>) -> Answer {
             .map(|answer| answer.verdict)
             .max()
             .unwrap_or(Verdict::Clear),
+        worst: None,
         trust: trust_of(openings.iter().map(|answer| answer.trust)),
         openings,
         settles: None,
@@ -265,9 +284,15 @@ fn opening_answer(light: Light, sure: &Sure, placed: &Placed, f_number: Aperture
     let length = |room: f64| Length::new(room.clamp(bounds.min, bounds.max)).ok();
     let turning = (placed.turns).then(|| light.least(&opening, spare));
     let (least, most) = sure.room(&judged);
+    let shading = if placed.turns {
+        shading_arcs(light, &opening, 0.0)
+    } else {
+        Vec::new()
+    };
     OpeningAnswer {
         verdict: verdict_of(light, placed, f_number),
         computed: light.verdict(&judged),
+        seen: placed.seen_at(f_number).is_some(),
         trust: sure.trust(placed),
         spare: length(room),
         room: Some((least, most)),
@@ -277,11 +302,8 @@ fn opening_answer(light: Light, sure: &Sure, placed: &Placed, f_number: Aperture
         clear_size: (light.verdict(&judged) != Verdict::Clear)
             .then(|| clear_size(light, placed))
             .flatten(),
-        shading_arcs: if placed.turns {
-            shading_arcs(light, &opening, 0.0)
-        } else {
-            Vec::new()
-        },
+        clear_turn: widest_clear(&shading),
+        shading_arcs: shading,
         unsure_arcs: if placed.turns {
             shading_arcs(light, &opening, (room - least).max(0.0))
         } else {

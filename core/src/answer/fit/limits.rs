@@ -6,6 +6,7 @@ use crate::physics::root::{sign_change, top};
 use crate::physics::spare::{chief_room, spare};
 use crate::quantity::{Angle, Aperture, Bounds, Length};
 use crate::setup::View;
+use crate::sorted::sort_by;
 use alloc::vec::Vec;
 
 /// No opening is looked for further out than this, in millimetres.
@@ -171,6 +172,44 @@ pub(super) fn shading_arcs(light: Light, opening: &Opening, margin: f64) -> Vec<
         })
         .collect()
 }
+
+/// A stretch of turns that leave the picture clear.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct ClearTurn {
+    /// Its middle, degrees counter-clockwise, [0, 180): nothing in front of a
+    /// lens has a front end.
+    pub middle: f64,
+    /// How far to either side, degrees.
+    pub half: f64,
+    /// Whether its middle is as the opening hangs, upright.
+    pub upright: bool,
+}
+
+/// The widest stretch between arcs that shade, the upright one where several are
+/// as wide; `None` where it shades at every turn, or at none.
+pub(super) fn widest_clear(arcs: &[Arc]) -> Option<ClearTurn> {
+    let mut arcs = arcs.to_vec();
+    sort_by(&mut arcs, |one, other| one.from.total_cmp(&other.from));
+    let next = |at: usize| match arcs.get(at + 1) {
+        Some(arc) => arc.from,
+        None => arcs[0].from + 360.0,
+    };
+    let gaps = (arcs.iter().enumerate()).map(|(at, arc)| {
+        let (from, to) = (arc.to, next(at));
+        let half_turn = wrapped(f64::midpoint(from, to)) % 180.0;
+        ClearTurn {
+            middle: half_turn,
+            half: (to - from) / 2.0,
+            upright: half_turn.min(180.0 - half_turn) < UPRIGHT_DEG,
+        }
+    });
+    let wide = |turn: &ClearTurn| turn.half + if turn.upright { NARROWEST_ARC_DEG } else { 0.0 };
+    gaps.filter(|turn| turn.half > 0.0)
+        .max_by(|one, other| wide(one).total_cmp(&wide(other)))
+}
+
+/// A middle this near upright is called so: finer than a hand sets it.
+const UPRIGHT_DEG: f64 = 0.5;
 
 /// Where `room` changes sign between two angles, in order.
 fn changes(room: &dyn Fn(f64) -> f64, lever: f64, ends: (f64, f64), found: &mut Vec<f64>) {

@@ -14,7 +14,7 @@ pub(super) mod sure;
 mod zoom;
 
 pub use answer::{Answer, Crossing, OpeningAnswer, fit};
-pub use limits::{Arc, FARTHEST_MM};
+pub use limits::{Arc, ClearTurn, FARTHEST_MM};
 pub use map::loss_map;
 pub use placed::{Looked, Placed, Seen, Trust, Verdict};
 pub use question::{Close, FitError, MAX_LOOKS, MAX_OPENINGS, Question, ZoomEnd};

@@ -120,6 +120,20 @@ pub(in crate::answer) fn trust_unseen(placed: &Placed, f_number: Aperture) -> Tr
     }
 }
 
+/// Which of several openings a verdict is about: the one with the worst verdict,
+/// and of equals the one with the least room.
+///
+/// `None` where no room is known, or nothing is in front. Whatever names an
+/// opening beside a verdict names this one.
+pub(in crate::answer) fn worst_of(
+    all: impl Iterator<Item = (Verdict, Option<f64>)>,
+) -> Option<usize> {
+    (all.enumerate())
+        .filter_map(|(at, (verdict, room))| Some((at, verdict, room?)))
+        .min_by(|one, other| (other.1.cmp(&one.1)).then(one.2.total_cmp(&other.2)))
+        .map(|(at, ..)| at)
+}
+
 /// How far to trust several openings together: one that is sure to shade decides.
 pub(in crate::answer) fn trust_of(all: impl Iterator<Item = Trust>) -> Trust {
     all.fold(Trust::SureClear, |so_far, trust| match (so_far, trust) {

@@ -123,6 +123,7 @@ pub(in crate::answer) fn settles(
     lens: &KnownLens,
     sure: &Sure,
     placed: &[Placed],
+    worst: Option<usize>,
 ) -> Option<Settles> {
     let still_open = |sure: &Sure, at: usize| sure.trust(&placed[at]) == Trust::Look;
     let unsettled: Vec<usize> = (0..placed.len())
@@ -147,16 +148,10 @@ pub(in crate::answer) fn settles(
     };
     // What earlier looks struck out is only known where it was cut as finely.
     let before = if sure.region.is_cut() { sure } else { &coarse };
-    let middle = |at: usize| {
-        let (least, most) = sure.room(&placed[at].judged());
-        least + most
-    };
-    let worst = (unsettled.iter().copied())
-        .min_by(|&one, &other| middle(one).total_cmp(&middle(other)))
-        .unwrap_or(0);
+    let worst = worst.filter(|at| unsettled.contains(at));
     let others = likely.into_iter().map(|(_, at)| at);
-    let others = others.filter(|&at| at != worst).take(MOST_LOOKS);
-    core::iter::once(worst)
+    let others = others.filter(|&at| Some(at) != worst).take(MOST_LOOKS);
+    (worst.into_iter())
         .chain(others)
         .map(|opening| {
             let after = |verdict| {

@@ -17,6 +17,20 @@ pub const USUAL_CONVERSIONS: [(f64, f64); 8] = [
     (3200.0, 3400.0),
 ];
 
+/// A shift under this is not told: half a mired, which no eye tells and marks do
+/// not have.
+pub const TOLD_MIRED: f64 = 0.5;
+
+/// The place of the shift next to a wanted one, in mired; `None` where none is
+/// nearer than no shift at all.
+#[must_use]
+pub fn nearest(shifts: &[MiredShift], wanted: f64) -> Option<usize> {
+    let off = |at: &usize| libm::fabs(shifts[*at].mired() - wanted);
+    (0..shifts.len())
+        .filter(|at| off(at) < libm::fabs(wanted))
+        .min_by(|one, other| off(one).total_cmp(&off(other)))
+}
+
 /// A colour temperature in mired: 10⁶/K.
 ///
 /// # Source
@@ -144,5 +158,14 @@ mod tests {
     fn bluer_than_blue_has_no_colour_temperature() {
         assert_eq!(seen_through(kelvin(10_000.0), shift(-100.0)), None);
         assert_eq!(seen_through(kelvin(10_000.0), shift(-131.0)), None);
+    }
+
+    #[test]
+    fn the_nearest_piece_is_one_that_helps() {
+        let shifts = [112.0, -131.0, 20.0].map(|mired| MiredShift::new(mired).unwrap());
+        assert_eq!(nearest(&shifts, 90.0), Some(0));
+        assert_eq!(nearest(&shifts, -40.0), None);
+        assert_eq!(nearest(&shifts, -70.0), Some(1));
+        assert_eq!(nearest(&shifts, 0.0), None);
     }
 }

@@ -1,6 +1,7 @@
 //! The sun's day at a place: rise, noon, set, and the civil twilights.
 
-use super::position::{Observer, RISE_AND_SET_DEPTH, sun_position};
+use super::air::RISE_AND_SET_DEPTH;
+use super::position::{Observer, sun_position};
 use crate::physics::root::sign_change;
 use crate::quantity::{CivilDate, Moment, UtcOffset};
 use alloc::vec::Vec;

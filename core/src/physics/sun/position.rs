@@ -1,5 +1,6 @@
 //! Where the sun stands.
 
+use super::air::{Air, refraction};
 use super::series::{
     LATITUDE_0, LONGITUDE_0, LONGITUDE_1, LONGITUDE_2, NUTATION, RADIUS_0, RADIUS_1,
 };
@@ -11,23 +12,6 @@ use crate::setup::Location;
 /// It was 69 in 2020. An error of a minute moves the sun by 0.0007°; what UTC
 /// itself may drift from Earth's rotation by 2060 is of the order of 0.01°.
 pub const EARTH_LAG_SECONDS: f64 = 69.0;
-
-/// Half of the sun's disc and the refraction at the horizon, in degrees: the
-/// sun's centre is this far below the horizon at rise and set.
-///
-/// # Source
-///
-/// The algorithm's 0.26667° and 0.5667°; the almanac's 16′ and 34′.
-pub const RISE_AND_SET_DEPTH: f64 = 0.266_67 + 0.566_7;
-
-/// The air that bends the sun's light.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Air {
-    /// Pressure where the camera stands.
-    pub pressure: AirPressure,
-    /// Temperature there.
-    pub temperature: AirTemperature,
-}
 
 /// Who looks, from where.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -216,34 +200,6 @@ fn from_the_place(observer: Observer, hour_angle: f64, sun: ApparentSun) -> Dire
     Direction::from_vector([-west, north, up]).unwrap_or(Direction::UP)
 }
 
-/// How much air lifts the sun, in degrees.
-///
-/// # Domain
-///
-/// The algorithm lifts by nothing once the upper limb is down, a jump of 0.6°.
-/// Below that depth d the lift dies away as 1/tan h instead, R(−d)·tan d/tan(−h):
-/// no jump, and none left at the nadir. Nobody sees that sun; it only keeps what
-/// follows its height from jumping.
-///
-/// # Source
-///
-/// The algorithm's equation 42, for 1010 hPa and 10 °C scaled by density. The
-/// form below the horizon: NOAA, Solar Calculation Details, Atmospheric
-/// Refraction Effects, last row (−20.774″/tan h); the constant is our own, so
-/// that the two meet.
-fn refraction(elevation: f64, air: Air) -> f64 {
-    let density =
-        air.pressure.hectopascals() / 1010.0 * 283.0 / (273.0 + air.temperature.celsius());
-    let seen = elevation.max(-RISE_AND_SET_DEPTH);
-    let bent = (seen + 10.3 / (seen + 5.11)).to_radians();
-    let lift = density * 1.02 / (60.0 * libm::tan(bent));
-    if elevation < seen {
-        lift * libm::tan(seen.to_radians()) / libm::tan(elevation.to_radians())
-    } else {
-        lift
-    }
-}
-
 /// An angle in degrees as [−180, 180).
 fn half_circle(degrees: f64) -> f64 {
     degrees - 360.0 * libm::floor(degrees / 360.0 + 0.5)
@@ -301,28 +257,6 @@ mod tests {
         let there = sun(30.0, 11.0, SOLSTICE - 240.0);
         let apart = here.direction.degrees_to(there.direction);
         assert!(apart < 0.001, "{apart}");
-    }
-
-    #[test]
-    fn air_lifts_the_low_sun_by_its_own_size_and_the_high_sun_by_nothing() {
-        let lifted = |elevation| super::refraction(elevation, Observer::at(place()).unwrap().air);
-        // 34′ at the horizon, 1′ at 45°: common almanac figures, from memory.
-        assert!((lifted(-0.566_7) - 0.566_7).abs() < 0.05);
-        assert!((lifted(45.0) - 0.0168).abs() < 0.001);
-        assert!(lifted(90.0).abs() < 1e-3);
-    }
-
-    #[test]
-    fn the_lift_dies_away_below_the_horizon_without_a_jump() {
-        let air = Observer::at(place()).unwrap().air;
-        let lifted = |elevation| super::refraction(elevation, air);
-        let last = lifted(-super::RISE_AND_SET_DEPTH);
-        assert!((lifted(-super::RISE_AND_SET_DEPTH - 1e-9) - last).abs() < 1e-8);
-        // Equation 42 at −0.833 37° by hand: 1.02′/tan 1.575 07° = 37.0949′. A tenth
-        // at ten times the tangent: −8.276 24°.
-        assert!((last - 37.0949 / 60.0).abs() < 2e-6, "{last}");
-        assert!((lifted(-8.276_242) - last / 10.0).abs() < 1e-7);
-        assert!(lifted(-90.0).abs() < 1e-15);
     }
 
     fn place() -> Location {
@@ -477,21 +411,7 @@ mod tests {
     }
 
     #[test]
-    fn thin_and_warm_air_lifts_less() {
-        // In proportion to its density: half the pressure, half the lift; at 0 °C
-        // 283/273 of it.
-        let usual = Observer::at(place()).unwrap().air;
-        let with = |hectopascals: f64, celsius: f64| super::Air {
-            pressure: crate::quantity::AirPressure::new(hectopascals).unwrap(),
-            temperature: crate::quantity::AirTemperature::new(celsius).unwrap(),
-        };
-        for elevation in [-3.0, -0.5, 0.0, 7.0, 60.0] {
-            let lift = super::refraction(elevation, usual);
-            let half = super::refraction(elevation, with(505.0, 10.0));
-            let cold = super::refraction(elevation, with(1010.0, 0.0));
-            assert!((half / lift - 0.5).abs() < 1e-12);
-            assert!((cold / lift - 283.0 / 273.0).abs() < 1e-12);
-        }
+    fn what_the_air_shows_is_the_height_and_its_lift() {
         let low = sun(52.0, 0.0, 1_710_914_400.0);
         let shown = low.direction.elevation_degrees() + low.lifted_by;
         assert_eq!(low.apparent_elevation(), shown);
