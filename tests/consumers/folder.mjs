@@ -1,6 +1,7 @@
 // A folder of somebody who installed the package: what `npm pack` makes of
 // dist/api, in node_modules, and the README's own samples as their program.
 import { spawnSync } from "node:child_process";
+import { existsSync } from "node:fs";
 import { mkdir, mkdtemp, readFile, rename, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -18,6 +19,15 @@ export function run(program, args, cwd, env = {}) {
   if (ran.error) throw ran.error;
   if (ran.status !== 0) throw new Error(`${program} ${args.join(" ")} ended with ${ran.status}\n${ran.stdout}\n${ran.stderr}`);
   return ran.stdout;
+}
+
+/** Python with a package in a folder beside this one. @param {string} wanted name==version @returns {string} the program */
+export function python(wanted) {
+  const folder = fileURLToPath(new URL(".venv", import.meta.url));
+  const program = join(folder, "bin/python");
+  if (!existsSync(program)) run("python3", ["-m", "venv", folder], "/");
+  run(program, ["-m", "pip", "install", "--quiet", "--disable-pip-version-check", wanted], folder);
+  return program;
 }
 
 /** What would be published, file by file. @param {string} to */

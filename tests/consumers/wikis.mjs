@@ -13,7 +13,7 @@ import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
-import { run } from "./folder.mjs";
+import { python, run } from "./folder.mjs";
 import { openUp } from "../../target/modules/api/glasscall.js";
 import { answerTable } from "../../target/modules/day/columns.js";
 import { FORMS } from "../../target/modules/day/markup.js";
@@ -38,16 +38,12 @@ const tableIn = (/** @type {keyof typeof FORMS} */ form) => FORMS[form].write(ta
 
 /** Writes pages and builds them. @param {string} folder @param {Record<string, string>} pages @param {string} [options] */
 async function mkdocs(folder, pages, options = "") {
-  const python = join(HERE, ".venv");
-  if (!existsSync(join(python, "bin/mkdocs"))) {
-    run("python3", ["-m", "venv", python], HERE);
-    run(join(python, "bin/pip"), ["install", "--quiet", `mkdocs==${MKDOCS}`], HERE);
-  }
+  const program = python(`mkdocs==${MKDOCS}`);
   await mkdir(join(folder, "docs"));
   for (const [name, text] of Object.entries(pages)) await writeFile(join(folder, "docs", `${name}.md`), `# ${name}\n\n${text}`);
   await writeFile(join(folder, "docs/index.md"), "# Index\n");
   await writeFile(join(folder, "mkdocs.yml"), `site_name: Crew\nuse_directory_urls: false\n${options}`);
-  run(join(python, "bin/mkdocs"), ["build", "--quiet"], folder);
+  run(program, ["-m", "mkdocs", "build", "--quiet"], folder);
   return join(folder, "site");
 }
 

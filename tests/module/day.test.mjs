@@ -47,7 +47,7 @@ test("no cell of a CSV starts a formula, and numbers stay numbers", () => {
 // As LibreOffice 7.4 takes them where they stand unmarked: a day, a number, a time, a share, yes.
 test("a name stays a name in a spreadsheet, and a time and a number what they are", () => {
   const written = (text) => parse(csv({ caption: "", head: ["a"], rows: [[text]] }), { record_delimiter: "\r\n" })[1][0];
-  for (const text of ["1/8", "0.30", "007", "3:4", "10 %", "5 May", "1e5", "TRUE", "falsch", "2026-05-01", "0,9", "1.", "12.5.", "Mai 2026"]) {
+  for (const text of ["1/8", "0.30", "007", "3:4", "10 %", "5 May", "1e5", "TRUE", "falsch", "2026-05-01", "0,9", "1.", "12.5.", "Mai 2026", "(3)", "$5", "5 €", "5 pm", "Mon 5 May", "2026-05-04T18:00"]) {
     assert.equal(written(text), `'${text}`);
   }
   for (const text of ["0.9", "-0.33", "+2", "2.8", "180", "T2.8", "1.2 IR", "4x5.65", "180°", "1/48 s", "2026-06-21T13:00:00+02:00", "marked 5", "0.3; -", "", "dark", "24.89 x 18.66"]) {

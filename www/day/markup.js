@@ -6,10 +6,12 @@
 /** What makes a cell a formula, in any program; wide forms count in some. */
 const FORMULA = /^'*\s*[=+\-@\t\r＝＋－＠]/;
 const NUMBER = /^[+-]?\d+(\.\d+)?$/;
-/** What a spreadsheet takes for a day, a time, a share or another number; English and German months. */
-const OF_NUMBERS = /^[\d\s/.:,\-+%eE]*$/;
+/** What a spreadsheet takes for a day, a time, a share, a price or another number; English and German months. */
+const OF_NUMBERS = /^[\d\s/.:,\-+%eE()$€£¥]*(?:[ap]m)?$/i;
+/** Without a zone it takes it for a moment. */
+const MOMENT = /^[\d-]+T[\d:.]+$/;
 const MONTH = "jan(?:uary|uar)?|feb(?:ruary|ruar)?|mar(?:ch)?|märz?|apr(?:il)?|may|mai|june?|juni|july?|juli|aug(?:ust)?|sept?(?:ember)?|o[ck]t(?:ober)?|nov(?:ember)?|de[cz](?:ember)?";
-const A_DAY = new RegExp(`^[\\d\\s.,/-]*(?:${MONTH})[\\d\\s.,/-]*$`, "i");
+const A_DAY = new RegExp(`^(?:[a-z]+[,.]?\\s+)?[\\d\\s.,/-]*(?:${MONTH})[\\d\\s.,/-]*$`, "i");
 const YES_OR_NO = /^(?:true|false|wahr|falsch)$/i;
 
 /** Whether a spreadsheet would make something else of a text. A number written as it writes one stays. @param {string} text */
@@ -17,7 +19,7 @@ function looksLikeMore(text) {
   const inner = text.trim();
   if (YES_OR_NO.test(inner)) return true;
   if (!/\d/.test(inner) || (NUMBER.test(text) && String(Number(text)) === text.replace(/^\+/, ""))) return false;
-  return OF_NUMBERS.test(inner) || A_DAY.test(inner);
+  return OF_NUMBERS.test(inner) || MOMENT.test(inner) || A_DAY.test(inner);
 }
 
 /**

@@ -119,8 +119,8 @@ fn quoted(text: &str) -> String {
     }
 }
 
-/// Columns whose cells are texts whatever they look like: a spreadsheet drops
-/// the quotes of a piece called 0.9.
+/// Columns whose cells are texts whatever they look like, all that the schema
+/// leaves free: a spreadsheet drops the quotes of a piece called 0.9.
 const TEXTS: [&str; 7] = [
     "id",
     "size",
@@ -146,11 +146,13 @@ fn entry(line: usize, columns: &[&str], cells: &[Cell], comma: bool) -> Result<E
         }
         let value = if let Some(text) = unmarked(&cell.text) {
             Tree::Text(text.to_owned())
-        } else if cell.quoted {
-            Tree::Text(cell.text.clone())
         } else if TEXTS.contains(column) && !cell.text.is_empty() {
-            Tree::Text(with_point(&cell.text, comma))
+            Tree::Text(match cell.quoted {
+                true => cell.text.clone(),
+                false => with_point(&cell.text, comma),
+            })
         } else {
+            // Some programs quote every cell, also an empty one or yes and no.
             plain(cell.text.trim(), comma)
         };
         put(&mut record, column, value);

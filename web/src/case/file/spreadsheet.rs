@@ -87,11 +87,24 @@ fn looks_like_more(text: &str) -> bool {
         return true;
     }
     let has_digit = inner.contains(|sign: char| sign.is_ascii_digit());
-    let is_of_numbers = inner
-        .chars()
-        .all(|sign| sign.is_ascii_digit() || " /.:,-+%eE".contains(sign));
     let lower = inner.to_ascii_lowercase();
-    has_digit && (is_of_numbers || MONTHS.iter().any(|month| lower.contains(month)))
+    // A day and a time with a T between are a moment, hours with am or pm a time.
+    let is_moment = (inner.split_once('T'))
+        .is_some_and(|(day, time)| is_of_numbers(day) && day.contains('-') && is_of_numbers(time));
+    let hours = lower
+        .strip_suffix('m')
+        .and_then(|rest| rest.strip_suffix(['a', 'p']));
+    has_digit
+        && (is_of_numbers(hours.unwrap_or(inner))
+            || is_moment
+            || MONTHS.iter().any(|month| lower.contains(month)))
+}
+
+/// Whether a text has only what numbers, days, times, shares and prices are
+/// written with.
+fn is_of_numbers(text: &str) -> bool {
+    text.chars()
+        .all(|sign| sign.is_ascii_digit() || " /.:,-+%eE()$€£¥".contains(sign))
 }
 
 /// A decimal that every spreadsheet writes as it read it.
@@ -129,6 +142,11 @@ mod tests {
             "10 %",
             "3:4",
             "2026-05-01",
+            "2026-05-04T18:00",
+            "5 pm",
+            "(3)",
+            "$5",
+            "5 €",
             "5 May",
             "0,9",
             "TRUE",
@@ -146,7 +164,8 @@ mod tests {
     #[test]
     fn what_is_a_text_to_everybody_stays_as_it_is() {
         for text in [
-            "1.2 IR", "tray 1", "4x5.65", "pola", "'quoted'", "O’Neil", "a=b", "0.9",
+            "1.2 IR", "T16", "lamp 2", "85 mm", "tray 1", "4x5.65", "pola", "'quoted'", "O’Neil",
+            "a=b", "0.9",
         ] {
             assert_eq!(marked(text, true), text);
             assert_eq!(unmarked(text), None);
