@@ -12,6 +12,8 @@ pub(crate) struct Declared<'a> {
     pub(crate) top: BTreeSet<&'a str>,
     /// Within a function or block.
     pub(crate) local: BTreeSet<&'a str>,
+    /// For the whole script, and declared more than once.
+    pub(crate) twice: BTreeSet<&'a str>,
 }
 
 /// What a script declares.
@@ -49,12 +51,15 @@ pub(crate) fn declared<'a>(tokens: &[Token<'a>]) -> Result<Declared<'a>> {
             are_top = false;
             reader.list(at, &mut names);
         }
-        let place = if are_top {
-            &mut found.top
+        if are_top {
+            for name in names {
+                if !found.top.insert(name) {
+                    found.twice.insert(name);
+                }
+            }
         } else {
-            &mut found.local
-        };
-        place.extend(names);
+            found.local.extend(names);
+        }
         if let Some(other) = partner[at] {
             depth = if other > at { depth + 1 } else { depth - 1 };
         }

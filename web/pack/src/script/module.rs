@@ -77,6 +77,7 @@ impl<'a> Module<'a> {
             at += 1;
         }
         found.declared = declared(&kept)?;
+        found.no_name_twice(path)?;
         let roles = roles(&kept);
         found.tokens = kept.into_iter().zip(roles).collect();
         for inner in found.exports.values() {
@@ -90,6 +91,27 @@ impl<'a> Module<'a> {
             );
         }
         Ok(found)
+    }
+
+    /// One name is one thing. In one scope for all modules a second would silently
+    /// be the first, where a browser refuses the module.
+    fn no_name_twice(&self, path: &str) -> Result<()> {
+        let twice = self.declared.twice.first();
+        ensure!(
+            twice.is_none(),
+            "{path}: {} is declared twice",
+            twice.copied().unwrap_or_default()
+        );
+        let own = self.declared.top.iter().map(|name| (*name, path));
+        let mut homes: BTreeMap<&str, &str> = own.collect();
+        for (target, import) in &self.imports {
+            for name in import.names.keys().chain(&import.all) {
+                if let Some(other) = homes.insert(name, target) {
+                    bail!("{path}: {name} is imported from {target}, and one is from {other}");
+                }
+            }
+        }
+        Ok(())
     }
 
     /// `import a, { b as c } from "d";` from its first word to behind its end.
@@ -107,9 +129,14 @@ impl<'a> Module<'a> {
                 at += 3;
             } else if token.is("{") {
                 let (names, length) = list(&what[at..])?;
-                import
-                    .names
-                    .extend(names.into_iter().map(|(theirs, ours)| (ours, theirs)));
+                for (theirs, ours) in names {
+                    let other = import.names.insert(ours, theirs);
+                    ensure!(
+                        other.is_none(),
+                        "{path}: two of {target} get one name, one is its {}",
+                        other.unwrap_or_default()
+                    );
+                }
                 at += length;
             } else {
                 if token.kind == Kind::Word && !token.is_word("from") {
@@ -241,6 +268,35 @@ mod tests {
         assert!(module.exports.contains_key("m"));
         assert_eq!(module.loads, ["a/l.js"]);
         Ok(())
+    }
+
+    #[test]
+    fn a_name_that_stands_twice_is_refused_with_both_places() {
+        for (source, told) in [
+            (
+                "const b = 1;\nfunction b() {}\n",
+                "a.js: b is declared twice",
+            ),
+            (
+                "import { b } from \"./c.js\";\nexport class b {}\n",
+                "a.js: b is imported from c.js, and one is from a.js",
+            ),
+            (
+                "import { b } from \"./c.js\";\nimport { e as b } from \"./d.js\";\n",
+                "a.js: b is imported from d.js, and one is from c.js",
+            ),
+            (
+                "import { b, e as b } from \"./c.js\";\n",
+                "a.js: two of c.js get one name, one is its b",
+            ),
+        ] {
+            let refused = Module::read("a.js", source).map(|_| ());
+            let said = refused.err().map(|fault| fault.to_string());
+            assert_eq!(said.as_deref(), Some(told));
+        }
+        // Each in a block of its own.
+        let apart = "{ const b = 1; }\nconst c = () => { const b = 2; return b; };\nfor (const b of c) b();\n";
+        assert!(Module::read("a.js", apart).is_ok());
     }
 
     #[test]

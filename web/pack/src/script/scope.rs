@@ -7,7 +7,7 @@ use super::print::Printer;
 use super::roles::Role;
 use super::tokens::Kind;
 use crate::files::{Files, text};
-use anyhow::{Context as _, Result, ensure};
+use anyhow::{Context as _, Result, bail, ensure};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// Modules that are other in the bundle than beside the page.
@@ -55,13 +55,52 @@ impl<'a> Scope<'a> {
             reader.add(&load)?;
             loaded += 1;
         }
-        let names = names(&reader.modules);
-        Ok(Self {
-            names,
+        let scope = Self {
+            names: names(&reader.modules),
             modules: reader.modules,
             order: reader.order,
             entry: entry.to_owned(),
-        })
+        };
+        scope.check_loads()?;
+        scope.check_passed_on()?;
+        Ok(scope)
+    }
+
+    /// What is loaded when it is wanted stands in a file of its own. Whoever
+    /// imports it too wants it elsewhere, and its own would export what it has not.
+    fn check_loads(&self) -> Result<()> {
+        for (path, module) in &self.modules {
+            for load in &module.loads {
+                let importer = (self.modules.iter())
+                    .find(|(_, other)| other.imports.iter().any(|(target, _)| target == load));
+                if let Some((importer, _)) = importer {
+                    bail!(
+                        "{load} is loaded by {path} when it is wanted, and imported by {importer}"
+                    );
+                }
+            }
+        }
+        Ok(())
+    }
+
+    /// Of two that a module passes on under one name only one would be found.
+    fn check_passed_on(&self) -> Result<()> {
+        for (path, module) in &self.modules {
+            let mut homes: BTreeMap<String, String> = BTreeMap::new();
+            for target in &module.passes_on {
+                for name in self.all_exports(target)?.into_keys() {
+                    let home = self.export(target, &name)?.0;
+                    let other = homes.insert(name.clone(), home.clone());
+                    if let Some(other) = other.filter(|other| *other != home)
+                        && name != "default"
+                        && !module.exports.contains_key(&name)
+                    {
+                        bail!("{path} passes on {name} of {other} and of {home}");
+                    }
+                }
+            }
+        }
+        Ok(())
     }
 
     /// All in one script.

@@ -120,3 +120,48 @@ fn a_circle_and_a_missing_name_stop_the_build() {
             .is_err()
     );
 }
+
+/// What a scope of these is refused for.
+fn refused(all: &[(&str, &str)]) -> Option<String> {
+    let files = files(all);
+    let own = Own::new();
+    let scope = Scope::new(&files, &own, "a.js").map(|_| ());
+    scope.err().map(|fault| fault.to_string())
+}
+
+#[test]
+fn what_is_loaded_is_imported_by_nobody() {
+    let b = ("b.js", "export const b = 1;\n");
+    let first = "import { b } from \"./b.js\";\nawait import(\"./b.js\");\nb();\n";
+    assert_eq!(
+        refused(&[("a.js", first), b]).as_deref(),
+        Some("b.js is loaded by a.js when it is wanted, and imported by a.js")
+    );
+    let two = "await import(\"./b.js\");\nawait import(\"./c.js\");\n";
+    let c = (
+        "c.js",
+        "import { b } from \"./b.js\";\nexport const c = b;\n",
+    );
+    assert_eq!(
+        refused(&[("a.js", two), b, c]).as_deref(),
+        Some("b.js is loaded by a.js when it is wanted, and imported by c.js")
+    );
+    // Loaded by two is one file.
+    let c = ("c.js", "export const c = () => import(\"./b.js\");\n");
+    assert_eq!(refused(&[("a.js", two), b, c]), None);
+}
+
+#[test]
+fn one_name_passed_on_is_one_thing() {
+    let a = (
+        "a.js",
+        "export * from \"./b.js\";\nexport * from \"./c.js\";\n",
+    );
+    let b = ("b.js", "export const d = 1;\n");
+    assert_eq!(
+        refused(&[a, b, ("c.js", "export const d = 2;\n")]).as_deref(),
+        Some("a.js passes on d of b.js and of c.js")
+    );
+    let same = ("c.js", "export * from \"./b.js\";\n");
+    assert_eq!(refused(&[a, b, same]), None);
+}
