@@ -6,6 +6,7 @@ import { createServer } from "node:http";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { after, before, test } from "node:test";
+import { assetsOf, pageIn, releases } from "../fixtures/releases.mjs";
 import { DIST, PHONE, launch, mayFail, open } from "./harness.mjs";
 import { until } from "./until.mjs";
 
@@ -125,4 +126,131 @@ test("the worker's list is exactly what the build made", async () => {
   }
   const linked = [...(await readFile(path.join(DIST, "index.html"), "utf8")).matchAll(/(?:href|src)="([^"#:?]+)"/g)];
   for (const [, name] of linked) assert.ok(name in list || name.startsWith("install/"), `${name} is linked and not kept`);
+});
+
+const hashOf = (bytes) => `sha256-${createHash("sha256").update(bytes).digest("base64")}`;
+
+/** One address where one release stands after another. */
+async function address() {
+  let files = new Map();
+  const server = createServer((request, response) => {
+    const name = new URL(request.url, "http://here").pathname.slice(1) || "index.html";
+    const body = files.get(name);
+    if (!body) return response.writeHead(404).end();
+    response.writeHead(200, { "Content-Type": KINDS[path.extname(name)] ?? "text/plain" }).end(body);
+  });
+  await new Promise((done) => server.listen(0, "127.0.0.1", done));
+  return {
+    url: `http://127.0.0.1:${server.address().port}/`,
+    put: (release) => files = release,
+    stop: () => {
+      server.closeAllConnections();
+      server.close();
+    },
+  };
+}
+
+/** What each document is made of: the files that came since it was asked for, by their hash. */
+function watchedParts(page, url) {
+  let parts = [];
+  page.on("request", (request) => {
+    if (request.isNavigationRequest() && request.frame() === page.mainFrame()) parts = [];
+  });
+  page.on("response", (response) => {
+    const name = response.url().startsWith(url) ? new URL(response.url()).pathname.slice(1) || "index.html" : "";
+    // A document that has gone takes its answers along.
+    if (name && response.ok()) parts.push(response.body().then((body) => [name, hashOf(body)], () => ["", ""]));
+  });
+  return {
+    /** All that the page stands on is of one release. */
+    async areOf(release, what, versions = 1) {
+      const list = assetsOf(release.get("sw.js").toString());
+      const came = (await Promise.all(parts)).filter(([name]) => name && name !== "sw.js" && !name.startsWith("install/"));
+      assert.ok(came.some(([name]) => name === "index.html") && came.some(([name]) => name === "app.js") && came.some(([name]) => name.endsWith(".wasm")), `${what}: ${came}`);
+      for (const [name, hash] of came) assert.equal(hash, list[name], `${what}: ${name}`);
+      const version = release.get("sw.js").toString().match(/VERSION = "([^"]*)"/)[1];
+      const caches = await page.evaluate(() => globalThis.caches.keys());
+      assert.ok(caches.includes(`glasscall-${version}`) && caches.length === versions, `${what}: ${caches}`);
+    },
+  };
+}
+
+/**
+ * What somebody typed, once every screen can show it; a screen is drawn when it
+ * is open. The first release, which has a style sheet beside it, says that
+ * another way.
+ * @param {import("playwright-core").Page} page
+ */
+const typed = (page) => until("every screen", () => page.evaluate(async () => {
+  if (document.documentElement.dataset.ready !== (document.querySelector("link[href='styles.css']") ? "yes" : "every screen")) return undefined;
+  const open = (screen) => new Promise((done) => {
+    location.hash = screen;
+    requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done)));
+  });
+  await open("now");
+  const read = document.querySelector("#read-stop").value;
+  await open("day");
+  return { read, scene: document.querySelector("#slate-scene").value, entries: document.querySelectorAll("#day .day-log > li:not(.day-unread)").length };
+}));
+/** Until the page shows that. @param {import("playwright-core").Page} page */
+async function shows(page, wanted, what) {
+  let last;
+  await until(what, async () => JSON.stringify(last = await typed(page)) === JSON.stringify(wanted)).catch(() => {});
+  assert.deepEqual(last, wanted, what);
+}
+/** Types into a page and logs it, as every release takes it: by the name of the field. */
+const type = (page, read, scene) => page.evaluate(([stop, name]) => {
+  const put = (field, text) => {
+    const input = document.querySelector(field);
+    input.focus();
+    input.value = text;
+    input.dispatchEvent(new Event("input", { bubbles: true }));
+    input.dispatchEvent(new Event("change", { bubbles: true }));
+    input.blur();
+  };
+  put("#read-stop", stop);
+  put("#slate-scene", name);
+  document.querySelector("#day [data-do=log]").click();
+}, [read, scene]);
+
+test("from each older release to the next: whole, when asked, and nothing typed is lost", async () => {
+  const [site, kept, now] = await Promise.all([address(), releases(), pageIn(DIST)]);
+  const steps = [...kept, ["this one", now]];
+  // One after another, and each straight to this one.
+  const ways = [steps, ...steps.slice(0, -2).map((old) => [old, steps.at(-1)])];
+  for (const way of ways) {
+    const context = await browser.newContext({ viewport: PHONE });
+    site.put(way[0][1]);
+    mayFail(/404/);
+    const page = await context.newPage();
+    const parts = watchedParts(page, site.url);
+    await page.goto(site.url);
+    await installed(page);
+    // From the second start on the page is the worker's.
+    await page.reload();
+    let before;
+    for (const [at, [name, release]] of way.entries()) {
+      const what = way.slice(0, at + 1).map(([one]) => one).join(", then ");
+      if (at > 0) {
+        site.put(release);
+        await page.evaluate(async () => (await navigator.serviceWorker.getRegistration()).update());
+        await page.getByText("A new version is ready.").waitFor();
+        // The new one stands at the address; the page is the old one still, whole.
+        await page.reload();
+        await shows(page, before, `${what}, not taken yet`);
+        await parts.areOf(way[at - 1][1], `${what}, not taken yet`, 2);
+        const reloaded = page.waitForEvent("load");
+        await page.getByRole("button", { name: "Use it now" }).click();
+        await reloaded;
+        await shows(page, before, what);
+      }
+      await parts.areOf(release, what);
+      await typed(page);
+      await type(page, ["T11", "T22", "T8"][at], `scene ${at} of ${name}`);
+      before = { read: ["T11", "T22", "T8"][at], scene: `scene ${at} of ${name}`, entries: at + 1 };
+      await shows(page, before, what);
+    }
+    await context.close();
+  }
+  site.stop();
 });
