@@ -17,6 +17,13 @@ export const MODULES = fileURLToPath(new URL("../../target/modules/", import.met
 export const PHONE = { width: 390, height: 844 };
 export const DESK = { width: 1280, height: 800 };
 
+/**
+ * The engine alone does in a third of the work what the whole browser does,
+ * whose windows and menus no test looks at (DEVELOPERS.md, "How long it takes").
+ */
+const ENGINE = process.env.CHROMIUM ?? "/usr/bin/chromium-headless-shell";
+/** The browser as people have it. */
+const BROWSER = process.env.CHROMIUM ?? "/usr/bin/chromium";
 const FLAGS = [
   // No name but the tests' own server resolves, whatever asks for it.
   "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1",
@@ -84,16 +91,16 @@ export async function setMoment(page, iso) {
 
 /** @param {string[]} [more] flags besides @returns {Promise<import("playwright-core").Browser>} */
 export async function launch(more = []) {
-  const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: [...FLAGS, ...more] });
+  const browser = await chromium.launch({ executablePath: ENGINE, args: [...FLAGS, ...more] });
   const newContext = browser.newContext.bind(browser);
   browser.newContext = async (options) => watched(await newContext({ locale: LOCALE, timezoneId: ZONE, ...options }));
   return browser;
 }
 
-/** A browser with a profile that outlives it. @param {string} folder @param {import("playwright-core").BrowserContextOptions} [more] */
+/** The whole browser with a profile that outlives it. @param {string} folder @param {import("playwright-core").BrowserContextOptions} [more] */
 export async function launchKept(folder, more = {}) {
   const context = await chromium.launchPersistentContext(folder, {
-    executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: FLAGS, viewport: PHONE, locale: LOCALE, timezoneId: ZONE, ...more,
+    executablePath: BROWSER, args: FLAGS, viewport: PHONE, locale: LOCALE, timezoneId: ZONE, ...more,
   });
   return { context: await watched(context), kill: () => killAllOf(folder) };
 }

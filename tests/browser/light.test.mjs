@@ -23,14 +23,18 @@ async function light(options = {}) {
     viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block", ...options,
   });
   const page_ = await open(context, `${server.url}#light`);
-  const go = (view) => page_.page.locator(`.light-views a[href="#light?${view}"]`).tap();
+  const go = async (view) => {
+    const link = page_.page.locator(`.light-views a[href="#light?${view}"]`);
+    await link.tap();
+    await page_.page.locator(`.light-views a[href="#light?${view}"][aria-current]`).waitFor();
+  };
   /** It is that moment; the view that was open is again. */
   const at = async (iso) => {
-    const view = await page_.page.locator(".light-views a[aria-current]").getAttribute("href");
+    const open = await page_.page.locator(".light-views a[aria-current]").getAttribute("href");
     await go("sun");
     await setMoment(page_.page, iso);
     await page_.page.locator("[data-do=now]").tap();
-    await page_.page.locator(`.light-views a[href="${view}"]`).tap();
+    await go(open.replace("#light?", ""));
   };
   return { context, ...page_, at, go };
 }

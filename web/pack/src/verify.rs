@@ -13,8 +13,9 @@ use std::time::Instant;
 const BARE_TARGET: &str = "thumbv7em-none-eabihf";
 /// Debian's packages with the browsers that the tests drive, and a screen for
 /// the one that cannot do without.
-const BROWSER_PACKAGES: [&str; 6] = [
+const BROWSER_PACKAGES: [&str; 7] = [
     "chromium",
+    "chromium-headless-shell",
     "chromium-driver",
     "firefox-esr",
     "webkit2gtk-driver",
@@ -22,8 +23,9 @@ const BROWSER_PACKAGES: [&str; 6] = [
     "xauth",
 ];
 /// Programs of these packages.
-const BROWSER_PROGRAMS: [&str; 6] = [
+const BROWSER_PROGRAMS: [&str; 7] = [
     "chromium",
+    "chromium-headless-shell",
     "chromedriver",
     "firefox-esr",
     "WebKitWebDriver",
@@ -50,8 +52,12 @@ pub(crate) fn verify() -> Result<()> {
             step.minutes,
             spent.seconds()
         );
-        (step.run)().with_context(|| what)?;
+        let held = (step.run)().with_context(|| what);
         spent.note(step.name);
+        if held.is_err() {
+            println!("\n{spent}");
+        }
+        held?;
     }
     println!("\nAll checks hold.\n{spent}");
     Ok(())
