@@ -319,6 +319,11 @@ test("one bad record is suspected alone and never harms the case", async () => {
   await page.getByLabel("Add filters and lenses").fill("0.9");
   await page.locator("[data-do=add-piece]").click();
   await log(page);
+  await notice(page).getByText("Nothing is read yet").waitFor();
+  assert.deepEqual(await held(page), [], "nothing is logged of a reading that nobody took");
+  await page.goto(`${server.url}#now`);
+  await page.getByLabel("You read", { exact: true }).fill("T11");
+  await log(page);
   await settled(page, 1);
   const [[, model]] = await held(page);
   const bad = {

@@ -23,7 +23,7 @@ after(async () => {
 const phone = () => browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });
 const answer = (page, part) => page.locator(`#now [data-answer=${part}]`);
 
-/** A newcomer's way: own two pieces, then the answer. */
+/** A newcomer's way: own two pieces, what was read, then the answer. */
 async function ownPiecesByTouch(page) {
   await page.locator(".tabs").getByText("Case").tap();
   await page.getByRole("button", { name: "Start with my own" }).tap();
@@ -33,6 +33,12 @@ async function ownPiecesByTouch(page) {
     await page.locator("[data-do=add-piece]").tap();
   }
   await page.locator(".tabs").getByText("Now").tap();
+  // Nothing is computed with what the invented crew read.
+  assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "");
+  assert.equal(await page.locator("#now .plate-why").innerText(), "Nothing is read yet: type the stop that the meter gives.");
+  await page.getByLabel("You read", { exact: true }).tap();
+  await page.locator(".stop-pad").getByRole("button", { name: "16", exact: true }).tap();
+  await page.locator(".stop-pad").getByRole("button", { name: "Done" }).tap();
 }
 
 /** The best of the demo's case, and of the two pieces of one's own. */
@@ -170,7 +176,7 @@ test("impossible input says why beside the field and keeps the last answer", asy
     ["0", /cannot be 0; it goes from 0\.25 to 1024/],
     ["-4", /cannot be -4; it goes from 0\.25 to 1024/],
     ["999999999999999999999999", /it goes from 0\.25 to 1024/],
-    ["", /is empty/],
+    ["", /type the stop that the meter gives/],
   ]) {
     await stop.fill(text);
     assert.match(await error.innerText(), why, text);

@@ -10,14 +10,17 @@ import { caseContent, caseToSend, takeCase, takeShared } from "../../target/modu
 import { migrate } from "../../target/modules/document/migrate.js";
 import { resolve } from "../../target/modules/document/resolve.js";
 import { actOf, createState } from "../../target/modules/start/state.js";
-import { refusalOf } from "../../target/modules/questions/check.js";
+import { ask } from "../../target/modules/engine/ask.js";
+import { answerOf, refusalOf } from "../../target/modules/questions/check.js";
 import { askFit, openingsOf, pupilOf } from "../../target/modules/questions/fit.js";
-import { openUpRequest } from "../../target/modules/questions/open-up.js";
+import { openUpRequest, placeRequest } from "../../target/modules/questions/open-up.js";
 import { askBalance, profileIn } from "../../target/modules/questions/frame.js";
 import { driftRequest, timedReading } from "../../target/modules/questions/light.js";
 import { recordOf } from "../../target/modules/day/record.js";
 import { setupIn } from "../../target/modules/day/logged.js";
-import { sentence } from "../../target/modules/day/sentence.js";
+import { sidesOf } from "../../target/modules/questions/side-by-side.js";
+import { answerTable } from "../../target/modules/day/columns.js";
+import { needSentence, sentence } from "../../target/modules/day/sentence.js";
 import { drift, openUp, readCase, writeCase } from "../../target/modules/api/glasscall.js";
 
 /** A document, frozen: an edit that changed what it was given would throw. */
@@ -238,6 +241,36 @@ test("a case of one's own starts without lens, body or place, and tells no fit",
   });
   assert.deepEqual(typed.lenses, [{ id: "lens", focalMm: 35 }]);
   assert.equal(typed.inUse.lens, "lens");
+});
+
+test("a case of one's own is asked what was read: nothing is computed, drawn or logged of a reading that nobody took", () => {
+  const own = frozen(ownDocument(addPiece(demo(), { id: "mine", kind: "nd", density: 0.9 })));
+  assert.equal("aperture" in own.reading, false, "what the invented crew read of the land");
+  assert.equal("aperture" in own.frame.bright, false, "and of the sky");
+  assert.equal(refusalOf(own), undefined, "it is kept, and a start opens it");
+  const reopened = migrate(JSON.parse(JSON.stringify(own)));
+  assert.deepEqual([reopened.reading.aperture, reopened.frame.bright.aperture], [undefined, undefined]);
+  const glass = frozen(putIn(addPiece(own, { id: "0.9", kind: "nd", density: 0.9 }), [{ slot: "1", piece: "0.9" }]));
+  const setup = resolve(glass);
+  const { refusal } = answerOf(glass);
+  assert.deepEqual([refusal?.code, refusal?.field], ["missing", "reading.aperture"]);
+  assert.equal(recordOf(setup, { id: "a", time: "2026-06-21T13:00:00Z", zone: "" }, glass), undefined);
+  assert.match(needSentence(setup), /^Nothing read yet; wanted T2\.8/);
+  assert.match(answerTable(setup).caption, /^Nothing read, wanted/);
+  assert.deepEqual(sidesOf(glass), []);
+  assert.equal(ask("openUp", placeRequest(setup, "0.9")).refusal?.field, undefined, "where glass goes hangs on no reading");
+  // Whatever else is wrong is refused as before.
+  assert.equal(refusalOf({ ...glass, shot: { aperture: 0 } })?.field, "shot.aperture");
+  assert.equal(refusalOf({ ...glass, kit: [{ id: "0.9", kind: "nd", density: -1, count: 1, size: "" }] })?.field, "kit[0].density");
+  const read = change(glass, ({ reading }) => {
+    reading.aperture = 16;
+  });
+  assert.ok(answerOf(read).reply);
+  assert.equal(askBalance(resolve(putOnLens(demo(), "50"))).refusal, undefined);
+  assert.equal(askBalance({ ...resolve(putOnLens(demo(), "50")), frame: { ...demo().frame, bright: { at: 0.9 } } }).refusal?.field, "frame.bright.aperture");
+  // What somebody typed before stays.
+  const typed = ownDocument({ ...demo(), reading: { ...demo().reading, aperture: 11 }, frame: { ...demo().frame, bright: { aperture: 22, at: 0.9 } } });
+  assert.deepEqual([typed.reading.aperture, typed.frame.bright.aperture], [11, 22]);
 });
 
 test("names follow everywhere", () => {

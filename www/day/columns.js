@@ -77,12 +77,13 @@ export function factsOf(shown) {
  */
 export function answerTable(setup, answer) {
   const { aperture: stop, number: plain } = WRITTEN;
+  const { aperture } = setup.reading;
   const through = setup.reading.through.join(" + ");
   const slots = setup.rig.slots.map((slot) => slot.id);
   const stacks = answer?.stacks ?? [];
   const wheel = stacks.some((stack) => stack.wheel !== undefined);
   return {
-    caption: `Read ${stop(setup.reading.aperture)} ${through ? `through ${through}` : "bare"}, wanted ${stop(setup.shot.aperture)}: ${answer ? plain(answer.needStops, 2) : "no"} stops to take`,
+    caption: `${aperture === undefined ? "Nothing read" : `Read ${stop(aperture)} ${through ? `through ${through}` : "bare"}`}, wanted ${stop(setup.shot.aperture)}: ${answer ? plain(answer.needStops, 2) : "no"} stops to take`,
     head: [...slots, ...(wheel ? ["Wheel, density"] : []), "Takes, stops", "Density", "Left over, stops", "Set", "Moves"],
     rows: stacks.map((stack) => [
       ...slots.map((slot) => stack.slots.find((placed) => placed.slot === slot)?.piece ?? ""),

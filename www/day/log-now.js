@@ -3,7 +3,9 @@
 import { whole } from "../engine/ask.js";
 import { localIso } from "../questions/light.js";
 import { say } from "../language/say.js";
+import { isRead } from "../questions/open-up.js";
 import { DAY_WORDS } from "../language/words/day.js";
+import { WORDS } from "../language/words/shared.js";
 import { nextSlate } from "../document/slate.js";
 import { recordOf } from "./record.js";
 import { SAID } from "./notation.js";
@@ -12,7 +14,7 @@ import { SAID } from "./notation.js";
 export async function logNow(app) {
   await whole();
   const made = recordOf(app.setup, stamp(), app.document);
-  if (!made) return app.notify(DAY_WORDS.notLogged);
+  if (!made) return app.notify(isRead(app.setup) ? DAY_WORDS.notLogged : WORDS.unread);
   const sameTime = app.records.filter((one) => one.time === made.time && !("amends" in one)).length;
   const record = { ...made, ...(sameTime > 0 ? { sameTime } : {}) };
   // One step back takes back the entry and the count with it.

@@ -65,9 +65,9 @@ export function sentence(record, slate = record.slate) {
  * @param {import("../api/glasscall.js").OpenUpReply} [answer] none: there was never a good one
  */
 export function needSentence({ reading, shot }, answer) {
-  const stopRead = WRITTEN.aperture(reading.aperture);
+  const { aperture, through } = reading;
   return started(say("{reading}; wanted {stop}; {stops} to take.", {
-    reading: readingText({ stopRead, through: reading.through }),
+    reading: aperture === undefined ? say("nothing read yet") : readingText({ stopRead: WRITTEN.aperture(aperture), through }),
     stop: SAID.aperture(shot.aperture),
     stops: answer ? stopsText(answer.needStops) : "—",
   }));

@@ -3,6 +3,7 @@
 import { demoPlan, demoStock, emptyDay } from "./case.js";
 import { nestedBodies, nestedRigs } from "./flat.js";
 import { demoFrame, demoGrads } from "./frame.js";
+import { given } from "./document.js";
 import { emptyMatch } from "./match.js";
 import { resolve } from "./resolve.js";
 import { say } from "../language/say.js";
@@ -66,18 +67,29 @@ export const demoSetup = () => resolve(demoDocument());
 
 /**
  * A case of one's own: no piece, lens, body or place yet, and slots that stand
- * in until somebody says what holds the filters. What was read and is wanted stays.
+ * in until somebody says what holds the filters. What was read and is wanted
+ * stays; what the invented crew read does not.
  * @param {Document} [before]
  * @returns {Document}
  */
 export function ownDocument(before) {
   const start = unlisted();
+  const crew = { land: start.reading.aperture, sky: start.frame.bright.aperture };
+  const read = (/** @type {number | undefined} */ now, /** @type {number | undefined} */ crews) => (now === crews ? undefined : now);
   // Where the invented crew stands and looks to is not where this one does.
   const { place: _, aim: __, ...light } = start.light;
   const day = emptyDay();
   return {
     ...start,
-    ...(before ? { reading: { ...before.reading, through: [], wheelDensity: undefined, inThen: undefined, retaken: undefined }, shot: before.shot } : {}),
+    ...(before ? { shot: before.shot } : {}),
+    reading: given({
+      ...(before ?? start).reading,
+      aperture: read(before?.reading.aperture, crew.land),
+      through: [],
+      wheelDensity: undefined,
+      inThen: undefined,
+      retaken: undefined,
+    }),
     demo: false,
     kit: [],
     lenses: [],
@@ -89,7 +101,6 @@ export function ownDocument(before) {
     ringOffers: [],
     inUse: { rig: NOT_SAID.id, day: day.id },
     light: { ...light, aim: { rollDeg: 0 } },
-    // What was read of the sky stays with what was read of the land.
-    frame: { ...start.frame, grad: "", ...(before ? { bright: { ...start.frame.bright, aperture: before.frame.bright.aperture } } : {}) },
+    frame: { ...start.frame, grad: "", bright: given({ ...start.frame.bright, aperture: read(before?.frame.bright.aperture, crew.sky) }) },
   };
 }

@@ -75,7 +75,7 @@
 /**
  * The reading: what the light was read at, and through what.
  * @typedef {object} Reading
- * @property {number} aperture
+ * @property {number} [aperture] absent: nothing was read
  * @property {number} exposureIndex where no body says
  * @property {number} frameRate
  * @property {number} [shutterAngleDeg]

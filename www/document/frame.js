@@ -14,7 +14,7 @@ const SOFT_9 = say("id|0.9 soft");
 /**
  * The bright one, the sky say. The dark one, the land, is the reading itself.
  * @typedef {object} Spot
- * @property {number} aperture the stop read there
+ * @property {number} [aperture] the stop read there; absent: nothing was
  * @property {number} at its height in the frame, 0 to 1
  * @property {string[]} [through] pieces it was read through; absent: bare
  * @property {number} [wheelDensity] of the wheel's position it was read through

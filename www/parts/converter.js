@@ -70,7 +70,7 @@ function sidesOf({ setup, answer }) {
   const glass = { density: answer?.needDensity ?? 0.9, stops: 0, factor: 1, transmittance: 1, frameRate, bare, through: {}, face: "density" };
   /** @type {Light} */
   const light = {
-    aperture: reading.aperture, exposureIndex: reading.exposureIndex, frameRate: reading.frameRate,
+    aperture: reading.aperture ?? setup.shot.aperture, exposureIndex: reading.exposureIndex, frameRate: reading.frameRate,
     at: shutterSeconds === undefined ? { shutterAngleDeg } : { shutterSeconds }, illuminanceLux: 0, luminanceCdM2: 0, ev100: 0,
   };
   return [

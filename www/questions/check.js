@@ -7,7 +7,7 @@ import { ask } from "../engine/ask.js";
 import { caseContent } from "../document/case-content.js";
 import { demoDocument } from "../document/demo.js";
 import { resolve } from "../document/resolve.js";
-import { openUpRequest } from "./open-up.js";
+import { asIfRead, isRead, openUpRequest } from "./open-up.js";
 import { timedReading } from "./light.js";
 
 /**
@@ -43,7 +43,9 @@ export function refusalOf(document) {
 
 /** @param {Document} document @returns {Refusal | undefined} */
 function answerRefusal(document) {
-  const { refusal } = answerOf(document);
+  const { setup, refusal: ofAnswer } = answerOf(document);
+  // That nobody read yet is no fault; what else is wrong is one.
+  const refusal = isRead(setup) ? ofAnswer : ask("openUp", openUpRequest(asIfRead(setup))).refusal;
   // Pieces that find no room are an answer, not damage.
   return refusal?.code === "noRoom" ? undefined : refusal;
 }

@@ -4,7 +4,7 @@ import { ask } from "../engine/ask.js";
 import { same } from "../document/document.js";
 import { fNumberOf, knownOf, lensOf, lossOf, openingsOf, pupilOf } from "./fit.js";
 import { askSun, localIso } from "./light.js";
-import { placeRequest, withWhatIsInRequest } from "./open-up.js";
+import { asIfRead, placeRequest, withWhatIsInRequest } from "./open-up.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -95,7 +95,7 @@ export function askLine(setup) {
 function brightRead(setup) {
   const { reading, frame: { bright }, lens } = setup;
   const { aperture, through = [], wheelDensity } = bright;
-  if (same([through, wheelDensity], [reading.through, reading.wheelDensity])) return aperture;
+  if (aperture === undefined || same([through, wheelDensity], [reading.through, reading.wheelDensity])) return aperture;
   const question = withWhatIsInRequest({
     ...setup,
     reading: { ...reading, aperture, through, wheelDensity },
@@ -199,7 +199,7 @@ export function askMotion(setup) {
 
 /** What the even glass that is in takes. @param {Setup} setup */
 export function uniformStops(setup) {
-  return ask("openUp", withWhatIsInRequest(setup)).reply?.stacks[0]?.stops ?? 0;
+  return ask("openUp", withWhatIsInRequest(asIfRead(setup))).reply?.stacks[0]?.stops ?? 0;
 }
 
 /** Where the sun stands at the place and time of the light. @param {Setup} setup */

@@ -11,12 +11,18 @@ import { lensFit } from "./fit.js";
 /** The rig as the core takes it. @param {Setup} setup */
 export const rigRequest = ({ rig: { slots, always } }) => ({ slots, always });
 
-/** What the main answer asks of the core. @param {Setup} setup @returns {OpenUpRequest} */
+/** Whether anybody read the light: nothing is computed with a reading that nobody took. @param {Pick<Setup, "reading">} setup */
+export const isRead = ({ reading }) => reading.aperture !== undefined;
+
+/** With some reading, for what hangs on none: where a piece goes, what it takes, whether the rest is possible. @param {Setup} setup @returns {Setup} */
+export const asIfRead = (setup) => (isRead(setup) ? setup : { ...setup, reading: { ...setup.reading, aperture: setup.shot.aperture } });
+
+/** What the main answer asks of the core, which refuses it where nothing is read. @param {Setup} setup @returns {OpenUpRequest} */
 export function openUpRequest(setup) {
   const { lens } = setup;
   const { wheelDensity, inThen: _, retaken: __, ...read } = setup.reading;
   const wheel = wheelReadThrough(wheelDensity);
-  const reading = { ...read, through: [...read.through, ...wheel.map((piece) => piece.id)] };
+  const reading = /** @type {OpenUpRequest["reading"]} */ ({ ...read, through: [...read.through, ...wheel.map((piece) => piece.id)] });
   return {
     reading,
     shot: shotSettings(setup),
@@ -79,7 +85,7 @@ function named({ kit = [], reading }, ids) {
  */
 export function placeRequest(setup, id) {
   const ids = [...setup.inPlace.map((placed) => placed.piece), id];
-  const question = openUpRequest(setup);
+  const question = openUpRequest(asIfRead(setup));
   return {
     ...question,
     kit: named(question, ids).map((piece) => ({ ...piece, count: ids.filter((in_) => in_ === piece.id).length })),

@@ -77,7 +77,8 @@ export function needsRequest(setup, sky) {
   const { exposureIndex, frameRate, shutterAngleDeg, shutterSeconds } = reading;
   const shutter = shutterSeconds === undefined ? { shutterAngleDeg } : { shutterSeconds };
   return {
-    reading: { aperture: plan.brightestAperture ?? reading.aperture, exposureIndex, frameRate, ...shutter },
+    // Without either the core asks for it.
+    reading: { aperture: /** @type {number} */ (plan.brightestAperture ?? reading.aperture), exposureIndex, frameRate, ...shutter },
     ...(plan.darkestAperture === undefined ? {} : { darkestAperture: plan.darkestAperture }),
     ...(plan.stepStops === undefined ? {} : { stepStops: plan.stepStops }),
     ...(sky ? { sky } : {}),

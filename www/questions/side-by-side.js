@@ -33,7 +33,8 @@ function later(document, hours) {
 function sideOf(document, kind, name, nth = 0) {
   const { reply } = answerOf(document);
   const stack = reply?.stacks[nth];
-  return reply && stack ? [{ kind, name, need: reply.needStops, stack, aperture: document.reading.aperture }] : [];
+  const { aperture } = document.reading;
+  return reply && stack && aperture !== undefined ? [{ kind, name, need: reply.needStops, stack, aperture }] : [];
 }
 
 /** All that can be compared, the best as it is first. @param {Document} document @returns {Side[]} */

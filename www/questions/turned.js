@@ -2,7 +2,7 @@
 /** An answer turned round: what each number would have to be, as requests. */
 import { ask } from "../engine/ask.js";
 import { localIso } from "./light.js";
-import { withWhatIsInRequest } from "./open-up.js";
+import { asIfRead, withWhatIsInRequest } from "./open-up.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -59,7 +59,7 @@ export function darkestLight(setup) {
   return turned({ ...request, shot: { ...request.shot, aperture: widest } }, "reading.aperture", 0.5, 256, 0);
 }
 
-/** How bright it is where this stop exposes right. @param {Setup} setup @param {number} aperture */
+/** How bright it is where this stop exposes right. @param {Setup} setup @param {number | undefined} aperture */
 function brightness({ reading }, aperture) {
   const { exposureIndex, frameRate, shutterAngleDeg, shutterSeconds } = reading;
   return ask("exposure", { aperture, exposureIndex, frameRate, shutterAngleDeg, shutterSeconds }).reply?.ev100;
@@ -112,7 +112,7 @@ export function fitTurned(whole, worst, spareMm) {
 
 /** The stop that is read where the glass must take so much: what somebody said instead of reading. @param {Setup} setup @param {number} need in stops */
 export function readingFor(setup, need) {
-  const request = withWhatIsInRequest({ ...setup, inPlace: [], wheelNow: 0 });
+  const request = withWhatIsInRequest({ ...asIfRead(setup), inPlace: [], wheelNow: 0 });
   return ask("solve", {
     question: "openUp", request, unknown: { path: "reading.aperture", from: 0.3, to: 1000 }, wanted: { path: "needStops", is: need },
   }).reply?.met[0]?.from;

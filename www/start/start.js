@@ -7,6 +7,7 @@ import { ready, whole } from "../engine/ask.js";
 import { demoDocument } from "../document/demo.js";
 import { resolve } from "../document/resolve.js";
 import { answerOf, refusalOf } from "../questions/check.js";
+import { isRead } from "../questions/open-up.js";
 import { actOf, createState, replaced } from "./state.js";
 import { mergedDrafts, windowOf } from "../storage/windows.js";
 import { BEYOND, backUpNow, earlierStates, isOurs, keepAgain, keptElsewhere, load, PATIENCE_MS, save, shownAs } from "../storage/store.js";
@@ -258,8 +259,9 @@ document.documentElement.dataset.said = "yes";
 const showGuide = mountGuide(app);
 
 function update() {
-  const { reply, refusal } = answerOf(state.document);
-  app.answer = reply ?? app.answer;
+  const { setup, reply, refusal } = answerOf(state.document);
+  // The last good answer is one to a reading.
+  app.answer = isRead(setup) ? reply ?? app.answer : undefined;
   app.complaint = refusal ? refusalSentence(refusal) : "";
   showSteps();
   for (const screen of screens) stale.add(screen);

@@ -115,6 +115,7 @@ export function refusalSentence(refusal, about = {}) {
     case "duplicate":
       return say("{name} “{given}” is used twice.", { name, given });
     case "missing":
+      if (/^reading\.aperture$|\.bright\.aperture$/.test(path)) return WORDS.unread;
       return say("{name} is missing. Try {example}.", { name, example });
     case "unknownName":
       return say("{name} “{given}” is not in the case.", { name, given });
@@ -188,6 +189,7 @@ export const WORDS = {
   startAnew: say("Start anew"),
   update: say("A new version is ready."),
   updateNow: say("Use it now"),
+  unread: say("Nothing is read yet: type the stop that the meter gives."),
   noPieces: say("No pieces yet: add them in the case."),
   noSlot: (/** @type {string} */ id, /** @type {number} */ slots) =>
     slots === 0

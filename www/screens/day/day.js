@@ -2,6 +2,8 @@
 /** Day: the log, the sentence for the radio, and what leaves the phone. */
 import { localIso } from "../../questions/light.js";
 import { say } from "../../language/say.js";
+import { WORDS } from "../../language/words/shared.js";
+import { isRead } from "../../questions/open-up.js";
 import { DAY_WORDS, slateText } from "../../language/words/day.js";
 import { BadLink } from "../../hand-over/link.js";
 import { badText, soundDocument } from "../../hand-over/offered-set-up.js";
@@ -64,7 +66,7 @@ export function mountDay(root, app) {
   return () => {
     fields.forEach((show) => show());
     const record = recordOf(app.setup, { id: "", time: "", zone: "" });
-    spoken.textContent = record ? sentence(record) : DAY_WORDS.notLogged;
+    spoken.textContent = record ? sentence(record) : isRead(app.setup) ? DAY_WORDS.notLogged : WORDS.unread;
     one(root, ".day-next-line").textContent = record ? nextText(record) : "";
     one(root, ".day-slate-line").textContent =
       SLATE.filter(([part]) => part !== "scene" && part !== "take" && app.setup.slate[part]).map(([part, name]) => `${SAID.word(name)} ${app.setup.slate[part]}`).join(", ") || DAY_WORDS.nothingSaid;

@@ -2,7 +2,7 @@
 /** Match: a logged shot again today; and two bodies side by side. */
 import { ask } from "../../engine/ask.js";
 import { DAY_WORDS } from "../../language/words/day.js";
-import { refusalSentence } from "../../language/words/shared.js";
+import { refusalSentence, WORDS } from "../../language/words/shared.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { tableElement } from "../../day/table.js";
@@ -10,7 +10,7 @@ import { differences, lineOf, matchRequest, otherBodyRequest, otherRig, turnOf }
 import { momentText, SAID } from "../../day/notation.js";
 import { amended } from "../../day/record.js";
 import { movedRefusal } from "../../questions/plan.js";
-import { shotSettings } from "../../questions/open-up.js";
+import { isRead, shotSettings } from "../../questions/open-up.js";
 import { el, one } from "../../parts/dom.js";
 
 /**
@@ -96,7 +96,7 @@ function bodyLines(setup) {
   const stack = first?.stacks[0];
   const request = otherBodyRequest(setup, stack);
   const { reply, refusal } = ask("openUp", request);
-  if (!first) return [el("p", { class: "hint", text: DAY_WORDS.notLogged })];
+  if (!first) return [el("p", { class: "hint", text: isRead(setup) ? DAY_WORDS.notLogged : WORDS.unread })];
   if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
   const other = reply.stacks[0];
   const shot = shotSettings(setup);

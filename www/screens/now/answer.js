@@ -3,7 +3,7 @@
 import { ask, whole } from "../../engine/ask.js";
 import { workingStopRequest } from "../../questions/depth-and-colour.js";
 import { putInStack } from "../../document/edits.js";
-import { withWhatIsInRequest } from "../../questions/open-up.js";
+import { isRead, withWhatIsInRequest } from "../../questions/open-up.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopLabel } from "../../language/numbers.js";
 import { WORDS } from "../../language/words/shared.js";
@@ -104,9 +104,11 @@ function showPlate(root, app, way) {
     for (const name of ["pieces", "stop", "fit", "left"]) one(plate, `[data-answer=${name}]`).replaceChildren();
     one(plate, "[data-answer=left]").hidden = true;
     const { complaint, setup } = app;
-    const text = complaint || (setup.kit.length === 0 ? WORDS.noPieces : say("No answer to this question."));
-    const [href, place] = complaint ? ["#case?systems", say("Change the rig")] : ["#case", say("To the case")];
-    why.replaceChildren(text, " ", el("a", { href }, place));
+    const isEmpty = setup.kit.length === 0 && !(complaint && isRead(setup));
+    const text = isEmpty ? WORDS.noPieces : complaint || say("No answer to this question.");
+    const [href, place] = complaint && !isEmpty ? ["#case?systems", say("Change the rig")] : ["#case", say("To the case")];
+    // What is to be typed stands above.
+    why.replaceChildren(text, ...(isEmpty || isRead(setup) ? [" ", el("a", { href }, place)] : []));
     return speak(text);
   }
   const { stack } = way;

@@ -1,7 +1,7 @@
 // @ts-check
 /** The camera in one line: as read, or what differs in the shot and what that costs. */
 import { ask } from "../../engine/ask.js";
-import { openUpRequest, shotSettings } from "../../questions/open-up.js";
+import { asIfRead, openUpRequest, shotSettings } from "../../questions/open-up.js";
 import { say } from "../../language/say.js";
 import { fixed, signed } from "../../language/numbers.js";
 import { one } from "../../parts/dom.js";
@@ -53,7 +53,7 @@ function cameraLine({ setup }) {
   };
 }
 
-/** @param {Light} shot @param {Light} reading */
+/** @param {Light} shot @param {Partial<Light>} reading */
 function ownShutter(shot, reading) {
   if (shot.shutterAngleDeg === undefined && shot.shutterSeconds === undefined) return false;
   return shot.shutterAngleDeg !== reading.shutterAngleDeg || shot.shutterSeconds !== reading.shutterSeconds;
@@ -61,8 +61,8 @@ function ownShutter(shot, reading) {
 
 /** What the other settings add to the light, in stops. @param {import("../../document/setup.js").Setup} setup */
 function costOf(setup) {
-  const now = ask("openUp", openUpRequest(setup)).reply;
-  const asRead = ask("openUp", openUpRequest({ ...setup, shot: { aperture: setup.shot.aperture } })).reply;
+  const now = ask("openUp", openUpRequest(asIfRead(setup))).reply;
+  const asRead = ask("openUp", openUpRequest({ ...asIfRead(setup), shot: { aperture: setup.shot.aperture } })).reply;
   if (!now || !asRead) return "";
   const stops = now.needStops - asRead.needStops;
   if (Math.abs(stops) < 0.005) return "";
