@@ -102,6 +102,71 @@ for (const [way, hand] of Object.entries({
   });
 }
 
+test("a log opened as a file is read when somebody says so, whatever it holds", async () => {
+  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  // The platform's part: it hands over a file whenever one is opened.
+  await context.addInitScript(() => {
+    Object.defineProperty(window, "launchQueue", { value: { setConsumer: (take) => {
+      window.handOver = (text) => take({ files: [{ getFile: async () => new File([text], "log.json") }] });
+    } } });
+  });
+  const pages = [await open(context, `${server.url}#day`), await open(context, server.url)];
+  const [{ page }] = pages;
+  const shown = (page) => page.evaluate(() => document.querySelectorAll("#day .day-log > li:not(.day-unread)").length);
+  const kit = () => page.evaluate(() => JSON.stringify(JSON.parse(localStorage.glasscall).setup.kit));
+  /** Opened, told of, read; and what came of it. */
+  const opened = async (page, text) => {
+    await page.evaluate((text) => window.handOver(text), text);
+    await notice(page).getByText("A log was handed to this page").waitFor();
+    const before = await shown(page);
+    await page.evaluate(() => {
+      const message = document.querySelector(".day-message");
+      if (message) message.textContent = "";
+    });
+    await notice(page).getByRole("button", { name: "Read it" }).click();
+    await page.waitForFunction(() => location.hash === "#day" && document.querySelector(".day-message")?.textContent);
+    return { message: await page.locator(".day-message").first().innerText(), before };
+  };
+  await page.locator("#day [data-do=log]").click();
+  await until("an entry", async () => (await shown(page)) === 1);
+  const model = await page.evaluate(() => new Promise((done) => {
+    const request = indexedDB.open("glasscall-log");
+    request.onsuccess = () => {
+      const got = request.result.transaction("records").objectStore("records").getAll();
+      got.onsuccess = () => done(got.result[0]);
+    };
+  }));
+  const before = await kit();
+  const text = (records, version = 1) => JSON.stringify({ format: "glasscall-log", version, records });
+  const good = text([{ ...model, id: "theirs" }]);
+
+  const first = await opened(page, good);
+  assert.deepEqual([first.before, first.message], [1, "1 record added."], "nothing before somebody says so");
+  assert.equal((await opened(page, good)).message, "0 records added.", "the same once more");
+  assert.equal(await shown(page), 2);
+  assert.match((await opened(page, good.slice(0, -20))).message, /no log that can be read/, "cut short");
+  assert.match((await opened(page, text("none"))).message, /no log that can be read/);
+  assert.match((await opened(page, text([{ ...model, id: "to come", version: 2 }], 2))).message, /newer version/);
+  const strange = [null, 7, "x", [], {}, { ...model, id: "b1", setup: { kit: [null] } }, { ...model, id: "b2", shot: null }, { ...model, id: "b3", pieces: [{}] },
+    { version: 1, id: "b4", time: "2026-01-01T00:00:00Z", amends: 7, slate: {} }];
+  const some = await opened(page, text([...strange, { ...model, id: "sound" }]));
+  assert.equal(some.message, `1 record added. ${strange.length} cannot be read and were left out.`);
+  assert.equal(await shown(page), 3);
+  // The same file opened in two windows at once.
+  const both = text([{ ...model, id: "both" }, { ...model, id: "theirs" }]);
+  await Promise.all(pages.map(({ page }) => opened(page, both)));
+  for (const { page, errors } of pages) {
+    await until("the entry once", async () => (await shown(page)) === 4);
+    await page.goto(`${server.url}#day`);
+    await page.reload();
+    await page.waitForSelector("html[data-ready]");
+    await until("the same at the next start", async () => (await shown(page)) === 4);
+    assert.deepEqual(errors, []);
+  }
+  assert.equal(await kit(), before, "a log is no case");
+  await context.close();
+});
+
 test("nothing stands under a notch or a rounded corner", async () => {
   const context = await browser.newContext({ viewport: { width: 844, height: 390 }, serviceWorkers: "block" });
   const { page } = await open(context, server.url);

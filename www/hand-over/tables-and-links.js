@@ -18,6 +18,9 @@ import { amended } from "../day/record.js";
 import { addLog } from "./scan.js";
 import { el, one } from "../parts/dom.js";
 
+/** The form of a log as a file. */
+const LOG_VERSION = 1;
+
 /** @typedef {import("../start/start.js").App} App */
 
 /** @param {HTMLElement} root @param {App} app */
@@ -73,10 +76,12 @@ export function mountHandOver(root, app) {
   });
   if (typeof navigator.share === "function") button("share-out").addEventListener("click", () => orSayWhy(async () => share(await written(), nameOf(what.value))));
   const readLog = async (/** @type {File} */ file) => {
-    const theirs = recordsIn(await file.text());
+    const log = logIn(await file.text());
+    const theirs = readableOf(log?.records);
     // A file may be opened from elsewhere: what came of it is to be seen.
     message.closest("details")?.setAttribute("open", "");
-    message.textContent = theirs ? addLog(app, theirs) : DAY_WORDS.notALog;
+    if (log?.version > LOG_VERSION) message.textContent = badLinkText(new BadLink("version"));
+    else message.textContent = theirs ? addLog(app, theirs) : DAY_WORDS.notALog;
   };
   button("add-log").addEventListener("change", (/** @type {Event} */ event) => {
     const input = /** @type {HTMLInputElement} */ (event.target);
@@ -90,10 +95,10 @@ export function mountHandOver(root, app) {
   return { give, update: () => undefined };
 }
 
-/** @param {string} text */
-function recordsIn(text) {
+/** @param {string} text @returns {any} nothing where it is no JSON */
+function logIn(text) {
   try {
-    return readableOf(JSON.parse(text).records);
+    return JSON.parse(text) ?? undefined;
   } catch {
     return undefined;
   }
@@ -102,7 +107,7 @@ function recordsIn(text) {
 /** @param {App} app @param {string} what */
 function json(app, what) {
   const content = what === "log"
-    ? { format: "glasscall-log", version: 1, records: app.records }
+    ? { format: "glasscall-log", version: LOG_VERSION, records: app.records }
     : what === "kit"
       ? { format: "glasscall-kit", version: 1, kit: app.setup.kit }
       : { format: "glasscall-answer", version: 1, setup: app.document, answer: app.answer };

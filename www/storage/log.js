@@ -209,8 +209,10 @@ export function openLog(isRecord, tell) {
   const unread = () => [...held].filter(([key]) => !sound.has(key)).map(([, value]) => value);
 
   const follow = async () => {
+    const before = held.size;
     takeOnItsWay();
-    if (await catchUp()) tell.changed();
+    // What came by local storage is no news to the database any more, and must be shown all the same.
+    if (await catchUp() || held.size !== before) tell.changed();
   };
   if (others) others.onmessage = follow;
   // A window that was asleep was told nothing.
