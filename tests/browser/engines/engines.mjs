@@ -17,7 +17,7 @@ import { surroundings, startWebDriver } from "./webdriver.mjs";
  */
 
 /** Where Debian puts WebKitGTK's own small browser. */
-const WEBKIT = ["4.1", "6.0", "4.0"]
+export const WEBKIT = ["4.1", "6.0", "4.0"]
   .flatMap((version) => ["x86_64", "aarch64"].map((machine) => `/usr/lib/${machine}-linux-gnu/webkit2gtk-${version}/MiniBrowser`))
   .find(existsSync);
 
