@@ -37,7 +37,7 @@ async function ownPiecesByTouch(page) {
   assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "");
   assert.equal(await page.locator("#now .plate-why").innerText(), "Nothing is read yet: type the stop that the meter gives.");
   await page.getByLabel("You read", { exact: true }).tap();
-  await page.locator(".stop-pad").getByRole("button", { name: "16", exact: true }).tap();
+  await page.locator(".stop-pad").getByRole("button", { name: "T16", exact: true }).tap();
   await page.locator(".stop-pad").getByRole("button", { name: "Done" }).tap();
 }
 
