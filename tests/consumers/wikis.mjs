@@ -2,8 +2,8 @@
 // Day hands over with each engine, opens the page and looks what came of it.
 //
 // MkDocs comes from PyPI into a folder beside this script, Eleventy from npm;
-// DokuWiki is Debian's package `dokuwiki` with `php-cli` and is left out where
-// they are not installed. TiddlyWiki has its test in browser/wiki.test.mjs.
+// DokuWiki and MediaWiki are Debian's packages with `php-cli` and are left out
+// where they are not installed. TiddlyWiki has its test in browser/wiki.test.mjs.
 import { existsSync } from "node:fs";
 import { mkdir, mkdtemp, readFile, readdir, rm, writeFile } from "node:fs/promises";
 import { once } from "node:events";
@@ -29,6 +29,7 @@ const DIST = fileURLToPath(new URL("../../dist/", import.meta.url));
 const { chromium } = createRequire(new URL("../", import.meta.url))("playwright-core");
 const MKDOCS = "1.6.1";
 const RENDER = "/usr/share/dokuwiki/bin/render.php";
+const MEDIAWIKI = "/usr/share/mediawiki/maintenance/";
 
 const setup = resolve(demoDocument());
 const table = answerTable(setup, openUp(openUpRequest(setup)));
@@ -52,7 +53,9 @@ async function eleventy(folder, pages) {
   for (const [name, text] of Object.entries(pages)) await writeFile(join(folder, `${name}.md`), text);
   await writeFile(join(folder, "package.json"), '{"type":"module"}');
   await mkdir(join(folder, "_includes"));
-  run(process.execPath, [join(HERE, "node_modules/@11ty/eleventy/cmd.cjs"), "--quiet"], folder);
+  const program = join(HERE, "node_modules/@11ty/eleventy/cmd.cjs");
+  if (!existsSync(program)) run("npm", ["ci", "--no-audit", "--no-fund"], HERE);
+  run(process.execPath, [program, "--quiet"], folder);
   return join(folder, "_site");
 }
 
@@ -60,6 +63,18 @@ async function eleventy(folder, pages) {
 async function dokuwiki(folder, pages) {
   for (const [name, text] of Object.entries(pages)) {
     const made = spawnSync("php", [RENDER, "-r", "xhtml"], { input: text, encoding: "utf8", env: { ...process.env, HTTP_HOST: "wiki.test" } });
+    await writeFile(join(folder, `${name}.html`), `<!doctype html><html lang="en"><meta charset="utf-8"><body>${made.stdout}`);
+  }
+  return folder;
+}
+
+/** A wiki of its own in a folder, as its installer makes one. @param {string} folder @param {Record<string, string>} pages */
+async function mediawiki(folder, pages) {
+  const config = join(folder, "wiki");
+  await mkdir(config);
+  run("php", [`${MEDIAWIKI}install.php`, "--confpath", config, "--dbtype", "sqlite", "--dbpath", config, "--server", "http://wiki.test", "--scriptpath", "", "--pass", "of nobody, nowhere", "Crew", "Admin"], folder);
+  for (const [name, text] of Object.entries(pages)) {
+    const made = spawnSync("php", [`${MEDIAWIKI}parse.php`, "--conf", join(config, "LocalSettings.php")], { input: text, encoding: "utf8" });
     await writeFile(join(folder, `${name}.html`), `<!doctype html><html lang="en"><meta charset="utf-8"><body>${made.stdout}`);
   }
   return folder;
@@ -75,7 +90,8 @@ const ENGINES = [
   { name: `MkDocs ${MKDOCS}, its usual theme`, build: mkdocs, pages: MARKDOWN },
   { name: `MkDocs ${MKDOCS}, a dark theme`, build: (/** @type {string} */ folder, /** @type {any} */ pages) => mkdocs(folder, pages, "theme:\n  name: mkdocs\n  color_mode: dark\n"), pages: MARKDOWN, dark: true },
   { name: "Eleventy 3.1.8", build: eleventy, pages: MARKDOWN },
-  { name: "DokuWiki of Debian, no HTML let through", build: dokuwiki, pages: { table: tableIn("caret") }, needs: RENDER },
+  { name: "DokuWiki of Debian, no HTML let through", build: dokuwiki, pages: { table: tableIn("caret") }, needs: RENDER, packages: "dokuwiki php-cli php-xml" },
+  { name: "MediaWiki of Debian", build: mediawiki, pages: { table: tableIn("wiki") }, needs: `${MEDIAWIKI}parse.php`, packages: "mediawiki micro-httpd php-cli php-sqlite3 php-intl php-mbstring php-xml" },
 ];
 
 /** @param {import("playwright-core").Page} page @param {string} kind @param {boolean} dark @returns {Promise<string>} */
@@ -96,15 +112,17 @@ async function seen(page, kind, dark) {
   const wanted = table.rows.flat().map((text) => text.trim());
   if (JSON.stringify(cells) !== JSON.stringify(wanted)) return `cells ${cells}, not ${wanted}`;
   if (await page.locator(`a[href="${UNDER.link.address}"]`).count() !== 1) return "no link back";
-  return await page.locator("strong", { hasText: UNDER.strong }).count() === 1 ? "" : "no caution";
+  return await page.locator("strong, b", { hasText: UNDER.strong }).count() === 1 ? "" : "no caution";
 }
 
 const browser = await chromium.launch({ executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium", args: ["--headless", "--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking", "--disable-component-update", "--disable-sync", "--host-resolver-rules=MAP * ~NOTFOUND, EXCLUDE 127.0.0.1"] });
 let failed = 0;
 console.log("| engine | what | result |\n|---|---|---|");
-for (const { name, build, pages, needs, dark = false } of ENGINES) {
+for (const { name, build, pages, needs, packages, dark = false } of ENGINES) {
+  // One can be tried alone, by how its name begins.
+  if (!name.startsWith(process.argv[2] ?? "")) continue;
   if (needs && !existsSync(needs)) {
-    console.log(`| ${name} | | not installed: apt-get install --no-install-recommends dokuwiki php-cli php-xml |`);
+    console.log(`| ${name} | | not installed: apt-get install --no-install-recommends ${packages} |`);
     continue;
   }
   const folder = await mkdtemp(join(tmpdir(), "glasscall-wiki-"));

@@ -162,8 +162,19 @@ fn inside<'a>(metadata: &'a Value, root: &str) -> Vec<&'a Value> {
         .filter(|package| package["name"] == root)
         .map(id_of)
         .collect();
+    let is_macro = |package: &'a Value| {
+        let mut kinds = list(&package["targets"])
+            .iter()
+            .flat_map(|target| list(&target["kind"]));
+        kinds.any(|kind| kind == "proc-macro")
+    };
+    // What a macro is made with runs in the compiler too.
+    let macros: BTreeSet<&str> = (packages.iter())
+        .filter(|one| is_macro(one))
+        .map(id_of)
+        .collect();
     while let Some(id) = open.pop() {
-        if found.insert(id) {
+        if !macros.contains(id) && found.insert(id) {
             let node = nodes.iter().find(|node| node["id"] == id);
             for dependency in node.into_iter().flat_map(|node| list(&node["deps"])) {
                 let compiled_in = list(&dependency["dep_kinds"])
@@ -177,12 +188,6 @@ fn inside<'a>(metadata: &'a Value, root: &str) -> Vec<&'a Value> {
     }
     (packages.iter())
         .filter(|package| found.contains(id_of(package)) && !package["source"].is_null())
-        .filter(|package| {
-            let mut kinds = list(&package["targets"])
-                .iter()
-                .flat_map(|target| list(&target["kind"]));
-            !kinds.any(|kind| kind == "proc-macro")
-        })
         .collect()
 }
 
@@ -272,6 +277,28 @@ mod tests {
             text.as_deref(),
             Some("Permission is hereby granted.\nNo warranty.")
         );
+    }
+
+    #[test]
+    fn what_only_the_compiler_runs_is_not_inside() {
+        let package = |id: &str, kind: &str| serde_json::json!({"id": id, "name": id, "source": "registry", "targets": [{"kind": [kind]}]});
+        let needs = |id: &str, deps: &[(&str, Option<&str>)]| {
+            let deps: Vec<Value> = (deps.iter())
+                .map(|(pkg, kind)| serde_json::json!({"pkg": pkg, "dep_kinds": [{"kind": kind}]}))
+                .collect();
+            serde_json::json!({"id": id, "deps": deps})
+        };
+        let metadata = serde_json::json!({
+            "packages": [package("page", "lib"), package("sums", "lib"), package("derive", "proc-macro"), package("parser", "lib"), package("check", "lib")],
+            "resolve": {"nodes": [
+                needs("page", &[("sums", None), ("derive", None), ("check", Some("dev"))]),
+                needs("derive", &[("parser", None)]),
+            ]},
+        });
+        let names: Vec<&str> = (inside(&metadata, "page").iter())
+            .filter_map(|package| package["name"].as_str())
+            .collect();
+        assert_eq!(names, ["page", "sums"]);
     }
 
     // FIPS 180-4's own example of a digest, from memory: "abc".
