@@ -110,6 +110,12 @@ test("what stands on Now, Frame and Fit prints as it stands: black, with its pic
       assert.match(text, /0\.9/, name);
       assert.equal(await page.locator("main").isVisible(), false);
       assert.equal(await sheet.locator("button, input, select, textarea").count(), 0);
+      const holes = await sheet.locator(".sheet-answer > *").evaluateAll((all) => all.map((one) => {
+        const inside = document.createRange();
+        inside.selectNodeContents(one);
+        return one.getBoundingClientRect().bottom - inside.getBoundingClientRect().bottom;
+      }));
+      assert.ok(holes.every((hole) => hole < 30), `${name} has no hole: ${holes}`);
       const seen = await page.locator("#sheet, #sheet *").evaluateAll((all) => [...new Set(all.flatMap((one) => {
         const { color, backgroundColor, borderTopColor, stroke, fill } = getComputedStyle(one);
         return one.closest("svg") ? [stroke, fill] : [color, backgroundColor, borderTopColor];
