@@ -36,6 +36,9 @@ async function ownPiecesByTouch(page) {
   // Nothing is computed with what the invented crew read.
   assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "");
   assert.equal(await page.locator("#now .plate-why").innerText(), "Nothing is read yet: type the stop that the meter gives.");
+  await page.locator("#now [data-do=beside]").tap();
+  await page.locator(".drawer-made").getByText("Nothing is read yet").waitFor();
+  await page.locator(".drawer-made .drawer-head button").first().tap();
   await page.getByLabel("You read", { exact: true }).tap();
   await page.locator(".stop-pad").getByRole("button", { name: "T16", exact: true }).tap();
   await page.locator(".stop-pad").getByRole("button", { name: "Done" }).tap();

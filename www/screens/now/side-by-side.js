@@ -1,7 +1,9 @@
 // @ts-check
 /** Two answers side by side, what differs marked; the set-up stays as it is until one is taken. */
 import { putInStack, putOnLens, putOnRig } from "../../document/edits.js";
+import { isRead } from "../../questions/open-up.js";
 import { sidesOf } from "../../questions/side-by-side.js";
+import { WORDS } from "../../language/words/shared.js";
 import { say } from "../../language/say.js";
 import { fixed, lengthText, signed, stopLabel, stopsText } from "../../language/numbers.js";
 import { fitWord } from "../../language/words/fit.js";
@@ -39,7 +41,7 @@ const ROWS = [
 export function openSideBySide(opener, app) {
   openDrawer(opener, say("Two side by side"), (close) => {
     const sides = sidesOf(app.document);
-    if (sides.length < 2) return [el("p", { class: "hint", text: say("There is one answer only.") })];
+    if (sides.length < 2) return [el("p", { class: "hint", text: isRead(app.setup) ? say("There is one answer only.") : WORDS.unread })];
     const chosen = [0, 1];
     const picks = chosen.map((at, column) => {
       const select = el("select", { "aria-label": say("side|Answer {number}", { number: String(column + 1) }), "data-side": String(column) },
