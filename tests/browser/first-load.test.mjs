@@ -250,3 +250,29 @@ test("“null” in the place of the case: the page keeps its language and start
   await context.close();
   await own.stop();
 });
+
+test("nothing can be typed into a screen whose script is still coming", async () => {
+  const own = await site();
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block" });
+  let bring = () => {};
+  const wanted = new Promise((done) => {
+    bring = () => done(undefined);
+  });
+  await context.route(/light[^/]*\.js$/, async (route) => {
+    await wanted;
+    await route.continue();
+  });
+  const { page, errors } = await open(context, own.url);
+  await page.locator(".tabs a[href='#light']").tap();
+  const place = page.locator("#light-place");
+  assert.equal(await place.isVisible(), false);
+  await place.evaluate((field) => field.focus());
+  assert.notEqual(await page.evaluate(() => document.activeElement?.id), "light-place");
+  bring();
+  await place.fill("-33.9, 18.4");
+  await place.blur();
+  await page.locator("#light [data-answer=sun]").getByText("up, at 327° NNW").waitFor();
+  assert.deepEqual(errors, []);
+  await context.close();
+  await own.stop();
+});

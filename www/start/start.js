@@ -284,6 +284,7 @@ function draw(name) {
     if (!screen.mount || !stale.has(screen) || screen.name !== name) continue;
     screen.update ??= screen.mount(one(document, `#${name}`), app);
     screen.update();
+    one(document, `#${name}`).inert = false;
     stale.delete(screen);
   }
 }
@@ -329,7 +330,8 @@ function showScreen(name = openName()) {
   refresh(name);
   // Nothing is to be done where it has shown itself.
   refreshLoaded(name);
-  for (const screen of screens) one(document, `#${screen.name}`).hidden = screen.name !== name;
+  // Where nobody listens yet nothing can be typed.
+  for (const screen of screens) Object.assign(one(document, `#${screen.name}`), { hidden: screen.name !== name, inert: !screen.update });
   for (const link of all(document, ".tabs a")) {
     const here = link.getAttribute("href") === `#${name}`;
     if (here) link.setAttribute("aria-current", "page");
