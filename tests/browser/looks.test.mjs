@@ -91,6 +91,17 @@ for (const [size, viewport] of Object.entries({ phone: PHONE, desk: DESK })) {
     const blank = await context.newPage();
     const { page } = await open(context, server.url);
     await chooseLook(page, "night");
+    await page.waitForSelector("html[data-ready='every screen']");
+    // What is pressed and the one act of a screen are clearly on.
+    const drawn = (/** @type {string} */ what) => page.locator(what).first().evaluate((one) => {
+      const { backgroundColor, borderTopColor, borderTopWidth } = getComputedStyle(one);
+      return { fill: backgroundColor, red: Number(borderTopColor.match(/\d+/)?.[0]), edge: parseFloat(borderTopWidth) };
+    });
+    for (const act of ["#now .plate-act", "#frame .plate-act", "#day .day-main"]) {
+      const { red, edge } = await drawn(act);
+      assert.ok(red > 200 && edge >= 2, act);
+    }
+    assert.notEqual((await drawn("[data-read=bare]")).fill, (await drawn("[data-read=through]")).fill);
     for (const name of await screensOf(page)) {
       await page.goto(`${server.url}#${name}`);
       await page.locator(`#${name}`).waitFor();
