@@ -63,6 +63,7 @@ fn covers() {
                 slots: 2,
                 may: (0..wares.len()).collect(),
                 one_of: None,
+                places: None,
             })
             .collect();
         let (ours, time) = timed(|| cover(&wares, &needs, &mut Budget::endless()));

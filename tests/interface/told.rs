@@ -238,3 +238,65 @@ fn the_dial_names_its_best_aims_and_the_day_its_best_hour() {
     let list = hours["hours"].as_array().unwrap();
     assert!(list.iter().all(|hour| stops(hour) <= stops(&list[best])));
 }
+
+#[test]
+fn an_engraved_stop_is_literal_where_the_pupil_is_meant() {
+    let read = |text: &str, kind: &str| {
+        let reply = answered("readText", &json!({"text": text, "as": kind}));
+        number(&reply, "value")
+    };
+    assert_eq!(
+        [read("f/1.2", "aperture"), read("1.2", "engravedAperture")],
+        [1.2, 1.2]
+    );
+    near(
+        "ring",
+        "1.2",
+        read("1.2", "aperture"),
+        2f64.powf(1.0 / 3.0),
+        1e-12,
+    );
+    // 50 mm at 1.2: a pupil of 41.7 mm, not 39.7.
+    let working = answered(
+        "workingStop",
+        &json!({"focalLengthMm": 50, "aperture": 1.2}),
+    );
+    near(
+        "pupil",
+        "mm",
+        number(&working, "pupilDiameterMm"),
+        50.0 / 1.2,
+        1e-9,
+    );
+    // Hyperfocal f²/(N·c) + f, by hand.
+    let depth = answered(
+        "depth",
+        &json!({"focalLengthMm": 50, "fNumber": 1.2, "focusMm": 3000, "circleMm": 0.025}),
+    );
+    near(
+        "depth",
+        "hyperfocal",
+        number(&depth, "hyperfocalMm"),
+        2500.0 / (1.2 * 0.025) + 50.0,
+        1e-6,
+    );
+    let behind = |number_: f64| {
+        let reply = answered(
+            "behindLens",
+            &json!({"focalLengthMm": 50, "fNumber": number_, "circleMm": 0.025, "behind": [{"thicknessMm": 2}]}),
+        );
+        number(&reply, "depthOfFocusMm")
+    };
+    near(
+        "behind",
+        "depthOfFocus",
+        behind(1.2) / behind(2.0),
+        0.6,
+        1e-9,
+    );
+    let list = answered("readList", &json!({"text": "50 T1.2 82"}));
+    assert_eq!(
+        list["entries"][0]["listed"]["lens"]["tNumber"], 1.2,
+        "{list}"
+    );
+}

@@ -11,4 +11,5 @@ mod real_lenses;
 mod real_lines;
 mod sky_and_polarizers;
 mod sun;
+mod traced_again;
 mod vignetting;

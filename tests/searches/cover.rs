@@ -31,6 +31,7 @@ fn problem(case: &LawCase) -> (Vec<Ware>, Vec<Need>) {
             slots: whole(&need["slots"]),
             may: (0..wares.len()).collect(),
             one_of: None,
+            places: None,
         })
         .collect();
     (wares, needs)
@@ -149,6 +150,7 @@ prop_compose! {
             slots,
             may: (0..wares.len()).filter(|&ware| may[ware]).collect(),
             one_of: None,
+            places: None,
         }).collect();
         (wares, needs)
     }

@@ -1,6 +1,7 @@
 //! Reads the outside check values and calls the public interface natively.
 
 pub mod fuzzed;
+pub mod ray_trace;
 
 use glasscall_web::questions::QUESTIONS;
 use glasscall_web::{Refusal, Tree};
@@ -306,5 +307,17 @@ fn compare(id: &str, path: &str, reply: &Value, expect: &Value, all: &Value, tol
 pub fn traced_lenses() -> Vec<Value> {
     let lenses = list(&reference("traced_lenses.json")["lenses"]).to_vec();
     assert!(lenses.len() >= 20, "too few traced lenses");
+    lenses
+}
+
+/// The lenses of `prescriptions.json`.
+///
+/// # Panics
+///
+/// When the file holds none.
+#[must_use]
+pub fn prescriptions() -> Vec<Value> {
+    let lenses = list(&reference("prescriptions.json")["lenses"]).to_vec();
+    assert!(lenses.len() >= 10, "too few prescriptions");
     lenses
 }

@@ -163,7 +163,7 @@ function addSteppers(root, input, plan, app) {
   const step = (/** @type {number} */ direction) => {
     const now = read(app.setup, plan.path) ?? read(app.setup, plan.path.replace(/^shot/, "reading")) ?? plan.start;
     // 2.8 typed as a number is called T2.8: the next step is not T2.8 again.
-    const from = plan.kind.as === "aperture" && now !== undefined ? plan.kind.read(plan.kind.show(now)) : size(now);
+    const from = isAperture(plan.kind) && now !== undefined ? plan.kind.read(plan.kind.show(now)) : size(now);
     // A hair of room: a value read back from its label is not another step.
     const hair = Math.abs(from) * 0.000001;
     const next = direction > 0
@@ -179,10 +179,13 @@ function addSteppers(root, input, plan, app) {
       "aria-label": `${label}: ${stepNames[direction > 0 ? 1 : 0]}`,
       onclick: () => step(direction),
     }, sign);
-  const thirds = plan.kind.as === "aperture" || plan.kind === KINDS_OF_FIELD.thirds || plan.kind === KINDS_OF_FIELD.signedThirds;
+  const thirds = isAperture(plan.kind) || plan.kind === KINDS_OF_FIELD.thirds || plan.kind === KINDS_OF_FIELD.signedThirds;
   input.before(button(-1, thirds ? "−⅓" : "−"));
   input.after(button(1, thirds ? "+⅓" : "+"));
 }
+
+/** @param {import("./kinds.js").Kind} kind */
+const isAperture = ({ as }) => as === "aperture" || as === "engravedAperture";
 
 /**
  * @param {HTMLElement} error

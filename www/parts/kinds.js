@@ -122,7 +122,9 @@ const parts = (text, between = /[;/]/) => text.split(between).map((part) => part
 export const KINDS_OF_FIELD = {
   aperture: { ...plain("aperture"), steps: apertures, stepNames: [say("open a third"), say("close a third")], pad: APERTURE_PAD },
   // The pupil is measured in f-stops; a bare number here is one.
-  fNumber: { ...plain("aperture") },
+  fNumber: { ...plain("engravedAperture") },
+  // As a lens is engraved, whose 1.2 is no third of a stop.
+  widest: { ...plain("engravedAperture"), steps: apertures, stepNames: [say("open a third"), say("close a third")] },
   index: { ...plain("number"), steps: () => INDEXES },
   rate: { ...plain("number"), steps: () => RATES },
   density: { ...plain("density") },
@@ -210,4 +212,5 @@ export const KINDS_OF_FIELD = {
 };
 KINDS_OF_FIELD.density.show = densityLabel;
 KINDS_OF_FIELD.stops.show = (value) => stopsText(value, 3);
-KINDS_OF_FIELD.fNumber.show = (value) => KINDS_OF_FIELD.aperture.show(value).replace("T", "f/");
+const engraved = KINDS_OF_FIELD.fNumber.show;
+KINDS_OF_FIELD.fNumber.show = (value) => engraved(value).replace("T", "f/");

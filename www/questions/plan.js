@@ -103,39 +103,29 @@ function skyOfDay({ light, plan }) {
   };
 }
 
-/** The slots of one size of which there are most: what is packed for them goes in. @param {Setup} setup */
-function alikeSlots({ rig }) {
-  const alike = rig.slots.map(({ size }) => rig.slots.filter((slot) => (slot.size ?? "") === (size ?? "")));
-  return alike.reduce((most, slots) => (slots.length > most.length ? slots : most), []);
-}
-
 /** What packing asks. @param {Setup} setup @param {Need[]} needs @param {boolean} owned whether to choose from the case, else from what could be bought as well */
 export function coverRequest(setup, needs, owned) {
-  const slots = alikeSlots(setup);
-  const size = slots[0]?.size ?? "";
-  const turns = slots.some((slot) => slot.rotates);
+  const places = setup.rig.slots.map(({ size, rotates }) => ({ size: size ?? "", rotates: Boolean(rotates) }));
   const own = setup.kit.filter((piece) => piece.kind === "nd" || piece.kind === "polarizer")
-    .map(({ id, kind, density, measuredDensity, lossStops, size: own_, count }) => ({
+    .map(({ id, kind, density, measuredDensity, lossStops, size, count }) => ({
       id: `own: ${id}`,
       kind,
       ...(density === undefined ? {} : { density }),
       ...(measuredDensity === undefined ? {} : { measuredDensity }),
       ...(lossStops === undefined ? {} : { lossStops }),
-      size: size === "" ? "" : own_ ?? "",
+      size: size ?? "",
       count: count ?? 1,
       cost: 0,
     }));
-  const wares = setup.plan.wares.map((ware) => ({ ...ware, size: size === "" ? "" : ware.size ?? "" }));
   return {
     needs: needs.map(({ stops, toleranceStops, polarizer }) => ({
       stops,
-      slots: slots.length,
+      slots: places.length,
       ...(toleranceStops === undefined ? {} : { toleranceStops }),
       polarizer: Boolean(polarizer),
-      size,
+      places,
     })),
-    // A polarizer is no use where nothing turns it.
-    catalogue: (owned ? own : [...own, ...wares]).filter(({ kind }) => turns || kind !== "polarizer"),
+    catalogue: owned ? own : [...own, ...setup.plan.wares.map((ware) => ({ ...ware, size: ware.size ?? "" }))],
   };
 }
 

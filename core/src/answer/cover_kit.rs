@@ -3,6 +3,7 @@
 use crate::quantity::{Density, Stops};
 use crate::search::budget::Budget;
 use crate::search::cover::{self, Cover, Need, Ware};
+use crate::search::places::Places;
 use crate::setup::{Piece, PieceKind, Slot};
 use crate::sorted::sort_by;
 use alloc::string::String;
@@ -30,6 +31,9 @@ pub struct Wanted {
     pub polarizer: bool,
     /// Size of the slots; empty takes any.
     pub size: String,
+    /// The slots one by one, where they differ; then `slots` and `size` are not
+    /// used.
+    pub places: Vec<Slot>,
 }
 
 /// The cover, and what is missing from the catalogue.
@@ -73,25 +77,33 @@ pub fn cover_kit(catalogue: &[Offer], wanted: &[Wanted], budget: &mut Budget) ->
 }
 
 fn need(catalogue: &[Offer], want: &Wanted) -> Need {
-    let slot = Slot {
+    let alike = [Slot {
         id: String::new(),
         size: want.size.clone(),
         rotates: true,
-    };
+    }];
+    let differ = !want.places.is_empty();
+    let slots = if differ { &want.places[..] } else { &alike };
+    let places: Vec<Places> = (catalogue.iter())
+        .map(|offer| {
+            let takes = |slot: &Slot| slot.takes(offer.piece.record());
+            (slots.iter().enumerate())
+                .filter(|(_, slot)| takes(slot))
+                .fold(0, |bits, (at, _)| bits | 1 << at)
+        })
+        .collect();
     let of_kind = |kind: PieceKind| {
         (0..catalogue.len())
-            .filter(|&at| {
-                let record = catalogue[at].piece.record();
-                record.kind == kind && slot.takes(record)
-            })
+            .filter(|&at| catalogue[at].piece.record().kind == kind && places[at] != 0)
             .collect::<Vec<usize>>()
     };
     Need {
         loss: want.stops,
         tolerance: want.tolerance,
-        slots: want.slots,
+        slots: if differ { slots.len() } else { want.slots },
         may: of_kind(PieceKind::NeutralDensity),
         one_of: want.polarizer.then(|| of_kind(PieceKind::Polarizer)),
+        places: differ.then_some(places),
     }
 }
 
@@ -153,15 +165,18 @@ fn intervals(wares: &[Ware], need: &Need, bought: &[usize]) -> Vec<(f64, f64)> {
         let Some(slots) = need.slots.checked_sub(1 + usize::from(first.is_some())) else {
             continue;
         };
-        let mut sums = [(0_usize, taken)].to_vec();
+        let mut sums: Vec<(Vec<usize>, f64)> = [(Vec::new(), taken)].into();
         for &ware in &need.may {
             sums = (sums.into_iter())
                 .flat_map(|(used, sum)| {
-                    (0..=bought[ware].min(slots - used)).map(move |count| {
-                        let more = core::iter::repeat_n(wares[ware].loss.stops(), count);
-                        (used + count, sum + more.sum::<f64>())
+                    (0..=bought[ware].min(slots - used.len())).map(move |count| {
+                        let copies = core::iter::repeat_n(ware, count);
+                        let loss = copies.clone().map(|ware| wares[ware].loss.stops());
+                        let all: Vec<usize> = used.iter().copied().chain(copies.clone()).collect();
+                        (all, sum + loss.sum::<f64>())
                     })
                 })
+                .filter(|(used, _)| need.takes_at_once(first.into_iter().chain(used.clone())))
                 .collect();
         }
         let (middle, half) = (need.loss.stops(), need.tolerance.stops());
@@ -209,7 +224,47 @@ mod tests {
             slots,
             polarizer: false,
             size: String::new(),
+            places: Vec::new(),
         }
+    }
+
+    #[test]
+    fn slots_of_two_sizes_take_what_goes_into_each() {
+        let sized = |density, cost, size: &str| {
+            let mut offer = offer(PieceKind::NeutralDensity, density, cost);
+            offer.piece = Piece::new(PieceRecord {
+                size: size.into(),
+                ..offer.piece.record().clone()
+            })
+            .unwrap();
+            offer
+        };
+        let slot = |size: &str| Slot {
+            id: String::new(),
+            size: size.into(),
+            rotates: false,
+        };
+        let catalogue = [
+            sized(0.3, 1, "round"),
+            sized(0.6, 1, "round"),
+            sized(0.6, 9, "panel"),
+        ];
+        let needs = [Wanted {
+            tolerance: Stops::computed(0.1),
+            places: [slot("panel"), slot("round")].into(),
+            ..wanted(0.9, 0)
+        }];
+        let answer = cover_kit(&catalogue, &needs, &mut Budget::endless());
+        // The two round ones would be cheaper and have one slot between them.
+        assert_eq!(answer.cover.served, [Some([0, 2].into())]);
+        // A polarizer finds none that turns.
+        let asked = Wanted {
+            polarizer: true,
+            ..needs[0].clone()
+        };
+        let catalogue = [sized(0.3, 1, "round"), offer(PieceKind::Polarizer, 0.6, 1)];
+        let answer = cover_kit(&catalogue, &[asked], &mut Budget::endless());
+        assert_eq!(answer.cover.served, [None]);
     }
 
     #[test]

@@ -4,6 +4,7 @@ use super::budget::{Budget, Proof};
 use super::choices::{Choices, Kind, SLACK};
 use super::copy_set::CopySet;
 pub use super::copy_set::MAX_COPIES;
+use super::places::{Places, find_room};
 use super::purchase::{Purchase, cheapest};
 use crate::quantity::Stops;
 use crate::sorted::sort_by;
@@ -40,11 +41,23 @@ pub struct Need {
     pub may: Vec<usize>,
     /// Wares of which exactly one must be in; `None` asks for none.
     pub one_of: Option<Vec<usize>>,
+    /// Into which slots each ware goes, where those differ; `None` where any goes
+    /// into any.
+    pub places: Option<Vec<Places>>,
 }
 
 impl Need {
     fn asked(&self) -> &[usize] {
         self.one_of.as_deref().unwrap_or_default()
+    }
+
+    fn places_of(&self, ware: usize) -> Places {
+        (self.places.as_ref()).map_or(Places::MAX, |places| places[ware])
+    }
+
+    /// Whether these wares find room at once, their number apart.
+    pub(crate) fn takes_at_once(&self, wares: impl IntoIterator<Item = usize>) -> bool {
+        (self.places.as_ref()).is_none_or(|places| find_room(wares.into_iter().map(|w| places[w])))
     }
 }
 
@@ -145,13 +158,14 @@ const PIECE: u64 = 1024;
 impl Shelf {
     fn new(wares: &[Ware], needs: &[Need]) -> Self {
         let most_slots = needs.iter().map(|need| need.slots).max().unwrap_or(0);
-        let uses = |ware: usize| -> (u128, u128) {
+        let uses = |ware: usize| -> (u128, u128, Vec<Places>) {
             let bits = |list: fn(&Need) -> &[usize]| {
                 (needs.iter().take(MAX_NEEDS).enumerate())
                     .filter(|(_, need)| list(need).contains(&ware))
                     .fold(0, |bits, (at, _)| bits | 1 << at)
             };
-            (bits(|need| &need.may), bits(Need::asked))
+            let places = needs.iter().map(|need| need.places_of(ware));
+            (bits(|need| &need.may), bits(Need::asked), places.collect())
         };
         let mut order: Vec<_> = (0..wares.len()).map(|ware| (ware, uses(ware))).collect();
         sort_by(&mut order, |(a, used_a), (b, used_b)| {
@@ -171,8 +185,9 @@ impl Shelf {
         let mut last = None;
         for (ware, uses) in order {
             let loss = wares[ware].loss;
-            if last != Some((loss, uses)) {
-                last = Some((loss, uses));
+            let like_this = Some((loss, uses));
+            if last != like_this {
+                last = like_this;
                 let kind = shelf.kinds.len();
                 shelf.kinds.push(Vec::new());
                 shelf.losses.push(loss.stops());
@@ -230,7 +245,9 @@ impl Shelf {
             let band = (middle - half - taken, middle + half - taken);
             for pieces in 0..=slots {
                 let on = choices.each(pieces, band, budget, &mut |chosen, sum| {
-                    visit(first, chosen, middle - taken - sum)
+                    let kinds = first.iter().chain(chosen);
+                    let wares = kinds.map(|&kind| self.copies[self.kinds[kind][0]]);
+                    !need.takes_at_once(wares) || visit(first, chosen, middle - taken - sum)
                 });
                 if !on {
                     return false;

@@ -11,6 +11,7 @@ mod day_bound;
 mod day_orders;
 pub mod order;
 mod placement;
+pub mod places;
 mod pool;
 mod purchase;
 mod ranking;

@@ -24,7 +24,8 @@ pub struct SpokenAperture {
 
 /// Reads an aperture as engraved, shown by a meter, or said.
 ///
-/// A label stands for its exact value; what follows closes from there: thirds
+/// A label stands for its exact value, but an f-number, which names a pupil, for
+/// what lenses are engraved with; what follows closes from there: thirds
 /// as said, and a third group of digits as the tenths that meters show
 /// (common practice, no source), so 2.8.1 is a tenth closed from 2.8.
 ///
@@ -42,6 +43,29 @@ pub struct SpokenAperture {
 /// assert!(read_aperture("wide open").is_err());
 /// ```
 pub fn read_aperture(text: &str) -> Reading<SpokenAperture> {
+    read(text, Ring::Meter)
+}
+
+/// Reads an aperture as it is engraved on a lens, whose pupil it names:
+/// "1.2" and "T1.2" are 1.2 itself; see [`Aperture::engraved`].
+///
+/// # Errors
+///
+/// As [`read_aperture`].
+pub fn read_engraved_aperture(text: &str) -> Reading<SpokenAperture> {
+    read(text, Ring::Lens)
+}
+
+/// Whose ring a number is read off.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Ring {
+    /// A meter's, or one that is set: labels of thirds.
+    Meter,
+    /// A lens's own name.
+    Lens,
+}
+
+fn read(text: &str, ring: Ring) -> Reading<SpokenAperture> {
     let mut words = Words::new(text)?;
     let kind = if words.word(&["f"]) {
         ApertureKind::Focal
@@ -59,12 +83,14 @@ pub fn read_aperture(text: &str) -> Reading<SpokenAperture> {
     }
     let tenths = amount.numeral.third_group.unwrap_or(0.0) / 10.0;
     let closed = Stops::new(amount.part + tenths)?;
-    let ring = Aperture::from_marking(direction * amount.numeral.value)?;
-    // An aperture that nothing was added to stays exactly what it was.
-    let aperture = if closed == Stops::ZERO {
-        ring
+    let number = direction * amount.numeral.value;
+    // With thirds behind it, it is a ring's label whoever says it.
+    let aperture = if closed != Stops::ZERO {
+        Aperture::from_marking(number)?.closed_by(closed)?
+    } else if ring == Ring::Lens || kind == ApertureKind::Focal {
+        Aperture::engraved(number)?
     } else {
-        ring.closed_by(closed)?
+        Aperture::from_marking(number)?
     };
     Ok(SpokenAperture { aperture, kind })
 }
@@ -72,7 +98,7 @@ pub fn read_aperture(text: &str) -> Reading<SpokenAperture> {
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
-    use super::{ApertureKind, SpokenError, read_aperture};
+    use super::{ApertureKind, SpokenError, read_aperture, read_engraved_aperture};
 
     fn index(text: &str) -> f64 {
         read_aperture(text).unwrap().aperture.index()
@@ -98,6 +124,27 @@ mod tests {
         }
         assert!((index("twenty-two") - 9.0).abs() < 1e-12);
         assert!((index("8 less a third") - (6.0 - 1.0 / 3.0)).abs() < 1e-12);
+    }
+
+    #[test]
+    fn what_names_a_pupil_is_literal() {
+        let number = |text| read_aperture(text).unwrap().aperture.number();
+        let engraved = |text| read_engraved_aperture(text).unwrap().aperture.number();
+        // A meter's 1.2 is a third or a half of a stop; no lens of 1.2 is.
+        assert!((number("1.2") - 2f64.powf(1.0 / 3.0)).abs() < 1e-12);
+        assert_eq!(
+            [
+                number("f/1.2"),
+                number("f 1.2"),
+                engraved("1.2"),
+                engraved("T1.2")
+            ],
+            [1.2; 4]
+        );
+        // Full stops are engraved short: 2.8 is 2√2 on every ring.
+        assert!((number("f/2.8") - 8f64.sqrt()).abs() < 1e-12);
+        assert!((engraved("2.8") - 8f64.sqrt()).abs() < 1e-12);
+        assert_eq!(number("f/1 and a third"), number("1 and a third"));
     }
 
     #[test]

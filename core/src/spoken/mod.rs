@@ -21,7 +21,7 @@ mod stops;
 mod token;
 
 pub use angle::read_angle;
-pub use aperture::{ApertureKind, SpokenAperture, read_aperture};
+pub use aperture::{ApertureKind, SpokenAperture, read_aperture, read_engraved_aperture};
 pub use case_list::{
     Edge, Entry, LONGEST_LIST, ListChoice, ListFault, ListOf, ListTaken, ListTooLong, Listed,
     ListedLens, ListedPiece, MOST_ENTRIES, Meaning, read_case_list,

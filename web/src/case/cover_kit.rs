@@ -6,7 +6,7 @@ use crate::shapes::planning::{budget, from_hundredths, hundredths, tolerance};
 use glasscall_core::answer::cover_kit::{self as core_answer, Offer, OneMore, Wanted};
 use glasscall_core::quantity::Stops;
 use glasscall_core::search::cover::{MAX_COPIES, MAX_NEEDS};
-use glasscall_core::setup::MAX_SLOTS;
+use glasscall_core::setup::{MAX_SLOTS, Slot};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -40,6 +40,22 @@ pub struct NeedRequest {
     /// Size of the slots; left out they take any.
     #[serde(default)]
     pub size: String,
+    /// The slots one by one, where sizes differ or not all turn; then `slots` and
+    /// `size` are not used.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub places: Vec<NeedSlotRequest>,
+}
+
+/// One slot.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase", deny_unknown_fields)]
+pub struct NeedSlotRequest {
+    /// Thread or panel size; left out it takes any.
+    #[serde(default)]
+    pub size: String,
+    /// Whether a piece in it can be turned, as a polarizer must be.
+    #[serde(default)]
+    pub rotates: bool,
 }
 
 /// A piece on offer.
@@ -148,7 +164,10 @@ pub fn cover_kit(request: &CoverKitRequest) -> Result<CoverKitReply, Refusal> {
     let wanted: Vec<Wanted> = (request.needs.iter().enumerate())
         .map(|(at, need)| need.wanted(&format!("needs[{at}]")))
         .collect::<Result<_, _>>()?;
-    let slots = wanted.iter().map(|want| want.slots).max().unwrap_or(0);
+    let slots = (wanted.iter())
+        .map(|want| want.slots.max(want.places.len()))
+        .max()
+        .unwrap_or(0);
     let copies: usize = (request.catalogue.iter())
         .map(|ware| usize::from(ware.count).min(slots))
         .sum();
@@ -210,12 +229,22 @@ impl NeedRequest {
         if self.slots > MAX_SLOTS {
             return Err(Refusal::too_many(&at("slots"), self.slots, MAX_SLOTS));
         }
+        if self.places.len() > MAX_SLOTS {
+            let count = self.places.len();
+            return Err(Refusal::too_many(&at("places"), count, MAX_SLOTS));
+        }
+        let slot = |place: &NeedSlotRequest| Slot {
+            id: String::new(),
+            size: place.size.clone(),
+            rotates: place.rotates,
+        };
         Ok(Wanted {
             stops: Stops::new(self.stops).at(&at("stops"))?,
             tolerance: tolerance(self.tolerance_stops, &at("toleranceStops"))?,
             slots: self.slots,
             polarizer: self.polarizer,
             size: self.size.clone(),
+            places: self.places.iter().map(slot).collect(),
         })
     }
 }

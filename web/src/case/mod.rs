@@ -10,11 +10,12 @@ pub(crate) mod sizes;
 pub(crate) mod weight;
 
 pub use cover_kit::{
-    ChosenReply, CoverKitReply, CoverKitRequest, NeedRequest, OneMoreReply, ServedReply,
-    WareRequest, cover_kit,
+    ChosenReply, CoverKitReply, CoverKitRequest, NeedRequest, NeedSlotRequest, OneMoreReply,
+    ServedReply, WareRequest, cover_kit,
 };
 pub use day_needs::{
-    DayNeedReply, DayNeedsReply, DayNeedsRequest, DayWayReply, NeedLensRequest, day_needs,
+    DayLightReply, DayNeedReply, DayNeedsReply, DayNeedsRequest, DaySkyRequest, DayWayReply,
+    NeedLensRequest, day_needs,
 };
 pub use file::{
     CaseBody, CaseCards, CaseContent, CaseDay, CaseForm, CaseLens, CaseMode, CaseOpening,
@@ -34,4 +35,4 @@ pub use rings::{
     RingToBuyReply, RingsReply, RingsRequest, rings,
 };
 pub use sizes::{FormatReply, PanelReply, SizesReply, SizesRequest, ThreadReply, sizes};
-pub use weight::{Material, WeightItem, WeightReply, WeightRequest, weight};
+pub use weight::{HeaviestReply, Material, WeightItem, WeightReply, WeightRequest, weight};

@@ -3,8 +3,9 @@
 use crate::plain::refusal::{ChoiceReply, Code, Refusal};
 use glasscall_core::quantity::Aperture;
 use glasscall_core::spoken::{
-    ApertureKind, Choice, LONGEST_TEXT, Reading, SpokenError, SpokenShutter, TakenAs, read_angle,
-    read_aperture, read_density, read_length, read_number, read_shutter, read_stops,
+    ApertureKind, Choice, LONGEST_TEXT, Reading, SpokenAperture, SpokenError, SpokenShutter,
+    TakenAs, read_angle, read_aperture, read_density, read_engraved_aperture, read_length,
+    read_number, read_shutter, read_stops,
 };
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -29,6 +30,8 @@ pub struct ReadTextRequest {
 #[expect(missing_docs, reason = "the name says it")]
 pub enum ReadAs {
     Aperture,
+    /// What a lens is engraved with: 1.2 is 1.2.
+    EngravedAperture,
     Density,
     Shutter,
     Stops,
@@ -78,14 +81,8 @@ pub struct ReadTextReply {
 pub fn read_text(request: &ReadTextRequest) -> Result<ReadTextReply, Refusal> {
     let text = request.text.as_str();
     match request.read_as {
-        ReadAs::Aperture => reply(text, read_aperture(text), |said| {
-            let letter = match said.kind {
-                ApertureKind::Transmission => "T",
-                ApertureKind::Focal => "f/",
-            };
-            let label = format!("{letter}{}", aperture_label(said.aperture));
-            (said.aperture.number(), Unit::Aperture, label)
-        }),
+        ReadAs::Aperture => reply(text, read_aperture(text), aperture_told),
+        ReadAs::EngravedAperture => reply(text, read_engraved_aperture(text), aperture_told),
         ReadAs::Density => reply(text, read_density(text), |density| {
             let label = short(density.density());
             (density.density(), Unit::Density, label)
@@ -152,6 +149,15 @@ fn choice<T>(choice: Choice<T>, show: &impl Fn(T) -> (f64, Unit, String)) -> Cho
     };
     let label = format!("{taken_as}: {label}");
     ChoiceReply { value, unit, label }
+}
+
+fn aperture_told(said: SpokenAperture) -> (f64, Unit, String) {
+    let letter = match said.kind {
+        ApertureKind::Transmission => "T",
+        ApertureKind::Focal => "f/",
+    };
+    let label = format!("{letter}{}", aperture_label(said.aperture));
+    (said.aperture.number(), Unit::Aperture, label)
 }
 
 /// The iris-third, or the number itself where no third is near: a label must

@@ -145,7 +145,7 @@ const ORDINARY_INDEX: f64 = 1.52;
 /// `outOfRange`, `tooMany`.
 pub fn behind_lens(request: &BehindLensRequest) -> Result<BehindLensReply, Refusal> {
     let focal = FocalLength::new(request.focal_length_mm).at("focalLengthMm")?;
-    let number = Aperture::from_marking(request.f_number).at("fNumber")?;
+    let number = Aperture::engraved(request.f_number).at("fNumber")?;
     let circle = Disc::new(request.circle_mm).at("circleMm")?;
     let on = (request.focus_mm.unwrap_or(Place::INFINITY)).reach("focusMm")?;
     let focus = request.measured_from.focus(focal, on).at("focusMm")?;

@@ -115,10 +115,10 @@ pub(crate) fn number(
     match (request.f_number, request.t_number) {
         (Some(_), Some(_)) => Err(Refusal::new(Code::OneTooMany, "tNumber")),
         (None, Some(number)) => {
-            let transmitting = Aperture::from_marking(number).at("tNumber")?;
+            let transmitting = Aperture::engraved(number).at("tNumber")?;
             closed(transmitting, -lens_loss, number, "tNumber")
         }
-        (number, None) => Aperture::from_marking(needed(number, "fNumber")?).at("fNumber"),
+        (number, None) => Aperture::engraved(needed(number, "fNumber")?).at("fNumber"),
     }
 }
 

@@ -81,6 +81,8 @@ pub struct WorkingStopReply {
 pub fn working_stop(request: &WorkingStopRequest) -> Result<WorkingStopReply, Refusal> {
     let focal = FocalLength::new(request.focal_length_mm).at("focalLengthMm")?;
     let ring = Aperture::from_marking(request.aperture).at("aperture")?;
+    // The pupil is as wide as the lens is engraved.
+    let pupil = Aperture::engraved(request.aperture).at("aperture")?;
     let factor = Extender::new(request.extender.unwrap_or(1.0)).at("extender")?;
     let pupils = PupilRatio::new(request.pupil_ratio.unwrap_or(1.0)).at("pupilRatio")?;
     let of_lens = magnification(request, focal, factor)?;
@@ -98,7 +100,7 @@ pub fn working_stop(request: &WorkingStopRequest) -> Result<WorkingStopReply, Re
         loss_stops: loss.stops(),
         working_aperture: working.number(),
         working_label: working.label().to_string(),
-        pupil_diameter_mm: extender::pupil_diameter(focal, ring),
+        pupil_diameter_mm: extender::pupil_diameter(focal, pupil),
         at_infinity_for_asked: ring.closed_by(-close).ok().map(Aperture::number),
         set_for_asked: set.map(Aperture::number),
         set_for_asked_label: set.map(|set| set.label().to_string()),

@@ -60,6 +60,7 @@ function fieldName(path) {
 /** What a text should look like, by kind of field. @type {Record<string, string>} */
 const EXAMPLES = {
   aperture: say("T11⅔, 5.6 or 2.8"),
+  engravedAperture: say("T11⅔, 5.6 or 2.8"),
   density: say("0.9, ND64 or 3 stops"),
   shutter: say("172.8 or 1/50"),
   stops: say("1⅔"),

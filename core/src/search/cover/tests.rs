@@ -15,7 +15,22 @@ fn need(loss: f64, slots: usize, wares: &[Ware]) -> Need {
         slots,
         may: (0..wares.len()).collect(),
         one_of: None,
+        places: None,
     }
+}
+
+#[test]
+fn what_finds_no_room_at_once_is_no_way_to_serve() {
+    // 1 and 2 fit the first slot only; 3 either.
+    let wares = [ware(1.0, 10, 1), ware(2.0, 10, 1), ware(3.0, 50, 1)];
+    let mut asked = need(3.0, 2, &wares);
+    asked.places = Some([0b01, 0b01, 0b11].into());
+    let best = cover(&wares, &[asked.clone()], &mut Budget::endless());
+    assert_eq!((best.cost, &best.served[0]), (50, &Some([2].into())));
+    // With a slot each the two cheap ones do.
+    asked.places = Some([0b01, 0b10, 0b11].into());
+    let best = cover(&wares, &[asked], &mut Budget::endless());
+    assert_eq!((best.cost, &best.served[0]), (20, &Some([0, 1].into())));
 }
 
 #[test]
@@ -180,6 +195,7 @@ fn more_ways_than_are_kept_still_have_a_bound() {
         slots: 4,
         may: (0..40).collect(),
         one_of: None,
+        places: None,
     };
     let found = cover(&wares, &[need], &mut Budget::endless());
     assert!(!found.proof.is_proven());

@@ -193,7 +193,7 @@ impl List<'_> {
         let lens = |letter: Letter| -> Result<Listed, OutOfRange> {
             let stop = |wanted: Letter| {
                 (said.stop.filter(|_| letter == wanted))
-                    .map(|(_, number)| Aperture::from_marking(number))
+                    .map(|(_, number)| Aperture::engraved(number))
                     .transpose()
             };
             let rim = |outside: bool| {
