@@ -137,6 +137,13 @@ test("no accessibility fault with errors shown, with an empty case, with a notic
   await page.locator(".now-demo [data-do=own]").click();
   await until("the focus on the first question", () => page.evaluate(() => document.activeElement?.closest(".holds") !== null));
   assert.deepEqual(await faultsOf(page), [], "an empty case");
+  // What is not known is said in ink that shows, and no black box is its picture.
+  await page.locator(".tabs a[href='#fit']").click();
+  const ink = (/** @type {string} */ what) => page.locator(what).evaluate((one) => getComputedStyle(one).color);
+  await page.locator("#fit .fit-room:disabled").waitFor();
+  assert.equal(await ink("#fit .fit-room"), await ink("#fit .fit-word"));
+  await page.locator(".tabs a[href='#frame']").click();
+  await until("no picture", () => page.locator(".frame-picture").evaluate((one) => getComputedStyle(one).visibility === "hidden"));
   await page.locator(".tabs a[href='#now']").click();
   await page.locator("#now").waitFor();
   assert.deepEqual(await faultsOf(page), [], "no stack");

@@ -41,6 +41,8 @@ export function mountFrame(root, app) {
     const setup = answer.drawn(trial ?? app.setup);
     const { refusal } = picture.draw(setup, light);
     const noPupil = pupilOf(setup).place === undefined ? FRAME_WORDS.noPupil : "";
+    // What nothing is known of has no picture, and an empty one is black.
+    one(root, ".frame-picture").toggleAttribute("data-empty", refusal !== undefined || noPupil !== "");
     one(root, ".frame-complaint").textContent = refusal ? refusalSentence(asField(refusal)) : noPupil;
     showGrip(root, setup);
     showEdge(root, setup);
