@@ -32,6 +32,8 @@ pub struct Drift {
     /// How well what that leaves over is known: the light by its readings and
     /// the sky, the glass by its marks.
     pub start_known: Uncertainty,
+    /// The same by cause.
+    pub start_causes: Vec<Contribution>,
     /// The swaps, in order.
     pub swaps: Vec<Swap>,
     /// When the light is too little even with the least glass and the lens
@@ -82,7 +84,8 @@ pub fn drift(question: &DriftQuestion<'_>) -> Drift {
         return Drift {
             need,
             start,
-            start_known: question.known_of(None),
+            start_known: Uncertainty::of(question.causes_of(None)),
+            start_causes: question.causes_of(None),
             swaps,
             ends: None,
             ends_give_or_take: None,
@@ -125,7 +128,8 @@ pub fn drift(question: &DriftQuestion<'_>) -> Drift {
     let first = swaps.first().map(|swap: &Swap| swap.moment);
     Drift {
         need,
-        start_known: question.known_of(start.as_ref()),
+        start_known: Uncertainty::of(question.causes_of(start.as_ref())),
+        start_causes: question.causes_of(start.as_ref()),
         start,
         ends_give_or_take: ends.and_then(|end| question.give_or_take(end)),
         decides: (question.trend).interval_at(first.or(ends).unwrap_or(question.from)),
@@ -148,7 +152,7 @@ impl DriftQuestion<'_> {
 
     /// How well what a stack leaves over at the start is known. The interval of
     /// the trend is of 95 %, so nearly two deviations.
-    fn known_of(&self, stack: Option<&Stack>) -> Uncertainty {
+    fn causes_of(&self, stack: Option<&Stack>) -> Vec<Contribution> {
         let light = self.trend.interval_at(self.from).stops() / NORMAL;
         let light = Contribution {
             from: Origin::Reading,
@@ -158,7 +162,7 @@ impl DriftQuestion<'_> {
             let pieces: Vec<usize> = stack.slots.iter().flatten().copied().collect();
             self.open_up.glass_causes(&pieces, stack.wheel)
         });
-        Uncertainty::of(core::iter::once(light).chain(glass.into_iter().flatten()))
+        (core::iter::once(light).chain(glass.into_iter().flatten())).collect()
     }
 
     /// What the least glass takes: kept pieces and the clearest position of the

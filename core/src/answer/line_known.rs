@@ -55,6 +55,17 @@ pub fn line_known(
     known: &Uncertainties,
     before_each: &[Line],
 ) -> Uncertainty {
+    Uncertainty::of(line_causes(line, field, known, before_each))
+}
+
+/// The same by cause.
+#[must_use]
+pub fn line_causes(
+    line: &Line,
+    field: Tangents,
+    known: &Uncertainties,
+    before_each: &[Line],
+) -> [Contribution; 3] {
     let between = |one: Stops, other: Stops| Stops::computed(0.5 * (one - other).size().stops());
     let scaled = |factor: f64| {
         let profile = line.profile().scaled(factor).ok()?;
@@ -79,7 +90,7 @@ pub fn line_known(
         .map(|line| line.loss_towards(field).stops())
         .collect();
     let lens = Stops::computed(spread_over(&losses));
-    Uncertainty::of([
+    [
         Contribution {
             from: Origin::GraduatedDensity,
             stops: density,
@@ -92,7 +103,7 @@ pub fn line_known(
             from: Origin::Lens,
             stops: lens,
         },
-    ])
+    ]
 }
 
 /// What three unknowns, each evenly spread between its ends, make of eight

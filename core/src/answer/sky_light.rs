@@ -12,6 +12,11 @@ use crate::setup::{Contribution, Origin, Uncertainties, Uncertainty};
 /// Stops, one standard deviation; the slope of the model to first order.
 #[must_use]
 pub fn known_to(sun: Elevation, known: &Uncertainties) -> Uncertainty {
+    Uncertainty::of(causes(sun, known))
+}
+
+/// The same by cause.
+pub fn causes(sun: Elevation, known: &Uncertainties) -> impl Iterator<Item = Contribution> + use<> {
     let sky = spread(sun).stops() * known.sky_share;
     let light = |by: f64| {
         let near = Elevation::new(sun.degrees() + by).ok()?;
@@ -27,10 +32,10 @@ pub fn known_to(sun: Elevation, known: &Uncertainties) -> Uncertainty {
     let heights =
         (known.of_sun_height()).map(|(from, degrees)| (from, libm::fabs(slope) * degrees));
     let causes = core::iter::once((Origin::ClearSky, sky)).chain(heights);
-    Uncertainty::of(causes.map(|(from, stops)| Contribution {
+    causes.map(|(from, stops)| Contribution {
         from,
         stops: Stops::computed(stops),
-    }))
+    })
 }
 
 /// Half the stretch of a slope, in degrees; within one piece of the model

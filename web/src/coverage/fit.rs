@@ -69,7 +69,9 @@ pub fn fit(request: &FitRequest) -> Result<FitReply, Refusal> {
     let map = request.loss_map.map(MapSize::checked).transpose()?;
     let told = reply(&request.openings, &answer);
     Ok(FitReply {
-        working: (request.explain).then(|| working(request, &told)).flatten(),
+        working: (request.explain)
+            .then(|| working(request, &told, &[lens, close.map(|close| close.lens)]))
+            .flatten(),
         loss_map: map.and_then(|MapSize { columns, rows }| {
             let map = loss_map(&question, columns, rows)?;
             Some(map.into_iter().map(|loss| loss.map(Stops::stops)).collect())

@@ -2,121 +2,219 @@
 
 use super::fit_reply::FitReply;
 use super::fit_request::FitRequest;
+use crate::shapes::known_lens::NumberOrLimits;
 use crate::shapes::opening::{OpeningRequest, ShapeName};
 use crate::shapes::pupil::PupilPlace;
 use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
+use glasscall_core::physics::known_lens::KnownLens;
 
 const GEOMETRY: &str = "a bundle crosses at z * tan(angle); own derivation";
 
-/// The terms of the least room; `None` where more decides it than they say:
-/// a turned or deep opening, a lens that bends its picture, a pupil that is not
-/// known by a figure. What they come to must be the answer's own figure.
-pub(crate) fn working(request: &FitRequest, reply: &FitReply) -> Option<Vec<TermReply>> {
+/// One way the least room may come about.
+#[derive(Clone, Copy)]
+struct Way<'a> {
+    opening: &'a OpeningRequest,
+    at: usize,
+    /// Focal length and where it stands in the request.
+    focal: (f64, &'static str),
+    /// The pupil behind the rim, and whether that is a figure of the request.
+    behind: (f64, bool),
+    /// The front face of a deep opening.
+    in_front: bool,
+    pupil: f64,
+}
+
+/// The terms of the least room; `None` where more decides it than they say: a
+/// turned opening, a pupil that grows before a rectangle. What they come to must
+/// be the answer's own figure.
+pub(crate) fn working(
+    request: &FitRequest,
+    reply: &FitReply,
+    lenses: &[Option<KnownLens>; 2],
+) -> Option<Vec<TermReply>> {
     let told = reply.spare_mm?;
     let at = (reply.openings.iter()).position(|opening| opening.spare_mm == Some(told))?;
     let opening = request.openings.get(at)?;
-    let Some(PupilPlace::Known(behind)) = request.pupil_behind_rim_mm else {
-        return None;
-    };
-    let (terms, room) = terms(request, opening, (at, behind), reply.pupil.height_mm)?;
-    ((room - told).abs() <= 1e-9).then_some(terms)
+    let close = request.close.and_then(|close| close.focal_length_mm);
+    let focals = [
+        (request.focal_length_mm, "focalLengthMm"),
+        (
+            close.unwrap_or(request.focal_length_mm),
+            "close.focalLengthMm",
+        ),
+    ];
+    for (lens, focal) in lenses.iter().zip(focals) {
+        let ends = lens.map(|lens| lens.pupil().ends());
+        for end in ends.into_iter().flatten() {
+            let behind = (
+                end.vertical.millimetres(),
+                matches!(request.pupil_behind_rim_mm, Some(PupilPlace::Known(_))),
+            );
+            // A pupil keeps its f-number where a lens breathes.
+            let pupil = reply.pupil.height_mm * focal.0 / request.focal_length_mm;
+            for in_front in [false, true] {
+                let way = Way {
+                    opening,
+                    at,
+                    focal,
+                    behind,
+                    in_front,
+                    pupil,
+                };
+                if let Some(terms) = terms(request, way, told) {
+                    return Some(terms);
+                }
+            }
+        }
+    }
+    None
 }
 
 const fn mm(value: f64) -> (f64, TermUnit) {
     (value, TermUnit::Mm)
 }
 
-fn terms(
-    request: &FitRequest,
-    opening: &OpeningRequest,
-    (at, behind): (usize, f64),
-    pupil: f64,
-) -> Option<(Vec<TermReply>, f64)> {
+fn terms(request: &FitRequest, way: Way<'_>, told: f64) -> Option<Vec<TermReply>> {
+    if way.in_front && way.opening.depth_mm.is_none() {
+        return None;
+    }
     let mut working = Working::default();
+    let bends = match request.distortion {
+        None => None,
+        Some(NumberOrLimits::Known(bends)) => Some(bends),
+        Some(NumberOrLimits::Between(_)) => return None,
+    };
+    lens(&mut working, way)?;
+    corner(&mut working, request, bends)?;
+    edge(&mut working, request, way.opening, way.at)?;
+    working.tells("r", told).then(|| working.terms())
+}
+
+/// Lens and pupil, and how far ahead of it the opening stands.
+fn lens(working: &mut Working, way: Way<'_>) -> Option<()> {
+    let Way { opening, at, .. } = way;
+    let (focal, path) = way.focal;
+    working.given("f", TermName::FocalLength, mm(focal), path);
+    let number = (focal / way.pupil, TermUnit::FNumber);
+    working.given("N", TermName::FNumber, number, "fNumber");
+    let (behind, said) = way.behind;
+    (working.given("p", TermName::PupilBehind, mm(behind), "pupilBehindRimMm")).unless(said);
     let field = |name: &str| format!("openings[{at}].{name}");
-    let squeeze = request.squeeze.unwrap_or(1.0);
-    let (f, number) = (request.focal_length_mm, request.focal_length_mm / pupil);
-    working.given("f", TermName::FocalLength, mm(f), "focalLengthMm");
-    working.given(
-        "N",
-        TermName::FNumber,
-        (number, TermUnit::FNumber),
-        "fNumber",
-    );
-    working
-        .follows("P", TermName::Pupil, mm(pupil), "f/N")
-        .from("definition of the f-number");
-    working.given("p", TermName::PupilBehind, mm(behind), "pupilBehindRimMm");
+    let distance = opening.distance_from_rim_mm;
     working
         .given(
             "d",
             TermName::Distance,
-            mm(opening.distance_from_rim_mm),
+            mm(distance),
             &field("distanceFromRimMm"),
         )
         .of(&opening.name, None);
-    let z = behind + opening.distance_from_rim_mm;
-    working
-        .follows("z", TermName::FromPupil, mm(z), "p + d")
-        .from(GEOMETRY);
-    working.given(
-        "w",
-        TermName::SensorWidth,
-        mm(request.sensor.width_mm),
-        "sensor.widthMm",
-    );
-    working.given(
-        "h",
-        TermName::SensorHeight,
-        mm(request.sensor.height_mm),
-        "sensor.heightMm",
-    );
-    working.given(
-        "s",
-        TermName::Squeeze,
-        (squeeze, TermUnit::Number),
-        "squeeze",
-    );
-    let x = z * squeeze * request.sensor.width_mm / (2.0 * f);
-    let y = z * request.sensor.height_mm / (2.0 * f);
-    working
-        .follows("x", TermName::ChiefAcross, mm(x), "z * s * w/(2 * f)")
-        .from(GEOMETRY);
-    working
-        .follows("y", TermName::ChiefUp, mm(y), "z * h/(2 * f)")
-        .from(GEOMETRY);
-    let (formula, room) = match opening.shape {
-        ShapeName::Circle => {
-            let across = opening.diameter_mm?;
-            working.given(
-                "D",
-                TermName::OpeningDiameter,
-                mm(across),
-                &field("diameterMm"),
-            );
-            (
-                "D/2 - sqrt(x ^ 2 + y ^ 2) - P/2",
-                across / 2.0 - x.hypot(y) - pupil / 2.0,
-            )
+    let from = "definition of the f-number";
+    let mut z = "p + d";
+    if way.in_front {
+        let depth = opening.depth_mm.unwrap_or_default();
+        working.given("j", TermName::Deep, mm(depth), &field("depthMm"));
+        z = "p + d + j";
+    }
+    working.steps(&[
+        ("P", TermName::Pupil, TermUnit::Mm, "f/N", from),
+        ("z", TermName::FromPupil, TermUnit::Mm, z, GEOMETRY),
+    ])
+}
+
+/// Where the ray of the farthest corner crosses.
+fn corner(working: &mut Working, request: &FitRequest, bends: Option<f64>) -> Option<()> {
+    let (w, h) = (request.sensor.width_mm, request.sensor.height_mm);
+    working.given("w", TermName::SensorWidth, mm(w), "sensor.widthMm");
+    working.given("h", TermName::SensorHeight, mm(h), "sensor.heightMm");
+    let squeeze = (request.squeeze.unwrap_or(1.0), TermUnit::Number);
+    working.given("s", TermName::Squeeze, squeeze, "squeeze");
+    let mut across = String::from("z * s * w/(2 * f)");
+    let mut up = String::from("z * h/(2 * f)");
+    for (symbol, name, shift, field, formula) in [
+        (
+            "X",
+            TermName::RightOfAxis,
+            request.shift_x_mm,
+            "shiftXMm",
+            &mut across,
+        ),
+        (
+            "Y",
+            TermName::AboveAxis,
+            request.shift_y_mm,
+            "shiftYMm",
+            &mut up,
+        ),
+    ] {
+        let Some(shift) = shift.filter(|shift| *shift != 0.0) else {
+            continue;
+        };
+        working.given(symbol, name, mm(shift), field);
+        let side = if symbol == "X" { "s * (w" } else { "(h" };
+        *formula = format!("z * {side}/2 + max({symbol}, -{symbol}))/f");
+    }
+    if let Some(bends) = bends.filter(|bends| *bends != 0.0) {
+        let value = (bends, TermUnit::Number);
+        working.given("q", TermName::Bends, value, "distortion");
+        for formula in [&mut across, &mut up] {
+            formula.push_str(" * (1 + q)");
         }
-        ShapeName::Rectangle => {
-            let (width, height) = (opening.width_mm?, opening.height_mm?);
-            working.given("W", TermName::OpeningWidth, mm(width), &field("widthMm"));
-            working.given("H", TermName::OpeningHeight, mm(height), &field("heightMm"));
-            if opening.turns {
-                // At its worst turn the nearer side faces the corner.
-                let side = width.min(height) / 2.0;
-                (
-                    "min(W, H)/2 - sqrt(x ^ 2 + y ^ 2) - P/2",
-                    side - x.hypot(y) - pupil / 2.0,
-                )
-            } else {
-                let across = width / 2.0 - x - pupil / (2.0 * squeeze);
-                let room = across.min(height / 2.0 - y - pupil / 2.0);
-                ("min(W/2 - x - P/(2 * s), H/2 - y - P/2)", room)
+    }
+    working.steps(&[
+        ("x", TermName::ChiefAcross, TermUnit::Mm, &across, GEOMETRY),
+        ("y", TermName::ChiefUp, TermUnit::Mm, &up, GEOMETRY),
+    ])
+}
+
+/// What is left to the edge of the opening.
+fn edge(
+    working: &mut Working,
+    request: &FitRequest,
+    opening: &OpeningRequest,
+    at: usize,
+) -> Option<()> {
+    let field = |name: &str| format!("openings[{at}].{name}");
+    let (mut x, mut y) = ("x", "y");
+    if opening.offset_x_mm != 0.0 {
+        let name = TermName::RightOfAxis;
+        working.given("i", name, mm(opening.offset_x_mm), &field("offsetXMm"));
+        x = "(x + max(i, -i))";
+    }
+    if opening.offset_y_mm != 0.0 {
+        let name = TermName::AboveAxis;
+        working.given("k", name, mm(opening.offset_y_mm), &field("offsetYMm"));
+        y = "(y + max(k, -k))";
+    }
+    let round = opening.shape == ShapeName::Circle;
+    let formula = if round {
+        let across = mm(opening.diameter_mm?);
+        working.given("D", TermName::OpeningDiameter, across, &field("diameterMm"));
+        let beam = match (request.pupil_growth, request.front_diameter_mm) {
+            (Some(NumberOrLimits::Known(growth)), _) if growth != 0.0 => {
+                let value = (growth, TermUnit::Number);
+                working.given("b", TermName::Growth, value, "pupilGrowth");
+                format!("sqrt({x} ^ 2 + {y} ^ 2) + P/2 * (1 + b * (x ^ 2 + y ^ 2)/z ^ 2)")
             }
+            (_, Some(front)) if opening.offset_x_mm == 0.0 && opening.offset_y_mm == 0.0 => {
+                working.given("F", TermName::Front, mm(front), "frontDiameterMm");
+                String::from(
+                    "min(sqrt(x ^ 2 + y ^ 2) + P/2, F/2 + (z - p)/z * sqrt(x ^ 2 + y ^ 2))",
+                )
+            }
+            _ => format!("sqrt({x} ^ 2 + {y} ^ 2) + P/2"),
+        };
+        format!("D/2 - ({beam})")
+    } else {
+        let (width, height) = (mm(opening.width_mm?), mm(opening.height_mm?));
+        working.given("W", TermName::OpeningWidth, width, &field("widthMm"));
+        working.given("H", TermName::OpeningHeight, height, &field("heightMm"));
+        if opening.turns {
+            // At its worst turn the nearer side faces the corner.
+            format!("min(W, H)/2 - sqrt({x} ^ 2 + {y} ^ 2) - P/2")
+        } else {
+            format!("min(W/2 - {x} - P/(2 * s), H/2 - {y} - P/2)")
         }
     };
-    (working.follows("r", TermName::Room, mm(room), formula)).from(GEOMETRY);
-    Some((working.terms(), room))
+    working.steps(&[("r", TermName::Room, TermUnit::Mm, &formula, GEOMETRY)])
 }

@@ -4,13 +4,12 @@ use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
 use glasscall_core::answer::open_up::{Answer, Offer, Question};
 use glasscall_core::physics::exposure::change_but_iris;
 use glasscall_core::quantity::{Aperture, OutOfRange, Stops};
-use glasscall_core::setup::{LossOrigin, Origin, Piece, Settings, Shutter};
+use glasscall_core::setup::{LossOrigin, Piece, Settings, Shutter};
 
 const EXPOSURE: &str = "ISO 2720:1974";
 const DENSITY: &str = "ISO 5-2:2009, D = -log10(T)";
 const ANGLE: &str = "t = angle/(360 * fps)";
 const INDEX: &str = "k = 2 * log2(N); 2.8 is 2 * sqrt(2)";
-const SUM_OF_SQUARES: &str = "JCGM 100:2008, 5.1.2";
 
 /// The terms of the need and, with a stack, of what it leaves.
 pub(crate) fn working(
@@ -212,30 +211,6 @@ fn left(working: &mut Working, seen: &mut Vec<usize>, question: &Question<'_>, o
         let number = (Aperture::number(set), TermUnit::Aperture);
         (working.follows("N", TermName::ApertureToSet, number, "2 ^ ((k1 + l)/2)")).from(INDEX);
     }
-    let mut squares = Vec::new();
-    for (nth, cause) in question
-        .causes(&pieces, offer.stack.wheel)
-        .into_iter()
-        .enumerate()
-    {
-        if cause.stops <= Stops::ZERO {
-            continue;
-        }
-        let symbol = format!("u{nth}");
-        let name = if cause.from == Origin::Reading {
-            TermName::ReadingUnsure
-        } else {
-            TermName::LossUnsure
-        };
-        let term = working.given(&symbol, name, stops(cause.stops), "");
-        if let Origin::Piece(piece, origin) = cause.from {
-            term.of(&question.kit[piece].record().id, Some(origin.into()));
-        }
-        squares.push(format!("{symbol} ^ 2"));
-    }
-    if !squares.is_empty() {
-        let formula = format!("sqrt({})", squares.join(" + "));
-        (working.follows("u", TermName::Unsure, stops(offer.known.stops), &formula))
-            .from(SUM_OF_SQUARES);
-    }
+    let causes = question.causes(&pieces, offer.stack.wheel);
+    working.causes(causes, offer.known.stops, question.kit);
 }

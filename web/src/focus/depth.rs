@@ -2,9 +2,11 @@
 //! wish.
 
 use crate::focus::depth_request::DepthRequest;
+use crate::focus::depth_working::working;
 use crate::focus::wish;
 use crate::plain::refusal::{At, Code, Refusal, needed};
 use crate::shapes::distance::Place;
+use crate::shapes::working::TermReply;
 use glasscall_core::answer::depth::{AtStop, Scene};
 use glasscall_core::physics::depth_of_field::{DIAGONAL_PARTS, circle_of_confusion};
 use glasscall_core::physics::diffraction::GREEN;
@@ -57,6 +59,9 @@ pub struct DepthReply {
     pub circle_rule: CircleRule,
     /// The stops to either side, the wider first; empty unless asked for.
     pub neighbours: Vec<NeighbourReply>,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// Where a circle of confusion comes from.
@@ -145,7 +150,7 @@ pub fn depth(request: &DepthRequest) -> Result<DepthReply, Refusal> {
             most * (1.0 - 1e-12),
         )
     })?;
-    Ok(DepthReply {
+    let told = DepthReply {
         near_mm: ruler.near(here),
         far_mm: ruler.far(here).at("focusMm")?,
         depth_mm: depth_of(here),
@@ -170,6 +175,11 @@ pub fn depth(request: &DepthRequest) -> Result<DepthReply, Refusal> {
         circle_mm: circle.millimetres(),
         circle_rule,
         neighbours: neighbours(request, scene, number, ruler, lens_loss)?,
+        working: None,
+    };
+    Ok(DepthReply {
+        working: (request.explain).then(|| working(request, &told)).flatten(),
+        ..told
     })
 }
 

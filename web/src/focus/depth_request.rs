@@ -65,4 +65,7 @@ pub struct DepthRequest {
     /// Also answer for a stop opened and one closed by so much, up to 10.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub neighbour_stops: Option<f64>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }

@@ -4,6 +4,7 @@ pub(crate) mod behind_lens;
 pub(crate) mod close_up;
 pub(crate) mod depth;
 pub(crate) mod depth_request;
+mod depth_working;
 pub(crate) mod ghost;
 pub(crate) mod wish;
 pub(crate) mod working_stop;

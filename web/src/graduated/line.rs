@@ -1,15 +1,17 @@
 //! `line`: where a graduated filter's line falls and how it blends.
 
+use super::line_working::working;
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::grad::{ProfileRequest, through_held_glass};
 use crate::shapes::uncertainty::{self, UncertaintyReply, UncertaintyRequest, known};
+use crate::shapes::working::TermReply;
 use glasscall_core::answer::grad_edge::{
     self, Edge, EdgeFacts, EdgeQuestion, EdgeReason, USUAL_SKYLINE, USUAL_SOFT_RAMP_MM,
 };
-use glasscall_core::answer::line_known::{before_each, line_between, line_known};
+use glasscall_core::answer::line_known::{before_each, line_between, line_causes, line_known};
 use glasscall_core::physics::line::Line;
 use glasscall_core::quantity::{Bounds, Length};
-use glasscall_core::setup::Uncertainties;
+use glasscall_core::setup::{Uncertainties, Uncertainty};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -34,6 +36,10 @@ through_held_glass! {
         /// How well inputs are known, where better than usual.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         pub uncertainty: Option<UncertaintyRequest>,
+        /// Whether to tell how it is worked out, where a few terms tell it whole:
+        /// the line, the blend and, behind a step, the first height.
+        #[serde(default)]
+        pub explain: bool,
     }
 }
 
@@ -106,6 +112,9 @@ pub struct LineReply {
     /// Which edge suits; absent for a filter of no density.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub edge: Option<EdgeReply>,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// Stops at a height.
@@ -190,12 +199,9 @@ pub fn line(request: &LineRequest) -> Result<LineReply, Refusal> {
     let each = before_each(&lens.known, lens.f_number, lens.view, line.profile(), held)
         .map_or_else(|_| Vec::new(), Vec::from);
     let (on_filter, in_frame) = line_between(&each);
-    Ok(LineReply {
-        heights: heights(
-            (&line, &each),
-            &request.heights,
-            &known(request.uncertainty.as_ref())?,
-        )?,
+    let known = known(request.uncertainty.as_ref())?;
+    let told = LineReply {
+        heights: heights((&line, &each), &request.heights, &known)?,
         line_height_from_mm: (!each.is_empty()).then_some(on_filter.0),
         line_height_to_mm: (!each.is_empty()).then_some(on_filter.1),
         line_from_frame_height: in_frame.map(|ends| ends.0).filter(|_| !each.is_empty()),
@@ -209,6 +215,19 @@ pub fn line(request: &LineRequest) -> Result<LineReply, Refusal> {
         unslid_degree_stops: line.unslid_degree().stops(),
         marked_stops: line.profile().densest().stops().stops(),
         edge: edge_reply(&line, &request.edges)?,
+        working: None,
+    };
+    let explained = request.explain.then(|| {
+        let field = line
+            .view()
+            .tangents_of(0.5, told.heights.first().map_or(0.5, |height| height.at));
+        let causes = line_causes(&line, field, &known, &each);
+        let together = Uncertainty::of(causes).stops;
+        working(request, &lens, &told, (causes.to_vec(), together))
+    });
+    Ok(LineReply {
+        working: explained.flatten(),
+        ..told
     })
 }
 

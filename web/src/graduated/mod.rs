@@ -2,6 +2,7 @@
 
 pub(crate) mod line;
 pub(crate) mod line_motion;
+mod line_working;
 pub(crate) mod sky_and_ground;
 
 pub use line::{

@@ -1,9 +1,11 @@
 //! `crossedPolarizers`: two polarizers as a density that turns.
 
+use super::pair_working;
 use crate::colour::infrared::InfraredVerdict;
 use crate::plain::refusal::{At, Code, Refusal, needed};
 use crate::shapes::lens::{one, stops_lost};
 use crate::shapes::sensor::{SensorRequest, ViewFields};
+use crate::shapes::working::TermReply;
 use core::f64::consts::LOG10_2;
 use glasscall_core::answer::pair as answer;
 use glasscall_core::answer::pair::{Mark, PullStep};
@@ -37,6 +39,9 @@ pub struct CrossedPolarizersRequest {
     /// The picture, for how uneven it gets.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub picture: Option<WholePictureRequest>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// An iris pull.
@@ -94,6 +99,9 @@ pub struct CrossedPolarizersReply {
     /// What that looks like; with a picture.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub verdict: Option<PairVerdict>,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// A mark on the ring.
@@ -156,7 +164,7 @@ pub fn crossed_polarizers(
         .map(|picture| answer::unevenness(pair, angle_deg, view(picture)?).at("picture"))
         .transpose()?;
     let excess = pair_excess(taken);
-    Ok(CrossedPolarizersReply {
+    let told = CrossedPolarizersReply {
         infrared_excess_density: excess.stops() * LOG10_2,
         infrared: (Limits::usual().at("lossStops")?.verdict(excess)).into(),
         angle_deg,
@@ -169,6 +177,12 @@ pub fn crossed_polarizers(
         pull,
         uneven_stops: uneven.map(Stops::stops),
         verdict: uneven.map(|uneven| verdict(uneven.stops())),
+        working: None,
+    };
+    let explained = (request.explain).then(|| pair_working::pair(request, &told));
+    Ok(CrossedPolarizersReply {
+        working: explained.flatten(),
+        ..told
     })
 }
 

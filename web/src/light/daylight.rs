@@ -1,8 +1,10 @@
 //! `daylight`: light of the clear sky before anyone has read it.
 
+use super::daylight_working::working;
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::uncertainty::{self, UncertaintyReply, UncertaintyRequest, known};
-use glasscall_core::answer::sky_light::known_to;
+use crate::shapes::working::TermReply;
+use glasscall_core::answer::sky_light::{causes, known_to};
 use glasscall_core::physics::daylight::{
     Facing, HOLDS, clear_sky, falls_on, open_shade, parts, spread,
 };
@@ -23,6 +25,9 @@ pub struct DaylightRequest {
     /// How well inputs are known, where better than usual.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<UncertaintyRequest>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// What the light falls on.
@@ -67,6 +72,9 @@ pub struct DaylightReply {
     /// From the sun alone on a card that faces it, by that model.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub facing_sun_lux: Option<f64>,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// Where the figures come from.
@@ -95,7 +103,7 @@ pub fn daylight(request: &DaylightRequest) -> Result<DaylightReply, Refusal> {
     let lit = falls_on(sun, request.facing.map_or(Facing::Level, Facing::from)).at(field)?;
     let known = known(request.uncertainty.as_ref())?;
     let shade = open_shade(sun).at(field)?;
-    Ok(DaylightReply {
+    let told = DaylightReply {
         illuminance_lux: light.lux(),
         ev100: ev_of_illuminance(light, flat).at(field)?.ev(),
         spread_stops: spread(sun).stops(),
@@ -106,6 +114,15 @@ pub fn daylight(request: &DaylightRequest) -> Result<DaylightReply, Refusal> {
         uncertainty: uncertainty::reply(known_to(sun, &known), &[]),
         sky_only_lux: parts.map(|_| shade.lux()),
         facing_sun_lux: parts.map(|parts| parts.facing_sun),
+        working: None,
+    };
+    let explained = request.explain.then(|| {
+        let together = known_to(sun, &known).stops;
+        working(request, &told, (sun, causes(sun, &known), together))
+    });
+    Ok(DaylightReply {
+        working: explained.flatten(),
+        ..told
     })
 }
 

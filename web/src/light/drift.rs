@@ -1,5 +1,6 @@
 //! `drift`: when the next swap comes.
 
+use super::drift_working::{Made, working};
 use crate::exposure::open_up::{InPlace, LensRequest, in_place, ring};
 use crate::light::sun::observer;
 use crate::plain::iso_8601::{moment_text, read_moment};
@@ -10,6 +11,7 @@ use crate::shapes::placed::{PlacedReply, placed};
 use crate::shapes::rig::RigRequest;
 use crate::shapes::settings::{SettingsRequest, shutter};
 use crate::shapes::uncertainty::{self, UncertaintyReply, UncertaintyRequest, known};
+use crate::shapes::working::TermReply;
 use glasscall_core::answer::drift::{Drift, DriftQuestion, Swap, drift as follow};
 use glasscall_core::answer::light_trend::{TELLS_WITHIN, TimedReading, Trend};
 use glasscall_core::answer::open_up::Question;
@@ -73,6 +75,9 @@ pub struct DriftRequest {
     /// said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub until: Option<String>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// One reading and when it was taken; what is left out is as in the shot.
@@ -151,6 +156,9 @@ pub struct DriftReply {
     pub line_holds_until: Option<String>,
     /// How far was looked.
     pub until: String,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// What the readings were fitted to.
@@ -253,7 +261,22 @@ pub fn drift(request: &DriftRequest) -> Result<DriftReply, Refusal> {
         from,
         until,
     });
-    Ok(reply(&glass, trend, [from, until], &answer))
+    let told = reply(&glass, trend, [from, until], &answer);
+    let place = (request.place.as_ref())
+        .map(|place| observer(place.latitude_deg, place.longitude_deg))
+        .transpose()?;
+    let made = Made {
+        readings: &readings,
+        observer: place,
+        last: from,
+        wanted: shot.aperture,
+        answer: &answer,
+        kit: &glass.kit,
+    };
+    Ok(DriftReply {
+        working: (request.explain).then(|| working(&made, &told)).flatten(),
+        ..told
+    })
 }
 
 fn readings(
@@ -407,5 +430,6 @@ fn reply(glass: &Glass, trend: Trend, [from, until]: [Moment; 2], answer: &Drift
         },
         line_holds_until: trend.holds_until(from).map(moment_text),
         until: moment_text(until),
+        working: None,
     }
 }

@@ -2,12 +2,16 @@
 
 pub(crate) mod crossed_polarizers;
 pub(crate) mod daylight;
+mod daylight_working;
 pub(crate) mod drift;
+mod drift_working;
 pub(crate) mod measured_polarizer;
+mod pair_working;
 pub(crate) mod read_place;
 pub(crate) mod reflection;
 pub(crate) mod sky;
 pub(crate) mod sky_plan;
+mod sky_working;
 pub(crate) mod sun;
 pub(crate) mod sun_day;
 pub(crate) mod sun_image;

@@ -1,6 +1,8 @@
 //! `reflection`: what a surface reflects and what a polarizer leaves of it.
 
+use super::pair_working;
 use crate::plain::refusal::{At, Refusal};
+use crate::shapes::working::TermReply;
 use glasscall_core::physics::fresnel::{brewster_angle, brewster_distance, pane, surface};
 use glasscall_core::quantity::{ExtinctionRatio, Incidence, Length, RefractiveIndex, Stops};
 use serde::{Deserialize, Serialize};
@@ -33,6 +35,9 @@ pub struct ReflectionRequest {
     /// Lens above the water, or away from the pane, in mm.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub lens_height_mm: Option<f64>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// Which faces reflect.
@@ -70,6 +75,9 @@ pub struct ReflectionReply {
     /// Brewster angle; with a lens height.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub brewster_distance_mm: Option<f64>,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// Whether to shoot from here.
@@ -111,7 +119,7 @@ pub fn reflection(request: &ReflectionRequest) -> Result<ReflectionReply, Refusa
         Some(_) => Some(-libm::log2(left)),
         None => found.weaker_by().map(Stops::stops),
     };
-    Ok(ReflectionReply {
+    let told = ReflectionReply {
         rs: found.across,
         rp: found.along,
         mean: found.mean(),
@@ -124,5 +132,11 @@ pub fn reflection(request: &ReflectionRequest) -> Result<ReflectionReply, Refusa
             _ => ReflectionVerdict::Strong,
         },
         brewster_distance_mm: distance.map(Length::millimetres),
+        working: None,
+    };
+    let explained = (request.explain).then(|| pair_working::reflection(request, &told));
+    Ok(ReflectionReply {
+        working: explained.flatten(),
+        ..told
     })
 }

@@ -1,9 +1,11 @@
 //! `sky`: what a polarizer does to the sky in this picture.
 
+use super::sky_working::working;
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::aim::sky as sky_of;
 use crate::shapes::lens::one;
 use crate::shapes::sensor::{SensorRequest, ViewFields};
+use crate::shapes::working::TermReply;
 use glasscall_core::answer::sky_frame::{SkyAnswer, SkyQuestion, SkyVerdict, Turn, sky_frame};
 use glasscall_core::quantity::{Angle, Elevation, Stops};
 use glasscall_core::setup::Aim;
@@ -40,6 +42,9 @@ pub struct SkyRequest {
     /// what it is unless said, or by how much it is to darken.
     #[serde(default)]
     pub polarizer_deg: PolarizerTurn,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// How the polarizer is turned.
@@ -119,6 +124,9 @@ pub struct SkyReply {
     /// Where the darkest sky lies; absent without sky.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub band: Option<BandReply>,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// Darkening at the corners in stops; absent below the horizon.
@@ -196,7 +204,11 @@ pub fn sky(request: &SkyRequest) -> Result<SkyReply, Refusal> {
         .view("")?,
         turn,
     });
-    Ok(reply(&answer))
+    let told = reply(&answer);
+    Ok(SkyReply {
+        working: (request.explain).then(|| working(request, &told)).flatten(),
+        ..told
+    })
 }
 
 fn reply(answer: &SkyAnswer) -> SkyReply {
@@ -222,6 +234,7 @@ fn reply(answer: &SkyAnswer) -> SkyReply {
             left: band.left,
             right: band.right,
         }),
+        working: None,
     }
 }
 

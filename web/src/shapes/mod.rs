@@ -2,6 +2,7 @@
 
 pub(crate) mod aim;
 pub(crate) mod distance;
+pub(crate) mod formula;
 pub(crate) mod grad;
 pub(crate) mod kit;
 pub(crate) mod known_lens;

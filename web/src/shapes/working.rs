@@ -1,10 +1,14 @@
 //! How an answer is worked out, term by term.
 //!
 //! Formulas are plain notation over the symbols of the terms before them:
-//! `+ - * / ^ ( )`, `sqrt`, `log2`, `log10`, `sin`, `cos`, `tan`, `abs`, `min`
-//! and `max`, angles in degrees. A test reads each and finds the value beside it.
+//! `+ - * / ^ ( )`, `sqrt`, `log2`, `log10`, `sin`, `cos`, `asin`, `acos`, `atan`,
+//! `atan2`, `min` and `max`, angles in degrees. A test reads each and finds the
+//! value beside it.
 
+use crate::shapes::formula;
 use crate::shapes::placed::KnownBy;
+use glasscall_core::quantity::Stops;
+use glasscall_core::setup::{Contribution, Origin, Piece};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -76,7 +80,88 @@ pub enum TermName {
     OpeningDiameter,
     OpeningWidth,
     OpeningHeight,
+    Deep,
+    Bends,
+    Growth,
+    Front,
     Room,
+    RightOfAxis,
+    AboveAxis,
+    LineInFrame,
+    LineHeight,
+    Rotation,
+    Ramp,
+    Blend,
+    SlidePerDegree,
+    At,
+    FromLine,
+    HalfPupil,
+    DenseShare,
+    TakesThere,
+    SunHeight,
+    SunTowards,
+    AimHeight,
+    AimTowards,
+    Roll,
+    CosineFromSun,
+    FromSun,
+    MostPolarized,
+    Polarized,
+    SunAboutAxis,
+    Turn,
+    Darkening,
+    QuarterTurn,
+    HeightShare,
+    Coefficient,
+    LogLux,
+    Light,
+    LightOf,
+    SkyAlone,
+    SunAlone,
+    FallsOn,
+    ExposureValue,
+    Taken,
+    After,
+    MeanAfter,
+    MeanLight,
+    Lever,
+    PerMinute,
+    PerHour,
+    OverSky,
+    AtSwap,
+    Diagonal,
+    Parts,
+    Circle,
+    FocusedOn,
+    FocusFromLens,
+    ImageBehind,
+    BlurReach,
+    Hyperfocal,
+    Near,
+    Far,
+    Magnification,
+    Wavelength,
+    Diffraction,
+    PairAngle,
+    PairLoss,
+    Extinction,
+    PassedShare,
+    PairTakes,
+    RefractiveIndex,
+    SeenAt,
+    InsideCosine,
+    ReflectedAcross,
+    ReflectedAlong,
+    LeftShare,
+    WeakerBy,
+    BrewsterAngle,
+    MarkUnsure,
+    EdgeUnsure,
+    LensUnsure,
+    SkyUnsure,
+    HeightUnsure,
+    ClockUnsure,
+    PlaceUnsure,
 }
 
 /// The unit of a term.
@@ -94,7 +179,18 @@ pub enum TermUnit {
     Mm,
     FNumber,
     Number,
+    Share,
+    Minutes,
+    StopsPerHour,
+    Lux,
+    ExposureValue,
+    Nm,
 }
+
+/// One step of a derivation: symbol, name, unit, formula, source.
+pub(crate) type Step<'a> = (&'a str, TermName, TermUnit, &'a str, &'a str);
+
+const SUM_OF_SQUARES: &str = "JCGM 100:2008, 5.1.2";
 
 /// Terms as they are put down.
 #[derive(Debug, Default)]
@@ -128,6 +224,68 @@ impl Working {
         self.put(symbol, what, (value, unit), Some(formula.to_owned()), None)
     }
 
+    /// Steps of a derivation, each worked out from the terms before it; `None`
+    /// where one comes to no number.
+    #[inline(never)]
+    pub(crate) fn steps(&mut self, steps: &[Step<'_>]) -> Option<()> {
+        for &(symbol, what, unit, formula, source) in steps {
+            let value = formula::value(formula, &self.terms)?;
+            (self.follows(symbol, what, (value, unit), formula)).from(source);
+        }
+        Some(())
+    }
+
+    /// How many terms there are.
+    pub(crate) const fn len(&self) -> usize {
+        self.terms.len()
+    }
+
+    /// Takes back what came after so many.
+    pub(crate) fn cut(&mut self, len: usize) {
+        self.terms.truncate(len);
+    }
+
+    /// The value of a term that is there.
+    pub(crate) fn value(&self, symbol: &str) -> Option<f64> {
+        let term = self.terms.iter().rev().find(|term| term.symbol == symbol)?;
+        Some(term.value)
+    }
+
+    /// Whether a term is the answer's own figure.
+    #[inline(never)]
+    pub(crate) fn tells(&self, symbol: &str, answer: f64) -> bool {
+        let told = |value: f64| (value - answer).abs() <= 1e-9 * answer.abs().max(1.0);
+        self.value(symbol).is_some_and(told)
+    }
+
+    /// What each cause leaves open, and all of them together.
+    #[inline(never)]
+    pub(crate) fn causes(
+        &mut self,
+        causes: impl IntoIterator<Item = Contribution>,
+        together: Stops,
+        kit: &[Piece],
+    ) {
+        let mut squares = Vec::new();
+        for (nth, cause) in causes.into_iter().enumerate() {
+            if cause.stops <= Stops::ZERO {
+                continue;
+            }
+            let symbol = format!("u{nth}");
+            let value = (cause.stops.stops(), TermUnit::Stops);
+            let term = self.given(&symbol, TermName::unsure(cause.from), value, "");
+            if let Origin::Piece(piece, origin) = cause.from {
+                term.of(&kit[piece].record().id, Some(origin.into()));
+            }
+            squares.push(format!("{symbol} ^ 2"));
+        }
+        if !squares.is_empty() {
+            let formula = format!("sqrt({})", squares.join(" + "));
+            let value = (together.stops(), TermUnit::Stops);
+            (self.follows("u", TermName::Unsure, value, &formula)).from(SUM_OF_SQUARES);
+        }
+    }
+
     fn put(
         &mut self,
         symbol: &str,
@@ -157,7 +315,32 @@ impl Working {
     }
 }
 
+impl TermName {
+    /// What a cause leaves open.
+    const fn unsure(from: Origin) -> Self {
+        match from {
+            Origin::Reading => Self::ReadingUnsure,
+            Origin::Piece(..) | Origin::Wheel => Self::LossUnsure,
+            Origin::GraduatedDensity => Self::MarkUnsure,
+            Origin::GraduatedEdge => Self::EdgeUnsure,
+            Origin::Lens => Self::LensUnsure,
+            Origin::ClearSky => Self::SkyUnsure,
+            Origin::SunHeight => Self::HeightUnsure,
+            Origin::Clock => Self::ClockUnsure,
+            Origin::Place => Self::PlaceUnsure,
+        }
+    }
+}
+
 impl TermReply {
+    /// Taken as usual where nobody said it.
+    pub(crate) fn unless(&mut self, said: bool) -> &mut Self {
+        if !said {
+            self.known_by = Some(KnownBy::Assumed);
+        }
+        self
+    }
+
     /// With where it comes from.
     pub(crate) fn from(&mut self, source: &str) -> &mut Self {
         self.source = Some(source.to_owned());

@@ -44,11 +44,16 @@ const RANGES: [(f64, [f64; 4]); 6] = [
 /// log10 E = l0 + l1·x + l2·x² + l3·x³: Seidelmann (ed.), Explanatory
 /// Supplement to the Astronomical Almanac (1992), 9.3; coefficients from memory.
 pub fn clear_sky(sun: Elevation) -> Result<Illuminance, OutOfRange> {
-    let degrees = HOLDS.check(sun.degrees())?;
-    let x = degrees / 90.0;
-    let range = RANGES.iter().find(|(from, _)| degrees >= *from);
-    let log_lux = range.map_or(0.0, |(_, c)| c[0] + x * (c[1] + x * (c[2] + x * c[3])));
-    Illuminance::new(libm::exp10(log_lux))
+    let x = HOLDS.check(sun.degrees())? / 90.0;
+    let c = coefficients(sun);
+    Illuminance::new(libm::exp10(c[0] + x * (c[1] + x * (c[2] + x * c[3]))))
+}
+
+/// l0 to l3 of [`clear_sky`] at this height.
+#[must_use]
+pub fn coefficients(sun: Elevation) -> [f64; 4] {
+    let range = RANGES.iter().find(|(from, _)| sun.degrees() >= *from);
+    range.map_or([0.0; 4], |(_, coefficients)| *coefficients)
 }
 
 /// How far clear skies stray from [`clear_sky`], either way.
