@@ -291,3 +291,47 @@ fn impossible_requests_name_the_field() {
         (json!("oneTooMany"), "items[0].massG".into())
     );
 }
+
+#[test]
+fn what_two_bodies_want_of_one_case_is_shared_and_named() {
+    let reply = answered(
+        "twoBodies",
+        &json!({"setUps": [
+            {"id": "quay", "needStops": 2.99, "otherNeedStops": 2.99},
+            {"id": "deck", "needStops": 1.99, "otherNeedStops": 1.0},
+            {"id": "sky", "needStops": 1.67, "otherNeedStops": 1.67, "polarizer": true, "otherPolarizer": true},
+        ], "kit": [{"id": "0.9", "kind": "nd", "density": 0.9}, {"id": "0.6", "kind": "nd", "density": 0.6},
+            {"id": "0.3", "kind": "nd", "density": 0.3}, {"id": "pola", "kind": "polarizer"}],
+          "rig": {"slots": [{"id": "1", "rotates": true}, {"id": "2"}]}}),
+    );
+    let [quay, deck, sky] = [0, 1, 2].map(|at| &reply["setUps"][at]);
+    // One has the 0.9; the other makes as much of 0.6 and 0.3, by hand: a piece more.
+    assert_eq!(quay["conflicts"][0]["piece"], "0.9");
+    let pieces = |body: &str| quay[body]["slots"].as_array().unwrap().len();
+    assert_eq!(pieces("first") + pieces("second"), 3);
+    assert!(number(&quay["second"], "leftOverStops").abs() < 0.02);
+    assert_eq!(deck["conflicts"], json!([]));
+    assert_eq!(deck["first"]["slots"][0]["piece"], "0.6");
+    // There is one polarizer.
+    assert_eq!(sky.get("first"), None);
+    assert_eq!(
+        sky["conflicts"],
+        json!([{"piece": "pola", "owned": 1, "first": false, "second": false}])
+    );
+    assert_eq!(reply["proven"], true);
+}
+
+#[test]
+fn how_many_pieces_screw_on_one_another_is_a_number() {
+    let fit = json!({"sensor": {"widthMm": 24.89, "heightMm": 18.66}, "focalLengthMm": 35, "fNumber": 4, "pupilBehindRimMm": 30});
+    let reply = answered(
+        "rings",
+        &json!({"lenses": [{"id": "35", "threadMm": 82, "fit": fit}, {"id": "none", "threadMm": 82}], "filterMm": 82,
+            "stackedDepthMm": 5}),
+    );
+    let path = &reply["lenses"][0];
+    // 78 mm clear; the corner at tan 0.4444, pupil 8.75 mm: 39 − 4.375 − 0.4444·(30 + 5n) is 21.29 − 2.222n, by hand.
+    assert_eq!(path["stackable"], 9);
+    assert_eq!(path["surelyStackable"], 8);
+    assert_eq!(reply["lenses"][1].get("stackable"), None);
+}

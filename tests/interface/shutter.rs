@@ -196,3 +196,18 @@ fn a_ramp_says_where_its_control_runs_out() {
     );
     assert_eq!(refused.field, "to.frameRate");
 }
+
+#[test]
+fn a_sensor_that_reads_line_by_line_draws_a_band_for_each_pulse() {
+    let request = |more: Value| {
+        let mut request = json!({"frameRate": 25, "shutterAngleDeg": 90, "mainsHz": [50]});
+        (request.as_object_mut().unwrap()).extend(more.as_object().unwrap().clone());
+        answered("flicker", &request)["mains"][0].clone()
+    };
+    // 100 pulses a second: four in a frame of 25, one and a half in 15 ms, by hand.
+    assert_eq!(number(&request(json!({})), "bands"), 4.0);
+    assert!((number(&request(json!({"readoutSeconds": 0.015})), "bands") - 1.5).abs() < 1e-12);
+    assert_eq!(number(&request(json!({})), "beatHz"), 0.0);
+    let late = refused("flicker", &json!({"frameRate": 25, "readoutSeconds": 0.05}));
+    assert_eq!(late.field, "readoutSeconds");
+}

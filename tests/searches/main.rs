@@ -4,3 +4,4 @@ mod cover;
 mod order;
 mod rings;
 mod stack;
+mod two_bodies;

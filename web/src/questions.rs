@@ -141,6 +141,11 @@ macro_rules! questions {
             r#"{"setUps":[{"id":"quay","needStops":5},{"id":"deck","needStops":3}],"kit":[{"id":"A",
             "kind":"nd","density":0.9},{"id":"B","kind":"nd","density":0.6}],"rig":{"slots":[{"id":"tray 1"},
             {"id":"tray 2"}]},"order":"free"}"#;
+        "twoBodies" two_bodies("TwoBodiesRequest") -> "TwoBodiesReply",
+            "What two bodies take from one case, set-up by set-up, and what both want.",
+            r#"{"setUps":[{"id":"quay","needStops":5,"otherNeedStops":3}],"kit":[{"id":"A","kind":"nd",
+            "density":0.9},{"id":"B","kind":"nd","density":0.6}],"rig":{"slots":[{"id":"tray 1"},
+            {"id":"tray 2"}]}}"#;
         "rings" rings("RingsRequest") -> "RingsReply",
             "Which rings join each lens to the filter, and what to buy.",
             r#"{"lenses":[{"id":"85","threadMm":72}],"filterMm":82,"owned":[{"fromMm":72,

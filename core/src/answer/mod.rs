@@ -25,6 +25,7 @@ pub mod sky_light;
 pub mod sky_plan;
 pub mod stack_fit;
 mod trim;
+pub mod two_bodies;
 
 pub use fit::{Arc, FARTHEST_MM, Placed, Reading, Verdict, ZoomAnswer, ZoomEnd, loss_map};
 pub use trim::{Trim, TrimBy};

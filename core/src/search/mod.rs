@@ -22,4 +22,5 @@ mod ring_settle;
 pub mod rings;
 pub mod stack;
 mod tour;
+pub mod two_bodies;
 pub mod unknown;

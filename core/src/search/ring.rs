@@ -82,7 +82,28 @@ impl ClearCone {
         let needed = self.at_rim.millimetres() + self.per_mm * front;
         0.5 * (ring.clear.millimetres() - needed)
     }
+
+    /// How many rings like this, one on the other from so far ahead of the rim,
+    /// leave so much room on every side; 40 at the most.
+    ///
+    /// # Units
+    ///
+    /// Millimetres. Light only spreads ahead of the rim, so the last decides.
+    #[must_use]
+    pub fn stackable(&self, ring: &Ring, from: f64, margin: f64) -> usize {
+        let mut front = from;
+        for count in 0..MAX_STACKED {
+            front += ring.depth.millimetres();
+            if self.room(ring, front) < margin {
+                return count;
+            }
+        }
+        MAX_STACKED
+    }
 }
+
+/// More pieces than anyone screws together.
+const MAX_STACKED: usize = 40;
 
 /// What to search.
 #[derive(Debug, Clone, PartialEq)]

@@ -7,6 +7,7 @@ pub(crate) mod order_day;
 pub(crate) mod read_list;
 pub(crate) mod rings;
 pub(crate) mod sizes;
+pub(crate) mod two_bodies;
 pub(crate) mod weight;
 
 pub use cover_kit::{
@@ -35,4 +36,8 @@ pub use rings::{
     RingToBuyReply, RingsReply, RingsRequest, rings,
 };
 pub use sizes::{FormatReply, PanelReply, SizesReply, SizesRequest, ThreadReply, sizes};
+pub use two_bodies::{
+    BodyStackReply, BothReply, ConflictReply, TakenReply, TwoBodiesReply, TwoBodiesRequest,
+    TwoBodiesSetUp, two_bodies,
+};
 pub use weight::{HeaviestReply, Material, WeightItem, WeightReply, WeightRequest, weight};

@@ -40,6 +40,13 @@ pub struct RingsRequest {
     /// The most rings one behind the other, up to 4; 3 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub max_rings: Option<usize>,
+    /// How deep one more piece of the filter's size is, for `stackable`; 3 unless
+    /// said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stacked_depth_mm: Option<f64>,
+    /// The clear diameter it leaves; the filter's size less 4 unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub stacked_clear_mm: Option<f64>,
     /// When to stop, in steps; 200 million unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub steps: Option<f64>,
@@ -158,6 +165,15 @@ pub struct RingPathReply {
     /// Under 3 mm look through the lens, as with every computed fit.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub spare_mm: Option<f64>,
+    /// How many more pieces of the filter's size, one screwed into the other, the
+    /// picture has room for on these rings, up to 40, by the figures of the lens;
+    /// absent where nothing is known of it or the filter is not reached. For one
+    /// with 3 mm to spare look at `surelyStackable`.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stackable: Option<usize>,
+    /// How many of them leave 3 mm on every side.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub surely_stackable: Option<usize>,
 }
 
 /// One ring.
@@ -234,7 +250,16 @@ pub fn rings(request: &RingsRequest) -> Result<RingsReply, Refusal> {
         chain,
     };
     let fitting = fit_rings(&problem, &mut budget(request.steps)?);
-    Ok(rings_reply(request, &lenses, &rings, &fitting))
+    let stacked = RingOfferRequest {
+        from_mm: request.filter_mm,
+        to_mm: request.filter_mm,
+        cost: 0.0,
+        clamp: false,
+        depth_mm: request.stacked_depth_mm,
+        clear_mm: request.stacked_clear_mm,
+    };
+    let stacked = stacked.ring("stacked")?;
+    Ok(rings_reply(request, (&lenses, stacked), &rings, &fitting))
 }
 
 /// Owned rings and those to be had; a ring that is both is one sort.
@@ -367,14 +392,16 @@ impl RingOfferRequest {
 
 fn rings_reply(
     request: &RingsRequest,
-    lenses: &[Lens],
+    (lenses, stacked): (&[Lens], Ring),
     rings: &[Ring],
     fitting: &Fitting,
 ) -> RingsReply {
     let id = |lens: usize| request.lenses[lens].id.clone();
     let paths = |paths: &[Option<Path>]| -> Vec<RingPathReply> {
         (paths.iter().enumerate())
-            .map(|(lens, path)| path_reply(id(lens), lenses[lens], rings, path.as_deref()))
+            .map(|(lens, path)| {
+                path_reply(id(lens), (lenses[lens], stacked), rings, path.as_deref())
+            })
             .collect()
     };
     let settled = paths(&fitting.settled);
@@ -403,7 +430,15 @@ fn rings_reply(
     }
 }
 
-fn path_reply(id: String, lens: Lens, rings: &[Ring], path: Option<&[usize]>) -> RingPathReply {
+/// Room under which one looks through the lens, mm.
+const SURE_ROOM: f64 = 3.0;
+
+fn path_reply(
+    id: String,
+    (lens, stacked): (Lens, Ring),
+    rings: &[Ring],
+    path: Option<&[usize]>,
+) -> RingPathReply {
     let sorts: Vec<&Ring> = path
         .unwrap_or_default()
         .iter()
@@ -418,10 +453,21 @@ fn path_reply(id: String, lens: Lens, rings: &[Ring], path: Option<&[usize]>) ->
         let room = (sorts.iter().zip(fronts)).map(|(ring, front)| needed.room(ring, front));
         room.reduce(f64::min)
     });
+    let depth: f64 = sorts.iter().map(|ring| ring.depth.millimetres()).sum();
+    let stackable = |margin: f64| {
+        let needed = lens.needs_clear.filter(|_| path.is_some())?;
+        Some(if spare.is_some_and(|spare| spare < margin) {
+            0
+        } else {
+            needed.stackable(&stacked, depth, margin)
+        })
+    };
     RingPathReply {
+        stackable: stackable(0.0),
+        surely_stackable: stackable(SURE_ROOM),
         id,
         reaches: path.is_some(),
-        depth_mm: sorts.iter().map(|ring| ring.depth.millimetres()).sum(),
+        depth_mm: depth,
         clear_mm: clear.reduce(f64::min),
         spare_mm: spare,
         rings: sorts.into_iter().map(ring_reply).collect(),

@@ -1,9 +1,10 @@
 //! `flicker`: shutter angles that lamps on the mains do not disturb.
 
 use crate::plain::refusal::{At, Refusal};
+use crate::shapes::planning::in_range;
 use crate::shapes::settings::shutter;
 use glasscall_core::physics::flicker as law;
-use glasscall_core::quantity::{FrameRate, MainsFrequency, ShutterAngle};
+use glasscall_core::quantity::{FrameRate, MainsFrequency, Seconds, ShutterAngle};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -25,6 +26,10 @@ pub struct FlickerRequest {
     /// Mains frequencies; 50 and 60 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub mains_hz: Option<Vec<f64>>,
+    /// From the first line the sensor reads to the last; the whole frame, the
+    /// most it can be, unless measured.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub readout_seconds: Option<f64>,
 }
 
 /// One answer for each mains frequency.
@@ -47,6 +52,10 @@ pub struct MainsReply {
     /// How often the picture pulses at other angles; 0 when every frame catches
     /// the pulses alike.
     pub beat_hz: f64,
+    /// How many bands a sensor that reads line by line draws down the picture at
+    /// other angles: at the most where no readout is given. They stand still
+    /// where `beatHz` is 0.
+    pub bands: f64,
     /// The shutter that was given; absent without one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub given: Option<JudgedReply>,
@@ -82,6 +91,10 @@ const SAFE_RIPPLE: f64 = 0.01;
 pub fn flicker(request: &FlickerRequest) -> Result<FlickerReply, Refusal> {
     let rate = FrameRate::new(request.frame_rate).at("frameRate")?;
     let at = |field: &str| field.to_owned();
+    let whole = 1.0 / rate.per_second();
+    let readout = request.readout_seconds.unwrap_or(whole);
+    let readout = in_range(readout, 1e-6, whole * (1.0 + 1e-12), "readoutSeconds")?;
+    let readout = Seconds::new(readout).at("readoutSeconds")?;
     let shutter = shutter(request.shutter_angle_deg, request.shutter_seconds, &at)?;
     let usual = vec![50.0, 60.0];
     let asked = request.mains_hz.as_ref().unwrap_or(&usual);
@@ -110,6 +123,7 @@ pub fn flicker(request: &FlickerRequest) -> Result<FlickerReply, Refusal> {
                     .map(ShutterAngle::degrees)
                     .collect(),
                 beat_hz: law::beat(rate, mains),
+                bands: law::bands(readout, mains),
                 given: shutter.map(judge).transpose()?,
             })
         })

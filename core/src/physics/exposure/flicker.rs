@@ -77,6 +77,22 @@ pub fn beat(rate: FrameRate, mains: MainsFrequency) -> f64 {
     (pulses - libm::round(pulses)).abs() * rate.per_second()
 }
 
+/// How many bands a sensor that reads line by line draws down the picture, each
+/// a pulse of the lamp; at a [`beat`] of 0 they stand still.
+///
+/// # Units
+///
+/// 2·mains·t, t from the first line read to the last.
+///
+/// # Source
+///
+/// Our derivation: a line's exposure begins later by its share of the readout,
+/// and the light repeats 2·mains times a second.
+#[must_use]
+pub fn bands(readout: Seconds, mains: MainsFrequency) -> f64 {
+    2.0 * mains.hertz() * readout.seconds()
+}
+
 /// How much frames differ at worst, for a lamp that goes dark between pulses.
 ///
 /// # Units
