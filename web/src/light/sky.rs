@@ -1,12 +1,15 @@
 //! `sky`: what a polarizer does to the sky in this picture.
 
 use super::sky_working::working;
-use crate::plain::refusal::{At, Refusal};
+use crate::light::sun::observer;
+use crate::plain::iso_8601::read_moment;
+use crate::plain::refusal::{At, Code, Refusal, needed};
 use crate::shapes::aim::sky as sky_of;
 use crate::shapes::lens::one;
 use crate::shapes::sensor::{SensorRequest, ViewFields};
 use crate::shapes::working::TermReply;
 use glasscall_core::answer::sky_frame::{SkyAnswer, SkyQuestion, SkyVerdict, Turn, sky_frame};
+use glasscall_core::physics::sun::sun_position;
 use glasscall_core::quantity::{Angle, Elevation, Stops};
 use glasscall_core::setup::Aim;
 use serde::{Deserialize, Serialize};
@@ -16,10 +19,22 @@ use tsify::Tsify;
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct SkyRequest {
-    /// Clockwise from true north.
-    pub sun_azimuth_deg: f64,
+    /// Where the sun stands, clockwise from true north; it, and the next, or the
+    /// place and the time.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sun_azimuth_deg: Option<f64>,
     /// Above the horizon.
-    pub sun_elevation_deg: f64,
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub sun_elevation_deg: Option<f64>,
+    /// Of the place, north positive.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub latitude_deg: Option<f64>,
+    /// East positive.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub longitude_deg: Option<f64>,
+    /// ISO 8601 with an offset or `Z`.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub time: Option<String>,
     /// Of the lens axis, clockwise from true north.
     pub aim_azimuth_deg: f64,
     /// Of the lens axis, above the horizon.
@@ -182,11 +197,8 @@ pub enum SkyVerdictName {
 /// `outOfRange`.
 pub fn sky(request: &SkyRequest) -> Result<SkyReply, Refusal> {
     let turn = request.polarizer_deg.turn("polarizerDeg")?;
-    let sky = sky_of(
-        request.sun_azimuth_deg,
-        request.sun_elevation_deg,
-        request.max_polarization,
-    )?;
+    let sun = request.sun()?;
+    let sky = sky_of(sun.0, sun.1, request.max_polarization)?;
     let answer = sky_frame(&SkyQuestion {
         sky,
         aim: Aim::new(
@@ -206,9 +218,34 @@ pub fn sky(request: &SkyRequest) -> Result<SkyReply, Refusal> {
     });
     let told = reply(&answer);
     Ok(SkyReply {
-        working: (request.explain).then(|| working(request, &told)).flatten(),
+        working: (request.explain)
+            .then(|| working(request, sun, &told))
+            .flatten(),
         ..told
     })
+}
+
+impl SkyRequest {
+    /// Azimuth and elevation of the sun, as given or by place and time.
+    fn sun(&self) -> Result<(f64, f64), Refusal> {
+        let Some(time) = &self.time else {
+            let azimuth = needed(self.sun_azimuth_deg, "sunAzimuthDeg")?;
+            return Ok((azimuth, needed(self.sun_elevation_deg, "sunElevationDeg")?));
+        };
+        for (given, field) in [
+            (self.sun_azimuth_deg, "sunAzimuthDeg"),
+            (self.sun_elevation_deg, "sunElevationDeg"),
+        ] {
+            if given.is_some() {
+                return Err(Refusal::new(Code::OneTooMany, field));
+            }
+        }
+        let latitude = needed(self.latitude_deg, "latitudeDeg")?;
+        let longitude = needed(self.longitude_deg, "longitudeDeg")?;
+        let observer = observer(latitude, longitude)?;
+        let sun = sun_position(observer, read_moment(time, "time")?).direction;
+        Ok((sun.azimuth_degrees(), sun.elevation_degrees()))
+    }
 }
 
 fn reply(answer: &SkyAnswer) -> SkyReply {

@@ -9,7 +9,11 @@ const RAYLEIGH: &str = "Rayleigh, Philosophical Magazine 41 (1871)";
 const MALUS: &str = "Malus";
 
 /// The terms of the darkening at the centre; `None` without sky or sun there.
-pub(crate) fn working(request: &SkyRequest, reply: &SkyReply) -> Option<Vec<TermReply>> {
+pub(crate) fn working(
+    request: &SkyRequest,
+    sun: (f64, f64),
+    reply: &SkyReply,
+) -> Option<Vec<TermReply>> {
     if matches!(
         reply.verdict,
         SkyVerdictName::SunDown | SkyVerdictName::NoSky
@@ -19,18 +23,8 @@ pub(crate) fn working(request: &SkyRequest, reply: &SkyReply) -> Option<Vec<Term
     let mut working = Working::default();
     let deg = |value: f64| (value, TermUnit::Deg);
     for (symbol, name, value, field) in [
-        (
-            "h",
-            TermName::SunHeight,
-            request.sun_elevation_deg,
-            "sunElevationDeg",
-        ),
-        (
-            "s",
-            TermName::SunTowards,
-            request.sun_azimuth_deg,
-            "sunAzimuthDeg",
-        ),
+        ("h", TermName::SunHeight, sun.1, "sunElevationDeg"),
+        ("s", TermName::SunTowards, sun.0, "sunAzimuthDeg"),
         (
             "e",
             TermName::AimHeight,
