@@ -130,6 +130,77 @@ test("the fit is asked back: lens, stop, distance and pupil that leave the room"
   await close();
 });
 
+test("the light's figures are asked back, each with its working: the hour for a sun, a sky, a stop", async () => {
+  const { page, close } = await opened("#light?sun");
+  const drawer = page.locator(".drawer-made");
+  const turn = (/** @type {string} */ name) => page.locator(".turn", { hasText: name });
+  const lines = () => drawer.locator(".working .term-line").allInnerTexts();
+  const to = async (/** @type {string} */ view, /** @type {string} */ figure) => {
+    await page.keyboard.press("Escape");
+    await page.evaluate((hash) => (location.hash = hash), `#light?${view}`);
+    await page.locator(`[data-do=${figure}]`).tap();
+  };
+  await page.locator("[data-do=turn-sun]").tap();
+  // At 15:00 in Brussels on the longest day; the same height comes before noon too.
+  const hours = await turn("Hour").locator(".turn-value").allInnerTexts();
+  assert.equal(hours.length, 2, hours.join());
+  assert.ok(hours.includes("15:00"), hours.join());
+  await page.locator("#turn-wanted").fill("20");
+  await turn("Hour").locator("button").last().tap();
+  await page.locator(".sun-now", { hasText: "20°" }).waitFor();
+  await to("sky", "turn-sky");
+  assert.ok((await turn("Hour").locator(".turn-value").allInnerTexts()).length > 0);
+  assert.ok((await lines()).some((line) => line.startsWith("k = −log₂(1 − p · cos(2 · (t − v))) = ")), (await lines()).join("\n"));
+  // What nobody measured of the sky is a tap away from being said.
+  await to("plan", "turn-plan");
+  assert.equal((await turn("Hour").locator(".turn-value").allInnerTexts()).length, 2);
+  assert.ok((await lines()).some((line) => line.startsWith("l = l0 + x · (l1 + x · (l2 + x · l3)) = ")));
+  assert.match(await drawer.innerText(), /± from sky to sky/);
+  await to("reflection", "turn-surface");
+  assert.match(await drawer.innerText(), /b = atan\(n\) = 53\.12°/);
+  await to("polarizers", "turn-pair");
+  assert.match(await drawer.innerText(), /T = cos\(w\)² \+ sin\(w\)²\/R/);
+  await drawer.locator("a", { hasText: "say it" }).first().waitFor();
+  await close();
+});
+
+test("a grad's line and blend are asked back and worked out, and so is depth", async () => {
+  const { page, close } = await opened("#frame");
+  await page.locator("[data-do=turn-line]").tap();
+  const drawer = page.locator(".drawer-made");
+  const turn = (/** @type {string} */ name) => page.locator(".turn", { has: page.locator(`.turn-name:text-is("${name}")`) });
+  await page.locator("#turn-wanted").fill("1/3");
+  const [line] = await turn("Line").locator(".turn-value").allInnerTexts();
+  assert.match(line, /^\d+ %$/);
+  assert.match(await drawer.innerText(), /y = z · \(\(a − 0\.5\) · h\)\/f/);
+  await turn("Line").locator("button").first().tap();
+  // Taken: the slider of the line stands there.
+  await page.locator("[data-slide='frame.line'] output", { hasText: line }).waitFor();
+  await page.locator("[data-do=undo]").tap();
+  await page.locator("[data-do=turn-blend]").tap();
+  const wide = await turn("f-number").locator(".turn-value, .turn-none").innerText();
+  await page.locator("#turn-wanted").fill("60 %");
+  await until("another stop for another blend", async () => (await turn("f-number").locator(".turn-value, .turn-none").innerText()) !== wide);
+  await page.keyboard.press("Escape");
+  await page.evaluate(() => (location.hash = "#now"));
+  await page.locator(".now-depth summary").first().tap();
+  await page.locator("[data-do=work-depth]").tap();
+  assert.match(await drawer.innerText(), /A = f²\/\(N · c\)/);
+  await close();
+});
+
+test("the working goes into the hand-over, formula by formula", async () => {
+  const { page, close } = await opened("#day", { permissions: ["clipboard-read", "clipboard-write"] });
+  await page.locator("[data-day=hand] > summary").tap();
+  await page.locator("[data-do=what]").selectOption("working");
+  await page.locator("[data-do=form]").selectOption("csv");
+  await page.locator("[data-do=copy-out]").tap();
+  const csv = await page.locator(".day-text").inputValue();
+  assert.match(csv, /^Symbol,Term,Formula,Value,Unit,Piece,Known,Source\n/);
+  assert.match(csv, /n,need,k0 \+ c - k1,5,stops,,,ISO 2720:1974\n/);
+  await close();
+});
+
 test("all of it is said in German, and every target is large enough for a thumb", async () => {
   const { page, close } = await opened("#now", { locale: "de-DE" });
   for (const opener of ["[data-do=convert]", "#now [data-do=turn]"]) {

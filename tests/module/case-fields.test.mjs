@@ -201,7 +201,7 @@ test("every field of what is in use goes in a link", async () => {
 });
 
 /** What a field of the page says of today and of no record, as `document/document.js` has it. */
-const TODAY = ["lens.fNumber", "lens.shiftXMm", "lens.shiftYMm", "lens.extender", "lens.withoutRings"];
+const TODAY = ["lens.fNumber", "lens.shiftXMm", "lens.shiftYMm", "lens.extender", "lens.withoutRings", "lens.closeFocalMm", "lens.closePupilMm"];
 
 test("whatever the page asks of a lens, a rig or a body is in its record, or today's by name", async () => {
   const screens = new URL("../../www/screens/", import.meta.url);

@@ -97,6 +97,14 @@ export function answerTable(setup, answer) {
   };
 }
 
+/** A working, term by term, in plain notation as the module gives it. @param {import("../api/glasscall.js").TermReply[]} terms @returns {Table} */
+export const workingTable = (terms) => ({
+  caption: "How the answer is worked out",
+  head: ["Symbol", "Term", "Formula", "Value", "Unit", "Piece", "Known", "Source"],
+  rows: terms.map(({ symbol, what, formula = "", value, unit, piece = "", knownBy = "", source = "" }) =>
+    [symbol, what, formula, String(value), unit, piece, knownBy, source]),
+});
+
 /** The pieces of the case. @param {import("../document/setup.js").Setup} setup @param {Notation} [as] @returns {Table} */
 export function kitTable({ kit }, as = WRITTEN) {
   const head = ["Piece", "Kind", "Size", "Count", "Marked density", "Measured density", "Loss, stops", "Infrared density", "Mired shift"];

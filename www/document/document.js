@@ -64,6 +64,8 @@
  * @property {number} [shiftXMm]
  * @property {number} [shiftYMm]
  * @property {boolean} [withoutRings] whether its rings are left out of the fit
+ * @property {number} [closeFocalMm] the focal length that gives its field focused close: it breathes
+ * @property {number} [closePupilMm] its pupil then
  *
  * @typedef {object} BodyToday
  * @property {number} [exposureIndex]

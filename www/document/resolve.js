@@ -23,7 +23,7 @@ const AS_THEY_ARE = /** @type {const} */ ([
 ]);
 
 /** What a lens is asked for today, and not part of what it is. */
-const LENS_TODAY = /** @type {const} */ (["fNumber", "extender", "shiftXMm", "shiftYMm", "withoutRings"]);
+const LENS_TODAY = /** @type {const} */ (["fNumber", "extender", "shiftXMm", "shiftYMm", "withoutRings", "closeFocalMm", "closePupilMm"]);
 const LENS_FACTS = /** @type {const} */ (["lossStops", "squeeze", "pupilRatio", "movesOut", "nearMm"]);
 
 /**

@@ -1,13 +1,14 @@
 // @ts-check
 /** What leaves the phone: tables, JSON, a link; and a log that comes back. */
 import { localIso } from "../questions/light.js";
+import { stackWorking } from "../questions/turned.js";
 import { language, say } from "../language/say.js";
 import { stopLabel, stopsText } from "../language/numbers.js";
 import { WORDS } from "../language/words/shared.js";
 import { badLinkText, DAY_WORDS } from "../language/words/day.js";
 import { partsToSend } from "./offered-set-up.js";
 import { tryCopy } from "./clipboard.js";
-import { answerTable, kitTable, logTable } from "../day/columns.js";
+import { answerTable, kitTable, logTable, workingTable } from "../day/columns.js";
 import { hasAddress, pageAddress } from "./address.js";
 import { BadLink, writeLink } from "./link.js";
 import { FORMS } from "../day/markup.js";
@@ -106,7 +107,9 @@ function logIn(text) {
 
 /** @param {App} app @param {string} what */
 function json(app, what) {
-  const content = what === "log"
+  const content = what === "working"
+    ? { format: "glasscall-working", version: 1, working: workingNow(app) }
+    : what === "log"
     ? { format: "glasscall-log", version: LOG_VERSION, records: app.records }
     : what === "kit"
       ? { format: "glasscall-kit", version: 1, kit: app.setup.kit }
@@ -168,7 +171,15 @@ async function snippet(app, form) {
 function tableOf(app, what) {
   if (what === "log") return logTable(amended(app.records));
   if (what === "kit") return kitTable(app.setup);
+  if (what === "working") return workingTable(workingNow(app));
   return answerTable(app.setup, app.answer);
+}
+
+/** How the answer is worked out: of what is in, else of the best. @param {App} app */
+function workingNow({ setup, answer }) {
+  const stacks = answer?.stacks ?? [];
+  const stack = stacks.find(({ moves }) => moves === 0) ?? stacks[0];
+  return (stack && stackWorking(setup, stack)) ?? [];
 }
 
 /** @param {string} name @param {string} content @param {string} type */

@@ -35,17 +35,20 @@ export function flickerText(frameRate, shutter) {
  * @param {(degrees: number) => void} take
  */
 export function flickerRows(frameRate, shutter, take) {
-  return mains(frameRate, shutter).map(({ mainsHz, safeAnglesDeg, beatHz, given }) => {
+  return mains(frameRate, shutter).map(({ mainsHz, safeAnglesDeg, beatHz, bands, given }) => {
     const steady = given !== undefined && !given.safe && beatHz < 0.005;
     const verdict = !given || given.safe ? say("lamps|safe") : steady
       ? say("every frame alike, though not whole pulses")
       : say("pulses {times} times a second, {percent} % either way at worst", { times: fixed(beatHz, 2), percent: fixed(given.ripple * 100, 0) });
     const nearest = given?.nearestSafeDeg ?? 180;
+    // A sensor that reads line by line shows pulses down the picture, even where every frame is alike.
+    const count = fixed(bands, 1);
+    const lines = !given || given.safe ? "" : beatHz < 0.005 ? say("; read line by line, up to {count} bands that stand", { count }) : say("; read line by line, up to {count} bands that wander", { count });
     // The few next to the shutter in use; far angles are no trim.
     const near = [...safeAnglesDeg].sort((a, b) => Math.abs(a - nearest) - Math.abs(b - nearest)).slice(0, 4).sort((a, b) => a - b);
     return el("div", { class: "flicker-row" },
       el("span", { class: "flicker-mains", text: `${fixed(mainsHz, 0)} Hz` }),
-      el("span", { class: given?.safe || steady ? "flicker-verdict" : "flicker-verdict flicker-bad", text: verdict }),
+      el("span", { class: given?.safe || steady ? "flicker-verdict" : "flicker-verdict flicker-bad", text: verdict + lines }),
       el("span", { class: "flicker-angles" }, ...(near.length === 0
         ? [say("no whole pulse fits the frame")]
         : near.map((degrees) => el("button", {

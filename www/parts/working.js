@@ -6,6 +6,7 @@ import { FORMULA_SIGNS, termName, termValue } from "../language/words/working.js
 import { stopLabel } from "../language/numbers.js";
 import { KNOWN_BY } from "../language/words/shared.js";
 import { el, one } from "./dom.js";
+import { openDrawer } from "./drawer.js";
 
 /** @typedef {import("../api/glasscall.js").TermReply} Term */
 
@@ -37,12 +38,28 @@ function listOf(terms) {
     el("span", { class: "term-line", translate: "no", text: lineOf(term) }),
     el("small", { class: "term-rest" }, restOf(term),
       // What nobody has said is a tap away from being said.
-      ...(term.knownBy === "assumed" ? [" ", el("a", { href: "#case?pieces" }, say("say it"))] : [])))));
+      ...(term.knownBy === "assumed" ? [" ", el("a", { href: placeOf(term) }, say("say it"))] : [])))));
+}
+
+/** Where a fact is said, by its field in the request. @type {[RegExp, string][]} */
+const PLACES = [
+  [/^maxPolarization/, "#light?sky"],
+  [/^(lossStops|extinctionRatio)$/, "#light?polarizers"],
+  [/^pupilBehindRimMm/, "#fit"],
+  [/^(diagonalParts|wavelengthNm)/, "#now"],
+];
+
+/** @param {Term} term */
+const placeOf = ({ field = "" }) => PLACES.find(([pattern]) => pattern.test(field))?.[1] ?? "#case?pieces";
+
+/** What stands behind a figure that has no other number to ask for. @param {HTMLElement} opener @param {Term[] | undefined} terms */
+export function openWorking(opener, terms) {
+  openDrawer(opener, say("How it is worked out"), () => workingPart(terms));
 }
 
 /** @param {Term[] | undefined} terms @returns {Node[]} */
 export function workingPart(terms) {
-  if (!terms) return [];
+  if (!terms) return [el("p", { class: "hint" }, say("More decides this than a few terms tell: it is not shown as a sum."))];
   const print = () => {
     const sheet = one(document, "#sheet");
     const print = () => sheet.replaceChildren(el("h2", {}, say("How it is worked out")), listOf(terms));

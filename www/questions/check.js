@@ -84,7 +84,7 @@ function full() {
 
 /** What differs today, by record. */
 const TODAY = {
-  lenses: { focalLengthMm: 1, focusMm: 1, fNumber: 1, extender: 1, shiftXMm: 1, shiftYMm: 1, withoutRings: true },
+  lenses: { focalLengthMm: 1, focusMm: 1, fNumber: 1, extender: 1, shiftXMm: 1, shiftYMm: 1, withoutRings: true, closeFocalMm: 1, closePupilMm: 1 },
   rigs: { inPlace: [{ slot: "", piece: "" }] },
   bodies: { exposureIndex: 1, wheelNow: 1, mode: "", sensor: { widthMm: 1, heightMm: 1 } },
 };

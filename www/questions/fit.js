@@ -46,6 +46,8 @@ import { movedOut, ringOpenings, ringsInUse } from "./rings.js";
  * @property {number} [zoomPupilMm]
  * @property {string} [id] of the record in the case
  * @property {boolean} [withoutRings] whether its rings are left out of the fit
+ * @property {number} [closeFocalMm] the focal length that gives its field focused close: it breathes
+ * @property {number} [closePupilMm] its pupil then
  */
 
 /** An opening in front of the lens and where it stands in the set-up. @typedef {{opening: Opening, path: string, slot?: string, piece?: string}} Found */
@@ -195,7 +197,7 @@ export function lensFit(setup) {
   // An impossible fit is the Fit screen's to say; the main answer goes on.
   const { slots, always, rings } = rigAsSeen(setup);
   const rig = { slots, always: [...rings, ...always] };
-  const fit = /** @type {any} */ ({ ...lensOf(setup), ...given({ fNumber: setup.lens.fNumber, lensLossStops: lossOf(setup) }), ...knownOf(setup, place) });
+  const fit = /** @type {any} */ ({ ...lensOf(setup), ...given({ fNumber: setup.lens.fNumber, lensLossStops: lossOf(setup) }), ...knownOf(setup, place), ...closeOf(setup) });
   const shot = { ...ANY, aperture: setup.shot.aperture };
   return ask("openUp", { reading: ANY, shot, rig, fit }).refusal ? {} : { rig, fit };
 }
@@ -223,6 +225,12 @@ export function knownOf({ lens }, place) {
   }));
 }
 
+/** The same lens focused close, where somebody says that it differs. @param {Setup} setup */
+function closeOf({ lens: { closeFocalMm, closePupilMm } }) {
+  const close = given({ focalLengthMm: closeFocalMm, pupilBehindRimMm: closePupilMm });
+  return Object.keys(close).length > 0 ? { close } : {};
+}
+
 /**
  * @param {Setup} setup
  * @param {PupilPlace | undefined} place
@@ -241,6 +249,7 @@ function fitRequest(setup, place, more = {}) {
     ...knownOf(setup, place),
     openings: openingsOf(setup).map(({ opening }) => opening),
     ...given({ zoom }),
+    ...closeOf(setup),
     ...more,
   });
 }
@@ -276,6 +285,8 @@ const FIELDS = [
   [/^pupilBehindRimMm\.verticalMm$/, "lens.pupil.verticalMm"],
   [/^pupilBehindRimMm/, "lens.pupil.mm"],
   [/^zoom\.focalLengthMm$/, "lens.zoomFocalLengthMm"],
+  [/^close\.focalLengthMm$/, "lens.closeFocalMm"],
+  [/^close\.pupilBehindRimMm.*/, "lens.closePupilMm"],
   [/^zoom\.pupilBehindRimMm.*/, "lens.zoomPupilMm"],
 ];
 

@@ -91,6 +91,12 @@ export function askLine(setup) {
   }));
 }
 
+/** The grad that is in, and what it takes of the subject; nothing without a pupil. @param {Setup} setup @returns {any} */
+export function lineRequest(setup) {
+  const { lens } = pictureLens(setup);
+  return lens && { ...lens, ...held(setup), profile: profileIn(setup) ?? ANY_GRAD, heights: [setup.frame.subject] };
+}
+
 /** What the bright one reads through the glass that the reading was taken through. @param {Setup} setup */
 function brightRead(setup) {
   const { reading, frame: { bright }, lens } = setup;

@@ -36,6 +36,17 @@ export function orderRequest(setup) {
   };
 }
 
+/** What two bodies in rigs alike take through the day's set-ups. @param {Setup} setup @param {number} more stops the second needs beyond the first */
+export function twoBodiesRequest({ plan, kit, rig, wheel }, more) {
+  return {
+    setUps: plan.setUps.map(({ id, needStops, polarizer = false }) =>
+      ({ id, needStops, otherNeedStops: needStops + more, polarizer, otherPolarizer: polarizer })),
+    kit,
+    rig: { slots: rig.slots },
+    wheel,
+  };
+}
+
 /** The pieces without their sizes, in any rig. @param {Setup} setup @param {WholeRig} rig */
 export function orderInRig(setup, { slots, minutesPerMove = 0 }) {
   return {

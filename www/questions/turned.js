@@ -90,6 +90,26 @@ export function whenItComes(setup, aperture) {
   }).reply?.met ?? []).flatMap(({ time }) => time ?? []).sort();
 }
 
+/**
+ * Where the sun stands, and when on a day, so that this stop exposes right by a
+ * clear sky.
+ * @param {Setup} setup @param {number} aperture @param {string} from the day's first minute
+ * @returns {{heights?: SolveReply, times?: SolveReply}}
+ */
+export function stopComes({ light: { place, facing = "level" }, reading, shot }, aperture, from) {
+  const { exposureIndex, frameRate, shutterAngleDeg, shutterSeconds } = { ...reading, ...shot };
+  const shutter = shutterSeconds === undefined ? { shutterAngleDeg } : { shutterSeconds };
+  const lit = ask("exposure", { aperture, exposureIndex, frameRate, ...shutter }).reply;
+  const heights = lit && ask("solve", {
+    question: "daylight", request: { facing }, unknown: { path: "sunElevationDeg" }, wanted: { path: "facingLux", is: lit.illuminanceLux },
+  }).reply;
+  if (!heights || !place) return { heights };
+  const met = heights.met.flatMap(({ from: is }) => ask("solve", {
+    question: "sun", request: { ...place, time: from }, unknown: { path: "time", from: 0, to: 1440 }, wanted: { path: "elevationDeg", is },
+  }).reply?.met ?? []).sort((a, b) => a.from - b.from);
+  return { heights, times: { met, atLeast: [], from: 0, to: 1440, complete: true } };
+}
+
 /** How the stack is worked out. @param {Setup} setup @param {Offer} stack */
 export const stackWorking = (setup, stack) => ask("openUp", { ...stackRequest(setup, stack), explain: true }).reply?.working;
 

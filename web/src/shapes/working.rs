@@ -120,7 +120,7 @@ pub enum TermName {
     SunAlone,
     FallsOn,
     ExposureValue,
-    Taken,
+
     After,
     MeanAfter,
     MeanLight,
@@ -129,7 +129,7 @@ pub enum TermName {
     PerHour,
     OverSky,
     AtSwap,
-    Diagonal,
+
     Parts,
     Circle,
     FocusedOn,

@@ -159,6 +159,18 @@ export const DAY_WORDS = {
   noDifference: say("Nothing this page knows of will differ."),
   twoBodies: say("Two bodies in the light read on Now; the second takes what the first leaves in the case"),
   bodiesHead: ["", say("First body"), say("Second body")],
+  throughList: say("Both through the day’s set-ups, out of one case"),
+  listHead: [say("list|Set-up"), say("First body"), say("Second body"), say("Both want")],
+  noList: say("List the day’s set-ups under Case and both are told through all of them."),
+  bothWant: (/** @type {{piece: string, owned: number, first: boolean, second: boolean}} */ { piece, owned, first, second }) => {
+    const values = { piece, owned: String(owned) };
+    if (first && !second) return say("{piece}: {owned} there, the first has it", values);
+    if (second && !first) return say("{piece}: {owned} there, the second has it", values);
+    return say("{piece}: {owned} there", values);
+  },
+  takes: (/** @type {string} */ first, /** @type {string} */ second) => say("The first takes {first}. The second takes {second}.", { first, second }),
+  listProven: say("Proven: nothing serves both better. Stops left stand in brackets."),
+  listNotProven: say("The best found so far. Stops left stand in brackets."),
   notReached: say("cannot be reached"),
   clipCaption: (/** @type {string} */ size) => say("Clip chart: lenses wide open by what is in front, sensor {size} mm", { size }),
   clipNote: () => say("Beside each word the room left in {unit}; less than none is missing. Computed: with less than {margin} to spare look through the lens. What is not known of a lens says “look”.", {

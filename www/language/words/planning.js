@@ -52,6 +52,12 @@ export function pathText({ reaches, rings, depthMm, spareMm }) {
   return say("{rings}; {depth} deep, {room} to spare wide open, by the figures", values);
 }
 
+/** How many more pieces of the filter's size screw on one another. @param {import("../../api/glasscall.js").RingPathReply} path */
+export function stackText({ stackable, surelyStackable }) {
+  if (stackable === undefined) return "";
+  return say("Screwed one on the other: up to {count}, by the figures; {sure} of them with 3 mm to spare.", { count: String(stackable), sure: String(surelyStackable ?? 0) });
+}
+
 /** @param {import("../../api/glasscall.js").OpeningRequest | undefined} opening */
 export function openingText(opening) {
   if (!opening) return "";

@@ -8,7 +8,7 @@ import { ringsRequest } from "../../questions/rings.js";
 import { say, sayCount } from "../../language/say.js";
 import { fixed, lengthText, listText } from "../../language/numbers.js";
 import { densityText, refusalSentence } from "../../language/words/shared.js";
-import { pathText, PLAN_WORDS, PUPIL_BY, ringText } from "../../language/words/planning.js";
+import { pathText, PLAN_WORDS, PUPIL_BY, ringText, stackText } from "../../language/words/planning.js";
 import { el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { caseReader } from "./file.js";
@@ -263,6 +263,8 @@ function ringsAnswer(app) {
   if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
   const way = (/** @type {import("../../api/glasscall.js").RingPathReply} */ path) =>
     el("li", {}, el("strong", { text: path.id }), ` ${pathText(path)}`);
+  const alone = (/** @type {import("../../api/glasscall.js").RingPathReply} */ path) =>
+    el("li", {}, el("strong", { text: path.id }), ` ${[pathText(path), stackText(path)].filter(Boolean).join(". ")}`);
   const clashes = reply.clashes.map((clash) => el("li", {
     text: sayCount(clash.owned, "{ring}: wanted by {lenses}, {count} ring owned.", "{ring}: wanted by {lenses}, {count} rings owned.", {
       ring: ringText(clash.ring), lenses: listText(clash.lenses),
@@ -274,7 +276,7 @@ function ringsAnswer(app) {
   const priced = app.setup.plan.ringOffers.length > 0;
   return [
     el("h4", { text: say("Each lens by itself, with the rings you have") }),
-    el("ul", { class: "plain-list" }, ...reply.lenses.map(way)),
+    el("ul", { class: "plain-list" }, ...reply.lenses.map(alone)),
     ...(clashes.length ? [el("h4", { text: say("Rings that would have to move") }), el("ul", { class: "plain-list" }, ...clashes)] : []),
     el("h4", { text: say("So that every ring stays on its lens") }),
     el("p", { class: "plan-sum", text: buyText(buy, priced ? reply.cost : undefined) }),

@@ -9,7 +9,7 @@ import { tableElement } from "../../day/table.js";
 import { differences, lineOf, matchRequest, otherBodyRequest, otherRig, turnOf } from "../../day/matching.js";
 import { momentText, SAID } from "../../day/notation.js";
 import { amended } from "../../day/record.js";
-import { movedRefusal } from "../../questions/plan.js";
+import { movedRefusal, twoBodiesRequest } from "../../questions/plan.js";
 import { isRead, shotSettings } from "../../questions/open-up.js";
 import { el, one } from "../../parts/dom.js";
 
@@ -106,5 +106,32 @@ function bodyLines(setup) {
   ];
   const [a, b] = [column(shot, first.needStops, stack), column(request.shot, reply.needStops, other)];
   const names = [say("Stop wanted"), say("EI"), say("Frames a second"), say("Shutter"), say("Glass must take"), say("bodies|Put in"), say("stop|Set"), say("Left over")];
-  return [tableElement({ caption: DAY_WORDS.twoBodies, head: DAY_WORDS.bodiesHead, rows: names.map((name, at) => [name, a[at], b[at]]) })];
+  return [
+    tableElement({ caption: DAY_WORDS.twoBodies, head: DAY_WORDS.bodiesHead, rows: names.map((name, at) => [name, a[at], b[at]]) }),
+    ...listLines(setup, reply.needStops - first.needStops),
+  ];
 }
+
+/** Both through the list of the day's set-ups. @param {Setup} setup @param {number} more stops the second needs beyond the first */
+function listLines(setup, more) {
+  const { reply, refusal } = ask("twoBodies", twoBodiesRequest(setup, more));
+  if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
+  if (reply.setUps.length === 0) return [el("p", { class: "hint" }, el("a", { href: "#case?order" }, DAY_WORDS.noList))];
+  const glass = (/** @type {import("../../api/glasscall.js").BodyStackReply | undefined} */ body) =>
+    (body ? `${glassAlone(body)} (${signed(body.leftOverStops)})` : DAY_WORDS.notReached);
+  const taken = (/** @type {import("../../api/glasscall.js").TakenReply[]} */ list) =>
+    list.map(({ piece, count }) => (count > 1 ? `${count} × ${piece}` : piece)).join(", ") || DAY_WORDS.nothingIn;
+  return [
+    tableElement({
+      caption: DAY_WORDS.throughList,
+      head: DAY_WORDS.listHead,
+      rows: reply.setUps.map(({ setUp, first, second, conflicts }) => [setUp, glass(first), glass(second), conflicts.map(DAY_WORDS.bothWant).join("; ")]),
+    }),
+    el("p", { text: DAY_WORDS.takes(taken(reply.firstTakes), taken(reply.secondTakes)) }),
+    el("p", { class: "hint", text: reply.proven ? DAY_WORDS.listProven : DAY_WORDS.listNotProven }),
+  ];
+}
+
+/** @param {import("../../api/glasscall.js").BodyStackReply} body */
+const glassAlone = ({ slots, wheel }) =>
+  [...(wheel ? [say("wheel {density}", { density: fixed(wheel, 2) })] : []), ...slots.map(({ piece }) => piece)].join(" + ") || DAY_WORDS.nothingIn;

@@ -8,6 +8,7 @@ import { FRAME_WORDS, blendText, gradNote, leftText, lineUpText, remedyTexts } f
 import { logNow } from "../../day/log-now.js";
 import { el, one } from "../../parts/dom.js";
 import { speak } from "../../parts/speak.js";
+import { turnLine } from "./turned.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -32,6 +33,13 @@ export function mountGradAnswer(root, app) {
     if (!held) return void app.do(pullGrad);
     return putIn(held.frame.grad, held.frame.invert);
   });
+
+  for (const what of /** @type {const} */ (["line", "blend"])) {
+    const figure = one(root, `[data-do=turn-${what}]`);
+    figure.addEventListener("click", () => {
+      if (shown.held) turnLine(figure, app, shown.held, what);
+    });
+  }
 
   /** Choosing a grad is putting it in; one that no slot takes is held up. @param {string} id @param {boolean} invert */
   function putIn(id, invert) {

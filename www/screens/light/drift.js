@@ -8,8 +8,10 @@ import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { LIGHT_WORDS, clockTime } from "../../language/words/light.js";
 import { refusalSentence, WORDS } from "../../language/words/shared.js";
+import { askedBack } from "../../parts/asked-back.js";
 import { el, one } from "../../parts/dom.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
+import { workDrift } from "./turned.js";
 
 /** @typedef {import("../../start/start.js").App} App */
 
@@ -138,7 +140,7 @@ function driftLines(app) {
   };
   const plate = [
     el("p", { class: "plan-line" },
-      el("strong", { class: "plan-stop", text: reply.readingsNeeded > 0 ? "?" : next ? clockTime(next.time) : reply.endsAt ? clockTime(reply.endsAt) : "—" }),
+      askedBack(reply.readingsNeeded > 0 ? "?" : next ? clockTime(next.time) : reply.endsAt ? clockTime(reply.endsAt) : "—", "work-drift", (opener) => workDrift(opener, app)),
       el("span", { text: reply.readingsNeeded > 0 ? say("Not known yet: two more readings.") : next ? say("next swap") : reply.endsAt ? say("wide open and clear, and over") : say("no swap before {time}", { time: clockTime(reply.until) }) })),
     el("p", { class: "plate-soft", text: [
       reply.stopsPerHour < 0

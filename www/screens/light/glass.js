@@ -7,13 +7,17 @@ import { distanceText, fixed, lengthText, stopLabel, stopsText } from "../../lan
 import { INFRARED } from "../../language/words/depth-and-colour.js";
 import { acrossText, FLAG_VERDICTS, LIGHT_WORDS, PAIR_VERDICTS, SURFACE_VERDICTS } from "../../language/words/light.js";
 import { refusalSentence } from "../../language/words/shared.js";
+import { askedBack } from "../../parts/asked-back.js";
 import { el, one } from "../../parts/dom.js";
+import { turnFlag, turnGhost, turnPair, turnSurface } from "./turned.js";
 
 /** @typedef {import("../../start/start.js").App} App */
 
+/** @param {Node} figure @param {string} words */
+const askedLine = (figure, words) => el("p", { class: "plan-line" }, figure, el("span", { text: words }));
+
 /** @param {string} figure @param {string} words */
-const headline = (figure, words) =>
-  el("p", { class: "plan-line" }, el("strong", { class: "plan-stop", text: figure }), el("span", { text: words }));
+const headline = (figure, words) => askedLine(el("strong", { class: "plan-stop", text: figure }), words);
 
 /** The answer, and below the inputs what else there is to say. @param {HTMLElement} root @param {string} place @param {Node[]} plate @param {string | Node[]} [more] */
 function showAnswer(root, place, plate, more = "") {
@@ -43,7 +47,8 @@ export function showSurface(root, app) {
   return showAnswer(root, "surface", [
     reply.weakerByStops === undefined
       ? headline(say("all"), say("of it goes, {share} of the reflection left", { share }))
-      : headline(fixed(reply.weakerByStops, 1), say("stops weaker, {share} of the reflection left", { share })),
+      : askedLine(askedBack(fixed(reply.weakerByStops, 1), "turn-surface", (opener) => turnSurface(opener, app, reply.weakerByStops ?? 0)),
+        say("stops weaker, {share} of the reflection left", { share })),
     el("p", { text: SURFACE_VERDICTS[reply.verdict] ?? "" }),
     el("p", { class: "plate-soft", text: [
       say("Best at {angle}° from square on.", { angle: fixed(reply.brewsterDeg, 0) }),
@@ -60,7 +65,7 @@ export function showPair(root, app) {
   const row = (/** @type {string} */ name, /** @type {string} */ value) => el("li", {}, el("span", { text: name }), el("span", { text: value }));
   const degrees = (/** @type {number | undefined} */ angle) => (angle === undefined ? say("cannot") : `${fixed(angle, 1)}°`);
   return showAnswer(root, "pair", [
-    headline(`${fixed(reply.angleDeg, 1)}°`, say("from parallel; {stops} stop a degree there", { stops: fixed(reply.stopsPerDegree, 2) })),
+    askedLine(askedBack(`${fixed(reply.angleDeg, 1)}°`, "turn-pair", (opener) => turnPair(opener, app, reply.angleDeg)), say("from parallel; {stops} stop a degree there", { stops: fixed(reply.stopsPerDegree, 2) })),
     el("p", { text: [
       PAIR_VERDICTS[reply.verdict ?? ""] ?? "",
       say("About {stops} apart; layers in real sheets add to it or take from it.", { stops: stopsText(reply.unevenStops ?? 0) }),
@@ -109,7 +114,7 @@ export function showFlag(root, app, sun) {
   const { reply, refusal } = ask("flag", request);
   if (!reply) return complain(root, "flag", refusal);
   return showAnswer(root, "flag", [
-    ...(reply.verdict === "fits" ? [headline(lengthText(reply.shortestMm ?? 0, 0), say("long or more"))] : []),
+    ...(reply.verdict === "fits" ? [askedLine(askedBack(lengthText(reply.shortestMm ?? 0, 0), "turn-flag", (opener) => turnFlag(opener, app, request, reply.shortestMm ?? 0)), say("long or more"))] : []),
     el("p", { text: FLAG_VERDICTS[reply.verdict] ?? "" }),
     el("p", { class: "plate-soft", text: [...flagLengths(reply), ...flagReach(reply, flag.side)].join(" ") }),
   ], say("Set it by eye on the shadow, not on the source; tether it."));
@@ -142,7 +147,7 @@ export function showGhost(root, app) {
   return showAnswer(root, "ghost", [
     reply.weakerByStops === undefined
       ? el("p", { text: say("No ghost: one of the two reflects nothing.") })
-      : headline(fixed(reply.weakerByStops, 1), ghostPlace(reply.ghostMm, app.setup.light.ghost.lampMm ?? 0)),
+      : askedLine(askedBack(fixed(reply.weakerByStops, 1), "turn-ghost", (opener) => turnGhost(opener, app, reply)), ghostPlace(reply.ghostMm, app.setup.light.ghost.lampMm ?? 0)),
     el("p", { class: "plate-soft", text: [
       say("The tilt moves it by {length}.", { length: `${fixed(reply.shiftMm, 1)} mm` }),
       clear < 0

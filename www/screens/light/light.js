@@ -5,12 +5,14 @@ import { askSun, dayRequest, flagRequest, ghostRequest, localIso, measuredReques
 import { DAY_KINDS, LIGHT_WORDS, bearing, clockTime } from "../../language/words/light.js";
 import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
+import { askedBack } from "../../parts/asked-back.js";
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { mountDrift } from "./drift.js";
 import { showFlag, showGhost, showMeasured, showPair, showSurface } from "./glass.js";
 import { showPlan } from "./plan.js";
 import { showSky } from "./sky.js";
+import { turnSun } from "./turned.js";
 import { mountViews } from "./views.js";
 
 /**
@@ -91,7 +93,7 @@ export function mountLight(root, app) {
     fields.forEach((show) => show());
     const at = app.setup.light.at ?? localIso(new Date());
     const sun = showSun(root, app, at);
-    showPlan(root, app, sun);
+    showPlan(root, app, sun, at);
     showSky(root, app, at, sun);
     drift();
     showSurface(root, app);
@@ -231,7 +233,7 @@ function showSun(root, app, at) {
   }
   const up = sun.apparentElevationDeg;
   one(root, ".sun-now").replaceChildren(el("p", { class: "plan-line" },
-    el("strong", { class: "plan-stop", text: `${fixed(up, 1)}°` }),
+    askedBack(`${fixed(up, 1)}°`, "turn-sun", (opener) => turnSun(opener, app, at, up)),
     el("span", { text: up >= 0
       ? say("up, at {bearing}", { bearing: bearing(sun.azimuthDeg) })
       : say("below the horizon, at {bearing}", { bearing: bearing(sun.azimuthDeg) }) })));

@@ -6,8 +6,10 @@ import { locale, say } from "../../language/say.js";
 import { fixed, signed, stopLabel, stopsText } from "../../language/numbers.js";
 import { FACING, LIGHT_WORDS } from "../../language/words/light.js";
 import { refusalSentence } from "../../language/words/shared.js";
+import { askedBack } from "../../parts/asked-back.js";
 import { el, one } from "../../parts/dom.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
+import { turnPlan } from "./turned.js";
 
 /** @typedef {import("../../start/start.js").App} App */
 
@@ -15,8 +17,9 @@ import { KINDS_OF_FIELD } from "../../parts/kinds.js";
  * @param {HTMLElement} root
  * @param {App} app
  * @param {import("../../api/glasscall.js").SunReply | undefined} sun
+ * @param {string} at
  */
-export function showPlan(root, app, sun) {
+export function showPlan(root, app, sun, at) {
   const plate = one(root, ".plan");
   const more = one(root, ".plan-more");
   const { place, facing = "level" } = app.setup.light;
@@ -50,7 +53,7 @@ export function showPlan(root, app, sun) {
   }) }, say("Take it as the reading"));
   return plate.replaceChildren(
     el("p", { class: "plan-line" },
-      el("strong", { class: "plan-stop", text: stopLabel(read.apertureLabel) }),
+      askedBack(stopLabel(read.apertureLabel), "turn-plan", (opener) => sun && turnPlan(opener, app, sun, read.aperture, at)),
       el("span", { text: need ? needText(need.needStops) : "" })),
     el("p", { class: "plate-soft", text: say("clear sky, {facing}, ± {spread}", { facing: FACING[facing], spread: spreadText(light.spreadStops) }) }),
     use);

@@ -5,6 +5,7 @@ import { aimsRequest, askHours, skyRequest } from "../../questions/light.js";
 import { say } from "../../language/say.js";
 import { signed, stopsText } from "../../language/numbers.js";
 import { LIGHT_WORDS, SKY_VERDICTS, bearing, clockText, clockTime, skyText } from "../../language/words/light.js";
+import { askedBack } from "../../parts/asked-back.js";
 import { el, one } from "../../parts/dom.js";
 import { dayStrip, ringClock, skyDial } from "../../parts/sky-pictures.js";
 import { turnSky } from "./turned.js";
@@ -36,8 +37,7 @@ export function showSky(root, app, at, sun) {
     answer.replaceChildren(
       ...(sky.nearSun ? [el("p", { class: "plate-warn", text: LIGHT_WORDS.sunNear })] : []),
       ...(darkens ? [el("p", { class: "plan-line" },
-        el("button", { type: "button", class: "plan-stop asked-back", "data-do": "turn-sky", "data-opens": "turn sky", onclick: (/** @type {Event} */ event) =>
-          turnSky(/** @type {HTMLElement} */ (event.currentTarget), app, sun, sky.darkeningStops) }, signed(sky.darkeningStops)),
+        askedBack(signed(sky.darkeningStops), "turn-sky", (opener) => turnSky(opener, app, sun, sky.darkeningStops, at)),
         el("span", { text: say("stops darker at the centre, ring at {clock}", { clock: clockText(sky.polarizerDeg) }) }))] : []),
       el("p", { class: "sky-verdict", text: SKY_VERDICTS[sky.verdict] ?? sky.verdict }),
       ...(darkens ? [cornerTable(sky)] : []));

@@ -40,11 +40,12 @@ export function mountAnswer(root, app, tell) {
     app.do(putInStack, shown);
   });
 
-  const left = one(root, "[data-do=turn]");
-  left.addEventListener("click", async () => {
-    const [{ turnStack }] = await Promise.all([import("./turned.js"), whole()]);
-    if (shown) turnStack(left, app, shown);
-  });
+  for (const figure of [one(root, "[data-do=turn]"), one(root, "[data-do=turn-stop]")]) {
+    figure.addEventListener("click", async () => {
+      const [{ turnStack }] = await Promise.all([import("./turned.js"), whole()]);
+      if (shown) turnStack(figure, app, shown);
+    });
+  }
 
   const update = () => {
     const ways = waysOf(app);

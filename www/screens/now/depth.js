@@ -91,6 +91,10 @@ export function mountDepth(root, app) {
       picture,
       el("p", { class: "hint blur-hint", text: stripText(setup, strip) }),
       el("ul", { class: "notes" }, ...notes.map((text) => el("li", { text }))),
+      el("button", { type: "button", "data-do": "work-depth", "data-opens": "work depth", onclick: async (/** @type {Event} */ event) => {
+        const opener = /** @type {HTMLElement} */ (event.currentTarget);
+        (await import("./depth-working.js")).openDepthWorking(opener, depthRequest(setup, working.focalLengthMm, working.atInfinityForAsked ?? aperture));
+      } }, say("How it is worked out")),
     );
   };
 }

@@ -70,9 +70,16 @@ function sunLines(setup) {
 /** @param {Setup} setup @returns {string[]} */
 function gimbalLines({ kit, inPlace }) {
   const clears = kit.filter(({ kind }) => kind === "clear").map(({ id }) => id);
-  const masses = inPlace.flatMap(({ piece }) => {
-    const mass = kit.find(({ id }) => id === piece)?.massG;
-    return mass === undefined ? [] : [say("{piece} weighs {mass} g.", { piece, mass: fixed(mass, 0) })];
+  const masses = inPlace.flatMap(({ piece: id }) => {
+    const piece = kit.find((one) => one.id === id);
+    if (piece?.massG === undefined) return [];
+    const { massG } = piece;
+    const near = kit.filter(({ kind, size, massG: mass }) => kind === "clear" && size === piece.size && mass !== undefined)
+      .sort((a, b) => Math.abs((a.massG ?? 0) - massG) - Math.abs((b.massG ?? 0) - massG))[0];
+    const mass = fixed(massG, 0);
+    return [near
+      ? say("{piece} weighs {mass} g; {clear} in its place: {difference} g.", { piece: id, mass, clear: near.id, difference: `${(near.massG ?? 0) > massG ? "+" : ""}${fixed((near.massG ?? 0) - massG, 0)}` })
+      : say("{piece} weighs {mass} g.", { piece: id, mass })];
   });
   return [
     say("When a piece comes out, put a clear of the same size in its place: balance and focus stay."),

@@ -1,0 +1,60 @@
+// @ts-check
+/** The grad asked back: which line, density or stop takes so much, or blends so wide. */
+import { ask } from "../../engine/ask.js";
+import { lineRequest } from "../../questions/frame.js";
+import { say } from "../../language/say.js";
+import { fixed, stopLabel } from "../../language/numbers.js";
+import { percent } from "../../language/words/frame.js";
+import { KINDS_OF_FIELD } from "../../parts/kinds.js";
+import { openTurned } from "../../parts/turned.js";
+import { workingPart } from "../../parts/working.js";
+
+/** @typedef {import("../../start/start.js").App} App */
+/** @typedef {import("../../document/setup.js").Setup} Setup */
+
+/**
+ * @param {HTMLElement} opener @param {App} app @param {Setup} held with the grad in its slot
+ * @param {"line" | "blend"} what which figure was tapped
+ */
+export function turnLine(opener, app, held, what) {
+  const request = lineRequest(held);
+  const told = request && ask("line", request).reply;
+  if (!told) return;
+  const blends = told.blendStopsOfFrame === undefined ? "blendOfFrame" : "blendStopsOfFrame";
+  const wanted = what === "line" ? "heights[0].stops" : blends;
+  const found = (/** @type {number} */ is) => (/** @type {string} */ path, /** @type {number} */ from, /** @type {number} */ to) =>
+    ask("solve", { question: "line", request, unknown: { path, from, to }, wanted: { path: wanted, is } }).reply;
+  const put = (/** @type {string} */ draft, /** @type {(setup: Setup, value: number) => void} */ edit) => (/** @type {number} */ value) => {
+    delete app.drafts[draft];
+    app.change((setup) => edit(setup, value), true, undefined, say("undo|what was asked back"));
+  };
+  const stop = { show: (/** @type {number} */ value) => `f/${stopLabel(String(Number(value.toFixed(2))))}`, take: put("lens.fNumber", (setup, value) => {
+    setup.lens.fNumber = value;
+  }) };
+  const away = { show: (/** @type {number} */ value) => `${fixed(value, 1)} mm`, take: put("frame.fromRimMm", (setup, value) => {
+    setup.frame.fromRimMm = value;
+  }) };
+  const line = put("frame.line", (setup, value) => {
+    setup.frame.line = value;
+  });
+  const marked = request.profile.density !== undefined;
+  const ramped = request.profile.rampMm !== undefined;
+  openTurned(opener, {
+    title: what === "line" ? say("What would take so much of the subject") : say("What would blend so wide"),
+    wanted: what === "line"
+      ? { label: say("Stops taken at {share} of the height", { share: percent(request.heights[0]) }), kind: "thirds", is: Math.round(told.heights[0].stops * 3) / 3 }
+      : { label: say("Blend, of the picture’s height"), kind: "share", is: Math.round((told[blends] ?? 0) * 100) / 100 },
+    turns: (is) => {
+      const of = found(is);
+      return [
+        ...(what === "line" ? [{ name: say("Line"), found: of("lineAtFrameHeight", 0, 1), show: (/** @type {number} */ value) => percent(value), take: line }] : []),
+        ...(what === "line" && marked ? [{ name: say("Density"), found: of("profile.density", 0, 4), show: (/** @type {number} */ value) => say("ND {density}", { density: fixed(value, 2) }) }] : []),
+        { name: say("f-number"), found: of("fNumber", 0.7, 64), ...stop },
+        { name: say("Ahead of the rim"), found: of("distanceFromRimMm", 0, 400), ...away },
+        ...(what === "blend" && ramped ? [{ name: say("Ramp of the grad"), found: of("profile.rampMm", 0, 200), show: (/** @type {number} */ value) => `${fixed(value, 1)} mm` }] : []),
+        ...(what === "blend" ? [{ name: say("Focal length"), found: of("focalLengthMm", 8, 400), show: (/** @type {number} */ value) => `${fixed(value, 1)} mm` }] : []),
+      ];
+    },
+    more: workingPart(ask("line", { ...request, explain: true }).reply?.working),
+  });
+}
