@@ -189,6 +189,27 @@ test("a grad's line and blend are asked back and worked out, and so is depth", a
   await close();
 });
 
+test("two bodies go through the day’s list out of one case, and a lens that breathes is judged close too", async () => {
+  const { page, close } = await opened("#day");
+  await page.locator("[data-day=match] > summary").tap();
+  await page.locator(".match-bodies > summary").tap();
+  const rows = page.locator(".bodies-answer table").last().locator("tbody tr");
+  const water = rows.filter({ hasText: "water, against the light" });
+  // There is one polarizer and both need it.
+  assert.match(await water.innerText(), /cannot be reached\s+cannot be reached\s+pola: 1 there/);
+  const quay = () => rows.filter({ hasText: "quay" }).first().innerText();
+  const alike = await quay();
+  await page.locator("#other-ei").fill("1600");
+  await until("another stack for one stop more", async () => (await quay()) !== alike);
+  await page.evaluate(() => (location.hash = "#fit"));
+  const room = page.locator("#fit .fit-room");
+  const far = await room.innerText();
+  await page.locator("[data-part=close] > summary").tap();
+  await page.locator("#fit-close").fill("35");
+  await until("less room where it shows more", async () => (await room.innerText()) !== far);
+  await close();
+});
+
 test("the working goes into the hand-over, formula by formula", async () => {
   const { page, close } = await opened("#day", { permissions: ["clipboard-read", "clipboard-write"] });
   await page.locator("[data-day=hand] > summary").tap();
