@@ -1,7 +1,7 @@
 //! `solve` where there are several answers, words, open ranges and refusals.
 
 use crate::solved::LEFT;
-use glasscall_tests::{answered, call, near, number};
+use glasscall_tests::{answered, call, near, number, refused};
 use glasscall_web::Code;
 use serde_json::{Value, json};
 
@@ -169,4 +169,43 @@ fn what_cannot_be_asked_names_its_field() {
         asked("openUp", json!({"kit": kit}), density, LEFT),
         refused(Code::TooMany, "request.kit")
     );
+}
+
+#[test]
+fn a_sky_by_place_and_time_is_the_sky_of_that_sun_and_its_hour_is_found() {
+    let place = json!({"latitudeDeg": 51.6, "longitudeDeg": 3.7});
+    let time = "2031-05-04T17:30:00Z";
+    let mut asked = place.clone();
+    asked["time"] = json!(time);
+    let sun = answered("sun", &asked);
+    let lens = json!({"aimAzimuthDeg": 340, "aimElevationDeg": 10, "sensor": {"widthMm": 24.89, "heightMm": 18.66}, "focalLengthMm": 35});
+    let with = |more: &Value| {
+        let mut request = lens.clone();
+        (request.as_object_mut().unwrap()).extend(more.as_object().unwrap().clone());
+        request
+    };
+    let by_time = with(&asked);
+    let by_sun =
+        with(&json!({"sunAzimuthDeg": sun["azimuthDeg"], "sunElevationDeg": sun["elevationDeg"]}));
+    let reply = answered("sky", &by_time);
+    let darkening = number(&reply, "darkeningStops");
+    assert!((darkening - number(&answered("sky", &by_sun), "darkeningStops")).abs() < 1e-9);
+    // The hour for that darkening: back at the time it was asked for.
+    let mut from_noon = by_time.clone();
+    from_noon["time"] = json!("2031-05-04T12:00:00Z");
+    let found = answered(
+        "solve",
+        &json!({"question": "sky", "request": from_noon,
+        "unknown": {"path": "time", "from": 0, "to": 480}, "wanted": {"path": "darkeningStops", "is": darkening}}),
+    );
+    let met = found["met"].as_array().unwrap();
+    assert!(
+        met.iter()
+            .any(|met| (number(met, "from") - 330.0).abs() < 1e-3),
+        "{found}"
+    );
+    let mut both = by_time;
+    both["sunAzimuthDeg"] = json!(10);
+    assert_eq!(refused("sky", &both).field, "sunAzimuthDeg");
+    assert_eq!(refused("sky", &with(&place)).field, "sunAzimuthDeg");
 }
