@@ -46,6 +46,9 @@ test("own case to an answer on Now: 14 pieces, 9 lenses and two rigs in at most 
   assert.equal(await box(page).inputValue(), "", "all of it was taken");
   await tap("[data-do=hold-size]");
   await tap(".tabs a[href='#now']");
+  // Nothing is answered to a reading that nobody took.
+  assert.match(await page.locator("#now").innerText(), /Nothing is read yet/);
+  await page.locator("#read-stop").fill("T16");
   await until("an answer", async () => /T2\.8/.test(await page.locator("[data-answer=stop]").innerText()));
   assert.equal(await page.locator("[data-answer=pieces]").innerText().then((text) => text.split("\n")[0]), "1.5 IR");
   assert.ok(taps <= 40, `${taps} taps`);
@@ -67,6 +70,7 @@ test("every way to hold filters takes a polarizer", async () => {
     await box(page).fill("pola, 0.6");
     await page.locator("[data-do=add-piece]").tap();
     await page.locator(".tabs a[href='#now']").tap();
+    await page.locator("#read-stop").fill("T16");
     await page.locator("#now .side-list [data-opens^='slot ']").first().tap();
     await page.locator(".drawer-list button", { hasText: "pola" }).first().tap();
     await until("the polarizer in", async () => (await kept(page)).keep.includes("pola"));
