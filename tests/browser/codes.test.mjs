@@ -6,6 +6,7 @@ import { join } from "node:path";
 import { after, before, test } from "node:test";
 import { PHONE, launch, open, serveDist, unfoldDay } from "./harness.mjs";
 import { putInWay } from "./now-acts.mjs";
+import { until } from "./until.mjs";
 import { drawCode } from "../../target/modules/api/glasscall.js";
 import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
 import { writeFrames } from "../../target/modules/hand-over/code-series.js";
@@ -111,6 +112,13 @@ test("a case goes in numbered frames, and what differs stands side by side", asy
   await theirs.reload();
   await theirs.waitForSelector("html[data-ready]");
   assert.equal(await theirs.locator(".conflict").count(), 1);
+  // What the code was joined to can be gone back to, after that restart too.
+  await theirs.goto(`${server.url}#case?file`);
+  await theirs.locator(".earlier > summary").tap();
+  await theirs.locator(".earlier li").filter({ hasText: "2 pieces" }).getByRole("button").first().tap();
+  await until("the case before the code", async () => JSON.stringify(await kit()) === '[["A",null],["B",null]]');
+  await theirs.getByRole("button", { name: "Undo" }).tap();
+  await theirs.goto(`${server.url}#day`);
   await theirs.getByRole("button", { name: "Take there’s" }).tap();
   assert.equal(await theirs.locator(".conflict").count(), 0);
   assert.deepEqual(await kit(), [["A", 0.93], ["B", null], ["C", null]]);

@@ -164,7 +164,7 @@ export function addLog(app, { records, bad }) {
 }
 
 /** A case from another phone, merged into this one. @param {App} app @param {any} value */
-export function takeTheirCase(app, value) {
+export async function takeTheirCase(app, value) {
   const sound = asRead(value.case);
   if (!sound || !isEdited(value.edited)) throw new BadLink("damaged");
   const theirs = { content: sound, edited: value.edited };
@@ -173,7 +173,7 @@ export function takeTheirCase(app, value) {
   const none = Object.fromEntries(Object.keys(caseToSend(document)).map((list) => [list, []]));
   const mine = document.demo ? { content: none, edited: {} } : { content: asRead(caseToSend(document)) ?? caseToSend(document), edited: document.edited };
   const { content, edited, added, same, conflicts } = mergedCase(mine, theirs);
-  const refusal = app.merge((next) => ({
+  const refusal = await app.merge((next) => ({
     ...takeShared(next, content),
     edited,
     unsettled: [...next.unsettled.filter((old) => !conflicts.some((one_) => one_.list === old.list && one_.key === old.key)), ...conflicts],

@@ -50,7 +50,7 @@ import { offerFile } from "../parts/offer-file.js";
  * @property {string} complaint why there is no newer one, or nothing
  * @property {(edit: (setup: Setup) => void, ours?: boolean, visit?: object, name?: string) => Refusal | undefined} change edits a copy of the set-up in use, keeps it, shows it, or says what is against it; what is ours was edited now; edits of one visit to a field are one step back, called `name` by undo
  * @property {<A extends any[]>(edit: (document: Document, ...given: A) => Document, ...given: A) => Refusal | undefined} do a named edit of the document (document/edits.js)
- * @property {(act: (document: Document) => Document) => Refusal | undefined} merge an edit that was made elsewhere; its times stay
+ * @property {(act: (document: Document) => Document) => Promise<Refusal | undefined>} merge an edit that was made elsewhere; its times stay, and the state before it is kept as an earlier one
  * @property {(document: Document, name: string) => Promise<boolean>} take puts a document from elsewhere in its place, if every screen can show it; the one before is kept as an earlier state
  * @property {DayRecord[]} records the log of the day
  * @property {(records: DayRecord[], visit?: object) => () => void} append adds to the log, with edits of the same visit; gives what takes back these and no others
@@ -127,7 +127,7 @@ const app = {
   },
   change: (edit, ours = true, visit = undefined, name = "") => changed(actOf(edit), { ours, visit, name }),
   do: (edit, ...given) => changed((document) => edit(document, ...given), { name: nameOfEdit(edit) }),
-  merge: (act) => changed(act, { ours: false, name: say("undo|two cases made one") }),
+  merge: (act) => keepEarlier().then(() => changed(act, { ours: false, name: say("undo|two cases made one") })),
   async take(document, name) {
     const { document: before, drafts } = state;
     // What is replaced can be gone back to after a reload too.
