@@ -36,7 +36,7 @@ export function answerOf(document) {
 export function refusalOf(document) {
   const known = checked.get(document);
   if (known) return known.refusal;
-  const refusal = damageOf(document) ?? answerRefusal(document) ?? caseRefusal(document);
+  const refusal = damageOf(document) ?? answerRefusal(document) ?? caseRefusal(document) ?? othersRefusal(document);
   checked.set(document, { refusal });
   return refusal;
 }
@@ -57,6 +57,26 @@ function caseRefusal(document) {
   // A copy: what is thrown has fields that a spread leaves behind.
   const { code, given, min, max, field } = refusal;
   return { code, given, min, max, field: pagePath(field) };
+}
+
+/** What is against a rig or a body by itself: records are never changed either. @type {WeakMap<object, {refusal?: Refusal}>} */
+const alone = new WeakMap();
+
+/** A rig or a body that could not be put on is not kept beside the one in use. @param {Document} document @returns {Refusal | undefined} */
+function othersRefusal(document) {
+  const all = [...document.rigs.map((record) => ({ record, inUse: { rig: record.id } })), ...document.bodies.map((record) => ({ record, inUse: { body: record.id } }))];
+  for (const { record, inUse } of all) {
+    if (!alone.has(record)) alone.set(record, ask("openUp", emptyRequest({ ...document, inUse })));
+    const refusal = alone.get(record)?.refusal;
+    if (refusal) return refusal;
+  }
+  return undefined;
+}
+
+/** The main question with nothing in the case, which takes no search. @param {Document} document */
+function emptyRequest(document) {
+  const { fit: _, ...question } = openUpRequest(asIfRead(resolve({ ...document, today: { lenses: {}, rigs: {}, bodies: {} } })));
+  return { ...question, reading: { ...question.reading, through: [] }, kit: [], keep: [], inPlace: [] };
 }
 
 /** A path of a case file as the page knows it. @param {string} field */
