@@ -142,6 +142,12 @@ test("a body called “in use” stays in the case and its file", () => {
   const { bodies } = caseContent(named);
   assert.deepEqual(bodies.map(({ id }) => id), ["A", "in use"]);
   assert.equal(refusalOf(named), undefined);
+  // Its own file gives it back under its name, put on or not.
+  const back = (document) => takeCase(demo(), readCase({ text: writeCase({ case: caseContent(document), as: "json" }).text }).case).bodies.map(({ id }) => id);
+  assert.deepEqual([back(named), back(putOnBody(named, "in use"))], [["A", "in use"], ["in use", "A"]]);
+  // A file of the first form called the rig and the body so, and nobody had.
+  const first = takeCase(demo(), readCase({ text: JSON.stringify({ format: "glasscall-case", version: 1, rigs: [{ id: "in use", mount: "matteBox" }], bodies: [{ id: "in use", exposureIndex: 500 }] }) }).case);
+  assert.deepEqual([first.rigs[0].id, first.bodies[0].id], ["rig", "body"]);
 });
 
 test("the filter on Frame is the one in the rig, and forgetting it clears both", () => {
@@ -223,6 +229,11 @@ test("nothing is written that nobody said, and what is known is written", () => 
   const told = recordOf(resolve(on), stamp, on);
   assert.match(sentence(told), /lens zoom 50–140, 85 mm × 1\.4/);
   assert.deepEqual(setupIn(told).lens.focalLengthMm, 85);
+  // Of one's own case the settings stand on Now, where it is logged; a camera's name does not.
+  const own = change(putIn(addPiece(ownDocument(demo()), { id: "0.9", kind: "nd", density: 0.9 }), []), ({ reading }) => {
+    reading.aperture = 11;
+  });
+  assert.match(sentence(recordOf(resolve(own), stamp, own)), /^Set T11; .*EI 800, 24 frames, 180°; read T11 bare; wanted T2\.8/);
   const unknown = change(putOnLens(demo(), "zoom 50–140"), ({ stock }) => {
     delete stock.lenses.find(({ id }) => id === "zoom 50–140").outerMm;
   });
@@ -337,6 +348,12 @@ test("what the core refuses is not taken, and what was refused before may be men
     ({ rig }) => { for (let n = 4; n <= 9; n += 1) rig.slots.push({ id: `slot ${n}`, size: "", rotates: false }); },
     ({ kit }) => { for (let n = 0; n < 401; n += 1) kit.push({ id: `p${n}`, kind: "nd", density: 0.3, size: "", count: 1 }); },
     (setup) => { setup.wheel = Array.from({ length: 17 }, (_, at) => at / 10); },
+    // Nor in a rig and a body that are not on.
+    ({ stock }) => { for (let n = 3; n <= 9; n += 1) stock.slots.push({ rig: "screw-in", id: `slot ${n}`, size: "", rotates: false }); },
+    ({ stock }) => {
+      stock.bodies.push({ id: "B" });
+      for (let n = 0; n < 17; n += 1) stock.wheels.push({ body: "B", id: `${n}`, density: n / 10 });
+    },
     ({ kit }) => { kit.push(null); },
   ];
   for (const edit of refused) {

@@ -34,8 +34,7 @@ export function caseContent({ kit, lenses, rings, rigs, bodies, days, wares, rin
 /** A case from a file in place of this one. @param {Document} document @param {any} read @returns {Document} */
 export function takeCase(document, read) {
   const { pieces, lenses, rings, ringOffers, wares, ...lists } = read;
-  const rigs = withoutOldName(nestedRigs(lists), "rig");
-  const bodies = withoutOldName(nestedBodies(lists), "body");
+  const [rigs, bodies] = withoutOldNames(nestedRigs(lists), nestedBodies(lists));
   const days = nestedDays(lists, emptyDay());
   const next = {
     ...document,
@@ -50,9 +49,17 @@ export function takeCase(document, read) {
   return putOnBody(forgetWhatIsGone({ ...next, inUse }), bodies[0]?.id);
 }
 
-/** A record of a file of the first form gets a name that a rig or a body may have. @template {{id: string}} T @param {T[]} list @param {string} wanted @returns {T[]} */
-function withoutOldName(list, wanted) {
-  return list.map((record) => (record.id === IN_USE ? { ...record, id: freeId(list, wanted) } : record));
+/**
+ * The rig and the body of a file of the first form, which wrote both so and
+ * first, get names of their own; a record that somebody called so keeps its name.
+ * @param {import("./document.js").RigRecord[]} rigs
+ * @param {import("./document.js").BodyRecord[]} bodies
+ * @returns {[import("./document.js").RigRecord[], import("./document.js").BodyRecord[]]}
+ */
+function withoutOldNames(rigs, bodies) {
+  if (rigs[0]?.id !== IN_USE || bodies[0]?.id !== IN_USE) return [rigs, bodies];
+  const named = (/** @type {{id: string}[]} */ list, /** @type {string} */ wanted) => /** @type {any[]} */ ([{ ...list[0], id: freeId(list, wanted) }, ...list.slice(1)]);
+  return [named(rigs, "rig"), named(bodies, "body")];
 }
 
 /** The part of a case that phones share: what is in it, not what is in use. @param {Document} document @returns {CaseContent} */

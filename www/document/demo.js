@@ -101,6 +101,8 @@ export function ownDocument(before) {
     ringOffers: [],
     inUse: { rig: NOT_SAID.id, day: day.id },
     light: { ...light, aim: { rollDeg: 0 } },
+    // The crew's name for its camera, which Now does not show beside what it logs.
+    slate: { ...start.slate, camera: "" },
     frame: { ...start.frame, grad: "", bright: given({ ...start.frame.bright, aperture: read(before?.frame.bright.aperture, crew.sky) }) },
   };
 }

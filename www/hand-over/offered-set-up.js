@@ -44,7 +44,7 @@ export function partsInUse(document) {
   const { inUse, today, reading, keep, frame } = document;
   const inRig = today.rigs[String(inUse.rig)]?.inPlace ?? [];
   const meant = new Set([...inRig.map(({ piece }) => piece), ...reading.through, ...keep, ...(frame.bright.through ?? []), frame.grad]);
-  const parts = { ...partsToSend(document), kit: document.kit.filter(({ id }) => meant.has(id)), rings: [], wares: [], ringOffers: [] };
+  const parts = { ...partsToSend({ ...document, rings: [], wares: [], ringOffers: [] }), kit: document.kit.filter(({ id }) => meant.has(id)) };
   for (const [list, kind] of LISTS) parts[list] = /** @type {any[]} */ (document[list]).filter(({ id }) => id === inUse[kind]);
   parts.today = Object.fromEntries(Object.entries(today).map(([list, all]) => [list,
     Object.fromEntries(Object.entries(all).filter(([id]) => Object.values(inUse).includes(id)))]));
