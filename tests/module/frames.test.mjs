@@ -143,11 +143,13 @@ test("no unseen sign is read or written, and what is written is read", async () 
     // Half of a pair cannot even stand in UTF-8; JSON writes it out.
     await assert.rejects(readLink(packed(JSON.stringify(setup))), { code: "strange" }, `${name} read`);
   }
+  // A flag of tags that Unicode does not list is a black flag and a hidden text.
+  await assert.rejects(writeLink({ note: "\u{1f3f4}\u{e0061}\u{e0062}\u{e007f}" }), { code: "unseen" });
   await assert.rejects(writeLink({ note: "x".repeat(4_001) }), { code: "longText" });
 });
 
 test("signs that people type go through: pictures, joined letters, all lines and tabs", async () => {
-  for (const text of ["sun \u2600\ufe0f out", "\u{1f469}\u{1f3fd}\u200d\u{1f692} on set", "take 1\ufe0f\u20e3", "\u0645\u06cc\u200c\u062e\u0648\u0627\u0647\u0645", "two\nlines\tand a tab", "ütf ⅓ “so”", "x".repeat(4_000)]) {
+  for (const text of ["sun \u2600\ufe0f out", "\u{1f469}\u{1f3fd}\u200d\u{1f692} on set", "take 1\ufe0f\u20e3", "flag \u{1f3f4}\u{e0067}\u{e0062}\u{e0077}\u{e006c}\u{e0073}\u{e007f}", "\u0645\u06cc\u200c\u062e\u0648\u0627\u0647\u0645", "two\nlines\tand a tab", "ütf ⅓ “so”", "x".repeat(4_000)]) {
     assert.deepEqual(await readLink(await writeLink({ note: text })), { note: text });
   }
 });

@@ -30,8 +30,8 @@ const LONGEST_STRING = 4_000;
  * separators, annotation marks, the blank of Braille, halves of a pair.
  */
 const UNSEEN = /[\p{Default_Ignorable_Code_Point}\p{Surrogate}\u0000-\u0008\u000b-\u001f\u007f-\u009f\u2028\u2029\u2800\ufff9-\ufffb]/u;
-/** Signs that need an unseen one: pictures, and letters that it joins or parts. */
-const SEEN_BY = /\p{Extended_Pictographic}[\ufe0f\p{Emoji_Modifier}]?(?:\u200d\p{Extended_Pictographic}[\ufe0f\p{Emoji_Modifier}]?)*|[0-9#*]\ufe0f\u20e3/gu;
+/** Signs that need an unseen one: pictures (of flags made of tags the three that Unicode lists, since others hide a text), and letters that it joins or parts. */
+const SEEN_BY = /\u{1f3f4}\u{e0067}\u{e0062}(?:\u{e0065}\u{e006e}\u{e0067}|\u{e0073}\u{e0063}\u{e0074}|\u{e0077}\u{e006c}\u{e0073})\u{e007f}|\p{Extended_Pictographic}[\ufe0f\p{Emoji_Modifier}]?(?:\u200d\p{Extended_Pictographic}[\ufe0f\p{Emoji_Modifier}]?)*|[0-9#*]\ufe0f\u20e3/gu;
 const JOINED = /([\p{Script=Arabic}\p{Script=Syriac}\p{Script=Devanagari}\p{Script=Bengali}\p{Script=Gurmukhi}\p{Script=Gujarati}\p{Script=Oriya}\p{Script=Tamil}\p{Script=Telugu}\p{Script=Kannada}\p{Script=Malayalam}\p{Script=Sinhala}])[\u200c\u200d](?=\p{L})/gu;
 
 /** A link that cannot be read, and why. */
