@@ -108,6 +108,13 @@ test("a damaged record is replaced by its mirror, and the mirror by a backup", a
   await ready(page);
   assert.equal(await readStop(page).inputValue(), "T16⅓", "from the backup");
   assert.match(await notice(page).innerText(), /this is the state before it/);
+  const aside = () => page.evaluate(() => ["", "-2", "-3"].map((nth) => localStorage.getItem(`glasscall-aside${nth}`)));
+  assert.deepEqual((await aside()).slice(0, 2), ["{", "{{"], "what was put aside stays");
+  await page.goto(`${server.url}icon.svg`);
+  await page.evaluate(() => localStorage.setItem("glasscall", "{{{{{"));
+  await page.goto(server.url);
+  await ready(page);
+  assert.deepEqual(await aside(), ["{", "{{", "{{{{{"], "only the last place is written over");
   await context.close();
 });
 
