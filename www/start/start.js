@@ -490,7 +490,7 @@ async function showRest() {
     await new Promise((done) => setTimeout(done));
   }
   // What the browser prints must be made at once when it says so.
-  (await import("../day/print-screen.js")).mountPrintOfScreens(app);
+  await import("../day/print-screen.js").then(({ mountPrintOfScreens }) => mountPrintOfScreens(app), console.warn);
   document.documentElement.dataset.ready = "every screen";
   if (saved && sound && trouble !== "backup") backUpNow(saved);
 }
