@@ -210,6 +210,8 @@ test("an earlier day's state can be gone back to, and that undone", async () => 
   await page.goto(`${server.url}#case?file`);
   await page.getByText("Go back to an earlier state").click();
   await page.locator(".earlier li").filter({ hasText: "1 piece," }).getByRole("button").click();
+  // The state now is kept as an earlier one first.
+  await page.waitForFunction(() => JSON.parse(localStorage.getItem("glasscall")).setup.kit.length === 1);
   assert.equal(await pieces(page, server.url), 1);
   await page.locator("[data-do=undo]").click();
   assert.equal(await pieces(page, server.url), 2);
