@@ -178,9 +178,9 @@ test("a row stays open, and the hand in it, whatever is chosen; the list says ho
   await context.close();
 });
 
-for (const width of [360, 390]) {
-  test(`in an open row of ${width} px boxes stand in line, nothing hinted is cut, targets are 44 px`, async () => {
-    const { context, page } = await fresh("#case", { viewport: { width, height: 640 } });
+for (const [width, locale] of [[360, "en-GB"], [390, "en-GB"], [360, "de-DE"]]) {
+  test(`in an open row of ${width} px boxes stand in line, nothing hinted is cut, targets are 44 px, ${locale}`, async () => {
+    const { context, page } = await fresh("#case", { viewport: { width, height: 640 }, locale });
     for (const [part, list] of [["pieces", "kit"], ["lenses", "stock.lenses"]]) {
       await page.goto(`${server.url}#case?${part}`);
       for (const at of [0, 5]) {
