@@ -104,3 +104,26 @@ test("the day is ordered and packed, and a need is typed as it is said", async (
   await page.locator(".pack-own").getByText("Bewiesen").waitFor();
   await done();
 });
+
+/** In how many lines a text stands. @param {import("playwright-core").Locator} one */
+const linesOf = (one) => one.evaluate((node) => {
+  const word = document.createRange();
+  word.selectNodeContents(node);
+  return new Set([...word.getClientRects()].map(({ top }) => Math.round(top))).size;
+});
+
+test("in the bar no word touches the next; labels of the slate and views of Light are one line", async () => {
+  const { page, done } = await inGerman("day");
+  for (const width of [844, 667]) {
+    await page.setViewportSize({ width, height: 375 });
+    const [tab, act] = await Promise.all([page.locator(".tabs a").last(), page.locator(".top [data-do=convert]")].map((one) => one.boundingBox()));
+    assert.ok(tab.x + tab.width + 4 <= act.x, `${width}: ${tab.x + tab.width} against ${act.x}`);
+  }
+  await page.setViewportSize({ width: 360, height: 640 });
+  for (const label of await page.locator("#day .day-next label").all()) assert.equal(await linesOf(label), 1, await label.innerText());
+  await page.setViewportSize(PHONE);
+  await page.locator(".tabs a[href='#light']").tap();
+  await page.locator("#light").waitFor();
+  for (const view of await page.locator(".light-views a").all()) assert.equal(await linesOf(view), 1, await view.innerText());
+  await done();
+});

@@ -121,6 +121,75 @@ for (const [size, viewport] of Object.entries({ phone: PHONE, desk: DESK })) {
   });
 }
 
+/** How many pixels of two pictures of the same size are clearly not the same. @param {import("playwright-core").Page} blank @param {Buffer[]} pictures */
+const apart = (blank, pictures) => blank.evaluate(async (all) => {
+  const [one, other] = await Promise.all(all.map(async (data) => {
+    const image = new Image();
+    image.src = `data:image/png;base64,${data}`;
+    await image.decode();
+    const canvas = document.createElement("canvas");
+    [canvas.width, canvas.height] = [image.width, image.height];
+    const context = canvas.getContext("2d");
+    context.drawImage(image, 0, 0);
+    return context.getImageData(0, 0, image.width, image.height).data;
+  }));
+  let count = 0;
+  for (let at = 0; at < one.length; at += 4) count += [0, 1, 2].some((part) => Math.abs(one[at + part] - other[at + part]) > 64);
+  return count;
+}, pictures.map((picture) => picture.toString("base64")));
+
+/** What carries a figure by its place, screen by screen. */
+const MARKS = {
+  now: [".side-body", ".side-rim", ".side-light", ".side-open", ".stops-bar .bar-piece", ".stops-bar .bar-need", "[data-read=bare]"],
+  fit: [".slide-range", ".front-edge", ".front-ring"],
+  frame: [".frame-picture", ".frame-grip", ".frame-handle-mark", ".slide-range", "[data-do=invert]"],
+  "light?sun": [".slide-range", ".light-views a[aria-current]"],
+  "light?sky": [".dial-petal", ".dial-sun", ".ring-axis", ".strip-bar", ".strip-now"],
+};
+
+test("in forced colours every mark and every track is seen, on dark and on light", async () => {
+  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block", forcedColors: "active" });
+  const blank = await context.newPage();
+  const { page } = await open(context, server.url);
+  await page.waitForSelector("html[data-ready='every screen']");
+  // Where a figure is typed, a keypad of figures comes; where a sign may be needed, all keys.
+  for (const [field, keys] of Object.entries({ "lens.focalLengthMm": "decimal", "sensor.widthMm": "decimal", "lens.shiftXMm": "", "lens.pupil.mm": "" })) {
+    assert.equal(await page.locator(`#fit [data-field="${field}"] input`).first().evaluate((one) => one.inputMode), keys, field);
+  }
+  const unseen = [];
+  for (const colorScheme of ["light", "dark"]) {
+    await page.emulateMedia({ forcedColors: "active", colorScheme });
+    for (const [name, marks] of Object.entries(MARKS)) {
+      await page.goto(`${server.url}#${name}`);
+      await openAll(page, `#${name.split("?")[0]} > form`);
+      // The settings lie over what is looked at.
+      await page.locator("#now .now-camera").evaluate((one) => { one.open = false; });
+      for (const what of marks) {
+        // An upright stroke has no width, and yet it is there.
+        const mark = await page.waitForFunction((found) => [...document.querySelectorAll(found)].find((one) => {
+          const { width, height } = one.getBoundingClientRect();
+          return width + height > 0;
+        }), `#${name.split("?")[0]} ${what}`, { timeout: 5_000 }).catch((error) => {
+          throw new Error(`${what} is not on ${name}`, { cause: error });
+        });
+        const box = await mark.evaluate((one) => {
+          one.scrollIntoView({ block: "center" });
+          return one.getBoundingClientRect().toJSON();
+        });
+        const clip = { x: Math.max(0, box.x - 3), y: Math.max(0, box.y - 3), width: box.width + 6, height: box.height + 6 };
+        const shown = await page.screenshot({ clip });
+        await mark.evaluate((one) => { one.style.visibility = "hidden"; });
+        const gone = await page.screenshot({ clip });
+        await mark.evaluate((one) => { one.style.visibility = ""; });
+        const seen = await apart(blank, [shown, gone]);
+        if (seen < 12) unseen.push(`${what} of ${name}, ${colorScheme}: ${seen} pixels of it are seen`);
+      }
+    }
+  }
+  assert.deepEqual(unseen, []);
+  await context.close();
+});
+
 test("the page makes sense with no script at all", async () => {
   const context = await browser.newContext({ viewport: PHONE, javaScriptEnabled: false });
   const page = await context.newPage();

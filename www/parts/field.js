@@ -68,6 +68,11 @@ function refused({ setup, document }, plan, value, check) {
   return document && !refusalOf(document) ? refusalOf(written(document, setup, trial)) : undefined;
 }
 
+/** What is figures alone; stops have their pad, a distance may be ∞. */
+const KEYPAD = new Set(["mm", "length", "number", "index", "rate", "fNumber", "widest"]);
+/** What may be less than nothing: many a keypad of figures has no minus. */
+const SIGNED = /pupil|shift|offset|lamp|hinge|dioptres|middle|fromRim/i;
+
 /**
  * Mounts one `.field` element. `data-field` is its path, `data-kind` its kind,
  * `data-optional` what an empty field means.
@@ -84,6 +89,7 @@ export function mountField(root, app, check = mainQuestion) {
     start: root.dataset.start === undefined ? undefined : Number(root.dataset.start),
   };
   const input = /** @type {HTMLInputElement} */ (one(root, "input"));
+  if (KEYPAD.has(String(root.dataset.kind)) && !SIGNED.test(plan.path) && !input.inputMode) input.inputMode = "decimal";
   const error = el("p", { class: "field-error", id: `${input.id}-error` });
   const hint = root.querySelector(".field-hint, .field-unit");
   if (hint) hint.id = `${input.id}-hint`;

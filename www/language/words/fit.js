@@ -210,5 +210,5 @@ export const FIT_WORDS = {
   stale: say("The figures are the last good ones."),
   asSeen: say("as seen through the lens, everything in"),
   touch: say("Touch the picture to read a place."),
-  noSize: say("no opening known"),
+  noSize: say("give its size"),
 };

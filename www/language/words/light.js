@@ -121,7 +121,7 @@ export const LIGHT_WORDS = {
   hereFailed: say("This device does not tell where it is. Type or paste the place."),
   compassFailed: say("This device does not tell its heading. Type the direction."),
   dark: say("The sun is more than 18° down: no daylight to plan with."),
-  noPlace: say("Where you are is not said yet: give the place under Sun."),
+  noPlace: say("Where you are is not said yet: tap Sun, then Here, or type the place."),
   noAim: say("Where the lens points is not said yet."),
   skyDark: say("The sun is down and the sky with it: nothing for a polarizer to do."),
   sunDown: say("The sun is down."),

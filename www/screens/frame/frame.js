@@ -40,10 +40,11 @@ export function mountFrame(root, app) {
     asked = 0;
     const setup = answer.drawn(trial ?? app.setup);
     const { refusal } = picture.draw(setup, light);
-    const noPupil = pupilOf(setup).place === undefined ? FRAME_WORDS.noPupil : "";
-    // What nothing is known of has no picture, and an empty one is black.
-    one(root, ".frame-picture").toggleAttribute("data-empty", refusal !== undefined || noPupil !== "");
-    one(root, ".frame-complaint").textContent = refusal ? refusalSentence(asField(refusal)) : noPupil;
+    const known = pupilOf(setup).place !== undefined;
+    // What nothing is known of has no picture, and the answer says why.
+    one(root, ".frame-picture").toggleAttribute("data-empty", refusal !== undefined || !known);
+    one(root, ".frame-view").toggleAttribute("data-unknown", !known);
+    one(root, ".frame-complaint").textContent = refusal && known ? refusalSentence(asField(refusal)) : "";
     showGrip(root, setup);
     showEdge(root, setup);
   };
