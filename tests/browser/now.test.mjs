@@ -77,6 +77,8 @@ async function byTouch(viewport = PHONE, more = {}) {
 /** @param {import("playwright-core").Page} page */
 async function takeFourteen(page) {
   await page.evaluate(() => (location.hash = "#case?file"));
+  // Its listener comes with the screen.
+  await page.waitForSelector("html[data-ready='every screen']");
   await page.locator("#case-file").setInputFiles({ name: "case.json", mimeType: "application/json", buffer: Buffer.from(JSON.stringify(FOURTEEN)) });
   await page.locator(".file-answer p").first().waitFor();
   await page.locator(".tabs a[href='#now']").tap();
