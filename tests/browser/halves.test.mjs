@@ -67,9 +67,12 @@ test("all of Now answers while the second half is on its way", async () => {
 test("a screen that is opened early waits for the second half", async () => {
   const { context, page, errors, letGo } = await held();
   await page.locator(".tabs a[href='#fit']").click();
-  assert.equal(await page.locator("#fit").isVisible(), true);
+  await page.locator(".tabs a[href='#fit'][aria-current]").waitFor();
+  // Where nothing answers yet there is nothing to tap or type into.
+  assert.equal(await page.locator("#fit").isVisible(), false);
   assert.equal(await fitIsDrawn(page), false);
   letGo();
+  await page.locator("#fit").waitFor();
   await until("Fit to show the set-up", () => fitIsDrawn(page));
   assert.deepEqual(errors, []);
   await context.close();

@@ -60,7 +60,9 @@ async function counted() {
 test("a key on Now asks few questions", async () => {
   const { context, page, errors, asked } = await counted();
   const read = page.getByLabel("You read", { exact: true });
-  await read.fill("");
+  // Beside a reading: the first one of all asks whatever was not asked yet.
+  await read.fill("1");
+  await read.press("End");
   await asked();
   for (const key of ["8", ".", "5"]) {
     await read.press(key);

@@ -166,7 +166,7 @@ fn a_wrong_word_is_answered_with_the_words_that_would_do() {
     let refusal = refused("readText", &json!({"text": "1", "as": "volume"}));
     assert_eq!(
         refusal.message(),
-        "as: wrongType, given “volume”, needs one of aperture, density, shutter, stops, length, angle, number"
+        "as: wrongType, given “volume”, needs one of aperture, engravedAperture, density, shutter, stops, length, angle, number"
     );
 }
 
