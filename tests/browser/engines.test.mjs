@@ -95,13 +95,14 @@ const JOURNEYS = {
       await page.tap("[data-do=add-piece]");
     }
     await page.screen("now");
+    await page.fill("#read-stop", "T16");
     await page.sees("[data-answer=pieces]", /^0\.9 \+ 0\.6/);
     await page.screen("day");
     await page.tap("#day [data-do=log]");
-    await page.sees(".day-log > .row", /^\d\d:\d\d A/);
+    await page.sees(".day-log > .row", /^\d\d:\d\d\s+T16, nothing in/);
     await page.reload();
     await page.screen("day");
-    await page.sees(".day-log > .row", /^\d\d:\d\d A/);
+    await page.sees(".day-log > .row", /^\d\d:\d\d\s+T16, nothing in/);
     assert.equal(await page.run(() => document.querySelectorAll(".day-log > .row").length), 1);
     await page.screen("case");
     await page.sees("[data-rows=kit]", /0\.6/);
