@@ -56,7 +56,7 @@ pub fn dial(sky: Sky, elevation: Elevation) -> Vec<(f64, Prospect)> {
 
 /// The best azimuths of a dial: the darkest, and one that is as good elsewhere.
 ///
-/// As good is within a tenth of a stop, elsewhere more than [`ELSEWHERE_DEG`] on.
+/// As good is within a tenth of a stop, elsewhere more than 60° on.
 #[must_use]
 pub fn best_aims(dial: &[(f64, Prospect)]) -> Vec<f64> {
     let stops = |aim: &&(f64, Prospect)| aim.1.darkening.stops();
