@@ -216,7 +216,7 @@ test("the working goes into the hand-over, formula by formula", async () => {
   await page.locator("[data-do=what]").selectOption("working");
   await page.locator("[data-do=form]").selectOption("csv");
   await page.locator("[data-do=copy-out]").tap();
-  const csv = await page.locator(".day-text").inputValue();
+  const csv = await until("the text", () => page.locator(".day-text").inputValue());
   assert.match(csv, /^Symbol,Term,Formula,Value,Unit,Piece,Known,Source\n/);
   assert.match(csv, /n,need,k0 \+ c - k1,5,stops,,,ISO 2720:1974\n/);
   await close();

@@ -142,6 +142,8 @@ for (const engine of Object.keys(ENGINES)) {
     const own = await serveDist();
     t.after(own.stop);
     await withPage(engine, own.url, async (page) => {
+      // A first visit is over when every screen was fetched, by page and worker.
+      await page.until("every screen", () => document.documentElement.dataset.ready === "every screen");
       await page.until("the offline copy", async () => (await navigator.serviceWorker.getRegistration())?.active?.state === "activated");
       await own.stop();
       await page.reload();

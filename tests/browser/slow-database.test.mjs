@@ -141,6 +141,19 @@ test("a late database at the very first start: its case is here, with what was d
   await context.close();
 });
 
+test("a late database beside a damaged record is waited for: it holds all there is", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  await behind(context);
+  const first = await context.newPage();
+  await first.goto(`${server.url}icon.svg`);
+  await first.evaluate(() => localStorage.setItem("glasscall", "{"));
+  await first.close();
+  const page = await slow(context, LATE_MS);
+  assert.equal(await readStop(page).inputValue(), "T22", "never the demo");
+  assert.equal(await page.locator("#notice").isHidden(), true, "nothing was lost, so nothing is told");
+  await context.close();
+});
+
 test("a tab gone before a late database answered: neither its edits nor the database's are lost", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   await behind(context);

@@ -45,6 +45,8 @@ let key = KEY;
 let looked = "";
 /** A database that does not answer must not keep the page from starting. */
 export const PATIENCE_MS = 1500;
+/** Longer where what stands in the first place cannot be read: then the second is all there is. */
+const DAMAGED_PATIENCE_MS = 15_000;
 /**
  * Where the second place did not answer, edits count on from beyond what any
  * other run can reach: what is edited now must not look older than what waits
@@ -87,6 +89,9 @@ export function savedIn(text, refusalOf) {
   }
 }
 
+/** Whether a record stands there that nobody can read. @param {string | undefined} text @param {RefusalOf} refusalOf */
+const isDamaged = (text, refusalOf) => text !== undefined && !(parsed(text)?.version > VERSION) && !savedIn(text, refusalOf);
+
 /** What was chosen, as far as it can be. @param {any} [kept] @returns {Shows} */
 export function shownAs(kept = {}) {
   const chosen = Object.entries(SHOWS).map(([name, all]) => [name, all.includes(kept?.[name]) ? kept[name] : all[0]]);
@@ -100,7 +105,7 @@ export function shownAs(kept = {}) {
  *   text: the record, where it stands in the first place; late: what the second brings when it answers at last
  */
 export async function load(refusalOf) {
-  const answer = await within(second, PATIENCE_MS);
+  const answer = await within(second, isDamaged(textAt(KEY), refusalOf) ? DAMAGED_PATIENCE_MS : PATIENCE_MS);
   const [main, apart] = answer ?? [[], []];
   const newer = [textAt(KEY), ...main.map(({ text }) => text)].some((text) => parsed(text)?.version > VERSION);
   if (newer) key = APART;
@@ -114,7 +119,8 @@ export async function load(refusalOf) {
   const known = saved && saved === first ? { text } : {};
   if (!answer) {
     const late = second.then(([found]) => newestOf(found, refusalOf));
-    return { ...(saved ? { saved: { ...saved, edit: saved.edit + BEYOND } } : {}), ...known, late, ...(newer ? { trouble: "newer" } : {}) };
+    const start = { ...known, late, ...(saved ? { saved: { ...saved, edit: saved.edit + BEYOND } } : {}) };
+    return newer ? { ...start, trouble: "newer" } : bad.length > 0 ? { ...start, aside: bad[0], trouble: "damaged" } : start;
   }
   const lost = saved ? [first, ...others].flatMap((one) => (one && one !== saved && !covers(saved.heads, one.heads) ? one : [])) : [];
   for (const one of lost) await backUpNow(one);
