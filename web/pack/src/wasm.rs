@@ -69,31 +69,33 @@ const RUST_FLAGS: &str = "CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS";
 
 /// Adds the target, compiles and binds.
 pub(crate) fn compile() -> Result<Engine> {
-    compile_with(VECTORS)
+    compile_with(VECTORS, "target")
 }
 
 /// Writes the module that does one number at a time, with its script, into a
 /// folder.
 pub(crate) fn write_without_vectors(folder: &Path) -> Result<()> {
-    let engine = compile_with(NO_VECTORS)?;
+    // Beside the other, whose parts cargo would throw away for it.
+    let engine = compile_with(NO_VECTORS, "target/scalar")?;
     fs::create_dir_all(folder)?;
     fs::write(folder.join("engine.js"), engine.script)?;
     fs::write(folder.join("glasscall.wasm"), engine.wasm)?;
     Ok(())
 }
 
-fn compile_with(feature: &str) -> Result<Engine> {
+fn compile_with(feature: &str, target: &str) -> Result<Engine> {
     add_target()?;
     let mut build = Command::new(env!("CARGO"));
     build
         .current_dir(top())
         .args(["build", "--quiet", "--locked", "--release"])
         .args(["--target", TARGET, "--package", "glasscall-web"])
+        .args(["--target-dir", target])
         .env(RUST_FLAGS, rust_flags(feature));
     let status = build.status()?;
     ensure!(status.success(), "the WebAssembly build failed");
     let compiled = top()
-        .join("target")
+        .join(target)
         .join(TARGET)
         .join("release/glasscall_web.wasm");
     let linked = fs::read(compiled)?;
