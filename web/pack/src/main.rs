@@ -46,7 +46,10 @@ fn main() -> Result<()> {
             _ => bail!("speak needs the folder of a language and one to build into"),
         },
         Some("host") => serve::serve(args.next().as_deref()),
-        Some("verify") => verify::verify(),
+        Some("verify") => match args.next() {
+            Some(line) => verify::verify_line(&line),
+            None => verify::verify(),
+        },
         Some("runner") => wasm_bindgen_cli::wasm_bindgen_test_runner::run_cli_with_args(
             std::iter::once(program).chain(args),
         ),

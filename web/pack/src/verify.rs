@@ -5,8 +5,9 @@ use crate::paths::top;
 use crate::{site, wasm};
 use anyhow::{Context as _, Result, ensure};
 use std::fmt;
+use std::fs::File;
 use std::path::PathBuf;
-use std::process::Command;
+use std::process::{Child, Command};
 use std::time::Instant;
 
 /// A target without a standard library: proof that `core` needs none.
@@ -33,25 +34,37 @@ const BROWSER_PROGRAMS: [&str; 7] = [
     "xauth",
 ];
 
-/// Runs every check in order and stops at the first that fails.
+/// Runs every check; a line of them stops at the first that fails.
+///
+/// The code and what is packed of it are checked side by side, since one core
+/// alone would compile for half of the time. The browsers come last, with both
+/// cores to themselves.
 ///
 /// What is compiled is compiled once: the build tool and its many crates are
 /// tested as they run here, in the profile `tool`.
 pub(crate) fn verify() -> Result<()> {
-    let steps = steps();
+    println!("Where nothing is built yet, on two cores, some 25 minutes.");
+    in_order("before", &needed())?;
+    let packed = Beside::start("packed")?;
+    let held = in_order("code", &of_the_code());
+    packed.end()?;
+    held?;
+    in_order("browsers", &in_the_browsers())?;
+    println!("\nAll checks hold.");
+    Ok(())
+}
+
+/// One line of the checks; `verify` starts it beside itself.
+pub(crate) fn verify_line(name: &str) -> Result<()> {
+    ensure!(name == "packed", "no such line of checks: {name}");
+    in_order(name, &of_what_is_packed())
+}
+
+fn in_order(line: &str, steps: &[Check]) -> Result<()> {
     let mut spent = Spent::default();
-    println!(
-        "{} checks; where nothing is built yet, on two cores, some {} minutes.",
-        steps.len(),
-        steps.iter().map(|step| step.minutes).sum::<u32>()
-    );
     for (at, step) in steps.iter().enumerate() {
-        let what = format!("{} of {}: {}", at + 1, steps.len(), step.name);
-        println!(
-            "\n== {what}: about {} min; {:.0} s so far",
-            step.minutes,
-            spent.seconds()
-        );
+        let what = format!("{line} {} of {}: {}", at + 1, steps.len(), step.name);
+        println!("\n== {what}; {:.0} s so far", spent.seconds());
         let held = (step.run)().with_context(|| what);
         spent.note(step.name);
         if held.is_err() {
@@ -59,83 +72,97 @@ pub(crate) fn verify() -> Result<()> {
         }
         held?;
     }
-    println!("\nAll checks hold.\n{spent}");
+    println!("\n{spent}");
     Ok(())
+}
+
+/// A line of checks in a process of its own, whose words are told at its end:
+/// two at once cannot be read.
+struct Beside {
+    name: &'static str,
+    process: Child,
+    words: PathBuf,
+}
+
+impl Beside {
+    fn start(name: &'static str) -> Result<Self> {
+        let words = top().join("target").join(format!("{name}.log"));
+        let file = File::create(&words)?;
+        let process = Command::new(std::env::current_exe()?)
+            .args(["verify", name])
+            .stdout(file.try_clone()?)
+            .stderr(file)
+            .spawn()?;
+        Ok(Self {
+            name,
+            process,
+            words,
+        })
+    }
+
+    fn end(mut self) -> Result<()> {
+        let status = self.process.wait()?;
+        println!("\n{}", std::fs::read_to_string(&self.words)?);
+        ensure!(status.success(), "{}: ended with {status}", self.name);
+        Ok(())
+    }
 }
 
 /// One check.
 struct Check {
     name: &'static str,
-    /// How long it takes where nothing is built yet.
-    minutes: u32,
     run: fn() -> Result<()>,
 }
 
-fn steps() -> Vec<Check> {
-    let step = |name, minutes, run| Check { name, minutes, run };
+const fn check(name: &'static str, run: fn() -> Result<()>) -> Check {
+    Check { name, run }
+}
+
+fn needed() -> Vec<Check> {
+    vec![check("what the tests need", install)]
+}
+
+fn of_the_code() -> Vec<Check> {
     vec![
-        step("what the tests need", 1, install),
-        step("format", 1, || cargo(&["fmt", "--all", "--check"])),
-        step("lints", 2, || {
-            cargo(&[
-                "clippy",
-                "--locked",
-                "--workspace",
-                "--all-targets",
-                "--",
-                "-D",
-                "warnings",
-            ])
+        check("format", || cargo("fmt --all --check")),
+        check("lints", || {
+            cargo("clippy --locked --workspace --all-targets -- -D warnings")
         }),
-        step("native tests", 4, || {
-            cargo(&[
-                "test",
-                "--locked",
-                "--workspace",
-                "--exclude",
-                "glasscall-pack",
-            ])
+        check("native tests", || {
+            cargo("test --locked --workspace --exclude glasscall-pack")
         }),
-        step("build tool", 1, || {
-            cargo(&[
-                "test",
-                "--locked",
-                "--profile",
-                "tool",
-                "--package",
-                "glasscall-pack",
-            ])
+        check("build tool", || {
+            cargo("test --locked --profile tool --package glasscall-pack")
         }),
-        step("docs", 1, || {
-            let docs = [
-                "doc",
-                "--locked",
-                "--no-deps",
-                "--package",
-                "glasscall-core",
-                "--package",
-                "glasscall-web",
-            ];
-            run(tool(env!("CARGO"), &docs).env("RUSTDOCFLAGS", "-D warnings"))
+        check("docs", || {
+            let docs = "doc --locked --no-deps --package glasscall-core --package glasscall-web";
+            run(tool(env!("CARGO"), docs).env("RUSTDOCFLAGS", "-D warnings"))
         }),
-        step("core without std", 1, || {
-            cargo(&[
-                "build",
-                "--locked",
-                "--package",
-                "glasscall-core",
-                "--target",
-                BARE_TARGET,
-            ])
+        check("core without std", || {
+            cargo(&format!(
+                "build --locked --package glasscall-core --target {BARE_TARGET}"
+            ))
         }),
-        step("core as a crate", 1, crate_of_its_own),
-        step("page", 1, || site::build().and_then(|()| budget::check())),
-        step("seam in Node", 1, || run(&mut seam())),
-        step("seam in Chromium", 1, || run(in_chromium(&mut seam()))),
-        step("page types", 1, || npm(&["run", "types"])),
-        step("module", 2, || npm(&["run", "module"])),
-        step("page in browsers", 10, || npm(&["run", "browser"])),
+        // What would be published of it is whole and compiles by itself.
+        // Nothing leaves this machine.
+        check("core as a crate", || {
+            cargo("package --allow-dirty --locked --package glasscall-core")
+        }),
     ]
+}
+
+fn of_what_is_packed() -> Vec<Check> {
+    vec![
+        check("page", || site::build().and_then(|()| budget::check())),
+        check("page types", || npm("run types")),
+        check("module", || npm("run module")),
+        check("seam in Node", || run(&mut seam())),
+        check("seam in Chromium", || run(in_chromium(&mut seam()))),
+    ]
+}
+
+fn in_the_browsers() -> Vec<Check> {
+    vec![check("page in browsers", || npm("run browser"))]
 }
 
 /// Time gone and work done by the processors, from step to step.
@@ -199,32 +226,26 @@ fn run(command: &mut Command) -> Result<()> {
     Ok(())
 }
 
-fn tool(program: &str, args: &[&str]) -> Command {
+fn tool(program: &str, args: &str) -> Command {
     let mut command = Command::new(program);
-    command.current_dir(top()).args(args);
+    command.current_dir(top()).args(args.split(' '));
     command
 }
 
-fn cargo(args: &[&str]) -> Result<()> {
+fn cargo(args: &str) -> Result<()> {
     run(&mut tool(env!("CARGO"), args))
 }
 
-fn npm(args: &[&str]) -> Result<()> {
+fn npm(args: &str) -> Result<()> {
     run(tool("npm", args).current_dir(top().join("tests")))
 }
 
 /// The tests of the seam.
 fn seam() -> Command {
+    let target = wasm::TARGET;
     tool(
         env!("CARGO"),
-        &[
-            "test",
-            "--locked",
-            "--package",
-            "glasscall-web",
-            "--target",
-            wasm::TARGET,
-        ],
+        &format!("test --locked --package glasscall-web --target {target}"),
     )
 }
 
@@ -237,23 +258,15 @@ fn in_chromium(tests: &mut Command) -> &mut Command {
 
 fn install() -> Result<()> {
     wasm::add_target()?;
-    run(&mut tool("rustup", &["target", "add", BARE_TARGET]))?;
+    run(&mut tool("rustup", &format!("target add {BARE_TARGET}")))?;
     if (BROWSER_PROGRAMS.iter()).any(|program| found(program).is_none()) {
         println!("Browsers from Debian's packages");
-        run(&mut tool("apt-get", &["update", "--quiet"]))?;
-        let mut install = tool("apt-get", &["install", "--yes", "--quiet"]);
-        run(install.args(BROWSER_PACKAGES))?;
+        run(&mut tool("apt-get", "update --quiet"))?;
+        run(tool("apt-get", "install --yes --quiet").args(BROWSER_PACKAGES))?;
     }
     // Those of other platforms too: their licences are read.
-    cargo(&["fetch", "--locked"])?;
-    npm(&["ci", "--no-audit", "--no-fund"])
-}
-
-/// What would be published of `core` is whole and compiles by itself. Nothing
-/// leaves this machine.
-fn crate_of_its_own() -> Result<()> {
-    let package = ["package", "--allow-dirty", "--locked"];
-    cargo(&[&package[..], &["--package", "glasscall-core"]].concat())
+    cargo("fetch --locked")?;
+    npm("ci --no-audit --no-fund")
 }
 
 fn found(program: &str) -> Option<PathBuf> {
