@@ -16,7 +16,7 @@ self.addEventListener("fetch", (event) => {
 // The page asks for this only after the user has accepted the update; an old
 // worker, when it is no longer whole.
 self.addEventListener("message", (event) => {
-  if (event.data === "take over") self.skipWaiting();
+  if (event.data === "take over") event.waitUntil(self.skipWaiting());
 });
 
 /** All or nothing: one bad file and the old version stays. */

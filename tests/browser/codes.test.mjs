@@ -4,7 +4,7 @@ import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist, unfoldDay } from "./harness.mjs";
+import { PHONE, giveFile, launch, open, serveDist, unfoldDay } from "./harness.mjs";
 import { putInWay } from "./now-acts.mjs";
 import { until } from "./until.mjs";
 import { drawCode } from "../../target/modules/api/glasscall.js";
@@ -49,13 +49,13 @@ test("a set-up goes from one screen to another phone by a picture", async () => 
 
   const other = await phone();
   const { page: theirs, errors: more } = await open(other, `${server.url}#day`);
-  await theirs.locator("[data-do=scan-picture]").setInputFiles(picture);
+  await giveFile(theirs.locator("[data-do=scan-picture]"), picture);
   await scanned(theirs).filter({ hasText: "A set-up was read" }).waitFor();
   await theirs.getByRole("button", { name: "Take it up" }).tap();
   assert.equal(await theirs.locator("#now [data-field='reading.aperture'] input").inputValue(), "T22");
-  await theirs.locator("[data-do=scan-picture]").setInputFiles({ name: "wall.png", mimeType: "image/png", buffer: await theirs.locator(".caution").screenshot() });
+  await giveFile(theirs.locator("[data-do=scan-picture]"), { name: "wall.png", mimeType: "image/png", buffer: await theirs.locator(".caution").screenshot() });
   await scanned(theirs).filter({ hasText: "no code found" }).waitFor();
-  await theirs.locator("[data-do=scan-picture]").setInputFiles({ name: "note.png", mimeType: "image/png", buffer: Buffer.from("no picture at all") });
+  await giveFile(theirs.locator("[data-do=scan-picture]"), { name: "note.png", mimeType: "image/png", buffer: Buffer.from("no picture at all") });
   await scanned(theirs).filter({ hasText: "note.png: no code found" }).waitFor();
   assert.deepEqual([...errors, ...more], []);
   await other.close();
@@ -98,9 +98,9 @@ test("a case goes in numbered frames, and what differs stands side by side", asy
   await theirs.reload();
   await theirs.waitForSelector("html[data-ready]");
   await theirs.goto(`${server.url}#day`);
-  await theirs.locator("[data-do=scan-picture]").setInputFiles(pictures.slice(1));
+  await giveFile(theirs.locator("[data-do=scan-picture]"), pictures.slice(1));
   await scanned(theirs).filter({ hasText: `${count - 1} of ${count} frames read.` }).waitFor();
-  await theirs.locator("[data-do=scan-picture]").setInputFiles(pictures[0]);
+  await giveFile(theirs.locator("[data-do=scan-picture]"), pictures[0]);
   await scanned(theirs).filter({ hasText: "1 different" }).waitFor();
   const conflict = theirs.locator(".conflict");
   assert.equal(await conflict.count(), 1);

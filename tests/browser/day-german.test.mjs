@@ -1,7 +1,7 @@
 /** The day on a German phone: what comes from an English one, what is printed, what differs. */
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist, setMoment, unfoldDay } from "./harness.mjs";
+import { PHONE, giveFile, launch, open, serveDist, setMoment, unfoldDay } from "./harness.mjs";
 import { until } from "./until.mjs";
 import { putInWay } from "./now-acts.mjs";
 
@@ -54,7 +54,7 @@ test("a log kept in English is read in German, and files are the same in both", 
   const other = await phone();
   const { page: theirs, errors } = await open(other, `${server.url}#day`);
   await setMoment(theirs, "2026-06-21T13:30:00Z");
-  await theirs.locator("[data-do=add-log]").setInputFiles({ name: "log.json", mimeType: "application/json", buffer: Buffer.from(`{"records":${records}}`) });
+  await giveFile(theirs.locator("[data-do=add-log]"), { name: "log.json", mimeType: "application/json", buffer: Buffer.from(`{"records":${records}}`) });
   await theirs.locator(".day-message").filter({ hasText: "1 Eintrag hinzugefügt." }).waitFor();
   await rows(theirs).first().locator("summary").first().tap();
   const shown = await rows(theirs).first().innerText();

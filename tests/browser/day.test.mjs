@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
-import { PHONE, chooseLook, launch, open, serveDist, watchForeign, unfoldDay } from "./harness.mjs";
+import { PHONE, chooseLook, giveFile, launch, open, serveDist, unfoldDay, watchForeign } from "./harness.mjs";
 import { putInWay } from "./now-acts.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -107,13 +107,13 @@ test("the log leaves as JSON and comes back beside another", async () => {
   const other = await phone();
   const { page: theirs } = await open(other, `${server.url}#day`);
   await theirs.getByRole("button", { name: "Log this" }).tap();
-  const give = () => theirs.locator("[data-do=add-log]").setInputFiles({ name, mimeType: "application/json", buffer: Buffer.from(text) });
+  const give = () => giveFile(theirs.locator("[data-do=add-log]"), { name, mimeType: "application/json", buffer: Buffer.from(text) });
   await give();
   await theirs.locator(".day-message").filter({ hasText: "1 record added." }).waitFor();
   assert.equal(await rows(theirs).count(), 2);
   await give();
   await theirs.locator(".day-message").filter({ hasText: "0 records added." }).waitFor();
-  await theirs.locator("[data-do=add-log]").setInputFiles({ name: "x.json", mimeType: "application/json", buffer: Buffer.from("{}") });
+  await giveFile(theirs.locator("[data-do=add-log]"), { name: "x.json", mimeType: "application/json", buffer: Buffer.from("{}") });
   await theirs.locator(".day-message").filter({ hasText: "no log" }).waitFor();
   assert.equal(await rows(theirs).count(), 2);
   await other.close();

@@ -1,7 +1,7 @@
 // The light as it was said, and what a crew asks about the glass itself.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, giveFile, launch, open, serveDist } from "./harness.mjs";
 import { putInSlot, whatIsIn } from "./now-acts.mjs";
 
 /** A box whose turning stage is nearest the lens. */
@@ -79,7 +79,7 @@ test("order, which way round, what is quick, one piece and the sun: each is answ
 test("what stands against the usual order is named by piece and slot, and forbids nothing", async () => {
   const { page, close } = await opened();
   await page.evaluate(() => (location.hash = "#case?file"));
-  await page.locator("#case-file").setInputFiles({ name: "case.json", mimeType: "application/json", buffer: Buffer.from(JSON.stringify(RESIN)) });
+  await giveFile(page.locator("#case-file"), { name: "case.json", mimeType: "application/json", buffer: Buffer.from(JSON.stringify(RESIN)) });
   await page.locator(".file-answer p").first().waitFor();
   await page.locator(".tabs a[href='#now']").tap();
   await putInSlot(page, "rotating", "pola");

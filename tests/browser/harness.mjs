@@ -147,6 +147,17 @@ export async function open(context, url) {
   return { page, errors };
 }
 
+/**
+ * Gives a field its file once its screen is there: one that hears nothing yet
+ * would take it and do nothing.
+ * @param {import("playwright-core").Locator} field
+ * @param {Parameters<import("playwright-core").Locator["setInputFiles"]>[0]} file
+ */
+export async function giveFile(field, file) {
+  await until("the screen of the file", () => field.evaluate((one) => !one.closest("[inert]")));
+  await field.setInputFiles(file);
+}
+
 /** Until what was changed is painted, and whoever watches that is told. @param {import("playwright-core").Page} page */
 export function drawn(page) {
   return page.evaluate(() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(() => setTimeout(done)))));

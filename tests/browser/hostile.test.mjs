@@ -5,7 +5,7 @@ import { readFile, readdir } from "node:fs/promises";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { after, before, test } from "node:test";
-import { DIST, PHONE, drawn, launch, meansToFail, open, serveDist } from "./harness.mjs";
+import { DIST, PHONE, drawn, giveFile, launch, meansToFail, open, serveDist } from "./harness.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -77,7 +77,7 @@ const HOSTILE = [
 
 /** Reads a case file by the page's own field. */
 async function readFileInto(page, text, name = "case.json") {
-  await page.locator("#case-file").setInputFiles({ name, mimeType: "application/json", buffer: Buffer.from(text) });
+  await giveFile(page.locator("#case-file"), { name, mimeType: "application/json", buffer: Buffer.from(text) });
   await until("an answer to the file", () => page.evaluate(() => document.querySelector(".file-answer").textContent !== ""));
   return page.locator(".file-answer").innerText();
 }

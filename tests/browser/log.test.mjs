@@ -5,7 +5,7 @@ import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { after, before, test } from "node:test";
-import { PHONE, launch, launchKept, open, serveDist, setMoment } from "./harness.mjs";
+import { PHONE, giveFile, launch, launchKept, open, serveDist, setMoment } from "./harness.mjs";
 import { inBothPlaces } from "./kept.mjs";
 import { until } from "./until.mjs";
 
@@ -184,7 +184,7 @@ test("a log longer than local storage holds is kept whole", async () => {
   const text = JSON.stringify({ format: "glasscall-log", version: 1, records });
   assert.ok(text.length > 6_000_000);
   await page.goto(`${server.url}#day`);
-  await page.locator("[data-do=add-log]").setInputFiles({ name: "log.json", mimeType: "application/json", buffer: Buffer.from(text) });
+  await giveFile(page.locator("[data-do=add-log]"), { name: "log.json", mimeType: "application/json", buffer: Buffer.from(text) });
   await page.getByText("60 records added.").waitFor();
   await settled(page, 61);
   assert.equal(await entries(page), 61);
@@ -335,7 +335,7 @@ test("one bad record is suspected alone and never harms the case", async () => {
   for (const [name, record] of Object.entries(bad)) {
     await page.goto(`${server.url}#day`);
     const text = JSON.stringify({ format: "glasscall-log", version: 1, records: [record, { ...model, id: `sound beside ${name}` }] });
-    await page.locator("[data-do=add-log]").setInputFiles({ name: "log.json", mimeType: "application/json", buffer: Buffer.from(text) });
+    await giveFile(page.locator("[data-do=add-log]"), { name: "log.json", mimeType: "application/json", buffer: Buffer.from(text) });
     await page.waitForFunction(() => document.querySelector(".day-message").textContent !== "");
     await page.reload();
     await ready(page);

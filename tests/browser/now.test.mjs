@@ -3,7 +3,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { faultsAsItStands } from "./axe.mjs";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, giveFile, launch, open, serveDist } from "./harness.mjs";
 import { putInSlot, whatIsIn } from "./now-acts.mjs";
 
 const SIZES = {
@@ -79,7 +79,7 @@ async function takeFourteen(page) {
   await page.evaluate(() => (location.hash = "#case?file"));
   // Its listener comes with the screen.
   await page.waitForSelector("html[data-ready='every screen']");
-  await page.locator("#case-file").setInputFiles({ name: "case.json", mimeType: "application/json", buffer: Buffer.from(JSON.stringify(FOURTEEN)) });
+  await giveFile(page.locator("#case-file"), { name: "case.json", mimeType: "application/json", buffer: Buffer.from(JSON.stringify(FOURTEEN)) });
   await page.locator(".file-answer p").first().waitFor();
   await page.locator(".tabs a[href='#now']").tap();
   await page.locator("#now").waitFor();

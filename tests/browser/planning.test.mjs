@@ -5,7 +5,7 @@ import { tmpdir } from "node:os";
 import path from "node:path";
 import { after, before, test } from "node:test";
 import { pathToFileURL } from "node:url";
-import { DIST, PHONE, launch, open, serveDist } from "./harness.mjs";
+import { DIST, PHONE, giveFile, launch, open, serveDist } from "./harness.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -307,7 +307,7 @@ for (const form of ["json", "csv"]) {
     const second = await casePart("pieces");
     await second.page.getByRole("button", { name: "Start with my own" }).tap();
     await second.page.locator(".case-parts").getByText("File").tap();
-    await second.page.getByLabel("Read a case file").setInputFiles(file);
+    await giveFile(second.page.getByLabel("Read a case file"), file);
     await second.page.locator(".file-answer").getByText(`Read: ${before.kit.length} pieces`).waitFor();
     const after = await kept(second.page);
     for (const part of CASE_PARTS) assertHeld(before[part], after[part], part);
@@ -316,7 +316,7 @@ for (const form of ["json", "csv"]) {
     assert.equal(await readFile(again, "utf8"), await readFile(file, "utf8"));
     const answer = second.page.locator(".file-answer");
     await answer.evaluate((one) => { one.textContent = "not yet"; });
-    await second.page.getByLabel("Read a case file").setInputFiles(again);
+    await giveFile(second.page.getByLabel("Read a case file"), again);
     await answer.getByText(`Read: ${before.kit.length} pieces`).waitFor();
     const last = await kept(second.page);
     for (const part of CASE_PARTS) assert.deepEqual(last[part], after[part], part);
@@ -378,7 +378,7 @@ for (const form of ["json", "csv"]) {
     await page.locator(".case-parts").getByText("Pieces").tap();
     await page.getByRole("button", { name: "Start with my own" }).tap();
     await page.locator(".case-parts").getByText("File").tap();
-    await page.getByLabel("Read a case file").setInputFiles(file);
+    await giveFile(page.getByLabel("Read a case file"), file);
     await page.locator(".file-answer").getByText(`Read: ${before.kit.length} pieces`).waitFor();
     const after = await page.evaluate(() => JSON.parse(localStorage.glasscall).setup);
     // Defaults may be written out: what was there is there again.
@@ -391,7 +391,7 @@ for (const form of ["json", "csv"]) {
 
     const damaged = (await readFile(file, "utf8")).replace(/(nd"?.*)0\.9/, "$1-0.9");
     await writeFile(file, damaged);
-    await page.getByLabel("Read a case file").setInputFiles(file);
+    await giveFile(page.getByLabel("Read a case file"), file);
     await page.locator(".file-answer").getByText(/^Nothing was read\. Line \d+:/).waitFor();
     assert.deepEqual(await page.evaluate(() => JSON.parse(localStorage.glasscall).setup), after);
     await page.getByRole("button", { name: "Take what is sound" }).tap();

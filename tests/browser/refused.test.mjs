@@ -6,7 +6,7 @@ import { writeLink } from "../../target/modules/hand-over/link.js";
 import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
 import { demoDocument } from "../../target/modules/document/demo.js";
 import { caseContent } from "../../target/modules/document/case-content.js";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, giveFile, launch, open, serveDist } from "./harness.mjs";
 import { until } from "./until.mjs";
 
 let browser, server;
@@ -93,7 +93,7 @@ test("a file the page would not start with is refused, and what was put aside is
   const { context, page, errors } = await fresh();
   await own(page);
   await page.goto(`${server.url}#case?file`);
-  const give = (name, text) => page.getByLabel("Read a case file").setInputFiles({ name, mimeType: "application/json", buffer: Buffer.from(text) });
+  const give = (name, text) => giveFile(page.getByLabel("Read a case file"), { name, mimeType: "application/json", buffer: Buffer.from(text) });
   const whole = caseContent(demoDocument());
   const many = { ...whole, pieces: Array.from({ length: 401 }, (_, at) => ({ id: `p${at}`, kind: "nd", density: 0.3, size: "", count: 1 })) };
   const wheel = { ...whole, wheels: Array.from({ length: 17 }, (_, at) => ({ body: "A", id: `${at}`, density: at / 10 })) };

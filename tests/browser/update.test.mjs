@@ -19,8 +19,8 @@ after(() => browser.close());
 
 const KINDS = { ".html": "text/html", ".js": "text/javascript", ".css": "text/css", ".wasm": "application/wasm", ".svg": "image/svg+xml" };
 
-/** Serves a copy of the built page that a test may change. */
-async function site() {
+/** Serves a copy of the built page that a test may change, until it ends. @param {import("node:test").TestContext} t */
+async function site(t) {
   const folder = await mkdtemp(path.join(tmpdir(), "site-"));
   await cp(DIST, folder, { recursive: true });
   const server = createServer(async (request, response) => {
@@ -34,6 +34,12 @@ async function site() {
     }
   });
   await new Promise((done) => server.listen(0, "127.0.0.1", done));
+  // However it ends: a server that listens on keeps the whole run from ending.
+  t.after(async () => {
+    server.closeAllConnections();
+    server.close();
+    await rm(folder, { recursive: true });
+  });
   return {
     url: `http://127.0.0.1:${server.address().port}/`,
     /** Puts out a new version: one file changed, the worker's list with it, as the build does. */
@@ -51,11 +57,6 @@ async function site() {
       await writeFile(index, html);
       await writeFile(worker, list);
     },
-    async stop() {
-      server.closeAllConnections();
-      server.close();
-      await rm(folder, { recursive: true });
-    },
   };
 }
 
@@ -69,8 +70,8 @@ const installed = (page) => page.evaluate(async () => {
 const small = (page) => page.locator(".notes").first().textContent();
 const newWords = (words) => words.replace("taken at their word", "believed for now");
 
-test("an update waits until the user takes it", async () => {
-  const own = await site();
+test("an update waits until the user takes it", async (t) => {
+  const own = await site(t);
   const context = await browser.newContext({ viewport: PHONE });
   const { page } = await open(context, own.url);
   await installed(page);
@@ -88,11 +89,10 @@ test("an update waits until the user takes it", async () => {
   const caches = await page.evaluate(async () => (await caches.keys()).length);
   assert.equal(caches, 1, "the old version's cache is gone");
   await context.close();
-  await own.stop();
 });
 
-test("an install that misses one file leaves the old version whole", async () => {
-  const own = await site();
+test("an install that misses one file leaves the old version whole", async (t) => {
+  const own = await site(t);
   const context = await browser.newContext({ viewport: PHONE });
   const { page } = await open(context, own.url);
   await installed(page);
@@ -113,7 +113,6 @@ test("an install that misses one file leaves the old version whole", async () =>
   assert.match(await small(page), /taken at their word/);
   assert.equal(await page.evaluate(async () => (await caches.keys()).length), 1);
   await context.close();
-  await own.stop();
 });
 
 test("the worker's list is exactly what the build made", async () => {

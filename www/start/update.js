@@ -2,6 +2,9 @@
 /** The service worker: makes the page work with no signal, updates when asked. */
 import { scriptUrl } from "../engine/script-address.js";
 
+/** How long a new version may take to begin before it is asked again. */
+const AGAIN_MS = 2000;
+
 /**
  * Registers the worker where there can be one.
  * @param {(takeOver: () => void) => void} onReady a new version waits
@@ -21,11 +24,13 @@ export async function watchForUpdate(onReady) {
   try {
     const registration = await navigator.serviceWorker.register(scriptUrl("sw.js"), { updateViaCache: "none" });
     const offer = () => {
-      const { waiting } = registration;
-      if (!waiting || !navigator.serviceWorker.controller) return;
+      if (!registration.waiting || !navigator.serviceWorker.controller) return;
       onReady(() => {
         accepted = true;
-        waiting.postMessage("take over");
+        // Said again until it is heard: a worker that is being stopped hears nothing.
+        const ask = () => registration.waiting?.postMessage("take over");
+        ask();
+        setInterval(ask, AGAIN_MS);
       });
     };
     offer();
