@@ -9,6 +9,15 @@ use crate::quantity::Angle;
 /// # Errors
 ///
 /// Every variant of [`SpokenError`] but `Ambiguous`.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::spoken::read_angle;
+///
+/// assert_eq!(read_angle("172.8°").map(|angle| angle.degrees()), Ok(172.8));
+/// assert!(read_angle("wide").is_err());
+/// ```
 pub fn read_angle(text: &str) -> Reading<Angle> {
     let mut words = Words::new(text)?;
     let direction = words.direction();

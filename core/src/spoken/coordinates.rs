@@ -15,6 +15,16 @@ use alloc::vec::Vec;
 /// # Errors
 ///
 /// `Empty`, `TooLong`, `NotUnderstood`, `OutOfRange`.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::spoken::read_place;
+///
+/// let place = read_place("51° 36' N, 3° 42' E").unwrap();
+/// assert!((place.latitude.degrees() - 51.6).abs() < 1e-9);
+/// assert!((place.longitude.degrees() - 3.7).abs() < 1e-9);
+/// ```
 pub fn read_place(text: &str) -> Reading<Location> {
     let text = text.trim();
     if text.is_empty() {

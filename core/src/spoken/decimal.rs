@@ -19,6 +19,15 @@ const PLACES: u64 = 66;
 /// `.5`, `3e-7`; nothing for any other text.
 ///
 /// The standard library gives the same number, with tables of 12 kB.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::spoken::read_decimal;
+///
+/// assert_eq!(read_decimal("0.30"), Some(0.3));
+/// assert_eq!(read_decimal("thirty"), None);
+/// ```
 #[must_use]
 pub fn read_decimal(text: &str) -> Option<f64> {
     let (negative, unsigned) = match text.strip_prefix('-') {

@@ -16,6 +16,15 @@ const FOOT: f64 = 12.0 * INCH;
 /// # Source
 ///
 /// Inch: 25.4 mm exactly, international yard and pound agreement of 1959.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::spoken::read_length;
+///
+/// assert_eq!(read_length("1,5 m").map(|length| length.millimetres()), Ok(1500.0));
+/// assert!(read_length("").is_err());
+/// ```
 pub fn read_length(text: &str) -> Reading<Length> {
     let mut words = Words::new(text)?;
     let direction = words.direction();

@@ -12,6 +12,15 @@ use crate::quantity::Stops;
 /// # Errors
 ///
 /// Every variant of [`SpokenError`].
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::spoken::read_stops;
+///
+/// let stops = read_stops("two and a third").map(|stops| stops.stops());
+/// assert!(stops.is_ok_and(|stops| (stops - 7.0 / 3.0).abs() < 1e-12));
+/// ```
 pub fn read_stops(text: &str) -> Reading<Stops> {
     let mut words = Words::new(text)?;
     let direction = words.direction();

@@ -1,6 +1,6 @@
 //! One lens of a list: "25 T1.9 82", "24–70 mm f/2.8", "T1.9 75mm front 114".
 
-use super::list::{List, refused};
+use super::list::List;
 use super::marks::{Mark, Numeral};
 use super::size::is_thread;
 use super::words::Term;
@@ -188,7 +188,7 @@ impl List<'_> {
 
     fn lens_said(&self, said: &Said) -> Option<Meaning> {
         let Some(focal) = said.focal else {
-            return refused(ListFault::NoFocalLength);
+            return Meaning::refused(ListFault::NoFocalLength);
         };
         let lens = |letter: Letter| -> Result<Listed, OutOfRange> {
             let stop = |wanted: Letter| {

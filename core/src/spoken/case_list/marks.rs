@@ -1,6 +1,7 @@
 //! A list cut into numbers, words, signs and breaks, each with its place.
 
 use super::super::token::{digit, said_number, said_part};
+use alloc::format;
 use alloc::string::String;
 use alloc::vec::Vec;
 
@@ -39,6 +40,11 @@ pub(super) struct Numeral {
     pub(super) is_ratio: bool,
     /// Whether it was said in words.
     pub(super) said: bool,
+}
+
+/// As few decimals as say it.
+pub(super) fn short(value: f64) -> String {
+    format!("{value}")
 }
 
 /// A mark and the bytes of the text it was.

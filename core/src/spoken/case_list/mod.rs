@@ -1,6 +1,7 @@
 //! A case written or said as a list: "4x4: 0.3 0.6 0.9, pola, 0.6 hard; 82: 1.8",
 //! "25 T1.9 82, 24–70 T2.8 82".
 
+mod entries;
 mod lens;
 mod list;
 mod marks;
@@ -145,6 +146,13 @@ pub enum Meaning {
     Ambiguous(Vec<ListChoice>),
     /// Nothing.
     Refused(ListFault),
+}
+
+impl Meaning {
+    /// What is refused, where an entry was looked for.
+    const fn refused(fault: ListFault) -> Option<Self> {
+        Some(Self::Refused(fault))
+    }
 }
 
 /// One entry and the bytes of the text it stands on.

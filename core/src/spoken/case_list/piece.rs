@@ -1,6 +1,6 @@
 //! One piece of a list: "1.5 IR", "0.6 hard grad", "2x pola 82", "diffusion 1/8".
 
-use super::list::{List, refused};
+use super::list::List;
 use super::marks::{Mark, Numeral};
 use super::size::is_thread;
 use super::words::Term;
@@ -239,7 +239,7 @@ impl List<'_> {
             && said.kind != Some(PieceKind::CloseUp)
             && !said.power
         {
-            return refused(ListFault::OutOfRange);
+            return Meaning::refused(ListFault::OutOfRange);
         }
         if said.power || said.kind == Some(PieceKind::CloseUp) {
             return Some(self.close_up(said, number.map(|(value, _)| value)));
@@ -262,7 +262,7 @@ impl List<'_> {
             PieceKind::NeutralDensity
         };
         let Some((value, mark)) = number else {
-            return refused(
+            return Meaning::refused(
                 match (said.strange, is_grad || said.is_nd, said.size.is_some()) {
                     (false, true, _) => ListFault::NoDensity,
                     (false, false, true) => ListFault::SizeAlone,
@@ -274,7 +274,7 @@ impl List<'_> {
             return Some(self.fraction(said, kind, value));
         }
         if said.strange {
-            return refused(ListFault::NotUnderstood);
+            return Meaning::refused(ListFault::NotUnderstood);
         }
         Some(match mark {
             Figure::Sure(density) => self.understood(said, kind, Some(density)),

@@ -1,7 +1,7 @@
 //! Sizes of pieces within a list: "4x5.65", "100 × 150 mm", "82", "4.5 in round".
 
 use super::list::List;
-use super::marks::{Mark, Numeral};
+use super::marks::{Mark, Numeral, short};
 use super::words::Term;
 use crate::setup::sizes::THREADS;
 use alloc::format;
@@ -81,9 +81,4 @@ impl List<'_> {
 #[expect(clippy::float_cmp, reason = "both were written down")]
 pub(super) fn is_thread(diameter: f64) -> bool {
     THREADS.iter().any(|size| size.thread == diameter)
-}
-
-/// As few decimals as say it.
-pub(super) fn short(value: f64) -> String {
-    format!("{value}")
 }
