@@ -1,4 +1,5 @@
-//! Which chosen piece goes in which slot with the fewest moves.
+//! Which chosen piece goes in which slot with the fewest moves: an assignment
+//! problem, which is a matching of least weight in a bipartite graph.
 
 use crate::setup::{MAX_SLOTS, SlotSet};
 use alloc::vec::Vec;

@@ -46,6 +46,17 @@ pub struct Problem<'a> {
 }
 
 /// The size of a left-over in whole iris-thirds: ⌊3·|left| + ½⌋.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::search::stack::whole_thirds;
+/// use glasscall_core::quantity::Stops;
+///
+/// assert_eq!(whole_thirds(Stops::new(-0.08)?), 0);
+/// assert_eq!(whole_thirds(Stops::new(0.7)?), 2);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 #[must_use]
 pub fn whole_thirds(left_over: Stops) -> i32 {
     left_over.size().iris_thirds().thirds

@@ -1,4 +1,5 @@
-//! Every choice of so many pieces whose sum lies in a band.
+//! Every choice of so many pieces whose sum lies in a band: a subset sum, all of
+//! whose answers are wanted.
 
 use super::budget::Budget;
 use crate::sorted::sort_by;

@@ -1,4 +1,5 @@
-//! The cheapest set of pieces that serves every need, exactly.
+//! The cheapest set of pieces that serves every need, exactly: a weighted set
+//! cover whose sets are stacks of pieces that can be bought.
 
 use super::budget::{Budget, Proof};
 use super::choices::{Choices, Kind, SLACK};

@@ -1,4 +1,10 @@
 //! Exact searches: what they return is proven best, or they say how far off.
+//!
+//! Under their names in the literature of combinatorial optimization: a stack is a
+//! subset sum with side conditions ([`stack`]), its placing an assignment problem,
+//! the kit to buy a weighted set cover ([`cover`]), a day in any order a travelling
+//! salesman path over stacks ([`order`]), rings for several lenses disjoint paths
+//! bounded by a minimum-cost flow ([`rings`]).
 
 mod assignment;
 pub mod budget;

@@ -1,4 +1,6 @@
-//! The fewest moves over a day's set-ups, exactly.
+//! The fewest moves over a day's set-ups, exactly: shot in order a shortest path,
+//! in any order a travelling salesman path that may choose among the stacks of each
+//! set-up (a generalized one).
 
 use super::budget::{Budget, Proof};
 pub use super::day::{MAX_SET_UPS, OrderPiece, Problem, SetUp};

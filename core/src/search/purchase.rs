@@ -1,4 +1,4 @@
-//! Branch and bound for the cheapest set of copies.
+//! Branch and bound for the cheapest set of copies: the weighted set cover.
 
 use super::budget::{Budget, Proof};
 use super::copy_set::CopySet;

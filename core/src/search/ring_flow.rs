@@ -1,5 +1,5 @@
 //! Rings as a network: the least that several lenses cost together when only
-//! threads are looked at.
+//! threads are looked at, as a minimum-cost flow.
 
 use super::ring::{Front, Problem, Ring};
 use crate::quantity::Length;

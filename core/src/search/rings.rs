@@ -1,4 +1,8 @@
 //! Which rings join each lens to the filter, and what to buy, exactly.
+//!
+//! Paths of a network, one a lens, that share no ring: disjoint paths of least cost.
+//! It would be a Steiner tree if a ring served several lenses at once; it stays on
+//! one.
 
 use super::budget::{Budget, Proof};
 pub use super::ring::{

@@ -1,4 +1,5 @@
-//! The best stacks of the pieces in the case, exactly.
+//! The best stacks of the pieces in the case, exactly: subset sums in order of how
+//! near they come.
 
 use super::assignment::fewest_moves;
 use super::budget::{Budget, Proof};

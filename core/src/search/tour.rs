@@ -1,4 +1,5 @@
-//! The shortest way past every set-up, in any order.
+//! The shortest way past every set-up, in any order: a generalized travelling
+//! salesman path, its places in clusters of which one each is gone to.
 
 use super::budget::{Budget, Proof};
 use super::placement::{EMPTY, Left, Place, Rack};
