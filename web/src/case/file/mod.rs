@@ -5,48 +5,30 @@ mod csv;
 mod day_records;
 mod json;
 mod lens_record;
+mod lists;
 mod records;
 mod spreadsheet;
 
 pub use day_records::{CaseDay, CaseSetUp, CaseWant, NeedsFrom};
 pub use lens_record::{CaseCards, CaseLens, CasePupil, PupilBy, PupilWay};
+pub use lists::CaseContent;
 pub use records::{
-    CaseBody, CaseContent, CaseMode, CaseOpening, CasePlate, CaseRig, CaseSlot, CaseWheel,
-    MountName,
+    CaseBody, CaseMode, CaseOpening, CasePlate, CaseRig, CaseSlot, CaseWheel, MountName,
 };
 
 use crate::plain::reading::read as read_tree;
 use crate::plain::refusal::{Code, Refusal};
 use crate::plain::tree::Tree;
-use crate::plain::writing::tree_of;
 use glasscall_core::sorted::sort_by_key;
+use lists::{LISTS, Names};
 use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeSet;
 use tsify::Tsify;
 
 /// What a case file calls itself.
 const FORMAT: &str = "glasscall-case";
 /// The version this build writes and reads.
 const VERSION: f64 = 1.0;
-/// The lists of a case, as files name them.
-const LISTS: [&str; 15] = [
-    "pieces",
-    "lenses",
-    "rings",
-    "rigs",
-    "slots",
-    "bodies",
-    "modes",
-    "wheels",
-    "openings",
-    "plates",
-    "ringOffers",
-    "wares",
-    "days",
-    "setUps",
-    "wants",
-];
 /// Longest file that is read, in bytes.
 const LONGEST: usize = 4_000_000;
 
@@ -148,36 +130,13 @@ struct Sheet {
 pub fn write_case(request: &WriteCaseRequest) -> Result<WriteCaseReply, Refusal> {
     let case = &request.case;
     case.check()?;
-    let lists = [
-        ("pieces", trees(&case.pieces)),
-        ("lenses", trees(&case.lenses)),
-        ("rings", trees(&case.rings)),
-        ("rigs", trees(&case.rigs)),
-        ("slots", trees(&case.slots)),
-        ("bodies", trees(&case.bodies)),
-        ("modes", trees(&case.modes)),
-        ("wheels", trees(&case.wheels)),
-        ("openings", trees(&case.openings)),
-        ("plates", trees(&case.plates)),
-        ("ringOffers", trees(&case.ring_offers)),
-        ("wares", trees(&case.wares)),
-        ("days", trees(&case.days)),
-        ("setUps", trees(&case.set_ups)),
-        ("wants", trees(&case.wants)),
-    ];
+    let lists = case.trees();
     Ok(WriteCaseReply {
         text: match request.form {
             CaseForm::Json => json::write(&lists),
             CaseForm::Csv => csv::write(&lists),
         },
     })
-}
-
-fn trees<T: Serialize>(records: &[T]) -> Vec<Tree> {
-    records
-        .iter()
-        .filter_map(|record| tree_of(record).ok())
-        .collect()
 }
 
 /// Answers `readCase`.
@@ -227,38 +186,20 @@ pub fn read_case(request: &ReadCaseRequest) -> Result<ReadCaseReply, Refusal> {
 struct Taking {
     case: CaseContent,
     skipped: Vec<Refusal>,
-    /// Names used, each with its list.
-    names: BTreeSet<(&'static str, String)>,
+    names: Names,
     /// How many records of each list came before, the bad ones included.
     counts: [usize; LISTS.len()],
 }
 
 impl Taking {
     fn take(&mut self, entry: &Entry) -> Result<(), Refusal> {
-        let list = entry.list;
-        let nth = LISTS.iter().position(|name| *name == list).unwrap_or(0);
-        let path = format!("{list}[{}]", self.counts[nth]);
-        self.counts[nth] += 1;
-        let case = &mut self.case;
-        let names = &mut self.names;
-        match list {
-            "pieces" => put(&mut case.pieces, names, entry, &path),
-            "lenses" => put(&mut case.lenses, names, entry, &path),
-            "rings" => put(&mut case.rings, names, entry, &path),
-            "rigs" => put(&mut case.rigs, names, entry, &path),
-            "slots" => put(&mut case.slots, names, entry, &path),
-            "bodies" => put(&mut case.bodies, names, entry, &path),
-            "modes" => put(&mut case.modes, names, entry, &path),
-            "wheels" => put(&mut case.wheels, names, entry, &path),
-            "openings" => put(&mut case.openings, names, entry, &path),
-            "plates" => put(&mut case.plates, names, entry, &path),
-            "ringOffers" => put(&mut case.ring_offers, names, entry, &path),
-            "wares" => put(&mut case.wares, names, entry, &path),
-            "days" => put(&mut case.days, names, entry, &path),
-            "setUps" => put(&mut case.set_ups, names, entry, &path),
-            _ => put(&mut case.wants, names, entry, &path),
-        }
-        .map_err(|refusal| refusal.on_line(entry.line))
+        let nth = LISTS.iter().position(|name| *name == entry.list);
+        let count = nth.and_then(|nth| self.counts.get_mut(nth));
+        let before = count.map_or(0, |count| core::mem::replace(count, *count + 1));
+        let path = format!("{}[{before}]", entry.list);
+        self.case
+            .put(&mut self.names, entry, &path)
+            .map_err(|refusal| refusal.on_line(entry.line))
     }
 }
 
@@ -278,7 +219,7 @@ trait Record: DeserializeOwned {
 
 fn put<T: Record>(
     records: &mut Vec<T>,
-    names: &mut BTreeSet<(&'static str, String)>,
+    names: &mut Names,
     entry: &Entry,
     path: &str,
 ) -> Result<(), Refusal> {
@@ -291,7 +232,7 @@ fn put<T: Record>(
 /// Checks a record and notes its name.
 fn allowed<T: Record>(
     record: &T,
-    names: &mut BTreeSet<(&'static str, String)>,
+    names: &mut Names,
     list: &'static str,
     path: &str,
 ) -> Result<(), Refusal> {

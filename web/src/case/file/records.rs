@@ -1,70 +1,15 @@
 //! The records of a case and what they must keep to.
 
+use super::Record;
 use super::checks::{inside, named, positive};
-use super::day_records::{CaseDay, CaseSetUp, CaseWant};
-use super::lens_record::CaseLens;
-use super::{LISTS, Record, allowed};
-use crate::case::cover_kit::WareRequest;
-use crate::case::rings::{OwnedRingRequest, RingOfferRequest};
+use crate::case::rings::OwnedRingRequest;
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::opening::OpeningRequest;
 use crate::shapes::piece::PieceRequest;
 use crate::shapes::planning::in_range;
 use glasscall_core::quantity::{Density, ExposureIndex, RefractiveIndex};
 use serde::{Deserialize, Serialize};
-use std::collections::BTreeSet;
 use tsify::Tsify;
-
-/// Everything in a case.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase", deny_unknown_fields)]
-pub struct CaseContent {
-    /// Filters.
-    #[serde(default)]
-    pub pieces: Vec<PieceRequest>,
-    /// Lenses.
-    #[serde(default)]
-    pub lenses: Vec<CaseLens>,
-    /// Adapter rings and clamps.
-    #[serde(default)]
-    pub rings: Vec<OwnedRingRequest>,
-    /// What holds filters.
-    #[serde(default)]
-    pub rigs: Vec<CaseRig>,
-    /// The slots of the rigs, from the lens outward.
-    #[serde(default)]
-    pub slots: Vec<CaseSlot>,
-    /// Camera bodies.
-    #[serde(default)]
-    pub bodies: Vec<CaseBody>,
-    /// The sensor modes of the bodies.
-    #[serde(default)]
-    pub modes: Vec<CaseMode>,
-    /// The wheel positions of the bodies.
-    #[serde(default)]
-    pub wheels: Vec<CaseWheel>,
-    /// What is always in front of a lens with a rig, filters or none.
-    #[serde(default)]
-    pub openings: Vec<CaseOpening>,
-    /// Glass of the wheel's positions.
-    #[serde(default)]
-    pub plates: Vec<CasePlate>,
-    /// Rings on offer.
-    #[serde(default)]
-    pub ring_offers: Vec<RingOfferRequest>,
-    /// Pieces on offer.
-    #[serde(default)]
-    pub wares: Vec<WareRequest>,
-    /// Days that are planned.
-    #[serde(default)]
-    pub days: Vec<CaseDay>,
-    /// The set-ups of the days, in shooting order.
-    #[serde(default)]
-    pub set_ups: Vec<CaseSetUp>,
-    /// Stops and frame rates the days may ask for.
-    #[serde(default)]
-    pub wants: Vec<CaseWant>,
-}
 
 /// A rig.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
@@ -197,37 +142,6 @@ pub struct CasePlate {
     pub id: String,
     /// Thickness of its glass.
     pub thickness_mm: f64,
-}
-
-impl CaseContent {
-    /// Checks every record, and that names are used once and name something.
-    pub(super) fn check(&self) -> Result<(), Refusal> {
-        let mut names = BTreeSet::new();
-        each(&self.pieces, &mut names, LISTS[0])?;
-        each(&self.lenses, &mut names, LISTS[1])?;
-        each(&self.rings, &mut names, LISTS[2])?;
-        each(&self.rigs, &mut names, LISTS[3])?;
-        each(&self.slots, &mut names, LISTS[4])?;
-        each(&self.bodies, &mut names, LISTS[5])?;
-        each(&self.modes, &mut names, LISTS[6])?;
-        each(&self.wheels, &mut names, LISTS[7])?;
-        each(&self.openings, &mut names, LISTS[8])?;
-        each(&self.plates, &mut names, LISTS[9])?;
-        each(&self.ring_offers, &mut names, LISTS[10])?;
-        each(&self.wares, &mut names, LISTS[11])?;
-        each(&self.days, &mut names, LISTS[12])?;
-        each(&self.set_ups, &mut names, LISTS[13])?;
-        each(&self.wants, &mut names, LISTS[14])
-    }
-}
-
-fn each<T: Record>(
-    records: &[T],
-    names: &mut BTreeSet<(&'static str, String)>,
-    list: &'static str,
-) -> Result<(), Refusal> {
-    (records.iter().enumerate())
-        .try_for_each(|(at, record)| allowed(record, names, list, &format!("{list}[{at}]")))
 }
 
 impl Record for PieceRequest {
