@@ -252,22 +252,12 @@ impl NeedRequest {
 impl WareRequest {
     pub(crate) fn offer(&self, path: &str) -> Result<Offer, Refusal> {
         let piece = PieceRequest {
-            id: self.id.clone(),
-            kind: self.kind,
             density: self.density,
             measured_density: self.measured_density,
             loss_stops: self.loss_stops,
             size: self.size.clone(),
-            infrared_density: None,
-            mired_shift: None,
-            profile: None,
-            dioptres: None,
-            measured_on: None,
-            thickness_mm: None,
-            material: None,
-            mass_g: None,
-            split: false,
             count: self.count,
+            ..PieceRequest::named(self.id.clone(), self.kind)
         };
         Ok(Offer {
             piece: piece.piece(path)?,

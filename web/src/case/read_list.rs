@@ -242,23 +242,15 @@ fn piece_reply(piece: ListedPiece) -> PieceRequest {
     };
     let edge = piece.edge.filter(|_| piece.kind == PieceKind::Graduated);
     PieceRequest {
-        id: piece.name,
-        kind: kind_name(piece.kind),
         density,
-        measured_density: None,
-        measured_on: None,
-        loss_stops: None,
         size: piece.size,
         // Such glass is made to hold infrared back as it does the visible.
         infrared_density: density.filter(|_| piece.infrared),
-        mired_shift: None,
         dioptres: piece.power.map(|power| power.dioptres()),
         split: piece.split,
         profile: edge.map(profile),
-        thickness_mm: None,
-        material: None,
-        mass_g: None,
         count: piece.count,
+        ..PieceRequest::named(piece.name, kind_name(piece.kind))
     }
 }
 

@@ -105,6 +105,29 @@ impl From<PieceKindName> for PieceKind {
 }
 
 impl PieceRequest {
+    /// One of this name and kind, of which nothing else is said: whoever makes a
+    /// piece says what is known of it and takes the rest from here.
+    pub(crate) const fn named(id: String, kind: PieceKindName) -> Self {
+        Self {
+            id,
+            kind,
+            density: None,
+            measured_density: None,
+            measured_on: None,
+            loss_stops: None,
+            size: String::new(),
+            infrared_density: None,
+            mired_shift: None,
+            dioptres: None,
+            split: false,
+            profile: None,
+            thickness_mm: None,
+            material: None,
+            mass_g: None,
+            count: one(),
+        }
+    }
+
     /// The piece at `path`, as `kit[2]`.
     pub(crate) fn piece(&self, path: &str) -> Result<Piece, Refusal> {
         let at = |field: &str| format!("{path}.{field}");
