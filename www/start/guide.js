@@ -6,7 +6,7 @@ import { startOwn } from "./own-case.js";
 /** @param {import("./start.js").App} app */
 export function mountGuide(app) {
   const example = one(document, ".now-demo");
-  const guide = one(document, "#guide");
+  const guide = one(document, "#guide", HTMLDetailsElement);
   one(example, "[data-do=guide]").addEventListener("click", () => {
     guide.open = true;
     guide.scrollIntoView();

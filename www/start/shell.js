@@ -19,6 +19,7 @@ export function mountShell() {
   // The page scrolls inside the window: keys that nothing else wants are its own.
   document.addEventListener("keydown", ({ key, defaultPrevented, altKey, ctrlKey, metaKey }) => {
     if (defaultPrevented || altKey || ctrlKey || metaKey || document.activeElement !== document.body) return;
-    if (key in KEYS) page.scrollBy({ top: KEYS[key] * page.clientHeight });
+    const pages = KEYS[key];
+    if (pages !== undefined) page.scrollBy({ top: pages * page.clientHeight });
   });
 }

@@ -15,8 +15,7 @@ import { openLog } from "../storage/log.js";
 import { isReadable } from "../day/readable.js";
 import { offerLink } from "../hand-over/offered-set-up.js";
 import { localIso } from "../questions/light.js";
-import { language, say, sayAll } from "../language/say.js";
-import { useUnits } from "../language/numbers.js";
+import { say, sayAll } from "../language/say.js";
 import { refusalSentence, WORDS } from "../language/words/shared.js";
 import { DAY_WORDS } from "../language/words/day.js";
 import { nameOfEdit } from "../language/words/edits.js";
@@ -24,10 +23,11 @@ import { mountNow } from "../screens/now/now.js";
 import { notify } from "./notice.js";
 import { mountShell } from "./shell.js";
 import { mountGuide } from "./guide.js";
+import { mountHead } from "./head.js";
 import { mountSignal } from "./signal.js";
 import { watchArrivals } from "../hand-over/opened-files.js";
 import { watchForUpdate } from "./update.js";
-import { all, el, one } from "../parts/dom.js";
+import { all, one } from "../parts/dom.js";
 import { within } from "../storage/database.js";
 import { offerFile } from "../parts/offer-file.js";
 
@@ -257,6 +257,7 @@ sayAll(document.body);
 document.documentElement.dataset.said = "yes";
 
 const showGuide = mountGuide(app);
+const { showLook, showSteps } = mountHead(app, state, update);
 
 function update() {
   const { setup, reply, refusal } = answerOf(state.document);
@@ -322,7 +323,7 @@ const tabName = (name) => one(document, `.tabs a[href="#${name}"]`).textContent 
 
 /** @param {string} [hash] */
 function openName(hash = location.hash) {
-  const wanted = hash.slice(1).split("?")[0];
+  const [wanted = ""] = hash.slice(1).split("?");
   return Object.hasOwn(SCREENS, wanted) ? wanted : "now";
 }
 
@@ -346,56 +347,6 @@ one(document, ".tabs").addEventListener("click", (/** @type {Event} */ event) =>
   if (link) showScreen(openName(link.hash));
 });
 
-for (const select of all(document, "[data-shows]")) {
-  select.addEventListener("change", () => {
-    const { dataset, value } = /** @type {HTMLSelectElement} */ (select);
-    app.shows = { ...app.shows, [String(dataset.shows)]: value };
-    app.keep();
-    // Words are said in many places; a page in another language starts anew.
-    if (dataset.shows === "language") return location.reload();
-    showLook();
-    return update();
-  });
-}
-
-function showLook() {
-  useUnits(app.shows);
-  for (const select of all(document, "[data-shows]")) {
-    /** @type {HTMLSelectElement} */ (select).value = app.shows[/** @type {keyof typeof app.shows} */ (select.dataset.shows)];
-  }
-  one(document, ".shows-now").textContent = `${language.toUpperCase()} ${app.shows.lengths} ${app.shows.distances}`;
-  const root = document.documentElement;
-  root.dataset.look = app.look;
-  // The bar of the device above an installed page; at night it must not shine.
-  one(document, "meta[name=theme-color]").content = getComputedStyle(root).getPropertyValue("--deep");
-  one(document, "[data-do=look]").value = app.look;
-}
-
-one(document, "[data-do=convert]").addEventListener("click", async () => {
-  const [{ openConverter }] = await Promise.all([import("../parts/converter.js"), whole()]);
-  openConverter(one(document, "[data-do=convert]"), app);
-});
-one(document, "[data-do=undo]").addEventListener("click", () => state.undo());
-one(document, "[data-do=redo]").addEventListener("click", () => state.redo());
-
-/** What a step back would undo is said before it is done. */
-function showSteps() {
-  const show = (/** @type {HTMLElement} */ button, /** @type {string} */ name, /** @type {string | undefined} */ what) => {
-    /** @type {HTMLButtonElement} */ (button).disabled = what === undefined;
-    button.title = what ? `${name}: ${what}` : name;
-    one(button, ".unseen").textContent = what ? `: ${what}` : "";
-  };
-  show(one(document, "[data-do=undo]"), say("Undo"), state.undoes);
-  const redo = one(document, "[data-do=redo]");
-  // Room on a phone is dear: it stands there once there is something to do again.
-  redo.hidden = state.redoes === undefined;
-  show(redo, say("Redo"), state.redoes);
-}
-one(document, "[data-do=look]").addEventListener("change", (/** @type {Event} */ event) => {
-  app.look = /** @type {HTMLSelectElement} */ (event.target).value;
-  showLook();
-  app.keep();
-});
 // Every field is live; a form that is sent would only reload the page.
 document.addEventListener("submit", (event) => event.preventDefault());
 window.addEventListener("hashchange", () => {
