@@ -8,6 +8,7 @@ import { caseContent } from "../document/case-content.js";
 import { demoDocument } from "../document/demo.js";
 import { resolve } from "../document/resolve.js";
 import { asIfRead, isRead, openUpRequest } from "./open-up.js";
+import { refusedOnPage } from "./paths.js";
 import { timedReading } from "./light.js";
 
 /**
@@ -53,10 +54,7 @@ function answerRefusal(document) {
 /** What cannot go into a file cannot be handed over. @param {Document} document @returns {Refusal | undefined} */
 function caseRefusal(document) {
   const { refusal } = ask("writeCase", { case: caseContent(document), as: "json" });
-  if (!refusal) return undefined;
-  // A copy: what is thrown has fields that a spread leaves behind.
-  const { code, given, min, max, field } = refusal;
-  return { code, given, min, max, field: pagePath(field) };
+  return refusedOnPage(refusal, CASE);
 }
 
 /** What is against a rig or a body by itself: records are never changed either. @type {WeakMap<object, {refusal?: Refusal}>} */
@@ -79,8 +77,8 @@ function emptyRequest(document) {
   return { ...question, reading: { ...question.reading, through: [] }, kit: [], keep: [], inPlace: [] };
 }
 
-/** A path of a case file as the page knows it. @param {string} field */
-const pagePath = (field) => field.replace(/^case\./, "").replace(/^pieces\b/, "kit").replace(/^wheels$/, "wheel");
+/** The lists of a case file that the page calls otherwise. @type {import("./paths.js").Paths} */
+const CASE = { case: "", pieces: "kit", wheels: "wheel", "case.pieces": "kit", "case.wheels": "wheel" };
 
 /** @type {Document | undefined} */
 let model;

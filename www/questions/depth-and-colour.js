@@ -5,6 +5,7 @@
  */
 
 import { openingsOf, pupilOf } from "./fit.js";
+import { refusedOnPage } from "./paths.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -158,7 +159,7 @@ export function behindLensRequest({ behind, lens, focus, wheel }, fNumber, circl
 export function closeUpRequest(setup, stack) {
   const lenses = piecesOf(setup, stack).filter((piece) => piece.kind === "closeUp" && piece.dioptres !== undefined);
   if (lenses.length === 0) return undefined;
-  const slot = stack.slots.find(({ piece }) => piece === lenses[0].id)?.slot;
+  const slot = stack.slots.find(({ piece }) => piece === lenses[0]?.id)?.slot;
   const glass = openingsOf(setup).find((found) => found.slot === slot)?.opening.distanceFromRimMm;
   const { place } = pupilOf(setup);
   const known = glass !== undefined && typeof place === "number";
@@ -184,7 +185,7 @@ export function rampRequest({ ramp, lens }, from) {
   return { from, to, by, steps: 5, widestAperture: lens.widestAperture };
 }
 
-/** The core's field names as paths of the set-up. @type {Record<string, string>} */
+/** The fields of depth, wish, colour, glass behind the lens and ramp. @type {import("./paths.js").Paths} */
 const PATHS = {
   focalLengthMm: "lens.focalLengthMm",
   lensLossStops: "lens.lossStops",
@@ -205,20 +206,16 @@ const PATHS = {
   otherBalanceKelvin: "colour.otherBalanceKelvin",
   watchFromDensity: "infrared.watchFromDensity",
   cutFromDensity: "infrared.cutFromDensity",
+  "behind[0].thicknessMm": "behind.nowMm",
+  "inFront[0].thicknessMm": "behind.frontMm",
+  "setFor[0].thicknessMm": "behind.setForMm",
+  "wheel[].thicknessMm": "behind.wheelMm",
+  "behind[].refractiveIndex": "behind.refractiveIndex",
+  "setFor[].refractiveIndex": "behind.refractiveIndex",
+  "inFront[].refractiveIndex": "behind.refractiveIndex",
+  "wheel[].refractiveIndex": "behind.refractiveIndex",
+  to: "ramp",
 };
 
-/** A refusal as the page knows its field. @param {Refusal | undefined} refusal @returns {Refusal | undefined} */
-export function onPage(refusal) {
-  return refusal && { ...refusal, field: PATHS[refusal.field] ?? behindPath(refusal.field) };
-}
-
-/** @param {string} field */
-function behindPath(field) {
-  return field
-    .replace(/^behind\[0\]\.thicknessMm$/, "behind.nowMm")
-    .replace(/^inFront\[0\]\.thicknessMm$/, "behind.frontMm")
-    .replace(/^setFor\[0\]\.thicknessMm$/, "behind.setForMm")
-    .replace(/^wheel\[\d+\]\.thicknessMm$/, "behind.wheelMm")
-    .replace(/^(behind|setFor|inFront|wheel)\[\d+\]\.refractiveIndex$/, "behind.refractiveIndex")
-    .replace(/^to\./, "ramp.");
-}
+/** A refusal as the page knows its field. @template {Refusal | undefined} R @param {R} refusal @returns {R} */
+export const onPage = (refusal) => refusedOnPage(refusal, PATHS);

@@ -4,6 +4,7 @@
  * requests, and refusals back as fields of the page.
  */
 import { ask } from "../engine/ask.js";
+import { refusedOnPage } from "./paths.js";
 import { movedOut, ringOpenings, ringsInUse } from "./rings.js";
 
 /**
@@ -274,29 +275,35 @@ export function wholeFitRequest(setup) {
   return setup.lens.focalLengthMm === undefined || place === undefined ? undefined : fitRequest(setup, place);
 }
 
-/** The core's word for a field and the page's. @type {[RegExp, string][]} */
-const FIELDS = [
-  [/^(focalLengthMm|fNumber|squeeze|shift[XY]Mm)$/, "lens.$1"],
-  [/^lensLossStops$/, "lens.lossStops"],
-  [/^(?:near|far)(?:Height)?Mm$|^ringDiameterMm$|^darkensFromMm$|^frontDiameterMm$/, "lens.pupil.$&"],
-  [/^cards\.horizontal\./, "lens.pupil."],
-  [/^cards\.vertical\./, "lens.pupil.up."],
-  [/^widestFNumber$/, "lens.widestAperture"],
-  [/^pupilBehindRimMm\.verticalMm$/, "lens.pupil.verticalMm"],
-  [/^pupilBehindRimMm/, "lens.pupil.mm"],
-  [/^zoom\.focalLengthMm$/, "lens.zoomFocalLengthMm"],
-  [/^close\.focalLengthMm$/, "lens.closeFocalMm"],
-  [/^close\.pupilBehindRimMm.*/, "lens.closePupilMm"],
-  [/^zoom\.pupilBehindRimMm.*/, "lens.zoomPupilMm"],
-];
+/** The fields of a fit and of what measures a pupil. @type {import("./paths.js").Paths} */
+const PATHS = {
+  focalLengthMm: "lens.focalLengthMm",
+  fNumber: "lens.fNumber",
+  squeeze: "lens.squeeze",
+  shiftXMm: "lens.shiftXMm",
+  shiftYMm: "lens.shiftYMm",
+  lensLossStops: "lens.lossStops",
+  nearMm: "lens.pupil.nearMm",
+  nearHeightMm: "lens.pupil.nearHeightMm",
+  farMm: "lens.pupil.farMm",
+  farHeightMm: "lens.pupil.farHeightMm",
+  ringDiameterMm: "lens.pupil.ringDiameterMm",
+  darkensFromMm: "lens.pupil.darkensFromMm",
+  frontDiameterMm: "lens.pupil.frontDiameterMm",
+  "cards.horizontal": "lens.pupil",
+  "cards.vertical": "lens.pupil.up",
+  widestFNumber: "lens.widestAperture",
+  "pupilBehindRimMm.verticalMm": "lens.pupil.verticalMm",
+  pupilBehindRimMm: "lens.pupil.mm",
+  "zoom.focalLengthMm": "lens.zoomFocalLengthMm",
+  "zoom.pupilBehindRimMm": "lens.zoomPupilMm",
+  "zoom.pupilBehindRimMm.*": "lens.zoomPupilMm",
+  "close.focalLengthMm": "lens.closeFocalMm",
+  "close.pupilBehindRimMm": "lens.closePupilMm",
+  "close.pupilBehindRimMm.*": "lens.closePupilMm",
+};
 
 /** @param {Setup} setup @param {Refusal} refusal @returns {Refusal} */
 function asField(setup, refusal) {
-  const opening = refusal.field.match(/^openings\[(\d+)\](.*)/);
-  const known = FIELDS.find(([pattern]) => pattern.test(refusal.field));
-  const field = opening
-    ? openingsOf(setup)[Number(opening[1])].path + opening[2]
-    : known ? refusal.field.replace(known[0], known[1]) : refusal.field;
-  const { code, given: was, min, max } = refusal;
-  return { code, field, given: was, min, max };
+  return refusedOnPage(refusal, { ...PATHS, "openings[]": (at) => openingsOf(setup)[at]?.path ?? `openings[${at}]` });
 }

@@ -5,6 +5,7 @@ import { same } from "../document/document.js";
 import { fNumberOf, knownOf, lensOf, lossOf, openingsOf, pupilOf } from "./fit.js";
 import { askSun, localIso } from "./light.js";
 import { asIfRead, placeRequest, withWhatIsInRequest } from "./open-up.js";
+import { refusedOnPage } from "./paths.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -255,22 +256,22 @@ export function mapRequest(setup, { columns, rows }, uniform) {
   };
 }
 
-/** The core's word for a field and the page's. @type {[RegExp, string][]} */
-const FIELDS = [
-  [/^(?:grad\.)?distanceFromRimMm$/, "frame.fromRimMm"],
-  [/^(?:grad\.)?rotationDeg$/, "frame.rotationDeg"],
-  [/^edges\.skylineOfFrame$/, "frame.skyline"],
-  [/^bright\.aperture$/, "frame.bright.aperture"],
-  [/^dark\.aperture$/, "reading.aperture"],
-  [/^allowedStops$/, "frame.allowedStops"],
-  [/^move\.(\w+)$/, "frame.move.$1"],
-  [/^(focalLengthMm|fNumber|squeeze)$/, "lens.$1"],
-  [/^lensLossStops$/, "lens.lossStops"],
-];
+/** The fields of the questions about the picture. @type {import("./paths.js").Paths} */
+const PATHS = {
+  distanceFromRimMm: "frame.fromRimMm",
+  "grad.distanceFromRimMm": "frame.fromRimMm",
+  rotationDeg: "frame.rotationDeg",
+  "grad.rotationDeg": "frame.rotationDeg",
+  "edges.skylineOfFrame": "frame.skyline",
+  "bright.aperture": "frame.bright.aperture",
+  "dark.aperture": "reading.aperture",
+  allowedStops: "frame.allowedStops",
+  move: "frame.move",
+  focalLengthMm: "lens.focalLengthMm",
+  fNumber: "lens.fNumber",
+  squeeze: "lens.squeeze",
+  lensLossStops: "lens.lossStops",
+};
 
 /** @param {Refusal} refusal @returns {Refusal} */
-export function asField(refusal) {
-  const known = FIELDS.find(([pattern]) => pattern.test(refusal.field));
-  const { code, field, given, min, max } = refusal;
-  return { code, field: known ? field.replace(known[0], known[1]) : field, given, min, max };
-}
+export const asField = (refusal) => refusedOnPage(refusal, PATHS);

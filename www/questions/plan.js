@@ -76,7 +76,7 @@ export function packingNeeds(setup, nameOf) {
   const { reply, refusal } = ask("dayNeeds", needsRequest(setup, sky));
   if (!reply) return { needs: [], tooDark: 0, refusal };
   const needs = reply.needs.map(({ stops, ways }) => {
-    const names = [...new Set(ways.map((way) => nameOf(way, reply.lights?.[way.light].time)))];
+    const names = [...new Set(ways.map((way) => nameOf(way, reply.lights?.[way.light]?.time)))];
     return { name: fewNames(names, 2), stops, toleranceStops: plan.toleranceStops, polarizer: plan.polarizer };
   });
   return { needs, tooDark: reply.tooDark.length };
@@ -138,11 +138,4 @@ export function coverRequest(setup, needs, owned) {
     })),
     catalogue: owned ? own : [...own, ...setup.plan.wares.map((ware) => ({ ...ware, size: ware.size ?? "" }))],
   };
-}
-
-/** A refusal with the field's path as the page knows it. @param {Refusal | undefined} refusal @param {string} from @param {string} to @returns {Refusal | undefined} */
-export function movedRefusal(refusal, from, to) {
-  if (!refusal) return undefined;
-  const field = refusal.field.startsWith(from) ? to + refusal.field.slice(from.length) : refusal.field;
-  return { ...refusal, field };
 }

@@ -3,7 +3,7 @@
 import { ask } from "../../engine/ask.js";
 import { freeId } from "../../document/document.js";
 import { putOnBody, putOnLens, putOnMode, removeRecord, renameRecord } from "../../document/edits.js";
-import { movedRefusal } from "../../questions/plan.js";
+import { refusedOnPage } from "../../questions/paths.js";
 import { ringsRequest } from "../../questions/rings.js";
 import { say, sayCount } from "../../language/say.js";
 import { fixed, lengthText, listText } from "../../language/numbers.js";
@@ -22,14 +22,14 @@ import { choiceField, checkField, field, rows, textField } from "../../parts/row
  */
 
 /** What the core has against the stock. @param {Setup} setup */
-const stockCheck = (setup) => movedRefusal(ask("writeCase", { case: setup.stock, as: "json" }).refusal, "", "stock.");
+const stockCheck = (setup) => refusedOnPage(ask("writeCase", { case: setup.stock, as: "json" }).refusal, { "": "stock" });
 
 /** @param {Setup} setup */
 const offersCheck = ({ plan: { ringOffers } }) =>
-  movedRefusal(ask("writeCase", { case: { ringOffers }, as: "json" }).refusal, "", "plan.");
+  refusedOnPage(ask("writeCase", { case: { ringOffers }, as: "json" }).refusal, { "": "plan" });
 
 /** @param {Setup} setup */
-const ringsCheck = (setup) => movedRefusal(ask("rings", ringsRequest(setup, setup.plan.filterMm)).refusal, "", "plan.");
+const ringsCheck = (setup) => refusedOnPage(ask("rings", ringsRequest(setup, setup.plan.filterMm)).refusal, { "": "plan" });
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountLenses(root, app) {

@@ -3,7 +3,8 @@
 import { ask } from "../../engine/ask.js";
 import { longQuestion } from "../../engine/long-question.js";
 import { freeId } from "../../document/document.js";
-import { movedRefusal, orderRequest } from "../../questions/plan.js";
+import { orderRequest } from "../../questions/plan.js";
+import { refusedOnPage } from "../../questions/paths.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { refusalSentence } from "../../language/words/shared.js";
@@ -19,7 +20,7 @@ import { checkField, field, rows, textField } from "../../parts/rows.js";
 
 /** What the core has against the planned set-ups. @param {Setup} setup */
 export const planCheck = (setup) =>
-  movedRefusal(ask("orderDay", { setUps: setup.plan.setUps, order: "fixed" }).refusal, "", "plan.");
+  refusedOnPage(ask("orderDay", { setUps: setup.plan.setUps, order: "fixed" }).refusal, { "": "plan" });
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountDayOrder(root, app) {

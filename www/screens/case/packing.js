@@ -3,7 +3,8 @@
 import { ask } from "../../engine/ask.js";
 import { longQuestion } from "../../engine/long-question.js";
 import { freeId } from "../../document/document.js";
-import { coverRequest, movedRefusal, needsRequest, packingNeeds } from "../../questions/plan.js";
+import { coverRequest, needsRequest, packingNeeds } from "../../questions/plan.js";
+import { refusedOnPage } from "../../questions/paths.js";
 import { clockTime } from "../../language/words/light.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
@@ -22,14 +23,13 @@ import { choiceField, field, rows, textField } from "../../parts/rows.js";
 
 /** @param {Setup} setup */
 const waresCheck = (setup) =>
-  movedRefusal(ask("coverKit", { needs: [], catalogue: setup.plan.wares }).refusal, "catalogue", "plan.wares");
+  refusedOnPage(ask("coverKit", { needs: [], catalogue: setup.plan.wares }).refusal, { catalogue: "plan.wares" });
 
 /** What the core has against the range of light and what is wanted of it. @param {Setup} setup */
 function needsCheck(setup) {
   const { refusal } = ask("dayNeeds", needsRequest(setup));
   const day = ask("writeCase", { case: { days: [dayOf(setup)] }, as: "json" }).refusal;
-  if (!refusal) return movedRefusal(day, "days[0]", "plan");
-  return { ...refusal, field: `plan.${refusal.field.replace("reading.aperture", "brightestAperture")}` };
+  return refusedOnPage(refusal, { "": "plan", "reading.aperture": "plan.brightestAperture" }) ?? refusedOnPage(day, { "case.days[0]": "plan", "days[0]": "plan" });
 }
 
 /** The day without its lists. @param {Setup} setup */

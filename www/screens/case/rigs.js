@@ -1,7 +1,7 @@
 // @ts-check
 /** The rig in use as a whole, and rigs that are kept beside it. */
 import { ask } from "../../engine/ask.js";
-import { movedRefusal } from "../../questions/plan.js";
+import { refusedOnPage } from "../../questions/paths.js";
 import { copyRig, putOnRig, removeRecord, renameRecord } from "../../document/edits.js";
 import { freeId } from "../../document/document.js";
 import { say } from "../../language/say.js";
@@ -19,11 +19,11 @@ import { checkField, choiceField, field, rows, textField } from "../../parts/row
 
 /** @param {Setup} setup */
 const rigsCheck = ({ stock: { rigs, slots } }) =>
-  movedRefusal(ask("writeCase", { case: { rigs, slots }, as: "json" }).refusal, "", "stock.");
+  refusedOnPage(ask("writeCase", { case: { rigs, slots }, as: "json" }).refusal, { "": "stock" });
 
 /** @param {Setup} setup */
 const inUseCheck = ({ rig: { slots: _, always: __, ...facts } }) =>
-  movedRefusal(ask("writeCase", { case: { rigs: [{ ...facts, id: facts.id || "rig" }] }, as: "json" }).refusal, "rigs[0]", "rig");
+  refusedOnPage(ask("writeCase", { case: { rigs: [{ ...facts, id: facts.id || "rig" }] }, as: "json" }).refusal, { "rigs[0]": "rig" });
 
 /** What a rig is besides its slots. @param {string} path */
 const factFields = (path) => [

@@ -9,7 +9,8 @@ import { tableElement } from "../../day/table.js";
 import { differences, lineOf, matchRequest, otherBodyRequest, otherRig, turnOf } from "../../day/matching.js";
 import { momentText, SAID } from "../../day/notation.js";
 import { amended } from "../../day/record.js";
-import { movedRefusal, twoBodiesRequest } from "../../questions/plan.js";
+import { twoBodiesRequest } from "../../questions/plan.js";
+import { refusedOnPage } from "../../questions/paths.js";
 import { isRead, shotSettings } from "../../questions/open-up.js";
 import { el, one } from "../../parts/dom.js";
 
@@ -22,7 +23,7 @@ import { el, one } from "../../parts/dom.js";
 /** What the core has against a field of the match. @param {App} app @returns {import("../../parts/field.js").Check} */
 export const matchCheck = (app) => (setup) => {
   const record = chosen(app);
-  const other = movedRefusal(ask("openUp", otherBodyRequest(setup)).refusal, "shot.", "match.other.");
+  const other = refusedOnPage(ask("openUp", otherBodyRequest(setup)).refusal, { shot: "match.other" });
   if (other?.field.startsWith("match.other.")) return other;
   const { refusal } = record ? ask("openUp", matchRequest(setup, record)) : {};
   return refusal && { ...refusal, field: refusal.field.replace(/^shot\.exposureIndex/, "match.exposureIndex").replace(/^lens\.widestAperture/, "match.widestAperture").replace(/^fit\.focalLengthMm/, "match.focalLengthMm") };

@@ -1,0 +1,45 @@
+// @ts-check
+/** Where the fields of a question stand in the set-up: one way to say it for all questions. */
+
+/** @typedef {import("../engine/ask.js").Refusal} Refusal */
+
+/**
+ * The core's path of a field, or the beginning of one, and the page's. `[]`
+ * stands for any place in a list; a name that ends in `.*` takes what is below
+ * along and leaves it out. A place may be worked out of those numbers.
+ * @typedef {Record<string, string | ((at: number) => string)>} Paths
+ */
+
+/** A refusal with its field as the page knows it. @template {Refusal | undefined} R @param {R} refusal @param {Paths} paths @returns {R} */
+export function refusedOnPage(refusal, paths) {
+  // A copy: what is thrown has fields that a spread leaves behind.
+  return refusal && { ...refusal, field: pagePath(refusal.field, paths) };
+}
+
+/** The longest beginning that is known decides. @param {string} field @param {Paths} paths @returns {string} */
+export function pagePath(field, paths) {
+  for (const end of endsOf(field)) {
+    const begun = field.slice(0, end);
+    const below = field.slice(end);
+    const whole = below && placeOf(`${begun}.*`, paths);
+    if (whole) return whole;
+    const place = placeOf(begun, paths);
+    if (place !== undefined) return joined(place, below);
+  }
+  return field;
+}
+
+/** Where a part of a path ends, the last first. @param {string} field */
+const endsOf = (field) => [...field.matchAll(/(?=[.[]|$)|^/g)].map(({ index }) => index).reverse();
+
+/** @param {string} begun @param {Paths} paths */
+function placeOf(begun, paths) {
+  const place = paths[begun] ?? paths[begun.replace(/\d+(?=\])/g, "")];
+  return typeof place === "function" ? place(Number(begun.match(/\[(\d+)\]/)?.[1])) : place;
+}
+
+/** @param {string} place @param {string} below */
+function joined(place, below) {
+  if (place === "") return below.replace(/^\./, "");
+  return below === "" || /^[.[]/.test(below) ? place + below : `${place}.${below}`;
+}
