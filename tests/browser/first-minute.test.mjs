@@ -2,7 +2,7 @@
 // out of it, the guide, no white flash at night, large text, forced colours.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { faultsOf, openAll, screensOf } from "./axe.mjs";
+import { faultsOf, screensOf } from "./axe.mjs";
 import { PHONE, chooseLook, drawn, launch, meansToFail, open, serveDist } from "./harness.mjs";
 import { until } from "./until.mjs";
 

@@ -6,7 +6,7 @@ import { readFile } from "node:fs/promises";
 import { createServer } from "node:http";
 import path from "node:path";
 import { after, before, test } from "node:test";
-import { DIST, PHONE, launch, mayFail, meansToFail, open } from "./harness.mjs";
+import { DIST, PHONE, launch, mayFail, open } from "./harness.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */

@@ -27,8 +27,8 @@ const CODED = ["code", "log"];
 
 /** @param {HTMLElement} root @param {App} app */
 export function mountPrint(root, app) {
-  const what = one(root, "[data-do=print-what]");
-  const paper = one(root, "[data-do=paper]");
+  const what = one(root, "[data-do=print-what]", HTMLSelectElement);
+  const paper = one(root, "[data-do=paper]", HTMLSelectElement);
   const part = /** @type {HTMLDetailsElement} */ (one(root, "[data-day=print]"));
   /** Made before they are wanted: the browser's own command does not wait. @type {Node[]} */
   let drawn = [];

@@ -65,7 +65,7 @@ export function codePicture(text, name) {
 
 /** @param {HTMLElement} root @param {App} app */
 export function mountCodes(root, app) {
-  const what = one(root, "[data-do=code-what]");
+  const what = one(root, "[data-do=code-what]", HTMLSelectElement);
   const box = one(root, ".code-box");
   const picture = one(box, ".code-picture");
   const line = one(box, ".code-line");

@@ -26,9 +26,9 @@ const LOG_VERSION = 1;
 
 /** @param {HTMLElement} root @param {App} app */
 export function mountHandOver(root, app) {
-  const what = one(root, "[data-do=what]");
-  const form = one(root, "[data-do=form]");
-  const text = one(root, ".day-text");
+  const what = one(root, "[data-do=what]", HTMLSelectElement);
+  const form = one(root, "[data-do=form]", HTMLSelectElement);
+  const text = one(root, ".day-text", HTMLTextAreaElement);
   const message = one(root, ".day-message");
   const button = (/** @type {string} */ name) => one(root, `[data-do=${name}]`);
 

@@ -20,10 +20,23 @@ export function el(tag, props = {}, ...inside) {
   return made;
 }
 
-/** @param {ParentNode} root @param {string} selector @returns {any} */
-export function one(root, selector) {
+/**
+ * The one that must be there, and of that kind where one is named.
+ * @template {keyof HTMLElementTagNameMap} N
+ * @overload
+ * @param {ParentNode} root @param {N} selector
+ * @returns {HTMLElementTagNameMap[N]}
+ */
+/**
+ * @template {Element} [T=HTMLElement]
+ * @overload
+ * @param {ParentNode} root @param {string} selector @param {new () => T} [kind]
+ * @returns {T}
+ */
+/** @param {ParentNode} root @param {string} selector @param {new () => Element} [kind] */
+export function one(root, selector, kind) {
   const found = root.querySelector(selector);
-  if (!found) throw new Error(`no ${selector}`);
+  if (!found || (kind && !(found instanceof kind))) throw new Error(`no ${selector}`);
   return found;
 }
 

@@ -27,7 +27,7 @@ const isCaseFile = (/** @type {string} */ text) => /^\s*\{|^\s*"?list"?[,;\t]"?i
 export function mountListBox(box, app, { draft, of, readFile }) {
   const input = /** @type {HTMLTextAreaElement} */ (one(box, "textarea"));
   const back = one(box, ".list-back");
-  const add = one(box, "[data-do=add-piece], [data-do=add-lenses]");
+  const add = one(box, "[data-do=add-piece], [data-do=add-lenses]", HTMLButtonElement);
   const told = one(box, ".list-told");
   /** What was chosen, by what was written. @type {Map<string, number>} */
   const chosen = new Map();

@@ -118,7 +118,7 @@ export function mountFit(root, app) {
     focal();
     openings.update();
     const { by } = app.setup.lens.pupil;
-    one(root, "[data-do=pupil-by]").value = by;
+    one(root, "[data-do=pupil-by]", HTMLSelectElement).value = by;
     for (const part of all(root, "[data-by]")) part.hidden = part.dataset.by !== by;
     one(root, "[data-if=squeezes]").hidden = (app.setup.lens.squeeze ?? 1) === 1;
     const own = app.setup.lens.fNumber === undefined;
@@ -221,7 +221,7 @@ function mountChoices(root, app) {
     .map(([name, list]) => ({ name, from: new Set(list.map(({ source }) => sourceText(source))) }));
   one(root, ".fit-sources").replaceChildren(...sources.map(({ name, from }) =>
     el("li", { text: `${name}: ${[...from].join("; ")}.` })));
-  const format = one(root, "[data-do=take-format]");
+  const format = one(root, "[data-do=take-format]", HTMLSelectElement);
   format.append(...sensors.map((sensor, at) => el("option", { value: String(at), title: sourceText(sensor.source) },
     `${formatName(sensor.name)}, ${fixed(sensor.widthMm, 2)} × ${fixed(sensor.heightMm, 2)}`)));
   format.addEventListener("change", () => {

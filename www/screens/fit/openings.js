@@ -93,7 +93,7 @@ export function mountOpenings(root, app, check, preview) {
       one(made, ".fit-row-word").textContent = told ? verdictWord(told) : say("verdict|Not known");
       one(made, ".fit-row-room").textContent = told?.spareMm === undefined || told.seen ? "" : roomText(told.spareMm);
       // What was seen at another stop may not hold at this one.
-      one(made, "[data-do=seen]").value = told && !told.seen ? "" : opening.seen ?? "";
+      one(made, "[data-do=seen]", HTMLSelectElement).value = told && !told.seen ? "" : opening.seen ?? "";
       if (!told || !reply) return;
       made.dataset.verdict = told.trust;
       const word = verdictWord(told);

@@ -68,8 +68,8 @@ export function mountFrame(root, app) {
     fields.forEach((show) => show());
     slides.forEach((show) => show());
     answer.update();
-    one(root, "[data-do=invert]").checked = frame.invert;
-    one(root, "[data-do=polarized]").checked = frame.sky.polarized;
+    one(root, "[data-do=invert]", HTMLInputElement).checked = frame.invert;
+    one(root, "[data-do=polarized]", HTMLInputElement).checked = frame.sky.polarized;
     one(root, "[data-if=polarized]").hidden = !frame.sky.polarized;
     one(root, ".frame-sun-line").textContent = sunText(sunOf(app.setup), aim.azimuthDeg);
     one(root, ".frame-practice").textContent = practiceText();

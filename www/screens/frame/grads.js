@@ -20,7 +20,7 @@ import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 
 /** @param {HTMLElement} root @param {App} app */
 export function mountGrads(root, app) {
-  const kind = one(root, "[data-new=kind]");
+  const kind = one(root, "[data-new=kind]", HTMLSelectElement);
   kind.replaceChildren(...Object.entries(GRAD_EDGES).map(([value, text]) => el("option", { value }, text)));
   const showFields = () => {
     for (const part of all(root, "[data-new-for]")) {
@@ -30,7 +30,7 @@ export function mountGrads(root, app) {
   kind.addEventListener("change", showFields);
   showFields();
   one(root, "[data-do=add-grad]").addEventListener("click", () => {
-    const typed = (/** @type {string} */ name) => one(root, `[data-new=${name}]`).value.trim();
+    const typed = (/** @type {string} */ name) => /** @type {HTMLInputElement | HTMLTextAreaElement} */ (one(root, `[data-new=${name}]`)).value.trim();
     const { piece, complaint } = kind.value === "points"
       ? measured(typed("points"))
       : marked(kind.value, typed("density"), typed("rampMm"));
@@ -96,8 +96,8 @@ export function showGrads(root, app) {
   const unit = unitName(lengthUnit());
   one(root, ".frame-ramp-label").textContent = say("Ramp, {unit}", { unit });
   one(root, ".frame-points-label").textContent = say("Height above the line in {unit} and density, a line each", { unit });
-  one(root, "[data-new=points]").placeholder = stopLabel(POINTS[/** @type {keyof typeof POINTS} */ (lengthUnit())]);
-  one(root, "[data-new=density]").placeholder = fixed(0.6, 1);
+  one(root, "[data-new=points]", HTMLTextAreaElement).placeholder = stopLabel(POINTS[/** @type {keyof typeof POINTS} */ (lengthUnit())]);
+  one(root, "[data-new=density]", HTMLInputElement).placeholder = fixed(0.6, 1);
   one(root, ".frame-own").replaceChildren(...gradsOf(app.setup).map(({ id, profile }) =>
     el("li", {}, el("span", { text: `${id}: ${gradText(profile)}` }),
       el("button", {

@@ -35,7 +35,7 @@ const complain = (root, place, refusal) => showWhyNot(root, place, refusal ? ref
 /** @param {HTMLElement} root @param {App} app */
 export function showSurface(root, app) {
   const { surface } = app.setup.light;
-  const choice = one(root, "[data-do=surface]");
+  const choice = one(root, "[data-do=surface]", HTMLSelectElement);
   const known = `${surface.refractiveIndex} ${surface.surface}`;
   choice.value = [...choice.options].some((option) => option.value === known) ? known : "other";
   const { reply, refusal } = ask("reflection", surface);
@@ -104,8 +104,8 @@ export function showMeasured(root, app) {
 /** @param {HTMLElement} root @param {App} app @param {import("../../api/glasscall.js").SunReply | undefined} sun */
 export function showFlag(root, app, sun) {
   const { flag, against = "sun" } = app.setup.light.flag;
-  one(root, "[data-do=side]").value = flag.side;
-  one(root, "[data-do=against]").value = against;
+  one(root, "[data-do=side]", HTMLSelectElement).value = flag.side;
+  one(root, "[data-do=against]", HTMLSelectElement).value = against;
   one(root, "[data-if=lamp]").hidden = against !== "lamp";
   if (against === "sun" && !sun?.isUp) return showWhyNot(root, "flag", app.setup.light.place ? LIGHT_WORDS.sunDown : LIGHT_WORDS.noPlace);
   if (against === "sun" && app.setup.light.aim.azimuthDeg === undefined) return showWhyNot(root, "flag", LIGHT_WORDS.noAim);
@@ -139,7 +139,7 @@ function flagReach({ reachFromMm, reachToMm }, side) {
 
 /** @param {HTMLElement} root @param {App} app */
 export function showGhost(root, app) {
-  one(root, "[data-do=between]").value = app.setup.light.ghost.between;
+  one(root, "[data-do=between]", HTMLSelectElement).value = app.setup.light.ghost.between;
   const { reply, refusal } = ask("ghost", ghostRequest(app.setup));
   if (!reply) return complain(root, "ghost", refusal);
   const clear = reply.tiltToClearDeg ?? 0;

@@ -211,8 +211,8 @@ function showSun(root, app, at) {
   const { light } = app.setup;
   const moment = new Date(at);
   const minutes = moment.getHours() * 60 + moment.getMinutes();
-  one(root, "[data-do=date]").value = at.slice(0, 10);
-  const slider = one(root, "[data-do=minute]");
+  one(root, "[data-do=date]", HTMLInputElement).value = at.slice(0, 10);
+  const slider = one(root, "[data-do=minute]", HTMLInputElement);
   if (document.activeElement !== slider) slider.value = String(minutes);
   slider.setAttribute("aria-valuetext", clockTime(at));
   one(root, ".light-time").textContent = clockTime(at);

@@ -23,7 +23,7 @@ export function showPlan(root, app, sun, at) {
   const plate = one(root, ".plan");
   const more = one(root, ".plan-more");
   const { place, facing = "level" } = app.setup.light;
-  one(root, "[data-do=facing]").value = facing;
+  one(root, "[data-do=facing]", HTMLSelectElement).value = facing;
   more.textContent = "";
   const why = (/** @type {string} */ text) => plate.replaceChildren(el("p", { class: "plate-why", text }));
   const { reply: light } = sun ? ask("daylight", { sunElevationDeg: sun.elevationDeg, facing }) : {};

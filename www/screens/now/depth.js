@@ -49,7 +49,7 @@ export function mountDepth(root, app) {
   const box = one(root, ".now-depth");
   const fields = all(box, ".field").map((field) => mountField(field, app, depthCheck));
   const format = mountFormat(box, app);
-  const movesOut = one(box, "[data-do=moves-out]");
+  const movesOut = one(box, "[data-do=moves-out]", HTMLInputElement);
   movesOut.addEventListener("change", () => app.change((setup) => {
     setup.lens.movesOut = movesOut.checked;
   }));
