@@ -1,22 +1,23 @@
 // VERSION and ASSETS stand above, put there by the build: the version is a hash
 // of this file and of every asset's integrity.
 
+const worker = /** @type {ServiceWorkerGlobalScope} */ (/** @type {unknown} */ (self));
 const PREFIX = "glasscall-";
 const CACHE = PREFIX + VERSION;
 const PAGE = "index.html";
 /** A network that does not answer must not keep anybody from what is here. */
 const PATIENCE_MS = 5000;
 
-self.addEventListener("install", (event) => event.waitUntil(install()));
-self.addEventListener("activate", (event) => event.waitUntil(dropOldCaches()));
-self.addEventListener("fetch", (event) => {
+worker.addEventListener("install", (event) => event.waitUntil(install()));
+worker.addEventListener("activate", (event) => event.waitUntil(dropOldCaches()));
+worker.addEventListener("fetch", (event) => {
   const name = assetOf(event.request);
   if (name) event.respondWith(event.request.mode === "navigate" ? page(name, event.request) : part(name));
 });
 // The page asks for this only after the user has accepted the update; an old
 // worker, when it is no longer whole.
-self.addEventListener("message", (event) => {
-  if (event.data === "take over") event.waitUntil(self.skipWaiting());
+worker.addEventListener("message", (event) => {
+  if (event.data === "take over") event.waitUntil(worker.skipWaiting());
 });
 
 /** All or nothing: one bad file and the old version stays. */
@@ -30,8 +31,8 @@ async function install() {
   }
 }
 
-/** A file as this version has it, and no other. */
-async function fetched(cache, name, signal = undefined) {
+/** A file as this version has it, and no other. @param {Cache} cache @param {string} name @param {AbortSignal} [signal] */
+async function fetched(cache, name, signal) {
   const response = await fetch(name, { cache: "no-store", integrity: ASSETS[name], signal });
   if (!response.ok) throw new Error(`${name}: ${response.status}`);
   await cache.put(name, response.clone());
@@ -44,17 +45,17 @@ async function dropOldCaches() {
   await Promise.all(old.map((name) => caches.delete(name)));
 }
 
-/** The asset a request is for; undefined leaves it to the browser. */
+/** The asset a request is for; undefined leaves it to the browser. @param {Request} request */
 function assetOf(request) {
   const url = new URL(request.url);
-  const scope = new URL(self.registration.scope);
+  const scope = new URL(worker.registration.scope);
   if (request.method !== "GET" || url.origin !== scope.origin) return undefined;
   if (!url.pathname.startsWith(scope.pathname)) return undefined;
   const name = url.pathname.slice(scope.pathname.length) || PAGE;
   return Object.hasOwn(ASSETS, name) ? name : undefined;
 }
 
-/** A part of a page. What the browser threw out is fetched and kept again, but only as this version has it. */
+/** A part of a page. What the browser threw out is fetched and kept again, but only as this version has it. @param {string} name */
 async function part(name) {
   const cache = await caches.open(CACHE);
   const kept = await cache.match(name);
@@ -68,14 +69,15 @@ async function part(name) {
   }
 }
 
-/** A page, only where all that belongs to it is here: one of two versions would be a broken page. */
+/** A page, only where all that belongs to it is here: one of two versions would be a broken page. @param {string} name @param {Request} request */
 async function page(name, request) {
   const cache = await caches.open(CACHE);
-  const kept = new Set((await cache.keys()).map(({ url }) => url.slice(self.registration.scope.length)));
+  const kept = new Set((await cache.keys()).map(({ url }) => url.slice(worker.registration.scope.length)));
   const missing = Object.keys(ASSETS).filter((one) => !kept.has(one));
   const signal = AbortSignal.timeout(PATIENCE_MS);
   const mended = await Promise.allSettled(missing.map((one) => fetched(cache, one, signal)));
-  if (mended.every(({ status }) => status === "fulfilled")) return cache.match(name);
+  const whole = mended.every(({ status }) => status === "fulfilled") && await cache.match(name);
+  if (whole) return whole;
   if ((await cache.keys()).length === 0) return fetch(request);
   // A newer version may stand there by now: it installs whole, beside this one.
   if (await newVersionTakesOver()) return told("A newer version is taken over…", '<meta http-equiv="refresh" content="1">');
@@ -84,8 +86,8 @@ async function page(name, request) {
 
 async function newVersionTakesOver() {
   const late = new Promise((done) => setTimeout(done, 2 * PATIENCE_MS));
-  await Promise.race([late, self.registration.update().catch(() => {})]);
-  const next = self.registration.installing ?? self.registration.waiting;
+  await Promise.race([late, worker.registration.update().catch(() => {})]);
+  const next = worker.registration.installing ?? worker.registration.waiting;
   if (!next) return false;
   const ended = new Promise((done) => next.addEventListener("statechange", done));
   if (next.state === "installing") await Promise.race([late, ended]);

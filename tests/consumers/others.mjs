@@ -54,7 +54,7 @@ const TRIED = [
     const server = await createServer({ root: folder.at, logLevel: "error", configFile: false, server: { port: 0, host: "127.0.0.1" } });
     await server.listen();
     try {
-      const { port } = /** @type {import("node:net").AddressInfo} */ (server.httpServer?.address());
+      const { port } = /** @type {import("node:net").AddressInfo} */ (server.httpServer.address());
       return await titleOf(async (path) => Buffer.from(await (await fetch(`http://127.0.0.1:${port}/${path}`, { headers: { accept: "*/*" } })).arrayBuffer()));
     } finally {
       await server.close();

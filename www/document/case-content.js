@@ -45,7 +45,7 @@ export function takeCase(document, read) {
     days: days.length > 0 ? days : document.days,
   };
   // What was in use when it was written stands first.
-  const inUse = { lens: next.inUse.lens, rig: rigs[0]?.id, day: days.length > 0 ? days[0].id : next.inUse.day };
+  const inUse = { lens: next.inUse.lens, rig: rigs[0]?.id, day: days[0]?.id ?? next.inUse.day };
   return putOnBody(forgetWhatIsGone({ ...next, inUse }), bodies[0]?.id);
 }
 

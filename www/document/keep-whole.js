@@ -28,7 +28,7 @@ export function renamed(document, kind, list, after) {
   if (before.length !== after.length) return document;
   let next = document;
   before.forEach(({ id: from }, at) => {
-    const to = after[at].id;
+    const to = after[at]?.id ?? from;
     if (from === to || after.some(({ id }) => id === from)) return;
     const { [from]: differs, ...others } = /** @type {Record<string, any>} */ (next.today[list]);
     next = {

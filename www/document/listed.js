@@ -57,7 +57,7 @@ export function sized(document) {
   const rigs = document.rigs.map((rig) => {
     const fitting = sizes.filter((size) => isRound(size) === (rig.mount === "screwIn"));
     if (fitting.length !== 1 || rig.slots.some(({ size }) => size)) return rig;
-    const [size] = fitting;
+    const [size = ""] = fitting;
     const thread = rig.mount === "screwIn" ? { threadMm: Number.parseFloat(size) } : {};
     return { ...rig, ...thread, slots: rig.slots.map((slot) => ({ ...slot, size })) };
   });

@@ -309,11 +309,11 @@ function writtenFrame(document, before, after) {
   const next = { ...document, frame: { ...after.frame, grad: document.frame.grad, bright: brightOf(document, before, after) } };
   if (before.frame.grad === after.frame.grad) return next;
   const { inPlace } = resolve(next);
-  const at = inPlace.findIndex(({ piece }) => piece === before.frame.grad);
-  if (at < 0) return { ...next, frame: { ...next.frame, grad: after.frame.grad } };
+  const there = inPlace.find(({ piece }) => piece === before.frame.grad);
+  if (!there) return { ...next, frame: { ...next.frame, grad: after.frame.grad } };
   // The one in the rig is the one that is looked through: another takes its slot.
-  const others = inPlace.filter((_, nth) => nth !== at);
-  return withInPlace(next, after.frame.grad === "" ? others : inPlace.toSpliced(at, 1, { slot: inPlace[at].slot, piece: after.frame.grad }));
+  const others = inPlace.filter((one) => one !== there);
+  return withInPlace(next, after.frame.grad === "" ? others : inPlace.with(inPlace.indexOf(there), { slot: there.slot, piece: after.frame.grad }));
 }
 
 /** The sky is read as the land was. @param {Document} document @param {Setup} before @param {Setup} after */

@@ -20,7 +20,8 @@ export const KEY = "glasscall";
 /** A newer Glasscall wrote there: this one leaves it alone and keeps its own here. */
 const APART = `glasscall-v${VERSION}`;
 /** Records that could not be read are put aside under these; the first two for good. */
-const ASIDE = ["glasscall-aside", "glasscall-aside-2", "glasscall-aside-3"];
+const LAST_ASIDE = "glasscall-aside-3";
+const ASIDE = ["glasscall-aside", "glasscall-aside-2", LAST_ASIDE];
 
 /**
  * @typedef {object} Saved
@@ -106,7 +107,7 @@ export function shownAs(kept = {}) {
  */
 export async function load(refusalOf) {
   const answer = await within(second, isDamaged(textAt(KEY), refusalOf) ? DAMAGED_PATIENCE_MS : PATIENCE_MS);
-  const [main, apart] = answer ?? [[], []];
+  const [main = [], apart = []] = answer ?? [];
   const newer = [textAt(KEY), ...main.map(({ text }) => text)].some((text) => parsed(text)?.version > VERSION);
   if (newer) key = APART;
   const text = textAt(key);
@@ -118,7 +119,7 @@ export async function load(refusalOf) {
   const safe = bad.map(putAside).every(Boolean);
   const known = saved && saved === first ? { text } : {};
   if (!answer) {
-    const late = second.then(([found]) => newestOf(found, refusalOf));
+    const late = second.then(([found = []]) => newestOf(found, refusalOf));
     const start = { ...known, late, ...(saved ? { saved: { ...saved, edit: saved.edit + BEYOND } } : {}) };
     return newer ? { ...start, trouble: "newer" } : bad.length > 0 ? { ...start, aside: bad[0], trouble: "damaged" } : start;
   }
@@ -141,7 +142,7 @@ const newestOf = (found, refusalOf) =>
 /** @param {string} text @returns {boolean} whether it is there now */
 function putAside(text) {
   if (ASIDE.some((name) => textAt(name) === text)) return true;
-  const free = ASIDE.find((name) => textAt(name) === undefined) ?? ASIDE[ASIDE.length - 1];
+  const free = ASIDE.find((name) => textAt(name) === undefined) ?? LAST_ASIDE;
   if (putText(free, text)) return true;
   if (textAt(key) !== text) return false;
   // No room for both: it moves instead.

@@ -56,7 +56,7 @@ export function windowOf(saved, me = Math.random().toString(36).slice(2)) {
       // What was long ago is everywhere, even where a record no longer says so.
       done = done.filter((own) => own.edit > other.edit - REMEMBERED);
       const again = done.filter((own) => own.edit > (other.heads[me] ?? 0));
-      const together = again.length > 0 ? { ...other.heads, [me]: again[again.length - 1].edit } : other.heads;
+      const together = again.length > 0 ? { ...other.heads, [me]: again.at(-1)?.edit ?? 0 } : other.heads;
       if (covers(heads, other.heads)) {
         // Two joined the same edits in another order: one order holds.
         if (!covers(other.heads, heads)) return { do: "repeat", again: [] };

@@ -1,0 +1,3 @@
+// What the build puts above the service worker.
+declare const VERSION: string;
+declare const ASSETS: Record<string, string>;
