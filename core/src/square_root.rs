@@ -6,6 +6,14 @@
 //! digit; a lane of two numbers has one.
 
 /// √x, correctly rounded; not a number below zero.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::square_root::square_root;
+///
+/// assert_eq!(square_root(2.25), 1.5);
+/// ```
 #[must_use]
 #[inline]
 pub fn square_root(x: f64) -> f64 {
@@ -31,6 +39,14 @@ pub fn square_root(x: f64) -> f64 {
 ///
 /// One part in 10¹⁵. `libm::hypot` is right to the last digit at any size, at
 /// several times the cost.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::square_root::length;
+///
+/// assert_eq!(length(3.0, 4.0), 5.0);
+/// ```
 #[must_use]
 #[inline]
 pub fn length(x: f64, y: f64) -> f64 {

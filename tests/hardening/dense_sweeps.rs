@@ -397,7 +397,7 @@ fn the_sun_moves_through_the_day_without_a_jump() {
             latitude: Latitude::new(latitude).unwrap(),
             longitude: Longitude::new(13.0).unwrap(),
         };
-        let observer = Observer::at(place).unwrap();
+        let observer = Observer::at(place);
         let day: Vec<_> = grid(0.0, 86_400.0, 1440)
             .map(|second| Moment::from_unix_seconds(1_710_892_800.0 + second).unwrap())
             .map(|moment| sun_position(observer, moment))

@@ -99,3 +99,40 @@ fn a_glass_tells_the_shutter_through_it_and_the_shutter_the_glass() {
         at(Code::OneTooMany, "throughSeconds")
     );
 }
+
+#[test]
+fn clear_sun_stands_for_a_light_and_gain_for_an_index() {
+    let asked = |request: Value| answered("exposure", &request);
+    // Common practice, no source: number 16 at a time of one over the index.
+    let sun = asked(json!({"exposureIndex": 800, "shutterSeconds": 1.0 / 800.0, "clearSun": true}));
+    near("sun", "aperture", number(&sun, "aperture"), 16.0, 1e-9);
+    // 20·log10 4 dB are two stops, by the definition of the decibel: number 32.
+    let gain = 20.0 * 4f64.log10();
+    let gained = asked(json!({
+        "exposureIndex": 800, "gainDb": gain, "shutterSeconds": 1.0 / 800.0, "clearSun": true,
+    }));
+    near("gain", "aperture", number(&gained, "aperture"), 32.0, 1e-9);
+    near(
+        "gain",
+        "index",
+        number(&gained, "exposureIndex"),
+        800.0,
+        0.0,
+    );
+    let solved = asked(json!({
+        "aperture": 32, "gainDb": gain, "shutterSeconds": 1.0 / 800.0, "clearSun": true,
+    }));
+    near(
+        "gain",
+        "index solved",
+        number(&solved, "exposureIndex"),
+        800.0,
+        1e-6,
+    );
+    let both = json!({"aperture": 16, "exposureIndex": 800, "ev100": 12, "clearSun": true});
+    let refusal = call("exposure", &both).unwrap_err();
+    assert_eq!(
+        (refusal.code, refusal.field.as_str()),
+        (Code::OneTooMany, "clearSun")
+    );
+}

@@ -6,8 +6,8 @@ use glasscall_core::physics::exposure::{
 };
 use glasscall_core::physics::gain::stops_of_gain;
 use glasscall_core::quantity::{
-    Aperture, Density, EvAt100, ExposureIndex, FrameRate, Gain, IncidentConstant,
-    ReflectedConstant, Seconds, Series, ShutterAngle, Stops,
+    Aperture, Density, EvAt100, ExposureIndex, FrameRate, Gain, Seconds, Series, ShutterAngle,
+    Stops,
 };
 use glasscall_core::setup::Shutter;
 use glasscall_tests::{LawCase, law, near, number};
@@ -245,12 +245,8 @@ fn shutter_angle_and_time_agree() {
 }
 
 fn light_agrees(case: &LawCase, scene: EvAt100) {
-    let lux = |constant| {
-        illuminance(scene, IncidentConstant::new(constant).unwrap())
-            .unwrap()
-            .lux()
-    };
-    let spot = luminance(scene, ReflectedConstant::new(REFLECTED).unwrap()).unwrap();
+    let lux = |constant| illuminance(scene, constant).unwrap().lux();
+    let spot = luminance(scene, REFLECTED).unwrap();
     for (field, found) in [
         ("lux_flat_c250", lux(FLAT_RECEPTOR)),
         ("lux_dome_c330", lux(DOME_RECEPTOR)),
@@ -337,14 +333,15 @@ fn gain_and_clear_sun_agree() {
         8.0
     );
     for case in law("exposure", "clear_sun_rule").cases {
-        let index = ExposureIndex::new(number(&case.given, "exposure_index")).unwrap();
-        let scene = clear_sun(index).unwrap();
-        near(
-            &case.id,
-            "ev100",
-            scene.ev(),
-            number(&case.out, "ev100"),
-            1e-10,
-        );
+        let index = number(&case.given, "exposure_index");
+        let sixteen = Exposure {
+            aperture: Aperture::from_marking(CLEAR_SUN_APERTURE).unwrap(),
+            time: Seconds::new(1.0 / index).unwrap(),
+            index: ExposureIndex::new(index).unwrap(),
+        };
+        let ev100 = number(&case.out, "ev100");
+        near(&case.id, "ev100", clear_sun().ev(), ev100, 1e-10);
+        let exposed = sixteen.ev_at_100().unwrap().ev();
+        near(&case.id, "ev100 of number 16", exposed, ev100, 1e-10);
     }
 }

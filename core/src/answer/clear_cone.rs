@@ -9,9 +9,9 @@ use crate::search::rings::ClearCone;
 use crate::setup::View;
 
 /// Where the far end of the cone is taken: deeper than any chain of rings.
-const FAR_MM: f64 = 100.0;
+const FAR: Length = Length::constant(100.0);
 /// Wider than any light that a ring could hold.
-const WIDE_MM: f64 = 8000.0;
+const WIDE: Span = Span::constant(8000.0);
 
 /// The cone about the axis that holds every corner's light ahead of the rim.
 ///
@@ -26,7 +26,8 @@ const WIDE_MM: f64 = 8000.0;
 ///
 /// # Errors
 ///
-/// [`OutOfRange`] never in practice: the sizes it makes are fixed.
+/// [`OutOfRange`] of a cone wider than any length, whose pupil lies that far
+/// behind the rim.
 ///
 /// # Source
 ///
@@ -37,23 +38,21 @@ pub fn clear_cone(
     lens: &KnownLens,
 ) -> Result<ClearCone, OutOfRange> {
     let light = Light::new(view, f_number, lens);
-    let needed = |ahead: f64| -> Result<f64, OutOfRange> {
+    let needed = |ahead: Length| {
         let wide = Opening::new(OpeningRecord {
-            shape: Shape::Circle {
-                diameter: Span::new(WIDE_MM)?,
-            },
-            distance: Length::new(ahead)?,
+            shape: Shape::Circle { diameter: WIDE },
+            distance: ahead,
             depth: None,
             offset_x: Length::ZERO,
             offset_y: Length::ZERO,
-            rotation: Angle::new(0.0)?,
+            rotation: Angle::ZERO,
         });
-        Ok(WIDE_MM - 2.0 * light.least(&wide, spare))
+        WIDE.millimetres() - 2.0 * light.least(&wide, spare)
     };
-    let (near, far) = (needed(0.0)?, needed(FAR_MM)?);
+    let (near, far) = (needed(Length::ZERO), needed(FAR));
     Ok(ClearCone {
         at_rim: Length::new(near)?,
-        per_mm: (far - near) / FAR_MM,
+        per_mm: (far - near) / FAR.millimetres(),
         computed: true,
     })
 }

@@ -3,7 +3,7 @@
 use crate::physics::daylight::{Facing, HOLDS, falls_on};
 use crate::physics::exposure::{FLAT_RECEPTOR, aperture_for, ev_of_illuminance};
 use crate::physics::sun::{Observer, sun_position};
-use crate::quantity::{Aperture, CivilDate, Elevation, IncidentConstant, Moment, UtcOffset};
+use crate::quantity::{Aperture, CivilDate, Elevation, Moment, UtcOffset};
 use crate::setup::Settings;
 use alloc::vec::Vec;
 
@@ -49,7 +49,7 @@ pub fn day_light(day: &DayOfLight, reading: Settings) -> Vec<(Moment, Aperture)>
         let height = HOLDS.check(sun.elevation_degrees()).ok()?;
         let sun = Elevation::new(height).ok()?;
         let light = falls_on(sun, day.facing).ok()?;
-        let scene = ev_of_illuminance(light, IncidentConstant::new(FLAT_RECEPTOR).ok()?).ok()?;
+        let scene = ev_of_illuminance(light, FLAT_RECEPTOR).ok()?;
         let time = reading.time().ok()?;
         let aperture = aperture_for(scene, time, reading.exposure_index).ok()?;
         Some((moment, aperture))
@@ -80,8 +80,7 @@ mod tests {
             observer: Observer::at(Location {
                 latitude: Latitude::new(0.0).unwrap(),
                 longitude: Longitude::new(0.0).unwrap(),
-            })
-            .unwrap(),
+            }),
             date: CivilDate::new(2031, 3, 21).unwrap(),
             offset: UtcOffset::new(0.0).unwrap(),
             from_hour,

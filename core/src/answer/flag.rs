@@ -107,8 +107,7 @@ pub fn flag(question: &Question) -> Answer {
         FlagAnswer::FromBehind | FlagAnswer::WrongSide => None,
     };
     let sure = Sure::new(&question.view, question.f_number, &question.lens, &[]);
-    let anything = (f64::NEG_INFINITY, f64::INFINITY);
-    let room = |mm: f64| (question.beyond(mm)).map_or(anything, |opening| sure.room(&opening));
+    let room = |mm: f64| sure.room(&question.beyond(mm));
     Answer::Lengths {
         lengths,
         sure_longest: sure_longest(|mm| room(mm).0),
@@ -318,29 +317,26 @@ impl Question {
     }
 
     /// All that lies below a flag of this length: what the picture may see.
-    fn beyond(&self, mm: f64) -> Option<Opening> {
+    fn beyond(&self, mm: f64) -> Opening {
+        /// So wide that only the flag's end counts.
+        const WIDE: Span = Span::constant(Bounds::SPAN.max);
         let (sin, cos) = libm::sincos(self.flag.lean.degrees().to_radians());
         let out = self.flag.hinge_out.millimetres() + mm * sin;
         let ahead = self.flag.hinge_ahead.millimetres() + mm * cos;
-        let bounds = Bounds::LENGTH;
-        let bounded =
-            |mm: f64| Length::new(mm.clamp(bounds.min, bounds.max)).unwrap_or(Length::ZERO);
-        // So wide that only the flag's end counts.
-        let wide = Bounds::SPAN.max;
+        let bounded = Length::computed;
         let [x, y] = self.outward();
-        let middle = out - wide / 2.0;
-        let size = Span::new(wide).ok()?;
-        Some(Opening::new(OpeningRecord {
+        let middle = out - WIDE.millimetres() / 2.0;
+        Opening::new(OpeningRecord {
             shape: Shape::Rectangle {
-                width: size,
-                height: size,
+                width: WIDE,
+                height: WIDE,
             },
             distance: bounded(ahead),
             depth: None,
             offset_x: bounded(x * middle),
             offset_y: bounded(y * middle),
             rotation: Angle::ZERO,
-        }))
+        })
     }
 }
 

@@ -363,8 +363,7 @@ mod tests {
         let observer = Observer::at(Location {
             latitude: Latitude::new(45.0).unwrap(),
             longitude: Longitude::new(0.0).unwrap(),
-        })
-        .unwrap();
+        });
         // 2024-06-20; the sun sets there at about 19:50 UTC.
         let at = |hour: f64| Moment::from_unix_seconds(1_718_841_600.0 + hour * 3600.0).unwrap();
         let readings = [TimedReading {
@@ -383,8 +382,7 @@ mod tests {
         let observer = Observer::at(Location {
             latitude: Latitude::new(45.0).unwrap(),
             longitude: Longitude::new(0.0).unwrap(),
-        })
-        .unwrap();
+        });
         let at = |hour: f64| Moment::from_unix_seconds(1_718_841_600.0 + hour * 3600.0).unwrap();
         let read = |hours: [f64; 2]| {
             hours.map(|hour| TimedReading {
@@ -407,8 +405,7 @@ mod tests {
         let observer = Observer::at(Location {
             latitude: Latitude::new(45.0).unwrap(),
             longitude: Longitude::new(0.0).unwrap(),
-        })
-        .unwrap();
+        });
         let at = |hour: f64| Moment::from_unix_seconds(1_718_841_600.0 + hour * 3600.0).unwrap();
         let reading = TimedReading {
             moment: at(18.0),

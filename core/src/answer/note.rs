@@ -1,9 +1,8 @@
 //! What to know before trusting a stack.
 
-use super::open_up::Question;
 use crate::physics::infrared;
 use crate::quantity::Stops;
-use crate::search::stack::{Stack, whole_thirds};
+use crate::search::stack::{Ranking, Stack, whole_thirds};
 use crate::setup::{LossOrigin, Piece, PieceKind};
 use alloc::vec::Vec;
 
@@ -47,12 +46,11 @@ pub enum Note {
 
 /// The notes of one stack.
 pub(super) fn notes(
-    question: &Question<'_>,
+    ranking: Ranking,
     stack: &Stack,
     pieces: &[&Piece],
     [infrared_excess, known_to]: [Stops; 2],
 ) -> Vec<Note> {
-    let ranking = question.ranking();
     let can_expose = ranking.can_expose(stack.left_over);
     let mut notes = left_over_notes(stack.left_over, can_expose);
     if stack.left_over.size() <= known_to {
@@ -106,7 +104,7 @@ fn left_over_notes(left_over: Stops, can_expose: bool) -> Vec<Note> {
 }
 
 fn infrared_note(excess: Stops) -> Option<Note> {
-    match infrared::Limits::usual().ok()?.verdict(excess) {
+    match infrared::Limits::USUAL.verdict(excess) {
         infrared::Verdict::Fine => None,
         infrared::Verdict::Watch => Some(Note::InfraredWatch),
         infrared::Verdict::CutNeeded => Some(Note::InfraredCutNeeded),

@@ -123,6 +123,67 @@ pub fn quickest(offers: &[Offer], leaves: Stops) -> Option<usize> {
 ///
 /// The exposure equation, ISO 2720:1974; see
 /// [`change_but_iris`].
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::answer::open_up::{Question, open_up};
+/// use glasscall_core::quantity::{
+///     Aperture, Density, ExposureIndex, FrameRate, OutOfRange, ShutterAngle, Stops,
+/// };
+/// use glasscall_core::setup::{
+///     Piece, PieceKind, PieceRecord, Rig, Settings, Shutter, Slot, Uncertainties,
+/// };
+///
+/// let settings = |number| -> Result<Settings, OutOfRange> {
+///     Ok(Settings {
+///         aperture: Aperture::from_marking(number)?,
+///         exposure_index: ExposureIndex::constant(800.0),
+///         frame_rate: FrameRate::constant(24.0),
+///         shutter: Shutter::Angle(ShutterAngle::constant(180.0)),
+///     })
+/// };
+/// let kit = [0.6, 0.9].map(|marked| {
+///     Piece::new(PieceRecord {
+///         id: format!("{marked}"),
+///         kind: PieceKind::NeutralDensity,
+///         marked: Some(Density::constant(marked)),
+///         measured: None,
+///         stated: None,
+///         size: String::new(),
+///         infrared: None,
+///         mired_shift: None,
+///         count: 1,
+///     })
+///     .unwrap()
+/// });
+/// let slot = |id: &str| Slot {
+///     id: id.to_owned(),
+///     size: String::new(),
+///     rotates: false,
+/// };
+/// let answer = open_up(&Question {
+///     reading: settings(16.0)?,
+///     through: &[],
+///     shot: settings(2.8)?,
+///     widest: None,
+///     behind_ring: Stops::ZERO,
+///     kit: &kit,
+///     rig: &Rig { slots: vec![slot("tray 1"), slot("tray 2")] },
+///     wheel: &[],
+///     in_place: &[None, None],
+///     keep: &[],
+///     fit: None,
+///     limit: 3,
+///     known: Uncertainties::default(),
+/// })?;
+/// assert_eq!(answer.need.stops(), 5.0);
+/// // Both are in, and 0.017 of a stop is left over.
+/// let best = &answer.stacks[0].stack;
+/// assert_eq!((best.pieces, best.slots.len()), (2, 2));
+/// assert!((best.left_over.stops() - 0.017).abs() < 0.001);
+/// # Ok::<(), OutOfRange>(())
+/// ```
 pub fn open_up(question: &Question<'_>) -> Result<Answer, OutOfRange> {
     open_up_within(question, &mut Budget::endless())
 }
@@ -185,9 +246,7 @@ impl Question<'_> {
         Ranking {
             room: self.room(),
             over_first: true,
-            cut_from: infrared::Limits::usual()
-                .ok()
-                .map(|limits| limits.cut.stops()),
+            cut_from: Some(infrared::Limits::USUAL.cut.stops()),
         }
     }
 
@@ -378,7 +437,12 @@ fn offer(question: &Question<'_>, need: Stops, stack: Stack) -> Offer {
         infrared_excess,
         fit: (question.fit).map(|lens| lens.of(question.filled(&stack))),
         trims: trims(question.shot, stack.left_over, question.room()),
-        notes: notes(question, &stack, &pieces, [infrared_excess, known.stops]),
+        notes: notes(
+            question.ranking(),
+            &stack,
+            &pieces,
+            [infrared_excess, known.stops],
+        ),
         known,
         stack,
     }

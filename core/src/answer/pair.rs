@@ -2,7 +2,7 @@
 
 use crate::physics::polarizer_pair::PolarizerPair;
 use crate::physics::sheet::{Sheet, half_turn};
-use crate::quantity::{Angle, Aperture, Direction, Elevation, OutOfRange, Stops};
+use crate::quantity::{Angle, Aperture, Direction, Elevation, Stops};
 use crate::setup::{Aim, View};
 use alloc::vec::Vec;
 
@@ -19,6 +19,15 @@ pub struct Mark {
 const MOST_MARKS: u8 = 60;
 
 /// The angle between two axes that have no front end, [0, 90].
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::answer::pair::between_axes;
+///
+/// assert_eq!(between_axes(100.0), 80.0);
+/// assert_eq!(between_axes(-30.0), 30.0);
+/// ```
 #[must_use]
 pub fn between_axes(degrees: f64) -> f64 {
     let turned = half_turn(degrees);
@@ -51,15 +60,12 @@ pub struct PullStep {
 }
 
 /// An iris pull matched by turning the pair, in thirds of a stop and to its end.
-///
-/// # Errors
-///
-/// [`OutOfRange`] never between two apertures in range.
+#[must_use]
 pub fn pull(
     pair: PolarizerPair,
     taken_at_first: Stops,
     [first, last]: [Aperture; 2],
-) -> Result<Vec<PullStep>, OutOfRange> {
+) -> Vec<PullStep> {
     let whole = first.stops_to(last);
     let thirds = libm::floor(whole.size().stops() * 3.0 + 1e-9).min(f64::from(MOST_MARKS));
     let way = if whole < Stops::ZERO { -1.0 } else { 1.0 };
@@ -77,13 +83,13 @@ pub fn pull(
     let step = |closed: f64| {
         // Closing the iris asks less of the pair.
         let taken = taken_at_first - Stops::computed(closed);
-        Ok(PullStep {
-            aperture: first.closed_by(Stops::computed(closed))?,
+        PullStep {
+            aperture: Aperture::between(first.index() + closed),
             mark: Mark {
                 taken,
                 degrees: pair.angle_for(taken),
             },
-        })
+        }
     };
     closed.into_iter().map(step).collect()
 }
@@ -92,13 +98,9 @@ pub fn pull(
 /// against the frame: darkest less brightest.
 ///
 /// Retarding layers in real sheets can add to it or take from it.
-///
-/// # Errors
-///
-/// [`OutOfRange`] never: the angles are in range.
-pub fn unevenness(pair: PolarizerPair, degrees: f64, view: View) -> Result<Stops, OutOfRange> {
-    let zero = Angle::new(0.0)?;
-    let aim = Aim::new(zero, Elevation::new(0.0)?, zero);
+#[must_use]
+pub fn unevenness(pair: PolarizerPair, degrees: f64, view: View) -> Stops {
+    let aim = Aim::new(Angle::ZERO, Elevation::constant(0.0), Angle::ZERO);
     let rays = field_rays(aim, view);
     let spread = |turn: u8| {
         let turn = f64::from(turn) * TURN_STEP;
@@ -113,7 +115,7 @@ pub fn unevenness(pair: PolarizerPair, degrees: f64, view: View) -> Result<Stops
         darkest - brightest
     };
     let worst = (0..TURNS).map(spread).fold(0.0, f64::max);
-    Ok(Stops::computed(worst))
+    Stops::computed(worst)
 }
 
 /// Turns of the pair tried, in degrees.
@@ -173,7 +175,7 @@ mod tests {
     #[test]
     fn opening_two_stops_wants_two_more_of_the_pair() {
         let [first, last] = [5.6, 2.8].map(|n| Aperture::from_marking(n).unwrap());
-        let steps = pull(pair(), Stops::computed(3.0), [first, last]).unwrap();
+        let steps = pull(pair(), Stops::computed(3.0), [first, last]);
         assert_eq!(steps.len(), 7);
         let end = steps.last().unwrap();
         assert!((end.mark.taken.stops() - 5.0).abs() < 1e-12);
@@ -183,7 +185,7 @@ mod tests {
     #[test]
     fn a_pull_the_pair_cannot_follow_says_where() {
         let [first, last] = [2.8, 5.6].map(|n| Aperture::from_marking(n).unwrap());
-        let steps = pull(pair(), Stops::computed(3.0), [first, last]).unwrap();
+        let steps = pull(pair(), Stops::computed(3.0), [first, last]);
         // One stop is all there is down to parallel.
         let reached = steps.iter().filter(|step| step.mark.degrees.is_some());
         assert_eq!(reached.count(), 4);
@@ -191,10 +193,10 @@ mod tests {
 
     #[test]
     fn a_wide_lens_shows_a_cross_and_a_long_one_does_not() {
-        let wide = unevenness(pair(), 84.0, view(14.0)).unwrap().stops();
-        let long = unevenness(pair(), 84.0, view(135.0)).unwrap().stops();
+        let wide = unevenness(pair(), 84.0, view(14.0)).stops();
+        let long = unevenness(pair(), 84.0, view(135.0)).stops();
         assert!(wide > 2.0 && long < 0.4, "{wide} {long}");
-        let open = unevenness(pair(), 20.0, view(135.0)).unwrap().stops();
+        let open = unevenness(pair(), 20.0, view(135.0)).stops();
         assert!(open < 0.02, "{open}");
     }
 

@@ -183,8 +183,7 @@ mod tests {
             observer: Observer::at(Location {
                 latitude: Latitude::new(0.0).unwrap(),
                 longitude: Longitude::new(0.0).unwrap(),
-            })
-            .unwrap(),
+            }),
             date: CivilDate::new(2024, 3, 20).unwrap(),
             offset: UtcOffset::new(0.0).unwrap(),
             azimuth: Angle::new(0.0).unwrap(),

@@ -46,6 +46,18 @@ pub enum Outline {
 /// # Source
 ///
 /// Definition of density.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::weight::{GLASS, Outline, mass_of};
+/// use glasscall_core::quantity::Length;
+///
+/// // A litre has a million cubic millimetres: 100·143.5·4 of glass.
+/// let panel = Outline::Panel(Length::constant(143.5), Length::constant(100.0));
+/// assert!((mass_of(panel, Length::constant(4.0), GLASS)?.grams() - 143.5).abs() < 1e-9);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn mass_of(outline: Outline, thickness: Length, density: f64) -> Result<Mass, OutOfRange> {
     let area = match outline {
         Outline::Round(diameter) => {
@@ -85,6 +97,22 @@ pub struct Balance {
 /// # Source
 ///
 /// Statics; g is [`FREE_FALL`].
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::weight::{Load, balance};
+/// use glasscall_core::quantity::{Length, Mass};
+///
+/// let load = |grams, ahead| Ok(Load {
+///     mass: Mass::from_grams(grams)?,
+///     ahead: Length::constant(ahead),
+/// });
+/// let level = balance(&[load(600.0, 100.0)?, load(300.0, -200.0)?]);
+/// assert_eq!(level.mass.grams(), 900.0);
+/// assert!(level.moment.abs() < 1e-12);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 #[must_use]
 pub fn balance(loads: &[Load]) -> Balance {
     Balance {

@@ -79,6 +79,12 @@ impl Aperture {
         Self::from_number(libm::exp2(index / 2.0))
     }
 
+    /// An aperture between two that are allowed.
+    pub(crate) fn between(index: f64) -> Self {
+        let Bounds { min, max, .. } = Bounds::APERTURE;
+        Self(libm::exp2(index / 2.0).max(min).min(max))
+    }
+
     /// The aperture number N.
     #[must_use]
     pub const fn number(self) -> f64 {
@@ -102,11 +108,32 @@ impl Aperture {
     /// # Errors
     ///
     /// [`OutOfRange`] when no such aperture number is allowed.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use glasscall_core::quantity::{Aperture, Stops};
+    ///
+    /// let closed = Aperture::from_marking(2.8)?.closed_by(Stops::new(5.0)?)?;
+    /// assert!((closed.number() - 16.0).abs() < 1e-12);
+    /// assert!(closed.closed_by(Stops::new(20.0)?).is_err());
+    /// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+    /// ```
     pub fn closed_by(self, stops: Stops) -> Result<Self, OutOfRange> {
         Self::from_index(self.index() + stops.stops())
     }
 
     /// The nearest third of a stop, as a ring would show it.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use glasscall_core::quantity::{Aperture, Stops};
+    ///
+    /// let third = Aperture::from_marking(2.8)?.closed_by(Stops::new(1.0 / 3.0)?)?;
+    /// assert_eq!(third.label().to_string(), "2.8⅓");
+    /// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+    /// ```
     #[must_use]
     pub fn label(self) -> ApertureLabel {
         let IrisThirds { thirds, left_over } = Stops::computed(self.index()).iris_thirds();

@@ -34,14 +34,38 @@ impl Bounds {
         }
     }
 
+    /// The same range from here on.
+    #[must_use]
+    pub const fn from(self, min: f64) -> Self {
+        Self { min, ..self }
+    }
+
+    /// The same range up to here.
+    #[must_use]
+    pub const fn to(self, max: f64) -> Self {
+        Self { max, ..self }
+    }
+
+    /// The same range seen from a place further down: all of it so much higher.
+    #[must_use]
+    pub const fn raised(self, by: f64) -> Self {
+        self.from(self.min + by).to(self.max + by)
+    }
+
+    /// Whether `given` lies in the range; what is no number does not.
+    #[must_use]
+    pub const fn holds(self, given: f64) -> bool {
+        // NaN compares false with everything.
+        given >= self.min && given <= self.max
+    }
+
     /// Returns `given` when it lies in the range.
     ///
     /// # Errors
     ///
     /// [`OutOfRange`] when it does not, NaN and infinities included.
-    pub fn check(self, given: f64) -> Result<f64, OutOfRange> {
-        // NaN compares false with everything, so it fails this test too.
-        if given >= self.min && given <= self.max {
+    pub const fn check(self, given: f64) -> Result<f64, OutOfRange> {
+        if self.holds(given) {
             Ok(given)
         } else {
             Err(OutOfRange {
@@ -149,12 +173,33 @@ impl Bounds {
     pub const LENS_POWER: Self = Self::new("power", "dioptres", 0.01, 100.0);
     /// Colour temperature: from an ember to bluer than any sky.
     pub const COLOUR_TEMPERATURE: Self = Self::new("colour temperature", "K", 1000.0, 1e6);
+    /// The same on the reciprocal scale.
+    pub const RECIPROCAL_TEMPERATURE: Self = Self::new(
+        "colour temperature",
+        "mired",
+        1e6 / Self::COLOUR_TEMPERATURE.max,
+        1e6 / Self::COLOUR_TEMPERATURE.min,
+    );
     /// Image size over subject size.
     pub const MAGNIFICATION: Self = Self::new("magnification", "times", 0.0, 100.0);
     /// Exit pupil over entrance pupil.
     pub const PUPIL_RATIO: Self = Self::new("pupil ratio", "times", 0.05, 20.0);
     /// What an extender or a focal reducer multiplies the focal length by.
     pub const EXTENDER: Self = Self::new("extender", "times", 0.25, 8.0);
+    /// How much a T-number is above the f-number: more than any lens loses.
+    pub const LENS_LOSS: Self = Self::new("light lost in the lens", "stops", 0.0, 5.0);
+    /// Into how many parts the diagonal goes for the circle that looks sharp.
+    pub const DIAGONAL_PARTS: Self = Self::new("parts of the diagonal", "", 100.0, 20_000.0);
+    /// From a stop to the ones told beside it.
+    pub const NEIGHBOUR: Self = Self::new("stops to a neighbour", "stops", 0.05, 10.0);
+    /// How far the picture may change before anybody minds.
+    pub const ALLOWED_CHANGE: Self = Self::new("change allowed", "stops", 0.0, 100.0);
+    /// How far off a colour still looks even.
+    pub const EVEN_WITHIN: Self = Self::new("even within", "mired", 0.0, 1000.0);
+    /// Width over height of a picture.
+    pub const PICTURE_SHAPE: Self = Self::new("shape of the picture", "", 0.01, 100.0);
+    /// How far a picture may lean and still have a horizon.
+    pub const HORIZON_ROLL: Self = Self::new("roll", "°", -89.0, 89.0);
     /// Frequency of the mains.
     pub const MAINS: Self = Self::new("mains frequency", "Hz", 10.0, 1000.0);
 }

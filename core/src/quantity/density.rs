@@ -37,6 +37,17 @@ impl Density {
     /// Clear glass.
     pub const CLEAR: Self = Self(0.0);
 
+    /// A density that is written down, for constants.
+    ///
+    /// # Panics
+    ///
+    /// Outside the range; as a constant it does not compile.
+    #[must_use]
+    pub const fn constant(density: f64) -> Self {
+        assert!(Bounds::DENSITY.holds(density), "out of range");
+        Self(density)
+    }
+
     /// # Errors
     ///
     /// [`OutOfRange`] below 0 or above 12.

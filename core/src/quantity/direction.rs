@@ -60,6 +60,15 @@ impl Direction {
     }
 
     /// In degrees clockwise from true north, [0, 360); 0 straight up and down.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use glasscall_core::quantity::{Angle, Direction, Elevation};
+    ///
+    /// let east = Direction::from_bearing(Angle::constant(90.0), Elevation::constant(0.0));
+    /// assert!((east.azimuth_degrees() - 90.0).abs() < 1e-9);
+    /// ```
     #[must_use]
     pub fn azimuth_degrees(self) -> f64 {
         let azimuth = libm::atan2(self.east, self.north).to_degrees();

@@ -64,6 +64,15 @@ impl Series {
 ///
 /// 1.2 and 13 are in both the half and the third series and mean different
 /// things there. Thirds win: answers here are counted in thirds.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::quantity::exact_index;
+///
+/// assert_eq!(exact_index(2.8), Some(3.0));
+/// assert_eq!(exact_index(2.9), None);
+/// ```
 #[must_use]
 pub fn exact_index(label: f64) -> Option<f64> {
     [Series::Full, Series::Third, Series::Half]

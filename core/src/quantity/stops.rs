@@ -59,6 +59,17 @@ impl Stops {
     /// # Units
     ///
     /// `thirds = ⌊3·stops + ½⌋`, `left_over = stops − thirds/3`.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use glasscall_core::quantity::Stops;
+    ///
+    /// let need = Stops::new(2.75)?.iris_thirds();
+    /// assert_eq!(need.thirds, 8);
+    /// assert!((need.left_over.stops() - 0.0833).abs() < 1e-4);
+    /// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+    /// ```
     #[must_use]
     #[expect(
         clippy::cast_possible_truncation,

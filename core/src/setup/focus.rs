@@ -25,7 +25,9 @@ impl Focus {
     pub fn from_lens(focal: FocalLength, on: Reach) -> Result<Self, OutOfRange> {
         if let Reach::At(distance) = on {
             let nearest = focal.millimetres() * NEAREST;
-            beyond(nearest).check(distance.millimetres())?;
+            Bounds::DISTANCE
+                .from(nearest)
+                .check(distance.millimetres())?;
         }
         Ok(Self { focal, on })
     }
@@ -49,7 +51,7 @@ impl Focus {
             return Self::from_lens(focal, on);
         };
         let (f, whole) = (focal.millimetres(), distance.millimetres());
-        beyond(4.0 * f).check(whole)?;
+        Bounds::DISTANCE.from(4.0 * f).check(whole)?;
         let subject = (whole + square_root(whole * (whole - 4.0 * f))) / 2.0;
         Self::from_lens(focal, Reach::At(Distance::new(subject)?))
     }
@@ -89,6 +91,19 @@ impl Focus {
     }
 
     /// Image size over subject size: f/(s − f), 0 at infinity.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use glasscall_core::quantity::{Distance, FocalLength, Reach};
+    /// use glasscall_core::setup::Focus;
+    ///
+    /// // Life size from two focal lengths.
+    /// let there = Reach::At(Distance::constant(100.0));
+    /// let focus = Focus::from_lens(FocalLength::constant(50.0), there)?;
+    /// assert!((focus.magnification() - 1.0).abs() < 1e-12);
+    /// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+    /// ```
     #[must_use]
     pub fn magnification(self) -> f64 {
         self.focal.millimetres() * self.on.vergence() / self.closeness()
@@ -103,13 +118,6 @@ impl Focus {
 /// Nearest focus in focal lengths, a hundredth beyond the focal point: 100 times
 /// life size, nearer than any lens goes.
 const NEAREST: f64 = 1.01;
-
-fn beyond(nearest: f64) -> Bounds {
-    Bounds {
-        min: nearest,
-        ..Bounds::DISTANCE
-    }
-}
 
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]

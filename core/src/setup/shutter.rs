@@ -25,6 +25,17 @@ impl Shutter {
     /// # Source
     ///
     /// Definition of the shutter angle.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use glasscall_core::quantity::{FrameRate, ShutterAngle};
+    /// use glasscall_core::setup::Shutter;
+    ///
+    /// let half = Shutter::Angle(ShutterAngle::constant(180.0));
+    /// assert!((half.time_at(FrameRate::constant(24.0))?.seconds() - 1.0 / 48.0).abs() < 1e-15);
+    /// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+    /// ```
     pub fn time_at(self, rate: FrameRate) -> Result<Seconds, OutOfRange> {
         match self {
             Self::Angle(angle) => Seconds::new(angle.degrees() / (360.0 * rate.per_second())),
@@ -33,6 +44,19 @@ impl Shutter {
     }
 
     /// The shutter angle, or `None` when the exposure outlasts the frame.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use glasscall_core::quantity::{FrameRate, Seconds, ShutterAngle};
+    /// use glasscall_core::setup::Shutter;
+    ///
+    /// let fiftieth = Shutter::Time(Seconds::constant(0.02));
+    /// let angle = fiftieth.angle_at(FrameRate::constant(25.0));
+    /// assert!(angle.is_some_and(|angle| (angle.degrees() - 180.0).abs() < 1e-9));
+    /// // It outlasts the frame.
+    /// assert_eq!(fiftieth.angle_at(FrameRate::constant(100.0)), None);
+    /// ```
     #[must_use]
     pub fn angle_at(self, rate: FrameRate) -> Option<ShutterAngle> {
         match self {

@@ -78,11 +78,8 @@ impl View {
         let focal_length = record.focal_length.millimetres();
         let min = focal_length * farthest / widest;
         if focal_length < min {
-            let bounds = Bounds {
-                // A hair more, so that what is named is taken when it is given.
-                min: min * (1.0 + 1e-12),
-                ..Bounds::FOCAL_LENGTH
-            };
+            // A hair more, so that what is named is taken when it is given.
+            let bounds = Bounds::FOCAL_LENGTH.from(min * (1.0 + 1e-12));
             let given = focal_length;
             return Err(OutOfRange { bounds, given });
         }

@@ -193,12 +193,7 @@ pub fn colour(request: &ColourRequest) -> Result<ColourReply, Refusal> {
         ("balanceMired", request.balance_mired),
     )?;
     let even = request.even_within_mired.unwrap_or(EVEN_WITHIN);
-    let even = Bounds {
-        min: 0.0,
-        ..Bounds::MIRED_SHIFT
-    }
-    .check(even)
-    .at("evenWithinMired")?;
+    let even = Bounds::EVEN_WITHIN.check(even).at("evenWithinMired")?;
     let own = shifts(&request.own_shifts_mired, "ownShiftsMired", MOST_OWN)?;
     let given = shifts(&request.shifts_mired, "shiftsMired", MOST)?;
     let sum = law::shift_together(given).at("shiftsMired")?;
@@ -225,14 +220,7 @@ fn temperature(
         (Some(_), Some(_)) => Err(Refusal::new(Code::OneTooMany, mired_field)),
         (Some(kelvin), None) => ColourTemperature::new(kelvin).map(Some).at(kelvin_field),
         (None, Some(mired)) => {
-            let kelvin = Bounds::COLOUR_TEMPERATURE;
-            let bounds = Bounds {
-                unit: "mired",
-                min: 1e6 / kelvin.max,
-                max: 1e6 / kelvin.min,
-                ..kelvin
-            };
-            let mired = bounds.check(mired).at(mired_field)?;
+            let mired = (Bounds::RECIPROCAL_TEMPERATURE.check(mired)).at(mired_field)?;
             law::temperature_of(mired).map(Some).at(mired_field)
         }
         (None, None) => Ok(None),
@@ -293,7 +281,7 @@ fn conversions(cast: f64) -> Result<Vec<ConversionReply>, OutOfRange> {
         .iter()
         .map(|&(from, to)| {
             let shift =
-                law::shift_between(ColourTemperature::new(from)?, ColourTemperature::new(to)?)?;
+                law::shift_between(ColourTemperature::new(from)?, ColourTemperature::new(to)?);
             Ok(ConversionReply {
                 colour: if shift.mired() > 0.0 {
                     FilterColour::Amber
@@ -323,9 +311,7 @@ fn other_body(
     };
     let other = ColourTemperature::new(other).at("otherBalanceKelvin")?;
     let here = needed(balance, "balanceKelvin")?;
-    let mismatch = law::shift_between(here, other)
-        .at("otherBalanceKelvin")?
-        .mired();
+    let mismatch = law::shift_between(here, other).mired();
     Ok(Some(OtherBodyReply {
         balance: light_reply(other),
         mismatch_mired: mismatch,

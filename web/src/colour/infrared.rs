@@ -158,15 +158,12 @@ impl From<Verdict> for InfraredVerdict {
 }
 
 fn limits(request: &InfraredRequest) -> Result<Limits, Refusal> {
-    let usual = Limits::usual().at("watchFromDensity")?;
+    let usual = Limits::USUAL;
     let watch = (request.watch_from_density.map(Density::new).transpose())
         .at("watchFromDensity")?
         .unwrap_or(usual.watch);
     let cut = request.cut_from_density.unwrap_or(usual.cut.density());
-    let from_watch = Bounds {
-        min: watch.density(),
-        ..Bounds::DENSITY
-    };
+    let from_watch = Bounds::DENSITY.from(watch.density());
     let cut = Density::new(from_watch.check(cut).at("cutFromDensity")?).at("cutFromDensity")?;
     Ok(Limits { watch, cut })
 }

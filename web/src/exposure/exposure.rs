@@ -3,8 +3,9 @@
 use crate::plain::refusal::{At, Code, Refusal, needed};
 use crate::shapes::settings::bare_time;
 use glasscall_core::physics::exposure as law;
+use glasscall_core::physics::gain::stops_of_gain;
 use glasscall_core::quantity::{
-    Aperture, EvAt100, ExposureIndex, FrameRate, Illuminance, IncidentConstant, Luminance,
+    Aperture, EvAt100, ExposureIndex, FrameRate, Gain, Illuminance, IncidentConstant, Luminance,
     ReflectedConstant, Seconds,
 };
 use glasscall_core::setup::Shutter;
@@ -21,7 +22,7 @@ pub struct ExposureRequest {
     /// Aperture number; a label such as 2.8 stands for its exact value.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub aperture: Option<f64>,
-    /// Exposure index, arithmetic.
+    /// Exposure index, arithmetic, without `gainDb`.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub exposure_index: Option<f64>,
     /// Frames a second; needed for a shutter angle.
@@ -42,6 +43,14 @@ pub struct ExposureRequest {
     /// Exposure value at EI 100.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub ev100: Option<f64>,
+    /// Electronic gain on top of the index, dB: 6.02 make up for a stop. None
+    /// unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub gain_db: Option<f64>,
+    /// The light is assumed, not read: clear sun from the front, by the rule of
+    /// number 16 at a time of one over the index. Instead of a light.
+    #[serde(default)]
+    pub clear_sun: bool,
     /// The meter's receptor; flat (C 250) unless said.
     #[serde(default)]
     pub receptor: Receptor,
@@ -72,7 +81,7 @@ pub struct ExposureReply {
     pub aperture: f64,
     /// The nearest third, as `T2.8⅓`.
     pub aperture_label: String,
-    /// Exposure index.
+    /// Exposure index, without `gainDb`.
     pub exposure_index: f64,
     /// Exposure time in seconds.
     pub shutter_seconds: f64,
@@ -89,12 +98,10 @@ pub struct ExposureReply {
 /// `missing`, `oneTooMany`, `outOfRange`; a solved value outside its range is
 /// refused under its own name.
 pub fn exposure(request: &ExposureRequest) -> Result<ExposureReply, Refusal> {
-    let constant = match request.receptor {
+    let incident = match request.receptor {
         Receptor::Flat => law::FLAT_RECEPTOR,
         Receptor::Dome => law::DOME_RECEPTOR,
     };
-    let incident = IncidentConstant::new(constant).at("receptor")?;
-    let reflected = ReflectedConstant::new(law::REFLECTED).at("luminanceCdM2")?;
     let rate = request
         .frame_rate
         .map(FrameRate::new)
@@ -106,20 +113,30 @@ pub fn exposure(request: &ExposureRequest) -> Result<ExposureReply, Refusal> {
         .map(Aperture::from_marking)
         .transpose()
         .at("aperture")?;
+    let gain = request.gain_db.map(Gain::new).transpose().at("gainDb")?;
+    let gained = gain.map_or(1.0, |gain| stops_of_gain(gain).factor());
     let index = (request.exposure_index.map(ExposureIndex::new).transpose()).at("exposureIndex")?;
-    let scene = scene(request, incident, reflected)?;
+    let index = (index
+        .map(|index| ExposureIndex::new(index.index() * gained))
+        .transpose())
+    .at("gainDb")?;
+    let scene = scene(request, incident, law::REFLECTED)?;
     let (scene, settings) = solve(scene, aperture, time, index)?;
+    let exposure_index = match request.exposure_index {
+        Some(index) => index,
+        None => (ExposureIndex::new(settings.index.index() / gained).at("exposureIndex")?).index(),
+    };
     let angle = rate.and_then(|rate| Shutter::Time(settings.time).angle_at(rate));
     Ok(ExposureReply {
         ev100: scene.ev(),
         illuminance_lux: law::illuminance(scene, incident)
             .at("illuminanceLux")?
             .lux(),
-        luminance_cd_m2: (law::luminance(scene, reflected).at("luminanceCdM2")?)
+        luminance_cd_m2: (law::luminance(scene, law::REFLECTED).at("luminanceCdM2")?)
             .candela_per_square_metre(),
         aperture: settings.aperture.number(),
         aperture_label: format!("T{}", settings.aperture.label()),
-        exposure_index: settings.index.index(),
+        exposure_index,
         shutter_seconds: settings.time.seconds(),
         shutter_angle_deg: angle.map(|angle| angle.degrees()),
     })
@@ -139,13 +156,21 @@ fn scene(
         .transpose()
         .at("luminanceCdM2")?;
     let ev = request.ev100.map(EvAt100::new).transpose().at("ev100")?;
-    match (lux, spot, ev) {
-        (Some(_), Some(_), _) => Err(Refusal::new(Code::OneTooMany, "luminanceCdM2")),
-        (Some(_), _, Some(_)) | (_, Some(_), Some(_)) => {
-            Err(Refusal::new(Code::OneTooMany, "ev100"))
+    let sun = request.clear_sun.then(law::clear_sun);
+    // The first that is there; another one after it is one too many.
+    let mut found = None;
+    for (scene, field) in [
+        (lux, "illuminanceLux"),
+        (spot, "luminanceCdM2"),
+        (ev, "ev100"),
+        (sun, "clearSun"),
+    ] {
+        if found.is_some() && scene.is_some() {
+            return Err(Refusal::new(Code::OneTooMany, field));
         }
-        (lux, spot, ev) => Ok(lux.or(spot).or(ev)),
+        found = found.or(scene);
     }
+    Ok(found)
 }
 
 fn solve(

@@ -158,10 +158,7 @@ pub fn ramp(request: &RampRequest) -> Result<RampReply, Refusal> {
         stuck = Some(law::Stuck {
             at: reached[at].at,
             why: OutOfRange {
-                bounds: Bounds {
-                    min: widest.number(),
-                    ..Bounds::APERTURE
-                },
+                bounds: Bounds::APERTURE.from(widest.number()),
                 given: reached[at].set.aperture.number(),
             },
         });

@@ -225,7 +225,7 @@ fn circle(request: &DepthRequest) -> Result<(Disc, CircleRule), Refusal> {
             Ok::<_, Refusal>((width, height))
         })
         .transpose()?;
-    let parts = PARTS
+    let parts = Bounds::DIAGONAL_PARTS
         .check(request.diagonal_parts.unwrap_or(DIAGONAL_PARTS))
         .at("diagonalParts")?;
     match (request.circle_mm, sides) {
@@ -244,31 +244,14 @@ fn circle(request: &DepthRequest) -> Result<(Disc, CircleRule), Refusal> {
 /// How much a T-number is above the f-number.
 fn lens_loss(request: &DepthRequest) -> Result<Stops, Refusal> {
     let given = request.lens_loss_stops.unwrap_or(0.0);
-    let given = LENS_LOSS.check(given).at("lensLossStops")?;
+    let given = Bounds::LENS_LOSS.check(given).at("lensLossStops")?;
     Stops::new(given).at("lensLossStops")
 }
-
-const LENS_LOSS: Bounds = Bounds {
-    quantity: "light lost in the lens",
-    unit: "stops",
-    min: 0.0,
-    max: 5.0,
-};
-
-const PARTS: Bounds = Bounds {
-    quantity: "parts of the diagonal",
-    unit: "",
-    min: 100.0,
-    max: 20_000.0,
-};
 
 fn background(request: &DepthRequest, behind_lens: f64) -> Result<Reach, Refusal> {
     match request.background_mm {
         Some(Place::Millimetres(distance)) => {
-            let least = Bounds {
-                min: Bounds::DISTANCE.min + behind_lens,
-                ..Bounds::DISTANCE
-            };
+            let least = Bounds::DISTANCE.from(Bounds::DISTANCE.min + behind_lens);
             let distance = least.check(distance).at("backgroundMm")? - behind_lens;
             Distance::new(distance).map(Reach::At).at("backgroundMm")
         }
@@ -286,7 +269,7 @@ fn neighbours(
     let Some(by) = request.neighbour_stops else {
         return Ok(Vec::new());
     };
-    let by = NEIGHBOURS.check(by).at("neighbourStops")?;
+    let by = Bounds::NEIGHBOUR.check(by).at("neighbourStops")?;
     let mut found = Vec::new();
     for by in [-by, by] {
         // A neighbour beyond any iris is none.
@@ -313,10 +296,3 @@ fn neighbours(
     }
     Ok(found)
 }
-
-const NEIGHBOURS: Bounds = Bounds {
-    quantity: "stops to a neighbour",
-    unit: "stops",
-    min: 0.05,
-    max: 10.0,
-};

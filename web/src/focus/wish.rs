@@ -45,10 +45,7 @@ pub(crate) fn two_places(
         return Err(Refusal::outside("wantedNearMm", given, least, most));
     }
     if let Place::Millimetres(far) = far {
-        let beyond_near = Bounds {
-            min: near.millimetres(),
-            ..Bounds::DISTANCE
-        };
+        let beyond_near = Bounds::DISTANCE.from(near.millimetres());
         beyond_near.check(far).at("wantedFarMm")?;
     }
     let find = match request.measured_from {
@@ -95,11 +92,8 @@ pub(crate) fn number(
         let field = "wantedBlurOfFrame";
         let height = needed(request.sensor, "sensor")?.height_mm;
         let disc = Disc::new(share * height).map_err(|_| {
-            let bounds = Bounds {
-                min: Bounds::DISC.min / height,
-                max: Bounds::DISC.max / height,
-                ..Bounds::DISC
-            };
+            let Bounds { min, max, .. } = Bounds::DISC;
+            let bounds = Bounds::DISC.from(min / height).to(max / height);
             let given = share;
             Refusal::out_of_range(field, OutOfRange { bounds, given })
         })?;

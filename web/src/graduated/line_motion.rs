@@ -105,11 +105,7 @@ pub fn line_motion(request: &LineMotionRequest) -> Result<LineMotionReply, Refus
         elevation: Elevation::new(request.aim_elevation_deg).at("aimElevationDeg")?,
         subject: request.subject.field(&lens.view, "subject")?,
     };
-    let allowed = Bounds {
-        min: 0.0,
-        ..Bounds::STOPS
-    };
-    let allowed = allowed.check(request.allowed_stops).at("allowedStops")?;
+    let allowed = (Bounds::ALLOWED_CHANGE.check(request.allowed_stops)).at("allowedStops")?;
     let allowed = Stops::new(allowed).at("allowedStops")?;
     let found = motion(&shot, request.path(&lens)?, allowed).at("move.focalLengthToMm")?;
     Ok(LineMotionReply {
@@ -132,12 +128,7 @@ impl LineMotionRequest {
         let request = &self.r#move;
         let tilt = |given: f64, field: &str| -> Result<Angle, Refusal> {
             // The camera may not tilt past straight up or down.
-            let up = Bounds::ELEVATION;
-            let bounds = Bounds {
-                min: up.min - self.aim_elevation_deg,
-                max: up.max - self.aim_elevation_deg,
-                ..up
-            };
+            let bounds = Bounds::ELEVATION.raised(-self.aim_elevation_deg);
             Angle::new(bounds.check(given).at(field)?).at(field)
         };
         let pan = |given: f64, field: &str| Angle::new(given).at(field);

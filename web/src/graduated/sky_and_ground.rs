@@ -243,11 +243,7 @@ impl SkyAndGroundRequest {
             (None, None, _) => return Err(Refusal::new(Code::Missing, "bright.aperture")),
             (None, _, None) => return Err(Refusal::new(Code::Missing, "dark.aperture")),
         };
-        let allowed = Bounds {
-            min: 0.0,
-            ..Bounds::STOPS
-        };
-        let allowed = allowed.check(self.allowed_stops).at("allowedStops")?;
+        let allowed = (Bounds::ALLOWED_CHANGE.check(self.allowed_stops)).at("allowedStops")?;
         Ok(Contrast {
             apart,
             allowed: Stops::new(allowed).at("allowedStops")?,

@@ -161,12 +161,12 @@ pub fn crossed_polarizers(
         .map(|pull| pull_steps(pair, taken, pull))
         .transpose()?;
     let uneven = (request.picture.as_ref())
-        .map(|picture| answer::unevenness(pair, angle_deg, view(picture)?).at("picture"))
+        .map(|picture| Ok::<_, Refusal>(answer::unevenness(pair, angle_deg, view(picture)?)))
         .transpose()?;
     let excess = pair_excess(taken);
     let told = CrossedPolarizersReply {
         infrared_excess_density: excess.stops() * LOG10_2,
-        infrared: (Limits::usual().at("lossStops")?.verdict(excess)).into(),
+        infrared: Limits::USUAL.verdict(excess).into(),
         angle_deg,
         stops: taken.stops(),
         stops_per_degree: pair.slope_at(angle_deg).unwrap_or_default(),
@@ -237,7 +237,7 @@ fn pull_steps(
         stops: step.mark.taken.stops(),
         angle_deg: step.mark.degrees,
     };
-    let steps = answer::pull(pair, taken, ends).at("pull.toAperture")?;
+    let steps = answer::pull(pair, taken, ends);
     Ok(steps.into_iter().map(step).collect())
 }
 

@@ -9,7 +9,7 @@ use glasscall_core::physics::daylight::{
     Facing, HOLDS, clear_sky, falls_on, open_shade, parts, spread,
 };
 use glasscall_core::physics::exposure::{FLAT_RECEPTOR, ev_of_illuminance};
-use glasscall_core::quantity::{Elevation, IncidentConstant};
+use glasscall_core::quantity::Elevation;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -98,18 +98,17 @@ pub fn daylight(request: &DaylightRequest) -> Result<DaylightReply, Refusal> {
         .and_then(Elevation::new))
     .at(field)?;
     let light = clear_sky(sun).at(field)?;
-    let flat = IncidentConstant::new(FLAT_RECEPTOR).at(field)?;
     let parts = parts(sun);
     let lit = falls_on(sun, request.facing.map_or(Facing::Level, Facing::from)).at(field)?;
     let known = known(request.uncertainty.as_ref())?;
     let shade = open_shade(sun).at(field)?;
     let told = DaylightReply {
         illuminance_lux: light.lux(),
-        ev100: ev_of_illuminance(light, flat).at(field)?.ev(),
+        ev100: ev_of_illuminance(light, FLAT_RECEPTOR).at(field)?.ev(),
         spread_stops: spread(sun).stops(),
         model: DaylightModel::AlmanacClearSky,
         facing_lux: lit.lux(),
-        facing_ev100: ev_of_illuminance(lit, flat).at(field)?.ev(),
+        facing_ev100: ev_of_illuminance(lit, FLAT_RECEPTOR).at(field)?.ev(),
         over_level_stops: (lit.lux() / light.lux()).log2(),
         uncertainty: uncertainty::reply(known_to(sun, &known), &[]),
         sky_only_lux: parts.map(|_| shade.lux()),

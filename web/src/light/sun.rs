@@ -58,5 +58,5 @@ pub(crate) fn observer(latitude: f64, longitude: f64) -> Result<Observer, Refusa
         latitude: Latitude::new(latitude).at("latitudeDeg")?,
         longitude: Longitude::new(longitude).at("longitudeDeg")?,
     };
-    Observer::at(place).at("latitudeDeg")
+    Ok(Observer::at(place))
 }

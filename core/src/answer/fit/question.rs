@@ -93,10 +93,7 @@ pub(in crate::answer) fn check_places(
     sort_by(&mut order, |&one, &other| rear(one).total_cmp(&rear(other)));
     let mut free_from = -nearest;
     for (nth, &at) in order.iter().enumerate() {
-        let bounds = Bounds {
-            min: free_from,
-            ..Bounds::LENGTH
-        };
+        let bounds = Bounds::LENGTH.from(free_from);
         let named = if nth == 0 {
             FitError::BehindPupil
         } else {

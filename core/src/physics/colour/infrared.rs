@@ -1,6 +1,6 @@
 //! What neutral density lets through that the eye does not see.
 
-use crate::quantity::{Density, OutOfRange, Stops};
+use crate::quantity::{Density, Stops};
 use crate::setup::{Piece, PieceKind, WheelPosition};
 
 /// Where infrared begins to show behind ordinary glass: visible density 1.2.
@@ -61,16 +61,10 @@ pub struct Balance {
 
 impl Limits {
     /// The trade's limits, [`WATCH_FROM`] and [`CUT_FROM`].
-    ///
-    /// # Errors
-    ///
-    /// [`OutOfRange`] never.
-    pub fn usual() -> Result<Self, OutOfRange> {
-        Ok(Self {
-            watch: Density::new(WATCH_FROM)?,
-            cut: Density::new(CUT_FROM)?,
-        })
-    }
+    pub const USUAL: Self = Self {
+        watch: Density::constant(WATCH_FROM),
+        cut: Density::constant(CUT_FROM),
+    };
 
     /// What this excess asks for; each limit belongs to the graver side.
     ///
@@ -184,6 +178,18 @@ pub fn balance<'a>(stack: impl IntoIterator<Item = &'a Piece>) -> Balance {
 /// # Units
 ///
 /// Stops.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::infrared::{FILM_POLARIZER, pair_excess};
+/// use glasscall_core::quantity::Stops;
+///
+/// // Crossed film stops what is seen, and infrared hardly more than before.
+/// let excess = pair_excess(Stops::new(6.0)?).stops();
+/// assert!(excess > 5.0 && FILM_POLARIZER < 0.1);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 #[must_use]
 pub fn pair_excess(visible: Stops) -> Stops {
     visible - Stops::computed(2.0 * FILM_POLARIZER / core::f64::consts::LOG10_2)
@@ -279,7 +285,7 @@ mod tests {
 
     #[test]
     fn the_limits_belong_to_the_graver_side() {
-        let limits = Limits::usual().unwrap();
+        let limits = Limits::USUAL;
         let verdict = |density| limits.verdict(Density::new(density).unwrap().stops());
         assert_eq!(verdict(1.1), Verdict::Fine);
         assert_eq!(verdict(1.2), Verdict::Watch);

@@ -37,6 +37,15 @@ pub fn nearest(shifts: &[MiredShift], wanted: f64) -> Option<usize> {
 ///
 /// CIE S 017, International Lighting Vocabulary, reciprocal megakelvin (from
 /// memory).
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::mired::mired;
+/// use glasscall_core::quantity::ColourTemperature;
+///
+/// assert!((mired(ColourTemperature::constant(5500.0)) - 181.818).abs() < 0.001);
+/// ```
 #[must_use]
 pub fn mired(temperature: ColourTemperature) -> f64 {
     1e6 / temperature.kelvin()
@@ -48,6 +57,17 @@ pub fn mired(temperature: ColourTemperature) -> f64 {
 ///
 /// [`OutOfRange`] at 0 mired and below, where no light is, and beyond the range
 /// of [`ColourTemperature`].
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::mired::temperature_of;
+///
+/// assert_eq!(temperature_of(200.0)?.kelvin(), 5000.0);
+/// // Bluer than any sky.
+/// assert!(temperature_of(0.5).is_err());
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn temperature_of(mired: f64) -> Result<ColourTemperature, OutOfRange> {
     ColourTemperature::new(1e6 / mired)
 }
@@ -58,18 +78,23 @@ pub fn temperature_of(mired: f64) -> Result<ColourTemperature, OutOfRange> {
 ///
 /// 10⁶/K after − 10⁶/K before, in mired.
 ///
-/// # Errors
-///
-/// [`OutOfRange`] never for temperatures in range.
-///
 /// # Source
 ///
 /// Definition; the shift of a filter is nearly the same for every light.
-pub fn shift_between(
-    before: ColourTemperature,
-    after: ColourTemperature,
-) -> Result<MiredShift, OutOfRange> {
-    MiredShift::new(mired(after) - mired(before))
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::mired::shift_between;
+/// use glasscall_core::quantity::ColourTemperature;
+///
+/// let [daylight, lamp] = [5500.0, 3200.0].map(ColourTemperature::constant);
+/// assert!((shift_between(daylight, lamp).mired() - 130.68).abs() < 0.01);
+/// assert_eq!(shift_between(lamp, lamp).mired(), 0.0);
+/// ```
+#[must_use]
+pub fn shift_between(before: ColourTemperature, after: ColourTemperature) -> MiredShift {
+    MiredShift::computed(mired(after) - mired(before))
 }
 
 /// The shift of pieces one behind the other.
@@ -77,6 +102,17 @@ pub fn shift_between(
 /// # Errors
 ///
 /// [`OutOfRange`] beyond the range of [`MiredShift`].
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::mired::shift_together;
+/// use glasscall_core::quantity::MiredShift;
+///
+/// let pieces = [131.0, -18.0].map(MiredShift::constant);
+/// assert_eq!(shift_together(pieces)?.mired(), 113.0);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn shift_together(
     pieces: impl IntoIterator<Item = MiredShift>,
 ) -> Result<MiredShift, OutOfRange> {
@@ -131,15 +167,15 @@ mod tests {
 
     #[test]
     fn daylight_to_tungsten_is_a_hundred_and_thirty_one_warmer() {
-        let there = shift_between(kelvin(5500.0), kelvin(3200.0)).unwrap();
+        let there = shift_between(kelvin(5500.0), kelvin(3200.0));
         assert!((there.mired() - 130.681_818).abs() < 1e-6);
-        let back = shift_between(kelvin(3200.0), kelvin(5500.0)).unwrap();
+        let back = shift_between(kelvin(3200.0), kelvin(5500.0));
         assert_eq!(back.mired(), -there.mired());
     }
 
     #[test]
     fn amber_in_daylight_suits_a_tungsten_balance() {
-        let amber = shift_between(kelvin(5500.0), kelvin(3200.0)).unwrap();
+        let amber = shift_between(kelvin(5500.0), kelvin(3200.0));
         let even = cast(kelvin(5500.0), amber, kelvin(3200.0)).unwrap();
         assert!(even.mired().abs() < 1e-12);
         let bare = cast(kelvin(5500.0), shift(0.0), kelvin(3200.0)).unwrap();

@@ -30,6 +30,16 @@ pub struct Chromaticity {
 /// # Source
 ///
 /// Planck's law and ISO/CIE 11664-1.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::planckian::chromaticity;
+/// use glasscall_core::quantity::ColourTemperature;
+///
+/// let lamp = chromaticity(ColourTemperature::constant(2856.0));
+/// assert!((lamp.x - 0.4476).abs() < 1e-3 && (lamp.y - 0.4074).abs() < 1e-3);
+/// ```
 #[must_use]
 pub fn chromaticity(temperature: ColourTemperature) -> Chromaticity {
     let mut sums = [0.0; 3];

@@ -4,10 +4,7 @@ use crate::quantity::{Bounds, Elevation, Illuminance, OutOfRange, Stops};
 use crate::square_root::square_root;
 
 /// Sun elevations for which the model holds.
-pub const HOLDS: Bounds = Bounds {
-    min: -18.0,
-    ..Bounds::ELEVATION
-};
+pub const HOLDS: Bounds = Bounds::ELEVATION.from(-18.0);
 
 /// From this elevation up, four coefficients each; x is elevation/90°.
 const RANGES: [(f64, [f64; 4]); 6] = [
@@ -43,6 +40,19 @@ const RANGES: [(f64, [f64; 4]); 6] = [
 ///
 /// log10 E = l0 + l1·x + l2·x² + l3·x³: Seidelmann (ed.), Explanatory
 /// Supplement to the Astronomical Almanac (1992), 9.3; coefficients from memory.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::daylight::clear_sky;
+/// use glasscall_core::quantity::Elevation;
+///
+/// // log10 E = 3.74 + 3.97/3 − 4.07/9 + 1.47/27 at 30°, by hand.
+/// assert!((clear_sky(Elevation::constant(30.0))?.lux() / 46_296.0 - 1.0).abs() < 1e-3);
+/// // Below −18° it is night.
+/// assert!(clear_sky(Elevation::constant(-20.0)).is_err());
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn clear_sky(sun: Elevation) -> Result<Illuminance, OutOfRange> {
     let x = HOLDS.check(sun.degrees())? / 90.0;
     let c = coefficients(sun);

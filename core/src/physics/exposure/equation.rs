@@ -7,11 +7,11 @@ use crate::quantity::{
 use crate::setup::Settings;
 
 /// C for a flat receptor, lx·s; ISO 2720 allows 240 to 400.
-pub const FLAT_RECEPTOR: f64 = 250.0;
+pub const FLAT_RECEPTOR: IncidentConstant = IncidentConstant::constant(250.0);
 /// C for a dome; ISO 2720 allows 320 to 540.
-pub const DOME_RECEPTOR: f64 = 330.0;
+pub const DOME_RECEPTOR: IncidentConstant = IncidentConstant::constant(330.0);
 /// K, cd·s/m²; ISO 2720 allows 10.6 to 13.4.
-pub const REFLECTED: f64 = 12.5;
+pub const REFLECTED: ReflectedConstant = ReflectedConstant::constant(12.5);
 /// The stop for a front-lit subject in clear sun when t is 1/EI.
 ///
 /// Common practice, no source.
@@ -53,6 +53,18 @@ impl Exposure {
 /// # Errors
 ///
 /// [`OutOfRange`] when no such aperture number is allowed.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::exposure::{aperture_for, clear_sun};
+/// use glasscall_core::quantity::{ExposureIndex, Seconds};
+///
+/// let index = ExposureIndex::constant(800.0);
+/// let aperture = aperture_for(clear_sun(), Seconds::constant(1.0 / 800.0), index)?;
+/// assert!((aperture.number() - 16.0).abs() < 1e-9);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn aperture_for(
     scene: EvAt100,
     time: Seconds,
@@ -68,6 +80,17 @@ pub fn aperture_for(
 /// # Errors
 ///
 /// [`OutOfRange`] when no such time is allowed.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::exposure::{clear_sun, time_for};
+/// use glasscall_core::quantity::{Aperture, ExposureIndex};
+///
+/// let time = time_for(clear_sun(), Aperture::from_marking(16.0)?, ExposureIndex::constant(100.0))?;
+/// assert!((time.seconds() - 0.01).abs() < 1e-12);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn time_for(
     scene: EvAt100,
     aperture: Aperture,
@@ -82,6 +105,17 @@ pub fn time_for(
 /// # Errors
 ///
 /// [`OutOfRange`] when no such index is allowed.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::exposure::{clear_sun, index_for};
+/// use glasscall_core::quantity::{Aperture, Seconds};
+///
+/// let index = index_for(clear_sun(), Aperture::from_marking(16.0)?, Seconds::constant(0.01))?;
+/// assert!((index.index() - 100.0).abs() < 1e-9);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn index_for(
     scene: EvAt100,
     aperture: Aperture,
@@ -104,6 +138,17 @@ pub fn index_for(
 /// # Source
 ///
 /// ISO 2720:1974, exposure equation for incident light (from memory).
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::exposure::{FLAT_RECEPTOR, illuminance};
+/// use glasscall_core::quantity::EvAt100;
+///
+/// // E = C·2¹⁵/100.
+/// assert!((illuminance(EvAt100::constant(15.0), FLAT_RECEPTOR)?.lux() - 81_920.0).abs() < 1e-6);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn illuminance(scene: EvAt100, constant: IncidentConstant) -> Result<Illuminance, OutOfRange> {
     Illuminance::new(constant.lux_seconds() / 100.0 * libm::exp2(scene.ev()))
 }
@@ -117,6 +162,18 @@ pub fn illuminance(scene: EvAt100, constant: IncidentConstant) -> Result<Illumin
 /// # Source
 ///
 /// ISO 2720:1974, exposure equation for reflected light (from memory).
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::exposure::{REFLECTED, luminance};
+/// use glasscall_core::quantity::EvAt100;
+///
+/// // L = K·2¹⁵/100.
+/// let light = luminance(EvAt100::constant(15.0), REFLECTED)?;
+/// assert!((light.candela_per_square_metre() - 4096.0).abs() < 1e-9);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn luminance(scene: EvAt100, constant: ReflectedConstant) -> Result<Luminance, OutOfRange> {
     let at_zero = constant.candela_seconds_per_square_metre() / 100.0;
     Luminance::new(at_zero * libm::exp2(scene.ev()))
@@ -127,6 +184,17 @@ pub fn luminance(scene: EvAt100, constant: ReflectedConstant) -> Result<Luminanc
 /// # Errors
 ///
 /// [`OutOfRange`] beyond ±40 EV.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::exposure::{FLAT_RECEPTOR, ev_of_illuminance};
+/// use glasscall_core::quantity::Illuminance;
+///
+/// let scene = ev_of_illuminance(Illuminance::constant(81_920.0), FLAT_RECEPTOR)?;
+/// assert!((scene.ev() - 15.0).abs() < 1e-12);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn ev_of_illuminance(
     light: Illuminance,
     constant: IncidentConstant,
@@ -182,6 +250,18 @@ pub fn change_but_iris(reading: Settings, shot: Settings) -> Result<Stops, OutOf
 ///
 /// From the exposure equation, ISO 2720:1974, and D = −log10 T, ISO 5-2:2009
 /// (both from memory).
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::exposure::time_through;
+/// use glasscall_core::quantity::{Density, Seconds};
+///
+/// // A marked 3.0 lets a thousandth through.
+/// let time = time_through(Seconds::constant(0.02), Density::constant(3.0))?;
+/// assert!((time.seconds() - 20.0).abs() < 1e-9);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn time_through(bare: Seconds, glass: Density) -> Result<Seconds, OutOfRange> {
     Seconds::new(bare.seconds() * glass.factor())
 }
@@ -192,26 +272,41 @@ pub fn time_through(bare: Seconds, glass: Density) -> Result<Seconds, OutOfRange
 /// # Errors
 ///
 /// [`OutOfRange`] where the second time is the shorter one.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::exposure::glass_between;
+/// use glasscall_core::quantity::Seconds;
+///
+/// let glass = glass_between(Seconds::constant(0.01), Seconds::constant(0.08))?;
+/// assert!((glass.stops().stops() - 3.0).abs() < 1e-12);
+/// // Glass gives no light.
+/// assert!(glass_between(Seconds::constant(0.08), Seconds::constant(0.01)).is_err());
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn glass_between(bare: Seconds, through: Seconds) -> Result<Density, OutOfRange> {
     Density::from_factor(through.seconds() / bare.seconds())
 }
 
 /// What clear sun is taken to be before anyone has read it.
 ///
-/// # Errors
-///
-/// [`OutOfRange`] never for an index in range.
+/// It is the same scene at every index: EV = log2(N²·100), t = 1/S.
 ///
 /// # Source
 ///
 /// Common practice, no source: number 16 at t = 1/EI, front-lit, clear sun.
-pub fn clear_sun(index: ExposureIndex) -> Result<EvAt100, OutOfRange> {
-    Exposure {
-        aperture: Aperture::from_marking(CLEAR_SUN_APERTURE)?,
-        time: Seconds::new(1.0 / index.index())?,
-        index,
-    }
-    .ev_at_100()
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::exposure::clear_sun;
+///
+/// assert!((clear_sun().ev() - 14.644).abs() < 0.001);
+/// ```
+#[must_use]
+pub fn clear_sun() -> EvAt100 {
+    EvAt100::computed(libm::log2(CLEAR_SUN_APERTURE * CLEAR_SUN_APERTURE * 100.0))
 }
 
 #[cfg(test)]
@@ -232,10 +327,15 @@ mod tests {
 
     #[test]
     fn clear_sun_is_the_same_scene_at_every_index() {
+        // 8 + log2 100, by hand.
+        assert!((clear_sun().ev() - 14.643_856).abs() < 1e-6);
         for index in [50.0, 100.0, 800.0, 3200.0] {
-            let scene = clear_sun(ExposureIndex::new(index).unwrap()).unwrap();
-            // 8 + log2 100, by hand.
-            assert!((scene.ev() - 14.643_856).abs() < 1e-6);
+            let sixteen = Exposure {
+                aperture: Aperture::from_marking(CLEAR_SUN_APERTURE).unwrap(),
+                time: Seconds::new(1.0 / index).unwrap(),
+                index: ExposureIndex::new(index).unwrap(),
+            };
+            assert!((sixteen.ev_at_100().unwrap().ev() - clear_sun().ev()).abs() < 1e-12);
         }
     }
 
@@ -279,8 +379,7 @@ mod tests {
     #[test]
     fn light_and_exposure_value_lead_back_to_each_other() {
         let scene = EvAt100::new(12.3).unwrap();
-        let flat = IncidentConstant::new(FLAT_RECEPTOR).unwrap();
-        let spot = ReflectedConstant::new(REFLECTED).unwrap();
+        let (flat, spot) = (FLAT_RECEPTOR, REFLECTED);
         let lux = illuminance(scene, flat).unwrap();
         let nits = luminance(scene, spot).unwrap();
         assert!((ev_of_illuminance(lux, flat).unwrap().ev() - 12.3).abs() < 1e-12);

@@ -11,6 +11,15 @@ pub const MAX_SAFE_ANGLES: usize = 60;
 /// # Units
 ///
 /// A lamp on alternating current pulses twice a cycle: 2·mains/fps.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::flicker::pulses_a_frame;
+/// use glasscall_core::quantity::{FrameRate, MainsFrequency};
+///
+/// assert_eq!(pulses_a_frame(FrameRate::constant(25.0), MainsFrequency::constant(50.0)), 4.0);
+/// ```
 #[must_use]
 pub fn pulses_a_frame(rate: FrameRate, mains: MainsFrequency) -> f64 {
     2.0 * mains.hertz() / rate.per_second()
@@ -34,6 +43,19 @@ pub fn pulses_a_frame(rate: FrameRate, mains: MainsFrequency) -> f64 {
 ///
 /// Our derivation: the mean of a periodic light over whole periods does not
 /// depend on where they begin.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::flicker::safe_angles;
+/// use glasscall_core::quantity::{FrameRate, MainsFrequency, ShutterAngle};
+///
+/// let mains = MainsFrequency::constant(50.0);
+/// let angles = safe_angles(FrameRate::constant(25.0), mains);
+/// assert_eq!(angles, [90.0, 180.0, 270.0, 360.0].map(ShutterAngle::constant));
+/// // Not one pulse in a frame.
+/// assert!(safe_angles(FrameRate::constant(200.0), mains).is_empty());
+/// ```
 #[must_use]
 pub fn safe_angles(rate: FrameRate, mains: MainsFrequency) -> Vec<ShutterAngle> {
     let pulses = pulses_a_frame(rate, mains);
@@ -43,6 +65,22 @@ pub fn safe_angles(rate: FrameRate, mains: MainsFrequency) -> Vec<ShutterAngle> 
 }
 
 /// The safe angle next to this one; `None` when there is none at all.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::flicker::nearest_safe_angle;
+/// use glasscall_core::quantity::{FrameRate, MainsFrequency, ShutterAngle};
+///
+/// let [rate, mains] = [FrameRate::constant(24.0).per_second(), 50.0];
+/// let angle = nearest_safe_angle(
+///     ShutterAngle::constant(180.0),
+///     FrameRate::new(rate)?,
+///     MainsFrequency::new(mains)?,
+/// );
+/// assert!((angle.map_or(0.0, ShutterAngle::degrees) - 172.8).abs() < 1e-9);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 #[must_use]
 pub fn nearest_safe_angle(
     angle: ShutterAngle,
@@ -60,6 +98,16 @@ pub fn nearest_safe_angle(
 /// # Units
 ///
 /// Stops, log2(from/to); negative when the wider angle lets in more.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::flicker::loss_of_change;
+/// use glasscall_core::quantity::ShutterAngle;
+///
+/// let [half, quarter] = [180.0, 90.0].map(ShutterAngle::constant);
+/// assert_eq!(loss_of_change(half, quarter).stops(), 1.0);
+/// ```
 #[must_use]
 pub fn loss_of_change(from: ShutterAngle, to: ShutterAngle) -> Stops {
     Stops::computed(libm::log2(from.degrees() / to.degrees()))
@@ -71,6 +119,17 @@ pub fn loss_of_change(from: ShutterAngle, to: ShutterAngle) -> Stops {
 ///
 /// Hertz: how far 2·mains is from a whole multiple of the frame rate. At 0 every
 /// frame catches the pulses alike, whatever the angle.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::flicker::beat;
+/// use glasscall_core::quantity::{FrameRate, MainsFrequency};
+///
+/// let mains = MainsFrequency::constant(50.0);
+/// assert!((beat(FrameRate::constant(24.0), mains) - 4.0).abs() < 1e-9);
+/// assert_eq!(beat(FrameRate::constant(25.0), mains), 0.0);
+/// ```
 #[must_use]
 pub fn beat(rate: FrameRate, mains: MainsFrequency) -> f64 {
     let pulses = pulses_a_frame(rate, mains);
@@ -88,6 +147,15 @@ pub fn beat(rate: FrameRate, mains: MainsFrequency) -> f64 {
 ///
 /// Our derivation: a line's exposure begins later by its share of the readout,
 /// and the light repeats 2·mains times a second.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::flicker::bands;
+/// use glasscall_core::quantity::{MainsFrequency, Seconds};
+///
+/// assert!((bands(Seconds::constant(0.016), MainsFrequency::constant(50.0)) - 1.6).abs() < 1e-12);
+/// ```
 #[must_use]
 pub fn bands(readout: Seconds, mains: MainsFrequency) -> f64 {
     2.0 * mains.hertz() * readout.seconds()
@@ -103,6 +171,18 @@ pub fn bands(readout: Seconds, mains: MainsFrequency) -> f64 {
 /// # Source
 ///
 /// Our derivation: mean of 1 + cos over the exposure. Real lamps swing less.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::flicker::ripple;
+/// use glasscall_core::quantity::{MainsFrequency, Seconds};
+///
+/// let mains = MainsFrequency::constant(50.0);
+/// // A whole pulse, and half of one: 2/π.
+/// assert!(ripple(Seconds::constant(0.01), mains) < 1e-12);
+/// assert!((ripple(Seconds::constant(0.005), mains) - 0.6366).abs() < 1e-4);
+/// ```
 #[must_use]
 pub fn ripple(time: Seconds, mains: MainsFrequency) -> f64 {
     let turns = core::f64::consts::PI * 2.0 * mains.hertz() * time.seconds();

@@ -15,6 +15,15 @@ pub const DECIBELS_PER_STOP: f64 = 20.0 * core::f64::consts::LOG10_2;
 ///
 /// Definition of the decibel for a field quantity; a sensor's signal is linear
 /// in exposure.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::gain::stops_of_gain;
+/// use glasscall_core::quantity::Gain;
+///
+/// assert!((stops_of_gain(Gain::constant(12.0)).stops() - 1.993).abs() < 0.001);
+/// ```
 #[must_use]
 pub fn stops_of_gain(gain: Gain) -> Stops {
     Stops::computed(gain.decibels() / DECIBELS_PER_STOP)

@@ -19,6 +19,17 @@ use crate::quantity::{Aperture, Magnification, OutOfRange, PupilRatio, Stops};
 ///
 /// Ray, Applied Photographic Optics, 3rd ed. 2002, effective aperture (from
 /// memory).
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::bellows::loss;
+/// use glasscall_core::quantity::{Magnification, PupilRatio};
+///
+/// let symmetrical = PupilRatio::constant(1.0);
+/// assert!((loss(Magnification::constant(1.0), symmetrical).stops() - 2.0).abs() < 1e-12);
+/// assert_eq!(loss(Magnification::constant(0.0), symmetrical).stops(), 0.0);
+/// ```
 #[must_use]
 pub fn loss(magnification: Magnification, pupils: PupilRatio) -> Stops {
     let stretch = 1.0 + magnification.ratio() / pupils.ratio();
@@ -34,6 +45,18 @@ pub fn loss(magnification: Magnification, pupils: PupilRatio) -> Stops {
 /// # Source
 ///
 /// As for [`loss`].
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::bellows::working_number;
+/// use glasscall_core::quantity::{Aperture, Magnification, PupilRatio};
+///
+/// let (life_size, symmetrical) = (Magnification::constant(1.0), PupilRatio::constant(1.0));
+/// let working = working_number(Aperture::from_marking(4.0)?, life_size, symmetrical)?;
+/// assert!((working.number() - 8.0).abs() < 1e-12);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn working_number(
     number: Aperture,
     magnification: Magnification,

@@ -17,6 +17,16 @@ use crate::quantity::{
 /// # Source
 ///
 /// Smith, Modern Optical Engineering, thin lenses in contact (from memory).
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::close_up::power_together;
+/// use glasscall_core::quantity::LensPower;
+///
+/// assert_eq!(power_together([1.0, 2.0].map(LensPower::constant))?.dioptres(), 3.0);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn power_together(
     lenses: impl IntoIterator<Item = LensPower>,
 ) -> Result<LensPower, OutOfRange> {
@@ -43,6 +53,18 @@ pub fn power_together(
 ///
 /// Smith, as for [`power_together`]; Ray, Applied Photographic Optics (from
 /// memory).
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::close_up::subject_distance;
+/// use glasscall_core::quantity::{LensPower, Reach};
+///
+/// // Set to infinity a lens sees 1/D ahead.
+/// let subject = subject_distance(Reach::Infinity, LensPower::constant(2.0))?;
+/// assert!((subject.millimetres() - 500.0).abs() < 1e-9);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn subject_distance(setting: Reach, power: LensPower) -> Result<Distance, OutOfRange> {
     Distance::new(1.0 / (setting.vergence() + power.dioptres() / 1000.0))
 }
@@ -53,11 +75,22 @@ pub fn subject_distance(setting: Reach, power: LensPower) -> Result<Distance, Ou
 /// # Errors
 ///
 /// [`OutOfRange`] for a subject beyond 1/D, out of reach at every setting.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::close_up::setting_for;
+/// use glasscall_core::quantity::{Distance, LensPower};
+///
+/// let power = LensPower::constant(2.0);
+/// let setting = setting_for(Distance::constant(250.0), power)?;
+/// assert!((setting.distance().map_or(0.0, Distance::millimetres) - 500.0).abs() < 1e-9);
+/// // Farther than 1/D nothing is sharp.
+/// assert!(setting_for(Distance::constant(600.0), power).is_err());
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn setting_for(subject: Distance, power: LensPower) -> Result<Reach, OutOfRange> {
-    let farthest = Bounds {
-        max: 1000.0 / power.dioptres(),
-        ..Bounds::DISTANCE
-    };
+    let farthest = Bounds::DISTANCE.to(1000.0 / power.dioptres());
     let subject = farthest.check(subject.millimetres())?;
     Reach::from_vergence(1.0 / subject - power.dioptres() / 1000.0)
 }
@@ -76,6 +109,18 @@ pub fn setting_for(subject: Distance, power: LensPower) -> Result<Reach, OutOfRa
 /// # Source
 ///
 /// Product of the magnifications of two thin lenses in contact.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::close_up::magnification;
+/// use glasscall_core::quantity::{FocalLength, LensPower, Reach};
+///
+/// let power = LensPower::constant(2.0);
+/// let image = magnification(FocalLength::constant(50.0), Reach::Infinity, power)?;
+/// assert!((image.ratio() - 0.1).abs() < 1e-12);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn magnification(
     focal: FocalLength,
     setting: Reach,
@@ -91,6 +136,15 @@ pub fn magnification(
 /// # Domain
 ///
 /// Any subject this lens is focused on with a close-up lens on: m is never 0.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::close_up::taken_in;
+/// use glasscall_core::quantity::{Magnification, Span};
+///
+/// assert_eq!(taken_in(Span::constant(24.0), Magnification::constant(0.5)), 48.0);
+/// ```
 #[must_use]
 pub fn taken_in(side: Span, magnification: Magnification) -> f64 {
     side.millimetres() / magnification.ratio()
@@ -118,12 +172,19 @@ pub fn taken_in(side: Span, magnification: Magnification) -> f64 {
 ///
 /// Paraxial refraction at a thin lens: the angle changes by −y·D at height
 /// y = z·tan θ.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::close_up::field_factor;
+/// use glasscall_core::quantity::{Length, LensPower};
+///
+/// assert!((field_factor(Length::constant(100.0), LensPower::constant(2.0))? - 0.8).abs() < 1e-12);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn field_factor(ahead_of_pupil: Length, power: LensPower) -> Result<f64, OutOfRange> {
-    let ahead = Bounds {
-        max: 1000.0 / power.dioptres(),
-        ..Bounds::LENGTH
-    }
-    .check(ahead_of_pupil.millimetres())?;
+    let ahead =
+        (Bounds::LENGTH.to(1000.0 / power.dioptres())).check(ahead_of_pupil.millimetres())?;
     Ok(1.0 - ahead * power.dioptres() / 1000.0)
 }
 

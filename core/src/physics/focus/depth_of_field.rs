@@ -25,6 +25,18 @@ pub const DIAGONAL_PARTS: f64 = 1500.0;
 /// # Source
 ///
 /// Common practice, no source; see [`DIAGONAL_PARTS`].
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::depth_of_field::circle_of_confusion;
+/// use glasscall_core::quantity::Span;
+///
+/// let [width, height] = [36.0, 24.0].map(Span::constant);
+/// let circle = circle_of_confusion(width, height, 1500.0)?;
+/// assert!((circle.millimetres() - 0.02884).abs() < 1e-5);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn circle_of_confusion(width: Span, height: Span, parts: f64) -> Result<Disc, OutOfRange> {
     Disc::new(length(width.millimetres(), height.millimetres()) / parts)
 }
@@ -51,6 +63,19 @@ pub struct DepthOfField {
 /// # Source
 ///
 /// Ray, Applied Photographic Optics, 3rd ed. 2002, depth of field (from memory).
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::depth_of_field::hyperfocal;
+/// use glasscall_core::quantity::{Aperture, Disc, FocalLength};
+///
+/// let (focal, circle) = (FocalLength::constant(50.0), Disc::constant(0.025));
+/// // 50²/(4·0.025) + 50.
+/// let there = hyperfocal(focal, Aperture::from_marking(4.0)?, circle)?;
+/// assert!((there.millimetres() - 25_050.0).abs() < 1e-6);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn hyperfocal(
     focal: FocalLength,
     number: Aperture,
@@ -82,6 +107,21 @@ pub fn hyperfocal(
 ///
 /// Ray, as for [`hyperfocal`]; written with reciprocals (our rearrangement) so
 /// that infinity is an ordinary case.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::depth_of_field::{depth_of_field, hyperfocal};
+/// use glasscall_core::quantity::{Aperture, Disc, FocalLength, Reach};
+/// use glasscall_core::setup::Focus;
+///
+/// let (focal, circle) = (FocalLength::constant(50.0), Disc::constant(0.025));
+/// let number = Aperture::from_marking(4.0)?;
+/// let there = hyperfocal(focal, number, circle)?;
+/// let depth = depth_of_field(Focus::from_lens(focal, Reach::At(there))?, number, circle)?;
+/// assert!((depth.near.millimetres() - there.millimetres() / 2.0).abs() < 1e-6);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn depth_of_field(
     focus: Focus,
     number: Aperture,
@@ -204,10 +244,7 @@ pub fn between_on_tape(
     circle: Disc,
 ) -> Result<Between, OutOfRange> {
     let too_near = OutOfRange {
-        bounds: Bounds {
-            min: 4.0 * focal.millimetres(),
-            ..Bounds::DISTANCE
-        },
+        bounds: Bounds::DISTANCE.from(4.0 * focal.millimetres()),
         given: near.millimetres(),
     };
     // What a round cannot take is no place that anybody gave.

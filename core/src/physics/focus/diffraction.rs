@@ -21,6 +21,18 @@ pub const GREEN: f64 = 550.0;
 /// # Source
 ///
 /// Born and Wolf, Principles of Optics, 8.5.2 (from memory).
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::diffraction::airy_disc;
+/// use glasscall_core::quantity::{Aperture, Wavelength};
+///
+/// // 2.439·16·550 nm.
+/// let disc = airy_disc(Aperture::from_marking(16.0)?, Wavelength::constant(550.0));
+/// assert!((disc - 0.02147).abs() < 1e-5);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 #[must_use]
 pub fn airy_disc(working: Aperture, wavelength: Wavelength) -> f64 {
     FIRST_DARK_RING * working.number() * wavelength.nanometres() * 1e-6

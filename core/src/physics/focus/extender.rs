@@ -18,6 +18,17 @@ pub struct Extended {
 /// # Units
 ///
 /// 2·log2 k stops.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::extender::loss;
+/// use glasscall_core::quantity::Extender;
+///
+/// assert_eq!(loss(Extender::constant(2.0)).stops(), 2.0);
+/// // A reducer gives light.
+/// assert_eq!(loss(Extender::constant(0.5)).stops(), -2.0);
+/// ```
 #[must_use]
 pub fn loss(by: Extender) -> Stops {
     Stops::computed(2.0 * libm::log2(by.factor()))
@@ -40,6 +51,22 @@ pub fn loss(by: Extender) -> Stops {
 /// # Source
 ///
 /// Ray, Applied Photographic Optics, 3rd ed. 2002, converters (from memory).
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::extender::extended;
+/// use glasscall_core::quantity::{Aperture, Extender, FocalLength};
+///
+/// let lens = extended(
+///     FocalLength::constant(100.0),
+///     Aperture::from_marking(4.0)?,
+///     Extender::constant(2.0),
+/// )?;
+/// assert_eq!((lens.focal.millimetres(), lens.loss.stops()), (200.0, 2.0));
+/// assert!((lens.number.number() - 8.0).abs() < 1e-12);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 pub fn extended(
     focal: FocalLength,
     number: Aperture,
@@ -58,6 +85,17 @@ pub fn extended(
 /// # Source
 ///
 /// Definition of the f-number.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::extender::pupil_diameter;
+/// use glasscall_core::quantity::{Aperture, FocalLength};
+///
+/// let number = Aperture::from_marking(2.0)?;
+/// assert!((pupil_diameter(FocalLength::constant(50.0), number) - 25.0).abs() < 1e-12);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 #[must_use]
 pub fn pupil_diameter(focal: FocalLength, number: Aperture) -> f64 {
     focal.millimetres() / number.number()

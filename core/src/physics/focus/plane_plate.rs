@@ -25,6 +25,19 @@ pub struct Plate {
 /// # Source
 ///
 /// Smith, Modern Optical Engineering, the plane-parallel plate (from memory).
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::plane_plate::{Plate, shift};
+/// use glasscall_core::quantity::{RefractiveIndex, Thickness};
+///
+/// let plate = Plate {
+///     thickness: Thickness::constant(3.0),
+///     index: RefractiveIndex::constant(1.5),
+/// };
+/// assert!((shift(plate) - 1.0).abs() < 1e-12);
+/// ```
 #[must_use]
 pub fn shift(plate: Plate) -> f64 {
     plate.thickness.millimetres() * (1.0 - 1.0 / plate.index.index())

@@ -2,7 +2,6 @@
 
 use super::footprint::Footprint;
 use super::profile::Profile;
-use super::through::through;
 use crate::physics::pupil::Pupil;
 use crate::physics::vignetting::beam::Beam;
 use crate::quantity::{Angle, Bounds, Length, OutOfRange, Stops};
@@ -78,13 +77,7 @@ impl Line {
         let position = pupil.position();
         let behind = [position.horizontal, position.vertical].map(Length::millimetres);
         for behind in behind {
-            let bounds = Bounds::PUPIL_TO_GLASS;
-            Bounds {
-                min: bounds.min - behind,
-                max: bounds.max - behind,
-                ..bounds
-            }
-            .check(from_rim)?;
+            (Bounds::PUPIL_TO_GLASS.raised(-behind)).check(from_rim)?;
         }
         let turn = libm::fmod(held.rotation.degrees(), 360.0).to_radians();
         let mut line = Self {
@@ -124,21 +117,14 @@ impl Line {
         Beam::of_ray(&self.pupil, ray)
     }
 
+    pub(super) const fn pupil(&self) -> &Pupil {
+        &self.pupil
+    }
+
     pub(super) fn footprint_of(&self, beam: &Beam) -> Footprint {
         let (middle, half) = beam.along(self.dense, self.from_rim);
         let above = middle - self.height;
         Footprint::computed(if self.inverted { -above } else { above }, half)
-    }
-
-    /// Stops lost at a field point, told by height over focal length.
-    #[must_use]
-    pub fn loss_towards(&self, field: Tangents) -> Stops {
-        self.loss_of_ray(self.pupil.shape().real(field))
-    }
-
-    /// Stops lost by light of these real tangents.
-    pub(crate) fn loss_of_ray(&self, ray: Tangents) -> Stops {
-        through(core::slice::from_ref(self), &self.pupil, &[], ray).map_or(Stops::ZERO, |lost| lost)
     }
 
     /// The direction in which the density rises: right, up.
@@ -179,20 +165,6 @@ impl Line {
     pub fn slide_per_degree(&self) -> f64 {
         let tangent = self.upright_tangent().unwrap_or(0.0);
         (self.ahead[1] * (1.0 + tangent * tangent) * self.dense[1]).to_radians()
-    }
-
-    /// What one degree of tilt costs at the line when nobody slides the filter:
-    /// the greater of the two changes, up and down.
-    #[must_use]
-    pub fn unslid_degree(&self) -> Stops {
-        let angle = libm::atan(self.upright_tangent().unwrap_or(0.0));
-        let loss = |turn: f64| {
-            let y = libm::tan(angle + turn.to_radians());
-            self.loss_of_ray(Tangents { x: 0.0, y }).stops()
-        };
-        let rest = loss(0.0);
-        let off = |turn: f64| libm::fabs(loss(turn) - rest);
-        Stops::computed(off(1.0).max(off(-1.0)))
     }
 
     /// The difference between its two ends; negative when the far end of the

@@ -92,6 +92,18 @@ impl Profile {
     /// # Errors
     ///
     /// [`ProfileError::Ramp`] below 0 or above 1000 mm.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use glasscall_core::physics::profile::Profile;
+    /// use glasscall_core::quantity::{Density, Length};
+    ///
+    /// let soft = Profile::soft(Density::constant(0.9), Length::constant(30.0)).unwrap();
+    /// let at = |height| soft.density_at(Length::constant(height)).density();
+    /// assert_eq!((at(-20.0), at(20.0)), (0.0, 0.9));
+    /// assert!((at(0.0) - 0.45).abs() < 1e-12);
+    /// ```
     pub fn soft(density: Density, ramp: Length) -> Result<Self, ProfileError> {
         Self::across(density, ramp, Ease::Linear)
     }

@@ -1,4 +1,4 @@
-//! Graduated filters and openings before one pupil.
+//! What graduated filters and openings before one pupil take from its light.
 
 use super::footprint::{Footprint, transmittance};
 use super::line::Line;
@@ -71,6 +71,34 @@ pub(crate) fn through(
     let share = left.through(&bands);
     // −log2 1 is −0, which would be shown.
     (share > 0.0).then(|| even + Stops::computed(libm::log2(1.0 / share)))
+}
+
+impl Line {
+    /// Stops lost at a field point, told by height over focal length.
+    #[must_use]
+    pub fn loss_towards(&self, field: Tangents) -> Stops {
+        self.loss_of_ray(self.pupil().shape().real(field))
+    }
+
+    /// Stops lost by light of these real tangents.
+    pub(crate) fn loss_of_ray(&self, ray: Tangents) -> Stops {
+        through(core::slice::from_ref(self), self.pupil(), &[], ray)
+            .map_or(Stops::ZERO, |lost| lost)
+    }
+
+    /// What one degree of tilt costs at the line when nobody slides the filter:
+    /// the greater of the two changes, up and down.
+    #[must_use]
+    pub fn unslid_degree(&self) -> Stops {
+        let angle = libm::atan(self.upright_tangent().unwrap_or(0.0));
+        let loss = |turn: f64| {
+            let y = libm::tan(angle + turn.to_radians());
+            self.loss_of_ray(Tangents { x: 0.0, y }).stops()
+        };
+        let rest = loss(0.0);
+        let off = |turn: f64| libm::fabs(loss(turn) - rest);
+        Stops::computed(off(1.0).max(off(-1.0)))
+    }
 }
 
 #[cfg(test)]

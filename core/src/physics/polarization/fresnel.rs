@@ -27,6 +27,17 @@ pub struct Reflectance {
 ///
 /// Fresnel's equations, as in Born and Wolf, Principles of Optics, 1.5.2 (from
 /// memory).
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::fresnel::surface;
+/// use glasscall_core::quantity::{Incidence, RefractiveIndex};
+///
+/// // ((n − 1)/(n + 1))² square on.
+/// let glass = surface(RefractiveIndex::constant(1.5), Incidence::constant(0.0));
+/// assert!((glass.mean() - 0.04).abs() < 1e-12);
+/// ```
 #[must_use]
 pub fn surface(index: RefractiveIndex, angle: Incidence) -> Reflectance {
     let n = index.index();
@@ -49,6 +60,17 @@ pub fn surface(index: RefractiveIndex, angle: Incidence) -> Reflectance {
 /// # Source
 ///
 /// Sum of the geometric series of bounces; Stokes (1862), from memory.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::fresnel::pane;
+/// use glasscall_core::quantity::{Incidence, RefractiveIndex};
+///
+/// // 2R/(1 + R) of 4 %.
+/// let glass = pane(RefractiveIndex::constant(1.5), Incidence::constant(0.0));
+/// assert!((glass.mean() - 0.08 / 1.04).abs() < 1e-12);
+/// ```
 #[must_use]
 pub fn pane(index: RefractiveIndex, angle: Incidence) -> Reflectance {
     let face = surface(index, angle);
@@ -68,6 +90,15 @@ pub fn pane(index: RefractiveIndex, angle: Incidence) -> Reflectance {
 /// # Source
 ///
 /// Brewster's law (1815).
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::fresnel::brewster_angle;
+/// use glasscall_core::quantity::RefractiveIndex;
+///
+/// assert!((brewster_angle(RefractiveIndex::constant(1.333)) - 53.12).abs() < 0.01);
+/// ```
 #[must_use]
 pub fn brewster_angle(index: RefractiveIndex) -> f64 {
     libm::atan(index.index()).to_degrees()

@@ -67,6 +67,19 @@ impl PolarizerPair {
     }
 
     /// What it takes at an angle; `None` for no light at all.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use glasscall_core::physics::polarizer_pair::PolarizerPair;
+    /// use glasscall_core::quantity::Stops;
+    ///
+    /// // cos² 60° is a quarter: two stops on top of what the pair takes at best.
+    /// let pair = PolarizerPair::ideal(Stops::new(2.0)?);
+    /// assert!(pair.taken_at(60.0).is_some_and(|taken| (taken.stops() - 4.0).abs() < 1e-9));
+    /// assert_eq!(pair.taken_at(90.0), None);
+    /// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+    /// ```
     #[must_use]
     pub fn taken_at(self, degrees: f64) -> Option<Stops> {
         let passed = self.passed(degrees);
@@ -96,6 +109,20 @@ impl PolarizerPair {
     }
 
     /// The angle that takes so much, [0, 90]; `None` beyond what the pair can.
+    ///
+    /// # Examples
+    ///
+    /// ```
+    /// use glasscall_core::physics::polarizer_pair::PolarizerPair;
+    /// use glasscall_core::quantity::Stops;
+    ///
+    /// let pair = PolarizerPair::ideal(Stops::new(2.0)?);
+    /// let angle = pair.angle_for(Stops::new(4.0)?);
+    /// assert!(angle.is_some_and(|angle| (angle - 60.0).abs() < 1e-9));
+    /// // Less than it takes at best.
+    /// assert_eq!(pair.angle_for(Stops::new(1.0)?), None);
+    /// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+    /// ```
     #[must_use]
     pub fn angle_for(self, taken: Stops) -> Option<f64> {
         let passed = libm::exp2(-(taken - self.loss).stops());

@@ -127,6 +127,15 @@ pub fn darkest_turn(aim: Aim, light: SkyLight) -> Option<f64> {
 }
 
 /// A direction that has no front end, as an angle in [0, 180).
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::sheet::half_turn;
+///
+/// assert_eq!(half_turn(200.0), 20.0);
+/// assert_eq!(half_turn(-30.0), 150.0);
+/// ```
 #[must_use]
 pub fn half_turn(degrees: f64) -> f64 {
     let within = degrees - 180.0 * libm::floor(degrees / 180.0);

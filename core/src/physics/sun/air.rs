@@ -12,6 +12,15 @@ pub const RISE_AND_SET_DEPTH: f64 = 0.266_67 + 0.566_7;
 
 /// Whether anything of the sun's disc stands above a level horizon, air
 /// included.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::sun::is_up;
+/// use glasscall_core::quantity::Direction;
+///
+/// assert!(is_up(Direction::UP));
+/// ```
 #[must_use]
 pub fn is_up(sun: Direction) -> bool {
     sun.elevation_degrees() > -RISE_AND_SET_DEPTH

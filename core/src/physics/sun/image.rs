@@ -30,6 +30,18 @@ pub struct SunImage {
 /// # Source
 ///
 /// The light that enters f/N wide lands on d: own derivation, paraxial.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::sun::sun_image;
+/// use glasscall_core::quantity::{Aperture, FocalLength};
+///
+/// // Half a degree through 400 mm. Whatever it is, it burns: never look.
+/// let image = sun_image(FocalLength::constant(400.0), Aperture::from_marking(2.8)?);
+/// assert!((image.diameter - 3.7).abs() < 0.1 && image.times > 1000.0);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 #[must_use]
 pub fn sun_image(focal_length: FocalLength, aperture: Aperture) -> SunImage {
     let across = 2.0 * RADIUS_OVER_DISTANCE;

@@ -4,7 +4,7 @@ use super::air::{Air, refraction};
 use super::series::{
     LATITUDE_0, LONGITUDE_0, LONGITUDE_1, LONGITUDE_2, NUTATION, RADIUS_0, RADIUS_1,
 };
-use crate::quantity::{AirPressure, AirTemperature, Direction, Length, Moment, OutOfRange};
+use crate::quantity::{AirPressure, AirTemperature, Direction, Length, Moment};
 use crate::setup::Location;
 
 /// Earth's rotation behind uniform time (ΔT), in seconds.
@@ -29,20 +29,17 @@ pub struct Observer {
 impl Observer {
     /// At sea level, in the air the refraction formula is made for: 1010 hPa
     /// and 10 °C.
-    ///
-    /// # Errors
-    ///
-    /// [`OutOfRange`] never: the figures are in range.
-    pub fn at(place: Location) -> Result<Self, OutOfRange> {
-        Ok(Self {
+    #[must_use]
+    pub const fn at(place: Location) -> Self {
+        Self {
             place,
-            height: Length::new(0.0)?,
+            height: Length::ZERO,
             air: Air {
-                pressure: AirPressure::new(1010.0)?,
-                temperature: AirTemperature::new(10.0)?,
+                pressure: AirPressure::constant(1010.0),
+                temperature: AirTemperature::constant(10.0),
             },
             earth_lag: EARTH_LAG_SECONDS,
-        })
+        }
     }
 }
 
@@ -74,6 +71,23 @@ pub struct SunPosition {
 ///
 /// I. Reda and A. Andreas, Solar Position Algorithm for Solar Radiation
 /// Applications, NREL/TP-560-34302 (2003, revised 2008), sections 3.2 to 3.14.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::sun::{Observer, sun_position};
+/// use glasscall_core::quantity::{CivilDate, Latitude, Longitude, UtcOffset};
+/// use glasscall_core::setup::Location;
+///
+/// let equator = Location {
+///     latitude: Latitude::constant(0.0),
+///     longitude: Longitude::constant(0.0),
+/// };
+/// let day = CivilDate::new(2031, 3, 21).map(|date| date.span(UtcOffset::constant(0.0)));
+/// // Midnight: the sun is under the feet, at an equinox straight.
+/// let midnight = day.map(|day| sun_position(Observer::at(equator), day.start));
+/// assert!(midnight.is_some_and(|sun| sun.direction.elevation_degrees() < -85.0));
+/// ```
 #[must_use]
 pub fn sun_position(observer: Observer, moment: Moment) -> SunPosition {
     let days = moment.days_since_2000();
@@ -225,7 +239,7 @@ mod tests {
             longitude: Longitude::new(longitude).unwrap(),
         };
         let moment = Moment::from_unix_seconds(unix).unwrap();
-        sun_position(Observer::at(place).unwrap(), moment)
+        sun_position(Observer::at(place), moment)
     }
 
     /// 2024-06-20T20:51Z, the June solstice (from memory).
@@ -352,7 +366,7 @@ mod tests {
     fn earths_lag_moves_the_sun_and_not_the_stars() {
         // A lag of a day: the sun stands where it does a day later, while Earth
         // has turned as far as it has.
-        let observer = Observer::at(place()).unwrap();
+        let observer = Observer::at(place());
         let late = Observer {
             earth_lag: observer.earth_lag + 86_400.0,
             ..observer
@@ -383,7 +397,7 @@ mod tests {
             };
             let observer = Observer {
                 height: crate::quantity::Length::new(height).unwrap(),
-                ..Observer::at(place).unwrap()
+                ..Observer::at(place)
             };
             super::from_the_place(observer, hour, NEAR)
         };

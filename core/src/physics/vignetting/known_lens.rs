@@ -235,7 +235,7 @@ impl KnownLens {
                 };
                 let (near, far) = all(|axis| axis.behind);
                 let (least, most) = all(|axis| axis.distortion);
-                let length = |mm: f64| Length::new(mm).unwrap_or(Length::ZERO);
+                let length = Length::computed;
                 (
                     PupilRange::between(length(near), length(far)),
                     Some(Between { least, most }),
@@ -380,7 +380,7 @@ fn edges(view: &View) -> Option<[f64; 2]> {
 }
 
 fn position([across, up]: [Measured; 2]) -> PupilPosition {
-    let length = |mm: f64| Length::new(mm).unwrap_or(Length::ZERO);
+    let length = Length::computed;
     PupilPosition {
         horizontal: length(across.behind),
         vertical: length(up.behind),

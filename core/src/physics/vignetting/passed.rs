@@ -1,4 +1,6 @@
-//! How much of the pupil a field point's light reaches through the openings.
+//! How much of the pupil a field point's light reaches through the openings: the
+//! mechanical vignetting of what stands in front of the lens. What the lens itself
+//! takes towards its corners (natural and optical vignetting) is not in it.
 //!
 //! The part of the pupil that is left is bounded by arcs of the pupil, arcs of
 //! round openings and pieces of straight sides. Its area is the boundary
@@ -32,6 +34,36 @@ use crate::setup::Tangents;
 ///
 /// Green's theorem; our own derivation. Checked against polygon areas and Sobol
 /// ray counts, `tests/reference/laws/coverage.json`.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::opening::{Opening, OpeningRecord, Shape};
+/// use glasscall_core::physics::passed::passed;
+/// use glasscall_core::physics::pupil::Pupil;
+/// use glasscall_core::quantity::{Angle, Aperture, FocalLength, Length, Span, Squeeze};
+/// use glasscall_core::setup::Tangents;
+///
+/// let pupil = Pupil::new(
+///     FocalLength::constant(50.0),
+///     Aperture::from_marking(2.0)?,
+///     Squeeze::constant(1.0),
+///     Length::ZERO.into(),
+/// );
+/// let ring = Opening::new(OpeningRecord {
+///     shape: Shape::Circle { diameter: Span::constant(77.0) },
+///     distance: Length::constant(30.0),
+///     depth: None,
+///     offset_x: Length::ZERO,
+///     offset_y: Length::ZERO,
+///     rotation: Angle::ZERO,
+/// });
+/// let towards = |x| passed(&pupil, &[ring], Tangents { x, y: 0.0 });
+/// assert_eq!(towards(0.0), 1.0);
+/// assert!((0.3..0.7).contains(&towards(1.25)));
+/// assert_eq!(towards(2.0), 0.0);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 #[must_use]
 pub fn passed(pupil: &Pupil, openings: &[Opening], field: Tangents) -> f64 {
     Left::of(&Bundle::new(pupil, field), openings).map_or(0.0, |left| left.share())
@@ -42,6 +74,15 @@ pub fn passed(pupil: &Pupil, openings: &[Opening], field: Tangents) -> f64 {
 /// # Units
 ///
 /// −log2 of the share, in stops.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::passed::loss;
+///
+/// assert_eq!(loss(0.5).map(|stops| stops.stops()), Some(1.0));
+/// assert_eq!(loss(0.0), None);
+/// ```
 #[must_use]
 pub fn loss(passed: f64) -> Option<Stops> {
     // −log2 1 is −0, which would be shown.

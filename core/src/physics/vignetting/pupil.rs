@@ -193,10 +193,7 @@ fn too_low(near: Card, far: Card) -> OutOfRange {
     let for_pupil = y1 * apart / (most + z1);
     let half = CARD_READING_MM * apart;
     let for_spread = (half + libm::sqrt(half * half + 8.0 * half * y1 * most)) / (2.0 * most);
-    let bounds = Bounds {
-        min: y1 + for_pupil.max(for_spread) * (1.0 + 1e-9),
-        ..Bounds::SPAN
-    };
+    let bounds = Bounds::SPAN.from(y1 + for_pupil.max(for_spread) * (1.0 + 1e-9));
     let given = far.height.millimetres();
     OutOfRange { bounds, given }
 }
@@ -205,8 +202,9 @@ fn too_low(near: Card, far: Card) -> OutOfRange {
 const LEAST_DIFFERENCE_MM: f64 = 1e-3;
 
 fn beyond(far: f64, near: f64, bounds: Bounds) -> Result<(), OutOfRange> {
-    let min = near + LEAST_DIFFERENCE_MM;
-    Bounds { min, ..bounds }.check(far).map(|_| ())
+    (bounds.from(near + LEAST_DIFFERENCE_MM))
+        .check(far)
+        .map(|_| ())
 }
 
 /// A card whose edge is at the edge of the picture.

@@ -61,7 +61,7 @@ impl PupilRange {
 fn between(one: PupilPosition, other: PupilPosition, share: f64) -> PupilPosition {
     let mix = |one: Length, other: Length| {
         let (one, other) = (one.millimetres(), other.millimetres());
-        Length::new(one + share * (other - one)).unwrap_or(Length::ZERO)
+        Length::computed(one + share * (other - one))
     };
     PupilPosition {
         horizontal: mix(one.horizontal, other.horizontal),
@@ -106,11 +106,7 @@ pub fn from_front(front: Span, view: &View, widest: Aperture) -> Result<PupilRan
     );
     // Marked sizes are rounded; a hair less is no contradiction.
     let min = 0.98 * 2.0 * pupil.half_width().min(pupil.half_height());
-    Bounds {
-        min: min.max(Bounds::SPAN.min),
-        ..Bounds::SPAN
-    }
-    .check(front.millimetres())?;
+    (Bounds::SPAN.from(min.max(Bounds::SPAN.min))).check(front.millimetres())?;
     let farthest = front.millimetres() / 2.0 / view.farthest_corner();
     let farthest = Length::new(farthest.min(Bounds::LENGTH.max))?;
     let nearest = (NEAREST_OF_FRONT * front.millimetres()).min(farthest.millimetres());
@@ -167,11 +163,7 @@ pub fn from_ring(
         Length::ZERO.into(),
     );
     let widest = 2.0 * pupil.half_width().max(pupil.half_height());
-    Bounds {
-        min: widest.max(Bounds::SPAN.min),
-        ..Bounds::SPAN
-    }
-    .check(ring.millimetres())?;
+    (Bounds::SPAN.from(widest.max(Bounds::SPAN.min))).check(ring.millimetres())?;
     let opening = Opening::new(OpeningRecord {
         shape: Shape::Circle { diameter: ring },
         // From the pupil's side: the pupil is at 0 and the ring at z.
@@ -188,7 +180,7 @@ pub fn from_ring(
             .map(|&corner| law(corner))
             .fold(f64::INFINITY, f64::min)
     };
-    let at = |z: f64| pupil.with_position(Length::new(z).unwrap_or(Length::ZERO).into());
+    let at = |z: f64| pupil.with_position(Length::computed(z).into());
     let noticed = libm::exp2(-NOTICED_STOPS);
     // Beyond this z even the bundle's inner edge has left the ring.
     let beyond = (ring.millimetres() + widest) / view.farthest_corner();

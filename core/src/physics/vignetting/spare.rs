@@ -18,6 +18,39 @@ use crate::setup::Tangents;
 ///
 /// Support functions of an ellipse and of a half-plane; our own derivation. The
 /// bundle is the pupil of [`Pupil`], moved by z·tan θ and within its rim.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::opening::{Opening, OpeningRecord, Shape};
+/// use glasscall_core::physics::pupil::Pupil;
+/// use glasscall_core::physics::spare::spare;
+/// use glasscall_core::quantity::{Angle, Aperture, FocalLength, Length, Span, Squeeze};
+/// use glasscall_core::setup::Tangents;
+///
+/// let pupil = Pupil::new(
+///     FocalLength::constant(50.0),
+///     Aperture::from_marking(2.0)?,
+///     Squeeze::constant(1.0),
+///     Length::ZERO.into(),
+/// );
+/// let tray = Opening::new(OpeningRecord {
+///     shape: Shape::Rectangle {
+///         width: Span::constant(130.0),
+///         height: Span::constant(95.0),
+///     },
+///     distance: Length::constant(30.0),
+///     depth: None,
+///     offset_x: Length::ZERO,
+///     offset_y: Length::ZERO,
+///     rotation: Angle::ZERO,
+/// });
+/// // Half of 95 less half of the pupil's 25; a corner that goes 0.5 up has 15 less.
+/// let room = |y| spare(&pupil, &tray, Tangents { x: 0.0, y }).millimetres();
+/// assert!((room(0.0) - 35.0).abs() < 1e-9);
+/// assert!((room(0.5) - 20.0).abs() < 1e-9);
+/// # Ok::<(), glasscall_core::quantity::OutOfRange>(())
+/// ```
 #[must_use]
 pub fn spare(pupil: &Pupil, opening: &Opening, field: Tangents) -> Length {
     bounded(opening.room(&Bundle::new(pupil, field), false))
@@ -35,8 +68,7 @@ pub fn chief_room(pupil: &Pupil, opening: &Opening, field: Tangents) -> Length {
 
 fn bounded(room: f64) -> Length {
     // Sizes and distances are bounded, so only their extremes can end outside.
-    let bounds = crate::quantity::Bounds::LENGTH;
-    Length::new(room.clamp(bounds.min, bounds.max)).unwrap_or(Length::ZERO)
+    Length::computed(room)
 }
 
 #[cfg(test)]
