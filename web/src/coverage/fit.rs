@@ -4,10 +4,8 @@ use super::fit_working::working;
 use crate::coverage::fit_reply::{FitReply, reply};
 use crate::coverage::fit_request::{FitRequest, MapSize, ZoomRequest};
 use crate::plain::refusal::{At, Refusal};
-use crate::shapes::known_lens::KnownFields;
 use crate::shapes::lens::without_loss;
 use crate::shapes::opening::OpeningRequest;
-use crate::shapes::sensor::ViewFields;
 use glasscall_core::answer::fit::{
     FitError, Looked, MAX_LOOKS, MAX_OPENINGS, Question, fit as core_answer,
 };
@@ -25,14 +23,7 @@ const MAX_MAP_SIDE: usize = 200;
 /// `outOfRange` (a size of nothing, a field near a half turn, an opening behind
 /// the pupil or where another one stands), `missing`, `oneTooMany`, `tooMany`.
 pub fn fit(request: &FitRequest) -> Result<FitReply, Refusal> {
-    let view = ViewFields {
-        sensor: request.sensor,
-        squeeze: request.squeeze,
-        shift_x_mm: request.shift_x_mm,
-        shift_y_mm: request.shift_y_mm,
-        focal_length_mm: request.focal_length_mm,
-    }
-    .view("")?;
+    let view = request.view("")?;
     let f_number = Aperture::engraved(request.f_number).at("fNumber")?;
     let f_number = without_loss(f_number, request.lens_loss_stops, "lensLossStops")?;
     let lens = request.known().lens(&view, f_number, "")?;
@@ -78,19 +69,6 @@ pub fn fit(request: &FitRequest) -> Result<FitReply, Refusal> {
         }),
         ..told
     })
-}
-
-impl FitRequest {
-    const fn known(&self) -> KnownFields {
-        KnownFields {
-            pupil_behind_rim_mm: self.pupil_behind_rim_mm,
-            front_diameter_mm: self.front_diameter_mm,
-            widest_f_number: self.widest_f_number,
-            distortion: self.distortion,
-            pupil_growth: self.pupil_growth,
-            cards: self.cards,
-        }
-    }
 }
 
 /// Looks at openings that are not there now.

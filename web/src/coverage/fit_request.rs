@@ -2,85 +2,106 @@
 
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::grad::FramePlace;
-use crate::shapes::known_lens::{CardsRequest, KnownFields, NumberOrLimits};
+use crate::shapes::known_lens::{KnownFields, knows_a_lens};
 use crate::shapes::opening::OpeningRequest;
 use crate::shapes::pupil::PupilPlace;
-use crate::shapes::sensor::SensorRequest;
+use crate::shapes::sensor::{SensorRequest, ViewFields};
 use glasscall_core::answer::fit::Close;
 use glasscall_core::quantity::{Aperture, FocalLength};
 use glasscall_core::setup::View;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
-/// A camera, a lens, and what stands in front of it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase", deny_unknown_fields)]
-pub struct FitRequest {
-    /// The active sensor area.
-    pub sensor: SensorRequest,
-    /// Anamorphic squeeze; 1 unless said.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub squeeze: Option<f64>,
-    /// How far right of the lens axis the middle of the picture is, mm at the
-    /// sensor.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub shift_x_mm: Option<f64>,
-    /// The same upward.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub shift_y_mm: Option<f64>,
-    /// Focal length, mm; of an anamorphic lens the vertical one.
-    pub focal_length_mm: f64,
+/// A request about openings in front of a lens: camera, lens and looks through
+/// it, then its own fields.
+macro_rules! before_lens {
+    (
+        $(#[$about:meta])* pub struct $name:ident
+        $(#[$number:meta])* f_number: $f_number:ty;
+        $(#[$place:meta])* pupil;
+        then { $($own:tt)* }
+    ) => {
+        knows_a_lens! {
+            $(#[$about])*
+            pub struct $name {
+                /// The active sensor area.
+                pub sensor: SensorRequest,
+                /// Anamorphic squeeze; 1 unless said.
+                #[serde(default, skip_serializing_if = "Option::is_none")]
+                pub squeeze: Option<f64>,
+                /// How far right of the lens axis the middle of the picture is, mm
+                /// at the sensor.
+                #[serde(default, skip_serializing_if = "Option::is_none")]
+                pub shift_x_mm: Option<f64>,
+                /// The same upward.
+                #[serde(default, skip_serializing_if = "Option::is_none")]
+                pub shift_y_mm: Option<f64>,
+                /// Focal length, mm; of an anamorphic lens the vertical one.
+                pub focal_length_mm: f64,
+                $(#[$number])*
+                pub f_number: $f_number,
+                /// By how much the number is a T-number of a lens that loses light;
+                /// the pupil is that of the f-number, wider by so many stops.
+                #[serde(default, skip_serializing_if = "Option::is_none")]
+                pub lens_loss_stops: Option<f64>,
+            }
+            $(#[$place])*
+            pupil;
+            then {
+                /// The same lens focused close, where it breathes or its pupil moves.
+                #[serde(default, skip_serializing_if = "Option::is_none")]
+                pub close: Option<CloseRequest>,
+                /// Looks through the lens at openings that are not there now, each
+                /// with `seen` and `seenAtFNumber`, up to 24.
+                #[serde(default, skip_serializing_if = "Vec::is_empty")]
+                pub looks: Vec<OpeningRequest>,
+                $($own)*
+            }
+        }
+
+        impl $name {
+            /// The picture; `path` is where its fields are, empty or ending in a dot.
+            pub(crate) fn view(&self, path: &str) -> Result<View, Refusal> {
+                ViewFields {
+                    sensor: self.sensor,
+                    squeeze: self.squeeze,
+                    shift_x_mm: self.shift_x_mm,
+                    shift_y_mm: self.shift_y_mm,
+                    focal_length_mm: self.focal_length_mm,
+                }
+                .view(path)
+            }
+        }
+    };
+}
+pub(super) use before_lens;
+
+before_lens! {
+    /// A camera, a lens, and what stands in front of it.
+    pub struct FitRequest
     /// f-number; a label such as 2.8 stands for its exact value.
-    pub f_number: f64,
-    /// By how much the number is a T-number of a lens that loses light; the pupil
-    /// is that of the f-number, wider by so many stops.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub lens_loss_stops: Option<f64>,
+    f_number: f64;
     /// Where the entrance pupil is; left out, the front gives its limits, and
     /// without that every verdict is `unknown` but what was seen.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pupil_behind_rim_mm: Option<PupilPlace>,
-    /// Clear front diameter, or the thread where only that is known, mm.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub front_diameter_mm: Option<f64>,
-    /// The widest f-number: two stops closed from it nothing inside the lens cuts
-    /// the light any more.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub widest_f_number: Option<f64>,
-    /// tan θ·f/h − 1 at the farthest corner of the picture, positive for a barrel;
-    /// not known unless said.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub distortion: Option<NumberOrLimits>,
-    /// b of 1 + b·tan²θ, by which half the pupil grows along the radius; not known
-    /// unless said. Stopped down, relative illumination/cos⁴θ is near it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pupil_growth: Option<NumberOrLimits>,
-    /// Two cards for each axis: pupil and distortion at once, instead of both.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub cards: Option<CardsRequest>,
-    /// The same lens focused close, where it breathes or its pupil moves.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub close: Option<CloseRequest>,
-    /// Looks through the lens at openings that are not there now, each with
-    /// `seen` and `seenAtFNumber`, up to 24.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub looks: Vec<OpeningRequest>,
-    /// The openings.
-    #[serde(default)]
-    pub openings: Vec<OpeningRequest>,
-    /// The other end of a zoom lens.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub zoom: Option<ZoomRequest>,
-    /// Points of the picture whose loss is asked for, up to 200.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub points: Vec<FramePlace>,
-    /// Asks for the loss over the picture.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub loss_map: Option<MapSize>,
-    /// Whether to tell how the least room is worked out, where a few terms tell
-    /// it whole.
-    #[serde(default)]
-    pub explain: bool,
+    pupil;
+    then {
+        /// The openings.
+        #[serde(default)]
+        pub openings: Vec<OpeningRequest>,
+        /// The other end of a zoom lens.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pub zoom: Option<ZoomRequest>,
+        /// Points of the picture whose loss is asked for, up to 200.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        pub points: Vec<FramePlace>,
+        /// Asks for the loss over the picture.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pub loss_map: Option<MapSize>,
+        /// Whether to tell how the least room is worked out, where a few terms tell
+        /// it whole.
+        #[serde(default)]
+        pub explain: bool,
+    }
 }
 
 /// The other end of a zoom lens.

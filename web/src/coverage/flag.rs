@@ -3,9 +3,8 @@
 use crate::coverage::fit_reply::TrustName;
 use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::aim::direction;
-use crate::shapes::known_lens::{CardsRequest, KnownFields, NumberOrLimits};
+use crate::shapes::known_lens::knows_a_lens;
 use crate::shapes::lens::{LensFields, LensView, one};
-use crate::shapes::pupil::PupilPlace;
 use crate::shapes::sensor::SensorRequest;
 use glasscall_core::answer::flag::{self as answer, Answer, Light, Question, Side};
 use glasscall_core::physics::flag::{Flag, FlagAnswer};
@@ -14,48 +13,33 @@ use glasscall_core::setup::Aim;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
-/// Lens, outer glass, flag and light.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase", deny_unknown_fields)]
-pub struct FlagRequest {
-    /// The sensor.
-    pub sensor: SensorRequest,
-    /// Anamorphic squeeze; 1 unless said.
-    #[serde(default = "one")]
-    pub squeeze: f64,
-    /// Focal length in mm.
-    pub focal_length_mm: f64,
-    /// f-number, which sizes the pupil.
-    pub f_number: f64,
+knows_a_lens! {
+    /// Lens, outer glass, flag and light.
+    pub struct FlagRequest {
+        /// The sensor.
+        pub sensor: SensorRequest,
+        /// Anamorphic squeeze; 1 unless said.
+        #[serde(default = "one")]
+        pub squeeze: f64,
+        /// Focal length in mm.
+        pub focal_length_mm: f64,
+        /// f-number, which sizes the pupil.
+        pub f_number: f64,
+    }
     /// Entrance pupil behind the rim in mm; this, `cards` or `frontDiameterMm`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pupil_behind_rim_mm: Option<PupilPlace>,
-    /// Diameter of the lens's front, which no light gets past; see `fit`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub front_diameter_mm: Option<f64>,
-    /// The lens's widest f-number; see `fit`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub widest_f_number: Option<f64>,
-    /// δ of the lens at the farthest corner; see `fit`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub distortion: Option<NumberOrLimits>,
-    /// Growth b of the lens's pupil; see `fit`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pupil_growth: Option<NumberOrLimits>,
-    /// Two cards for each axis, instead of `pupilBehindRimMm` and
-    /// `distortion`; see `fit`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub cards: Option<CardsRequest>,
-    /// The outermost glass.
-    pub glass: GlassRequest,
-    /// The flag.
-    pub flag: FlagShape,
-    /// The sun; give it or a lamp.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub sun: Option<SunAim>,
-    /// A lamp; give it or the sun.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub lamp: Option<LampPlace>,
+    pupil;
+    then {
+        /// The outermost glass.
+        pub glass: GlassRequest,
+        /// The flag.
+        pub flag: FlagShape,
+        /// The sun; give it or a lamp.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pub sun: Option<SunAim>,
+        /// A lamp; give it or the sun.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pub lamp: Option<LampPlace>,
+    }
 }
 
 /// The outermost glass; a round one is as wide as high.
@@ -245,14 +229,7 @@ fn lens(request: &FlagRequest) -> Result<LensView, Refusal> {
         focal_length_mm: request.focal_length_mm,
         f_number: request.f_number,
         lens_loss_stops: None,
-        known: KnownFields {
-            pupil_behind_rim_mm: request.pupil_behind_rim_mm,
-            front_diameter_mm: request.front_diameter_mm,
-            widest_f_number: request.widest_f_number,
-            distortion: request.distortion,
-            pupil_growth: request.pupil_growth,
-            cards: request.cards,
-        },
+        known: request.known(),
     }
     .lens()
 }

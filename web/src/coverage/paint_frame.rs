@@ -73,20 +73,11 @@ impl Painter {
 }
 
 fn scene(request: &PaintFrameRequest) -> Result<Scene, Refusal> {
-    let shape = Bounds {
-        min: 0.01,
-        max: 100.0,
-        ..Bounds::IN_FRAME
-    };
-    let roll = Bounds {
-        min: -89.0,
-        max: 89.0,
-        ..Bounds::ANGLE
-    };
     let colours = &request.colours;
     Ok(Scene {
-        shape: shape.check(request.shape).at("shape")?,
-        roll: Angle::new(roll.check(request.roll_deg).at("rollDeg")?).at("rollDeg")?,
+        shape: (Bounds::PICTURE_SHAPE.check(request.shape)).at("shape")?,
+        roll: Angle::new(Bounds::HORIZON_ROLL.check(request.roll_deg).at("rollDeg")?)
+            .at("rollDeg")?,
         sky: Stops::new(request.sky_stops).at("skyStops")?,
         horizon_at_frame_height: Bounds::FRAME_PLACE
             .check(request.horizon_at_frame_height)

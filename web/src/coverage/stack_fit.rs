@@ -2,12 +2,11 @@
 
 use crate::coverage::fit::looked;
 use crate::coverage::fit_reply::{TrustName, UsualSizeReply};
-use crate::coverage::fit_request::CloseRequest;
+use crate::coverage::fit_request::{CloseRequest, before_lens};
 use crate::plain::refusal::{At, Refusal, needed};
-use crate::shapes::known_lens::{CardsRequest, KnownFields, NumberOrLimits};
+use crate::shapes::known_lens::{KnownFields, knows_a_lens};
 use crate::shapes::lens::without_loss;
 use crate::shapes::opening::{FitVerdictName, OpeningRequest};
-use crate::shapes::pupil::PupilPlace;
 use crate::shapes::rig::RigRequest;
 use crate::shapes::sensor::{SensorRequest, ViewFields};
 use glasscall_core::answer::Placed;
@@ -20,60 +19,17 @@ use glasscall_core::setup::View;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
-/// The lens behind the rig, so that each stack is told whether it shades.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-#[serde(rename_all = "camelCase", deny_unknown_fields)]
-pub struct LensFitRequest {
-    /// The active sensor area.
-    pub sensor: SensorRequest,
-    /// Anamorphic squeeze; 1 unless said.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub squeeze: Option<f64>,
-    /// How far right of the lens axis the middle of the picture is, mm at the
-    /// sensor.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub shift_x_mm: Option<f64>,
-    /// The same upward.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub shift_y_mm: Option<f64>,
-    /// Focal length, mm.
-    pub focal_length_mm: f64,
+before_lens! {
+    /// The lens behind the rig, so that each stack is told whether it shades.
+    pub struct LensFitRequest
     /// f-number at the stop wanted; the aperture of the shot unless said. Each
     /// stack is told at the stop it asks for.
     #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub f_number: Option<f64>,
-    /// By how much the number is a T-number; see `fit`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub lens_loss_stops: Option<f64>,
+    f_number: Option<f64>;
     /// Where the entrance pupil is; left out, the front gives its limits, and
     /// without that the verdict is `unknown`.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pupil_behind_rim_mm: Option<PupilPlace>,
-    /// Clear front diameter, or the thread where only that is known, mm.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub front_diameter_mm: Option<f64>,
-    /// The widest f-number: two stops closed from it nothing inside the lens cuts
-    /// the light any more.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub widest_f_number: Option<f64>,
-    /// tan θ·f/h − 1 at the farthest corner of the picture, positive for a barrel;
-    /// not known unless said.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub distortion: Option<NumberOrLimits>,
-    /// b of 1 + b·tan²θ, by which half the pupil grows along the radius; not known
-    /// unless said. Stopped down, relative illumination/cos⁴θ is near it.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub pupil_growth: Option<NumberOrLimits>,
-    /// Two cards for each axis: pupil and distortion at once, instead of both.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub cards: Option<CardsRequest>,
-    /// The same lens focused close, where it breathes or its pupil moves.
-    #[serde(default, skip_serializing_if = "Option::is_none")]
-    pub close: Option<CloseRequest>,
-    /// Looks through the lens at openings that are not there now, each with
-    /// `seen` and `seenAtFNumber`, up to 24.
-    #[serde(default, skip_serializing_if = "Vec::is_empty")]
-    pub looks: Vec<OpeningRequest>,
+    pupil;
+    then {}
 }
 
 /// What a stack does to the picture.
@@ -121,35 +77,13 @@ pub struct StackFitReply {
 }
 
 impl LensFitRequest {
-    fn view(&self, path: &str) -> Result<View, Refusal> {
-        ViewFields {
-            sensor: self.sensor,
-            squeeze: self.squeeze,
-            shift_x_mm: self.shift_x_mm,
-            shift_y_mm: self.shift_y_mm,
-            focal_length_mm: self.focal_length_mm,
-        }
-        .view(&format!("{path}."))
-    }
-
-    const fn known(&self) -> KnownFields {
-        KnownFields {
-            pupil_behind_rim_mm: self.pupil_behind_rim_mm,
-            front_diameter_mm: self.front_diameter_mm,
-            widest_f_number: self.widest_f_number,
-            distortion: self.distortion,
-            pupil_growth: self.pupil_growth,
-            cards: self.cards,
-        }
-    }
-
     /// What rings in front of it must leave clear.
     pub(crate) fn clear_cone(&self, path: &str) -> Result<ClearCone, Refusal> {
         let at = |field: &str| format!("{path}.{field}");
         let number = needed(self.f_number, &at("fNumber"))?;
         let number = Aperture::engraved(number).at(&at("fNumber"))?;
         let number = without_loss(number, self.lens_loss_stops, &at("lensLossStops"))?;
-        let view = self.view(path)?;
+        let view = self.view(&format!("{path}."))?;
         let lens = self.known().lens(&view, number, &format!("{path}."))?;
         let lens = needed(lens, &at("pupilBehindRimMm"))?;
         clear_cone(&view, number, &lens).at(&at("pupilBehindRimMm"))
@@ -162,7 +96,7 @@ impl LensFitRequest {
         shot: Aperture,
         widest: Option<Aperture>,
     ) -> Result<LensFit, Refusal> {
-        let view = self.view("fit")?;
+        let view = self.view("fit.")?;
         let own = (self.f_number.map(Aperture::engraved).transpose()).at("fit.fNumber")?;
         if rig.always.len() > MAX_OPENINGS {
             return Err(Refusal::too_many(

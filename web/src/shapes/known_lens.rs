@@ -73,6 +73,63 @@ pub(crate) struct KnownFields {
     pub(crate) cards: Option<CardsRequest>,
 }
 
+/// A request that says what it knows of a lens: some fields, those of the lens,
+/// then its own. Written out in each, since a part that is flattened in cannot
+/// refuse unknown fields.
+macro_rules! knows_a_lens {
+    (
+        $(#[$about:meta])* pub struct $name:ident { $($first:tt)* }
+        $(#[$place:meta])* pupil;
+        then { $($own:tt)* }
+    ) => {
+        $(#[$about])*
+        #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+        #[serde(rename_all = "camelCase", deny_unknown_fields)]
+        pub struct $name {
+            $($first)*
+            $(#[$place])*
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            pub pupil_behind_rim_mm: Option<crate::shapes::pupil::PupilPlace>,
+            /// Clear front diameter, which no light gets past, or the thread where
+            /// only that is known, mm.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            pub front_diameter_mm: Option<f64>,
+            /// The widest f-number: two stops closed from it nothing inside the
+            /// lens cuts the light any more.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            pub widest_f_number: Option<f64>,
+            /// δ = tan θ·f/h − 1 at the farthest corner of the picture, positive for
+            /// a barrel; not known unless said.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            pub distortion: Option<crate::shapes::known_lens::NumberOrLimits>,
+            /// b of 1 + b·tan²θ, by which half the pupil grows along the radius; not
+            /// known unless said. Stopped down, relative illumination/cos⁴θ is near
+            /// it.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            pub pupil_growth: Option<crate::shapes::known_lens::NumberOrLimits>,
+            /// Two cards for each axis: pupil and distortion at once, instead of
+            /// both.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            pub cards: Option<crate::shapes::known_lens::CardsRequest>,
+            $($own)*
+        }
+
+        impl $name {
+            pub(crate) const fn known(&self) -> crate::shapes::known_lens::KnownFields {
+                crate::shapes::known_lens::KnownFields {
+                    pupil_behind_rim_mm: self.pupil_behind_rim_mm,
+                    front_diameter_mm: self.front_diameter_mm,
+                    widest_f_number: self.widest_f_number,
+                    distortion: self.distortion,
+                    pupil_growth: self.pupil_growth,
+                    cards: self.cards,
+                }
+            }
+        }
+    };
+}
+pub(crate) use knows_a_lens;
+
 impl KnownFields {
     /// The lens, or `None` where neither pupil, cards nor front tell where its
     /// pupil is. `path` is where the fields are, empty or ending in a dot.
@@ -119,11 +176,7 @@ fn between(
         }
         Some(NumberOrLimits::Between(limits)) => {
             let least = bounds.check(limits.least).at(&format!("{field}.least"))?;
-            let ahead = Bounds {
-                min: least,
-                ..bounds
-            };
-            let most = ahead.check(limits.most).at(&format!("{field}.most"))?;
+            let most = (bounds.from(least).check(limits.most)).at(&format!("{field}.most"))?;
             Some(Between { least, most })
         }
     })

@@ -62,56 +62,37 @@ impl LensFields {
     }
 }
 
-/// A request about the picture through a lens: the fields of the lens, then its
-/// own. Written out in each, since a part that is flattened in cannot refuse
-/// unknown fields.
+/// A request about the picture through a lens: camera and lens, then its own
+/// fields.
 macro_rules! through_lens {
     ($(#[$about:meta])* pub struct $name:ident { $($own:tt)* }) => {
-        $(#[$about])*
-        #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
-        #[serde(rename_all = "camelCase", deny_unknown_fields)]
-        pub struct $name {
-            /// The sensor.
-            pub sensor: crate::shapes::sensor::SensorRequest,
-            /// Anamorphic squeeze; 1 unless said.
-            #[serde(default = "crate::shapes::lens::one")]
-            pub squeeze: f64,
-            /// Lens shift to the right in mm.
-            #[serde(default)]
-            pub shift_x_mm: f64,
-            /// Lens shift upward in mm.
-            #[serde(default)]
-            pub shift_y_mm: f64,
-            /// Focal length in mm, at the marked pose of a move.
-            pub focal_length_mm: f64,
-            /// f-number, which sizes the pupil and is kept through a zoom; a
-            /// label stands for its exact value.
-            pub f_number: f64,
-            /// By how much the number is a T-number; see `fit`.
-            #[serde(default, skip_serializing_if = "Option::is_none")]
-            pub lens_loss_stops: Option<f64>,
+        crate::shapes::known_lens::knows_a_lens! {
+            $(#[$about])*
+            pub struct $name {
+                /// The sensor.
+                pub sensor: crate::shapes::sensor::SensorRequest,
+                /// Anamorphic squeeze; 1 unless said.
+                #[serde(default = "crate::shapes::lens::one")]
+                pub squeeze: f64,
+                /// Lens shift to the right in mm.
+                #[serde(default)]
+                pub shift_x_mm: f64,
+                /// Lens shift upward in mm.
+                #[serde(default)]
+                pub shift_y_mm: f64,
+                /// Focal length in mm, at the marked pose of a move.
+                pub focal_length_mm: f64,
+                /// f-number, which sizes the pupil and is kept through a zoom; a
+                /// label stands for its exact value.
+                pub f_number: f64,
+                /// By how much the number is a T-number; see `fit`.
+                #[serde(default, skip_serializing_if = "Option::is_none")]
+                pub lens_loss_stops: Option<f64>,
+            }
             /// Entrance pupil behind the rim in mm; this, `cards` or
             /// `frontDiameterMm`.
-            #[serde(default, skip_serializing_if = "Option::is_none")]
-            pub pupil_behind_rim_mm: Option<crate::shapes::pupil::PupilPlace>,
-            /// Diameter of the lens's front, which no light gets past; see
-            /// `fit`.
-            #[serde(default, skip_serializing_if = "Option::is_none")]
-            pub front_diameter_mm: Option<f64>,
-            /// The lens's widest f-number; see `fit`.
-            #[serde(default, skip_serializing_if = "Option::is_none")]
-            pub widest_f_number: Option<f64>,
-            /// δ of the lens at the farthest corner; see `fit`.
-            #[serde(default, skip_serializing_if = "Option::is_none")]
-            pub distortion: Option<crate::shapes::known_lens::NumberOrLimits>,
-            /// Growth b of the lens's pupil; see `fit`.
-            #[serde(default, skip_serializing_if = "Option::is_none")]
-            pub pupil_growth: Option<crate::shapes::known_lens::NumberOrLimits>,
-            /// Two cards for each axis, instead of `pupilBehindRimMm` and
-            /// `distortion`; see `fit`.
-            #[serde(default, skip_serializing_if = "Option::is_none")]
-            pub cards: Option<crate::shapes::known_lens::CardsRequest>,
-            $($own)*
+            pupil;
+            then { $($own)* }
         }
 
         impl $name {
@@ -124,14 +105,7 @@ macro_rules! through_lens {
                     focal_length_mm: self.focal_length_mm,
                     f_number: self.f_number,
                     lens_loss_stops: self.lens_loss_stops,
-                    known: crate::shapes::known_lens::KnownFields {
-                        pupil_behind_rim_mm: self.pupil_behind_rim_mm,
-                        front_diameter_mm: self.front_diameter_mm,
-                        widest_f_number: self.widest_f_number,
-                        distortion: self.distortion,
-                        pupil_growth: self.pupil_growth,
-                        cards: self.cards,
-                    },
+                    known: self.known(),
                 }
                 .lens()
             }

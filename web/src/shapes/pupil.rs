@@ -53,10 +53,7 @@ impl PupilPlace {
             }),
             Self::Between(limits) => {
                 let nearest = length(limits.nearest_mm, ".nearestMm")?;
-                let ahead = Bounds {
-                    min: nearest.millimetres(),
-                    ..Bounds::LENGTH
-                };
+                let ahead = Bounds::LENGTH.from(nearest.millimetres());
                 let field = format!("{path}.farthestMm");
                 ahead.check(limits.farthest_mm).at(&field)?;
                 PupilRange::between(nearest, length(limits.farthest_mm, ".farthestMm")?)
