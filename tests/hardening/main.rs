@@ -4,5 +4,6 @@ mod any_request;
 mod dense_sweeps;
 mod fuzz_corpus;
 mod other_glass;
+mod owed;
 mod supply;
 mod whole_domain;
