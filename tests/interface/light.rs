@@ -238,6 +238,29 @@ fn an_iris_pull_is_matched_by_a_turn_as_long_as_it_can_be() {
 }
 
 #[test]
+fn a_pair_at_sixty_degrees_needs_an_infrared_cut() {
+    // By Malus two stops beyond its 2⅓, the leak of the usual ratio taken off;
+    // two films of 0.05 D stop 0.1 D of infrared.
+    let dark = answered("crossedPolarizers", &json!({"angleDeg": 60}));
+    let leak = (0.25_f64 + 0.75 / 1000.0).log2();
+    let excess = (7.0 / 3.0 - leak) * core::f64::consts::LOG10_2 - 0.1;
+    near(
+        "pair",
+        "infraredExcessDensity",
+        number(&dark, "infraredExcessDensity"),
+        excess,
+        1e-9,
+    );
+    assert_eq!(dark["infrared"], "cutNeeded");
+    assert_eq!(dark["notes"], json!(["polarizersPassInfrared"]));
+    let light = answered("crossedPolarizers", &json!({"angleDeg": 50}));
+    assert_eq!(
+        (&light["infrared"], &light["notes"]),
+        (&json!("fine"), &json!([]))
+    );
+}
+
+#[test]
 fn a_pair_on_a_wide_lens_warns_of_a_cross() {
     let at = |focal: f64| {
         answered(

@@ -61,8 +61,8 @@ pub struct InfraredReply {
 pub enum InfraredNote {
     /// A polarizer's infrared density is not said: film stops hardly any, 0.05.
     PolarizerAssumed,
-    /// Two polarizers: what they take when turned against each other is not
-    /// counted here and is visible light only.
+    /// Two polarizers: what they take when turned against each other is visible
+    /// light only, and `infrared` does not count it.
     PolarizersPassInfrared,
     /// Neutral glass of unknown infrared density is taken to stop none.
     OrdinaryAssumed,

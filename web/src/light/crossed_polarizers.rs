@@ -1,7 +1,7 @@
 //! `crossedPolarizers`: two polarizers as a density that turns.
 
 use super::pair_working;
-use crate::colour::infrared::InfraredVerdict;
+use crate::colour::infrared::{InfraredNote, InfraredVerdict};
 use crate::plain::refusal::{At, Code, Refusal, needed};
 use crate::shapes::lens::{one, stops_lost};
 use crate::shapes::sensor::{SensorRequest, ViewFields};
@@ -10,7 +10,7 @@ use core::f64::consts::LOG10_2;
 use glasscall_core::answer::pair as answer;
 use glasscall_core::answer::pair::{Mark, PullStep};
 use glasscall_core::answer::sky_frame::{BAND_FROM, NOTICED};
-use glasscall_core::physics::infrared::{Limits, pair_excess};
+use glasscall_core::physics::infrared::{Limits, Verdict, pair_excess};
 use glasscall_core::physics::polarizer_pair::PolarizerPair;
 use glasscall_core::quantity::{Angle, Aperture, ExtinctionRatio, Stops};
 use glasscall_core::setup::View;
@@ -86,8 +86,11 @@ pub struct CrossedPolarizersReply {
     /// How much less infrared than visible light it takes there, as a density:
     /// film stops 0.05 a sheet, crossed or not.
     pub infrared_excess_density: f64,
-    /// What that asks for, by the usual limits.
+    /// What that asks for: a cut from where other glass is only to be watched,
+    /// for a pair hides none and is turned from shot to shot.
     pub infrared: InfraredVerdict,
+    /// What to know before trusting it.
+    pub notes: Vec<InfraredNote>,
     /// Every third of a stop, for marks on the ring.
     pub marks: Vec<MarkReply>,
     /// The pull in thirds of a stop; with a pull.
@@ -164,9 +167,12 @@ pub fn crossed_polarizers(
         .map(|picture| Ok::<_, Refusal>(answer::unevenness(pair, angle_deg, view(picture)?)))
         .transpose()?;
     let excess = pair_excess(taken);
+    let infrared = Limits::USUAL.pair_verdict(excess);
+    let warns = (infrared != Verdict::Fine).then_some(InfraredNote::PolarizersPassInfrared);
     let told = CrossedPolarizersReply {
         infrared_excess_density: excess.stops() * LOG10_2,
-        infrared: Limits::USUAL.verdict(excess).into(),
+        infrared: infrared.into(),
+        notes: warns.into_iter().collect(),
         angle_deg,
         stops: taken.stops(),
         stops_per_degree: pair.slope_at(angle_deg).unwrap_or_default(),

@@ -4,9 +4,8 @@ import { ask } from "../../engine/ask.js";
 import { flagRequest, ghostRequest, measuredRequest, pairRequest } from "../../questions/light.js";
 import { say } from "../../language/say.js";
 import { distanceText, fixed, lengthText, stopLabel, stopsText } from "../../language/numbers.js";
-import { INFRARED } from "../../language/words/depth-and-colour.js";
 import { acrossText, FLAG_VERDICTS, LIGHT_WORDS, PAIR_VERDICTS, SURFACE_VERDICTS } from "../../language/words/light.js";
-import { refusalSentence } from "../../language/words/shared.js";
+import { NOTES, refusalSentence } from "../../language/words/shared.js";
 import { askedBack } from "../../parts/asked-back.js";
 import { el, one } from "../../parts/dom.js";
 import { turnFlag, turnGhost, turnPair, turnSurface } from "./turned.js";
@@ -69,8 +68,8 @@ export function showPair(root, app) {
     el("p", { text: [
       PAIR_VERDICTS[reply.verdict ?? ""] ?? "",
       say("About {stops} apart; layers in real sheets add to it or take from it.", { stops: stopsText(reply.unevenStops ?? 0) }),
-      INFRARED[reply.infrared] ?? "",
     ].join(" ") }),
+    ...reply.notes.map((note) => el("p", { class: "plate-warn", text: NOTES[note] ?? "" })),
     el("p", { class: "plate-soft", text: say("From {least} parallel to {most} crossed.", { least: stopsText(reply.lossStops), most: stopsText(reply.mostStops) }) }),
   ], [
     ...(reply.pull ? [el("h4", { text: say("Turn while the iris moves") }),

@@ -83,6 +83,25 @@ impl Limits {
             Verdict::Fine
         }
     }
+
+    /// What the excess of two film polarizers asks for: a cut from where other
+    /// glass is to be watched.
+    ///
+    /// The limits are told in what is marked on neutral glass, and most of it
+    /// stops some infrared of its own; film stops hardly any, so the same excess
+    /// is more of it. And a pair is turned from shot to shot: a picture looked
+    /// at before says nothing of the next.
+    ///
+    /// # Source
+    ///
+    /// Common practice, no source for the limit.
+    #[must_use]
+    pub fn pair_verdict(self, excess: Stops) -> Verdict {
+        match self.verdict(excess) {
+            Verdict::Fine => Verdict::Fine,
+            Verdict::Watch | Verdict::CutNeeded => Verdict::CutNeeded,
+        }
+    }
 }
 
 impl Balance {
@@ -234,7 +253,7 @@ const UNKNOWN_CUT: f64 = 2.0 / core::f64::consts::LOG10_2;
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
-    use super::{Density, Limits, Piece, PieceKind, Stops, Verdict, balance, excess};
+    use super::{Density, Limits, Piece, PieceKind, Stops, Verdict, balance, excess, pair_excess};
     use crate::setup::{PieceRecord, WheelPosition};
     use alloc::string::String;
 
@@ -292,6 +311,16 @@ mod tests {
         assert_eq!(verdict(1.4), Verdict::Watch);
         assert_eq!(verdict(1.5), Verdict::CutNeeded);
         assert_eq!(limits.verdict(Stops::computed(-3.0)), Verdict::Fine);
+    }
+
+    #[test]
+    fn a_pair_needs_a_cut_from_where_other_glass_is_watched() {
+        let limits = Limits::USUAL;
+        let pair = |stops| limits.pair_verdict(pair_excess(Stops::computed(stops)));
+        // 1.2 D and the two films' 0.1 are 4.319 stops, by hand.
+        assert_eq!(pair(4.31), Verdict::Fine);
+        assert_eq!(pair(4.32), Verdict::CutNeeded);
+        assert_eq!(pair(6.0), Verdict::CutNeeded);
     }
 
     #[test]
