@@ -25,7 +25,7 @@ pub const NOT_SEEN: f64 = 1.0 / 6.0;
 pub struct Contrast {
     /// How many stops brighter the bright one reads.
     pub apart: Stops,
-    /// How many stops may be left.
+    /// How many stops are to be left: no more, and the nearer the better.
     pub allowed: Stops,
     /// Direction of the bright place: the sky, or the shirt.
     pub bright: Tangents,
@@ -76,9 +76,10 @@ pub struct Remedies {
 pub struct SkyAndGround {
     /// Whether the two are within what is allowed as they are.
     pub within_already: bool,
-    /// Best first: those that meet the aim before the others, of those the ones
-    /// that do not turn the sky darker than the ground, then the least stolen from the subject, then what leaves nearest to what may stay; of
-    /// those that do not the closest.
+    /// Best first: those that meet the aim before the others, then the ones that
+    /// do not turn the sky darker than the ground, then by how far the picture is
+    /// from the wished one: what is left between the two against what may stay,
+    /// and what is stolen from the subject, in stops.
     pub filters: Vec<Balance>,
     /// For the first filter, when it does not meet the aim.
     pub remedies: Remedies,
@@ -145,33 +146,42 @@ fn ranked(
         .map(|(at, profile)| balance(&line.with_profile(profile.clone()), at, contrast, known))
         .collect();
     sort_by(&mut balances, |a, b| {
-        let far = |balance: &Balance| balance.left.size().stops();
-        // Less than nobody sees is stolen from nobody.
-        let stolen = |balance: &Balance| {
-            let stolen = balance.stolen.map_or(0.0, |stolen| stolen.size().stops());
-            if stolen < NOT_SEEN { 0.0 } else { stolen }
-        };
-        // A sky turned darker than the ground keeps nothing of what may stay.
-        let way = if contrast.apart.stops() < 0.0 {
-            -1.0
-        } else {
-            1.0
-        };
-        let over = |balance: &Balance| way * balance.left.stops() < -NOT_SEEN;
-        let from_wish =
-            |balance: &Balance| libm::fabs(way * balance.left.stops() - contrast.allowed.stops());
-        let best = if a.meets {
-            (over(a).cmp(&over(b)))
-                .then(stolen(a).total_cmp(&stolen(b)))
-                .then(from_wish(a).total_cmp(&from_wish(b)))
-        } else {
-            far(a).total_cmp(&far(b))
-        };
+        let over = |balance: &Balance| contrast.kept(balance.left) < -NOT_SEEN;
+        let wrong = |balance: &Balance| contrast.wrong_by(balance);
+        let off_wish = |balance: &Balance| contrast.off_wish(balance.left);
         (b.meets.cmp(&a.meets))
-            .then(best)
+            .then(over(a).cmp(&over(b)))
+            .then(wrong(a).total_cmp(&wrong(b)))
+            .then(off_wish(a).total_cmp(&off_wish(b)))
             .then(a.filter.cmp(&b.filter))
     });
     balances
+}
+
+impl Contrast {
+    /// What is left between the two, the way round that was read.
+    fn kept(self, left: Stops) -> f64 {
+        if self.apart < Stops::ZERO {
+            -left.stops()
+        } else {
+            left.stops()
+        }
+    }
+
+    /// How far that is from what may stay, which is what the eye wants to see
+    /// there: a sky flattened to the ground is as far off as one left too bright.
+    fn off_wish(self, left: Stops) -> f64 {
+        libm::fabs(self.kept(left) - self.allowed.stops())
+    }
+
+    /// How far the picture is from the wished one, in stops: what stays between
+    /// the two places, and what the subject loses. Less than nobody sees counts
+    /// for nothing.
+    fn wrong_by(self, balance: &Balance) -> f64 {
+        let stolen = balance.stolen.map_or(0.0, |stolen| stolen.size().stops());
+        let seen = |stops: f64| if stops < NOT_SEEN { 0.0 } else { stops };
+        seen(self.off_wish(balance.left)) + seen(stolen)
+    }
 }
 
 fn balance(line: &Line, filter: usize, contrast: Contrast, known: &Uncertainties) -> Balance {
@@ -384,6 +394,42 @@ mod tests {
         let found = sky_and_ground(&line, stop, &filters, contrast, &Uncertainties::default());
         assert_eq!(found.filters[0].filter, 1);
         assert!(found.filters[0].meets && found.filters[1].meets);
+    }
+
+    #[test]
+    fn what_may_stay_is_what_is_to_stay() {
+        // One stop was to stay of three: the hard one takes all of it, the soft
+        // one, which costs the subject half a stop, leaves 0.86.
+        let (view, pupil) = lens([24.9, 14.0], 1.0, 25.0, 8.0);
+        let place = Place::InFrame(0.5);
+        let line = Line::new(hard(0.3), held(80.0, 0.0, false), view, &pupil, place).unwrap();
+        let at = |up| view.tangents_of(0.5, up);
+        let contrast = Contrast {
+            apart: Stops::computed(3.0),
+            allowed: Stops::computed(1.0),
+            bright: at(0.9),
+            dark: at(0.1),
+            subject: Some(at(0.3)),
+        };
+        let stop = Aperture::from_number(8.0).unwrap();
+        let filters = [hard(0.9), Profile::soft(d(0.9), mm(50.0)).unwrap()];
+        let found = sky_and_ground(&line, stop, &filters, contrast, &Uncertainties::default());
+        let [first, second] = found.filters[..] else {
+            unreachable!("two were asked about");
+        };
+        assert_eq!((first.filter, second.filter), (1, 0));
+        assert!(first.steals && !second.steals);
+        assert!(contrast.off_wish(first.left) < 0.5 && second.left.stops() < 0.02);
+        // A face that loses more than the sky keeps decides the other way.
+        let dear = Contrast {
+            apart: Stops::computed(2.85),
+            allowed: Stops::computed(0.6),
+            subject: Some(at(0.45)),
+            ..contrast
+        };
+        let found = sky_and_ground(&line, stop, &filters, dear, &Uncertainties::default());
+        assert!(found.filters.iter().all(|filter| filter.meets));
+        assert_eq!(found.filters[0].filter, 0);
     }
 
     #[test]

@@ -28,7 +28,8 @@ through_held_glass! {
         /// apertures.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         pub stops_apart: Option<f64>,
-        /// How many stops may stay between the two.
+        /// How many stops are to stay between the two: no more, and the nearer
+        /// the better.
         pub allowed_stops: f64,
         /// What crosses the line and should keep its light.
         #[serde(default, skip_serializing_if = "Option::is_none")]
