@@ -50,6 +50,7 @@ test("a lens that is clear says by how much and where", async () => {
   // Level: up 12·(38 + 36)/35 + 35/2.83/2 = 31.6 of 47.5.
   assert.match(await row(page, "tray 2").innerText(), /Clear\s+15\.9 mm to spare/);
   assert.match(await page.locator(".fit-known").innerText(), /Pupil 38 mm behind the rim\. Given as a figure\./);
+  assert.match(await page.locator(".fit-known-room").innerText(), /^± \d+(\.\d)? mm, mostly /);
   await row(page, "rotating").locator("summary").tap();
   assert.match(await row(page, "rotating").innerText(), /Clear at every turn, by the figures\./);
   assert.equal(await page.locator(".fit-map").isVisible(), false, "nothing is lost, so there is nothing to see");

@@ -49,7 +49,9 @@ const slider = (page, name) => page.getByRole("slider", { name, exact: true });
 
 test("the picture is drawn, its lines are named and the same stands as figures", async () => {
   const { page, errors, context } = await frame();
-  assert.equal(await page.locator(".frame-in").innerText(), "Drawn with 0.9 hard, which is not in yet.");
+  // One stop is to stay of three: 0.6 takes 1.99 of them.
+  assert.equal(await page.locator(".frame-in").innerText(), "Drawn with 0.6 soft, which is not in yet.");
+  assert.match(await page.locator(".frame-known").innerText(), /At the subject the grad is known to ± 0\.\d+, mostly /);
   await choose(page, "0.9 soft");
   // 0.9 marked is 2.99 stops: all of it at the top, nothing at the bottom.
   assert.equal(await cell(page, 1, 2), 2.99);
@@ -142,7 +144,7 @@ const told = async (page, name) => (await page.locator(`#frame [data-answer=${na
 
 test("two readings choose the grad and a move gets its verdict", async () => {
   const { page, context } = await frame({});
-  assert.match(await page.locator(".frame-balance-word").innerText(), /^3 stops apart\. This one does it: 0\.9 hard\.$/);
+  assert.match(await page.locator(".frame-balance-word").innerText(), /^3 stops apart\. This one does it: 0\.6 soft\.$/);
   // The land is read once: here or on Now.
   assert.equal(await page.getByRole("textbox", { name: "Land", exact: true }).inputValue(), "T16");
   await page.getByRole("textbox", { name: "Land", exact: true }).fill("T5.6");

@@ -210,6 +210,9 @@ test("by a low sun the sky is followed, or more readings asked for", async () =>
   await screen.go("sun");
   await page.getByLabel("Place", { exact: true }).fill("");
   assert.match(await text(page, ".drift"), /fades by 1 stop an hour/);
+  assert.match(await text(page, ".drift-more"), /straight line, which knows nothing of dusk: should it be dusk it holds until \d\d:\d\d/);
+  assert.match(await text(page, ".drift"), /Not known without a place/);
+  for (const one of await page.locator("#light .swaps li").allInnerTexts()) assert.match(one, /^\d\d:\d\d(\?| ± )/);
   await context.close();
 });
 
@@ -271,6 +274,10 @@ test("a pair asked for more than it can says its range", async () => {
   assert.match(await text(page, "[data-field='light.pair.stops'] .field-error"), /cannot be 30; it goes from 2\.333 to 12\.299/);
   await page.getByLabel("Take away").fill("4⅓");
   assert.match(await text(page, ".pair .plan-stop"), /^60°$/);
+  // Film lets infrared by, so a pair this dark needs a cut; a lighter one does not.
+  assert.match(await text(page, ".pair .plate-warn"), /put an infrared cut in/);
+  await page.getByLabel("Take away").fill("4");
+  await page.locator(".pair .plate-warn").waitFor({ state: "detached" });
   await context.close();
 });
 

@@ -5,6 +5,7 @@ import { after, before, test } from "node:test";
 import AxeBuilder from "axe-core";
 import { PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
 import { openLine } from "./now-acts.mjs";
+import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -136,6 +137,22 @@ test("a shutter trim says what lamps make of it", () => onPhone(async (page) => 
   await openLine(page, "more");
   const trims = await page.locator(".trims").innerText();
   assert.match(trims, /shutter to .*Lamps: .*(50 Hz).*(60 Hz)/);
+}));
+
+test("how well each input is known is the user's own, and the answer names what it is mostly", () => onPhone(async (page) => {
+  const left = page.locator("#now [data-answer=left]");
+  assert.match(await left.innerText(), /± 0\.\d+, mostly (the|\d)/);
+  await page.locator(".now-known > summary").tap();
+  await page.getByLabel("A reading", { exact: true }).fill("1");
+  await until("the reading to count", async () => /± 1(\.\d+)?, mostly the reading/.test(await left.innerText()));
+  assert.match(await page.locator(".now-known-line").innerText(), /mostly the reading/);
+  await page.getByLabel("A reading", { exact: true }).fill("11");
+  assert.match(await errorOf(page, "uncertainty.readingStops").innerText(), /goes from 0 to 10/);
+  for (const label of ["A marked density", "A measured density", "A polarizer nobody measured", "The height of a card", "The clock, in seconds", "The place, in degrees over the ground"]) {
+    assert.ok(await page.getByLabel(label, { exact: true }).isVisible(), label);
+  }
+  await page.getByLabel("A marked density", { exact: true }).fill("20 %");
+  assert.equal(await errorOf(page, "uncertainty.markedShare").innerText(), "");
 }));
 
 test("infrared limits are the user's own", () => onPhone(async (page) => {

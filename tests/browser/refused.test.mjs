@@ -188,9 +188,9 @@ test("an address that names no screen opens Now", async () => {
 test("the grad on Frame is the one in the rig, and what is only drawn says so", async () => {
   const { context, page, errors } = await fresh("#frame");
   const where = page.locator(".frame-in");
-  assert.equal(await where.innerText(), "Drawn with 0.9 hard, which is not in yet.");
+  assert.equal(await where.innerText(), "Drawn with 0.9 soft, which is not in yet.");
   await page.locator("#frame [data-do=put-grad]").click();
-  assert.match(await where.innerText(), /^0\.9 hard is in: /);
+  assert.match(await where.innerText(), /^0\.9 soft is in: /);
   await page.locator("[data-chips=grad] button").filter({ hasText: "0.6 soft" }).click();
   assert.match(await where.innerText(), /^0\.6 soft is in: /);
   const { today, inUse } = await kept(page);

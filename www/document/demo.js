@@ -29,6 +29,7 @@ const unlisted = () => ({
   light: demoLight(),
   frame: demoFrame(),
   ...demoScene(),
+  uncertainty: {},
   match: emptyMatch(),
   edited: {},
   unsettled: [],

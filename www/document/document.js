@@ -113,6 +113,7 @@
  * @property {import("../questions/depth-and-colour.js").Wish} wish
  * @property {import("../questions/depth-and-colour.js").OtherGlass["colour"]} colour
  * @property {import("../questions/depth-and-colour.js").OtherGlass["infrared"]} infrared
+ * @property {import("../questions/known.js").Known} uncertainty how well inputs are known, where somebody said so
  * @property {import("../questions/depth-and-colour.js").OtherGlass["ramp"]} ramp
  * @property {import("./match.js").Match} match
  * @property {import("../hand-over/merge-case.js").Edited} edited when each record of the case was

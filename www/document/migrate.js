@@ -93,6 +93,7 @@ function fromFirst(kept) {
     wish: { ...demo.wish, ...kept.wish },
     colour: kept.colour ?? {},
     infrared: kept.infrared ?? {},
+    uncertainty: kept.uncertainty ?? {},
     ramp: { ...demo.ramp, ...kept.ramp },
     match: { ...emptyMatch(), ...kept.match },
     edited: kept.edited ?? {},

@@ -19,7 +19,7 @@ import { forgetWhatIsGone, renamed, whatIsIn } from "./keep-whole.js";
 
 /** Parts of the set-up that the document holds as they are. */
 const AS_THEY_ARE = /** @type {const} */ ([
-  "demo", "kit", "shot", "keep", "slate", "seen", "light", "wish", "colour", "infrared", "ramp", "match", "edited", "unsettled",
+  "demo", "kit", "shot", "keep", "slate", "seen", "light", "wish", "colour", "infrared", "uncertainty", "ramp", "match", "edited", "unsettled",
 ]);
 
 /** What a lens is asked for today, and not part of what it is. */

@@ -41,6 +41,7 @@
  * @property {Record<string, import("../questions/fit.js").Seen>} seen
  * @property {import("../questions/light.js").LightPart} light
  * @property {import("./frame.js").Frame} frame
+ * @property {import("../questions/known.js").Known} uncertainty
  */
 
 /** @typedef {MainSetup & import("../questions/depth-and-colour.js").OtherGlass} Setup */

@@ -59,7 +59,7 @@ export function stackCard(app, stack, title, putIn) {
     el("p", { class: "stack-set" },
       el("span", { class: "stack-set-word", text: say("iris|Set") }),
       el("strong", { class: "stack-set-stop", text: stopText(stack) }),
-      el("span", { class: "stack-left", text: say("{stops} stop left over", { stops: signed(stack.leftOverStops) }) })),
+      el("span", { class: "stack-left", text: say("{stops} stop left over", { stops: signed(leftAt(stack)) }) })),
     ...fitLine(stack),
     stopsBar(app.answer?.needStops ?? 0, stack),
     el("ol", { class: "slots" }, ...rows),
@@ -88,6 +88,9 @@ const isClear = ({ fit }) => fit === undefined || fit.verdict === "clear";
 /** @param {Offer} stack */
 const fitText = ({ fit }) => (fit ? stackFitText(fit) : "");
 
+/** What is left at the stop named beside it: a ring that took its thirds is not to be closed by them once more. @param {Offer} stack */
+const leftAt = ({ leftAtLabelStops, leftOverStops }) => leftAtLabelStops ?? leftOverStops;
+
 /** @param {Offer} stack */
 function fitLine(stack) {
   const text = fitText(stack);
@@ -95,9 +98,10 @@ function fitLine(stack) {
   return [el("p", { class: isClear(stack) ? "stack-fit" : "stack-fit stack-fit-bad", text })];
 }
 
-/** @param {App} app @param {Offer} stack */
+/** What takes the place of another stop. The stop to set is the iris's own trim, where the lens has it. @param {App} app @param {Offer} stack */
 function trimList(app, stack) {
-  if (isSmall(stack) || stack.trims.length === 0) return [];
+  const trims = stack.trims.filter(({ by }) => by !== "iris" || !stack.canBeExposed || stack.apertureToSet === undefined);
+  if (isSmall(stack) || trims.length === 0) return [];
   const value = (/** @type {import("../api/glasscall.js").TrimReply} */ { by, to }) => {
     switch (by) {
       case "iris": return say("iris to {value}", { value: KINDS_OF_FIELD.aperture.show(to) });
@@ -109,7 +113,9 @@ function trimList(app, stack) {
   const { frameRate } = shotSettings(app.setup);
   const lamps = (/** @type {import("../api/glasscall.js").TrimReply} */ { by, to }) =>
     by === "shutterAngleDeg" || by === "shutterSeconds" ? say(". Lamps: {verdict}", { verdict: flickerText(frameRate, { [by]: to }) }) : "";
-  return [el("div", { class: "trims" }, say("Trim what is left by one of:"),
-    el("ul", {}, ...stack.trims.map((trim) =>
+  const { shot } = app.setup;
+  const wanted = shot.aperture === undefined ? "" : KINDS_OF_FIELD.aperture.show(shot.aperture);
+  return [el("div", { class: "trims" }, say("Or stay at {stop} and take {left} by one of:", { stop: wanted, left: signed(stack.leftOverStops) }),
+    el("ul", {}, ...trims.map((trim) =>
       el("li", { text: `${say("{setting}, {stops} left over", { setting: value(trim), stops: signed(trim.staysStops) })} (${SIDE_EFFECTS[trim.sideEffect]})${lamps(trim)}` }))))];
 }

@@ -4,6 +4,7 @@
  * requests, and refusals back as fields of the page.
  */
 import { ask } from "../engine/ask.js";
+import { cardReading, uncertaintyOf } from "./known.js";
 import { refusedOnPage } from "./paths.js";
 import { movedOut, ringOpenings, ringsInUse } from "./rings.js";
 
@@ -164,7 +165,7 @@ export function pupilOf(setup) {
   switch (pupil.by) {
     case "cards": {
       const { nearMm, nearHeightMm, farMm, farHeightMm } = pupil;
-      const { reply, refusal } = ask("pupilByTwoCards", /** @type {any} */ (given({ nearMm, nearHeightMm, farMm, farHeightMm })));
+      const { reply, refusal } = ask("pupilByTwoCards", /** @type {any} */ (given({ nearMm, nearHeightMm, farMm, farHeightMm, ...cardReading(setup) })));
       return reply ? { place: reply.pupilBehindRimMm, spreadMm: reply.spreadMm } : { refusal };
     }
     case "ring": {
@@ -210,13 +211,14 @@ export function lensFit(setup) {
  * @param {PupilPlace | undefined} place
  * @returns {any}
  */
-export function knownOf({ lens }, place) {
-  const { pupil, squeeze, widestAperture } = lens;
+export function knownOf(setup, place) {
+  const { pupil, squeeze, widestAperture } = setup.lens;
+  const read = cardReading(setup);
   const { nearMm, nearHeightMm, farMm, farHeightMm, up, frontDiameterMm } = pupil;
   // A lens that squeezes has two pupils: one pair of cards tells of one.
   const upright = up && [up.nearMm, up.nearHeightMm, up.farMm, up.farHeightMm].every((mm) => mm !== undefined) ? up : undefined;
   const cards = pupil.by === "cards" && (upright !== undefined || (squeeze ?? 1) === 1)
-    ? given({ horizontal: { nearMm, nearHeightMm, farMm, farHeightMm }, vertical: upright })
+    ? given({ horizontal: { nearMm, nearHeightMm, farMm, farHeightMm, ...read }, vertical: upright && { ...upright, ...read } })
     : undefined;
   return /** @type {any} */ (given({
     pupilBehindRimMm: cards ? undefined : place,
@@ -251,6 +253,7 @@ function fitRequest(setup, place, more = {}) {
     openings: openingsOf(setup).map(({ opening }) => opening),
     ...given({ zoom }),
     ...closeOf(setup),
+    ...uncertaintyOf(setup),
     ...more,
   });
 }
@@ -290,6 +293,9 @@ const PATHS = {
   ringDiameterMm: "lens.pupil.ringDiameterMm",
   darkensFromMm: "lens.pupil.darkensFromMm",
   frontDiameterMm: "lens.pupil.frontDiameterMm",
+  readingMm: "uncertainty.cardsMm",
+  "cards.horizontal.readingMm": "uncertainty.cardsMm",
+  "cards.vertical.readingMm": "uncertainty.cardsMm",
   "cards.horizontal": "lens.pupil",
   "cards.vertical": "lens.pupil.up",
   widestFNumber: "lens.widestAperture",

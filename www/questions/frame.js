@@ -3,6 +3,7 @@
 import { ask } from "../engine/ask.js";
 import { same } from "../document/document.js";
 import { fNumberOf, knownOf, lensOf, lossOf, openingsOf, pupilOf } from "./fit.js";
+import { uncertaintyOf } from "./known.js";
 import { askSun, localIso } from "./light.js";
 import { asIfRead, placeRequest, withWhatIsInRequest } from "./open-up.js";
 import { refusedOnPage } from "./paths.js";
@@ -89,13 +90,20 @@ export function askLine(setup) {
     profile: profileIn(setup) ?? ANY_GRAD,
     heights: [],
     edges: { skylineOfFrame: frame.skyline },
+    ...uncertaintyOf(setup),
   }));
 }
 
 /** The grad that is in, and what it takes of the subject; nothing without a pupil. @param {Setup} setup @returns {any} */
 export function lineRequest(setup) {
   const { lens } = pictureLens(setup);
-  return lens && { ...lens, ...held(setup), profile: profileIn(setup) ?? ANY_GRAD, heights: [setup.frame.subject] };
+  return lens && { ...lens, ...held(setup), profile: profileIn(setup) ?? ANY_GRAD, heights: [setup.frame.subject], ...uncertaintyOf(setup) };
+}
+
+/** How well it is known what the grad that is in takes of the subject. @param {Setup} setup @returns {import("../api/glasscall.js").UncertaintyReply | undefined} */
+export function subjectKnown(setup) {
+  const request = lineRequest(setup);
+  return request && ask("line", request).reply?.heights[0]?.uncertainty;
 }
 
 /** What the bright one reads through the glass that the reading was taken through. @param {Setup} setup */
@@ -126,6 +134,7 @@ export function askBalance(setup) {
     allowedStops: frame.allowedStops,
     subject: { atFrameHeight: frame.subject },
     grads: gradsOf(setup),
+    ...uncertaintyOf(setup),
   }));
 }
 

@@ -205,7 +205,7 @@ export function timedReading({ reading, inPlace, wheelNow }, aperture, throughIn
  * @param {import("../api/glasscall.js").OpenUpRequest} openUp the main question
  */
 export function driftRequest({ light }, openUp) {
-  const { shot, lens, kit = [], rig, wheel, wheelInfrared, inPlace, keep } = openUp;
+  const { shot, lens, kit = [], rig, wheel, wheelInfrared, inPlace, keep, uncertainty } = openUp;
   // A position of the wheel is read through like a piece; each density once.
   const nameOf = (/** @type {number} */ density) => `(wheel ${density})`;
   const densities = [...new Set(light.timed.flatMap(({ wheelDensity }) => wheelDensity ?? []))];
@@ -217,6 +217,7 @@ export function driftRequest({ light }, openUp) {
     kit: [...kit, ...densities.flatMap((density) => wheelReadThrough(density, nameOf(density)))],
     rig, wheel, inPlace, keep,
     ...(wheelInfrared === undefined ? {} : { wheelInfrared }),
+    ...(uncertainty === undefined ? {} : { uncertainty }),
     ...(light.place ? { place: light.place } : {}),
     ...(light.followSky && light.place ? { model: /** @type {const} */ ("clearSky") } : {}),
   };

@@ -1,6 +1,8 @@
 // @ts-check
 /** The main question, what is in, and where a piece finds room: what they ask of the core. */
+import { ask } from "../engine/ask.js";
 import { lensFit } from "./fit.js";
+import { uncertaintyOf } from "./known.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -19,22 +21,34 @@ export const asIfRead = (setup) => (isRead(setup) ? setup : { ...setup, reading:
 
 /** What the main answer asks of the core, which refuses it where nothing is read. @param {Setup} setup @returns {OpenUpRequest} */
 export function openUpRequest(setup) {
-  const { lens } = setup;
   const { wheelDensity, inThen: _, retaken: __, ...read } = setup.reading;
   const wheel = wheelReadThrough(wheelDensity);
   const reading = /** @type {OpenUpRequest["reading"]} */ ({ ...read, through: [...read.through, ...wheel.map((piece) => piece.id)] });
   return {
     reading,
     shot: shotSettings(setup),
-    ...(lens.widestAperture === undefined ? {} : { lens: { widestAperture: lens.widestAperture, ...(lens.extender === undefined ? {} : { extender: lens.extender }) } }),
+    ...lensRequest(setup),
     kit: [...setup.kit, ...wheel],
     rig: rigRequest(setup),
     ...wheelOf(setup),
     inPlace: setup.inPlace,
     keep: setup.keep,
     ...lensFit(setup),
+    ...uncertaintyOf(setup),
   };
 }
+
+/** How far the lens in use opens beyond the stop wanted; nothing where either is not known. @param {Setup} setup @returns {number | undefined} */
+export function openStopsOf(setup) {
+  const shot = shotSettings(setup);
+  return setup.lens.widestAperture === undefined
+    ? undefined
+    : ask("openUp", { reading: { ...shot, through: [] }, shot, ...lensRequest(setup) }).reply?.openStops;
+}
+
+/** What the lens opens to, where that is known. @param {Setup} setup */
+const lensRequest = ({ lens: { widestAperture, extender } }) =>
+  (widestAperture === undefined ? {} : { lens: { widestAperture, ...(extender === undefined ? {} : { extender }) } });
 
 /** The wheel's densities, in infrared too where that is known of any. @param {Pick<Setup, "wheel" | "wheelInfrared">} setup @returns {{wheel: number[], wheelInfrared?: any}} */
 function wheelOf({ wheel, wheelInfrared }) {

@@ -3,7 +3,7 @@
 import { ask } from "../engine/ask.js";
 import { dayRequest, localIso } from "./light.js";
 import { nestedRigs } from "../document/flat.js";
-import { rigRequest, shotSettings } from "./open-up.js";
+import { openStopsOf, rigRequest, shotSettings } from "./open-up.js";
 import { fewNames } from "../language/words/planning.js";
 
 /**
@@ -26,8 +26,10 @@ export function rigsOf({ stock, inUse }) {
 export function orderRequest(setup) {
   const { setUps, order } = setup.plan;
   const { minutesPerMove } = setup.rig;
+  const openStops = openStopsOf(setup);
   return {
-    setUps,
+    // What the lens cannot open for serves no set-up.
+    setUps: openStops === undefined ? setUps : setUps.map((setUp) => ({ ...setUp, openStops })),
     kit: setup.kit,
     rig: rigRequest(setup),
     wheel: setup.wheel,

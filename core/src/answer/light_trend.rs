@@ -183,6 +183,16 @@ impl Trend {
         })
     }
 
+    /// The same of readings that are known no better than this, one standard
+    /// deviation each.
+    #[must_use]
+    pub fn read_to(self, reading: Stops) -> Self {
+        Self {
+            half: self.half.max(NORMAL * reading.stops()),
+            ..self
+        }
+    }
+
     /// The light at a moment; `None` where the curve has none.
     #[must_use]
     pub fn light_at(&self, moment: Moment) -> Option<Stops> {
@@ -414,6 +424,9 @@ mod tests {
         let trend = Trend::clear_sky(&[reading], observer).unwrap();
         let wide = |hour| trend.interval_at(at(hour)).stops();
         assert!((wide(18.0) - NORMAL * READING_DEVIATION).abs() < 1e-9);
+        let rough = trend.read_to(Stops::computed(0.5));
+        assert!((rough.interval_at(at(18.0)).stops() - NORMAL * 0.5).abs() < 1e-9);
+        assert_eq!(trend.read_to(Stops::ZERO), trend);
         assert!(
             wide(18.8) > wide(18.0) && wide(19.5) > 1.0,
             "{}",

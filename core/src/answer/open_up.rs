@@ -312,8 +312,10 @@ impl Question<'_> {
         )
     }
 
-    /// How far the iris opens beyond the stop wanted, extender counted.
-    pub(super) fn room(&self) -> Option<Stops> {
+    /// How far the iris opens beyond the stop wanted, extender counted; `None`
+    /// where the widest stop is not known.
+    #[must_use]
+    pub fn room(&self) -> Option<Stops> {
         let widest = self.widest?;
         Some(widest.stops_to(self.shot.aperture) - self.behind_ring)
     }

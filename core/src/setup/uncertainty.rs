@@ -36,6 +36,9 @@ pub struct Uncertainties {
     /// How well the edge of a graduated filter stands where it is said to, mm.
     /// Common practice, no source: marks on a tray.
     pub edge_mm: f64,
+    /// How far ahead of the rim an opening stands, in mm: by a rule against a
+    /// curved front. Common practice, no source.
+    pub opening_mm: f64,
     /// A clear sky against the model, as a share of the spread that
     /// [`daylight`](crate::physics::daylight::spread) tells: that spread is
     /// about the farthest of thirteen models, so nearly two deviations.
@@ -61,6 +64,7 @@ impl Default for Uncertainties {
             polarizer: Stops::computed(4.0 / 3.0 / (2.0 * SQRT_3)),
             clear_glass: Stops::computed(0.125 / (2.0 * SQRT_3)),
             edge_mm: 0.5,
+            opening_mm: 0.5,
             sky_share: 0.5,
             clock_seconds: 60.0,
             place_degrees: 0.1,

@@ -6,6 +6,7 @@ use crate::coverage::fit_request::{FitRequest, MapSize, ZoomRequest};
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::lens::without_loss;
 use crate::shapes::opening::OpeningRequest;
+use crate::shapes::uncertainty::known;
 use glasscall_core::answer::fit::{
     FitError, Looked, MAX_LOOKS, MAX_OPENINGS, Question, fit as core_answer,
 };
@@ -55,6 +56,7 @@ pub fn fit(request: &FitRequest) -> Result<FitReply, Refusal> {
         looks: &looks,
         zoom,
         points: &points,
+        known: known(request.uncertainty.as_ref())?,
     };
     let answer = core_answer(&question).map_err(refusal)?;
     let map = request.loss_map.map(MapSize::checked).transpose()?;

@@ -1,5 +1,6 @@
 //! What `fit` replies.
 
+use crate::coverage::room_known::RoomKnownReply;
 use crate::shapes::opening::{FitVerdictName, OpeningRequest};
 use crate::shapes::working::TermReply;
 use glasscall_core::answer::fit::{Answer, Crossing, OpeningAnswer, Trust, UsualSize};
@@ -30,6 +31,9 @@ pub struct FitReply {
     /// out.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub spare_least_mm: Option<f64>,
+    /// How well the least room is known, and what most of it comes from.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spare_known: Option<RoomKnownReply>,
     /// Share of the pupil left at the worst corner by all openings; absent where
     /// the pupil is not known.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -37,6 +41,13 @@ pub struct FitReply {
     /// The same in stops; absent when nothing is left.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub corner_loss_stops: Option<f64>,
+    /// The least it may be in stops, as far as the lens is known; so may it be on
+    /// a map of the picture, whose corners go by the figures.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub corner_loss_least_stops: Option<f64>,
+    /// The most; absent when nothing may be left.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub corner_loss_most_stops: Option<f64>,
     /// Shortest clear focal length with the pupil kept in place, a hint; absent
     /// when none is clear or nothing is in front.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -92,6 +103,9 @@ pub struct OpeningReply {
     /// The most it may be.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub spare_most_mm: Option<f64>,
+    /// How well the room is known, and what most of it comes from.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spare_known: Option<RoomKnownReply>,
     /// For one that turns: the room as it is turned now. All else is for its
     /// worst turn.
     #[serde(skip_serializing_if = "Option::is_none")]
@@ -260,6 +274,10 @@ pub struct ZoomReading {
 pub(crate) fn reply(openings: &[OpeningRequest], answer: &Answer) -> FitReply {
     let named = openings.iter().zip(&answer.openings);
     let (half_width, half_height) = answer.half_pupil;
+    let tightest = (answer.openings.iter())
+        .filter_map(|opening| Some((opening.spare?, opening)))
+        .min_by(|one, other| (one.0.millimetres()).total_cmp(&other.0.millimetres()));
+    let ends = answer.corner_between;
     FitReply {
         openings: named
             .map(|(asked, found)| opening_reply(asked, found))
@@ -272,16 +290,16 @@ pub(crate) fn reply(openings: &[OpeningRequest], answer: &Answer) -> FitReply {
             name: (openings.get(settles.opening)).map_or_else(String::new, |o| o.name.clone()),
             leaves: settles.leaves,
         }),
-        spare_mm: (answer.openings.iter())
-            .filter_map(|opening| opening.spare)
-            .map(Length::millimetres)
-            .reduce(f64::min),
+        spare_mm: tightest.map(|(spare, _)| spare.millimetres()),
+        spare_known: tightest.and_then(|(_, opening)| opening.room_known.map(Into::into)),
         spare_least_mm: (answer.openings.iter())
             .filter_map(|opening| opening.room)
             .map(|(least, _)| least)
             .reduce(f64::min),
         corner_passed: answer.corner_passed,
         corner_loss_stops: answer.corner_passed.and_then(loss).map(Stops::stops),
+        corner_loss_least_stops: ends.and_then(|(_, most)| loss(most).map(Stops::stops)),
+        corner_loss_most_stops: ends.and_then(|(least, _)| loss(least).map(Stops::stops)),
         widest_focal_length_mm: answer.widest_focal_length,
         clean_from_f_number: answer.clean_from,
         clean_from_label: answer.clean_from.and_then(label_at_or_beyond),
@@ -324,6 +342,7 @@ fn opening_reply(asked: &OpeningRequest, found: &OpeningAnswer) -> OpeningReply 
         spare_mm: found.spare.map(Length::millimetres),
         spare_least_mm: found.room.map(|(least, _)| least),
         spare_most_mm: found.room.map(|(_, most)| most),
+        spare_known: found.room_known.map(Into::into),
         as_set_spare_mm: found.as_set.map(Length::millimetres),
         corner_passed: found.corner_passed,
         corner_loss_stops: found.corner_passed.and_then(loss).map(Stops::stops),

@@ -6,6 +6,7 @@ use crate::shapes::known_lens::{KnownFields, knows_a_lens};
 use crate::shapes::opening::OpeningRequest;
 use crate::shapes::pupil::PupilPlace;
 use crate::shapes::sensor::{SensorRequest, ViewFields};
+use crate::shapes::uncertainty::UncertaintyRequest;
 use glasscall_core::answer::fit::Close;
 use glasscall_core::quantity::{Aperture, FocalLength};
 use glasscall_core::setup::View;
@@ -97,6 +98,9 @@ before_lens! {
         /// Asks for the loss over the picture.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         pub loss_map: Option<MapSize>,
+        /// How well inputs are known, where better than usual.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pub uncertainty: Option<UncertaintyRequest>,
         /// Whether to tell how the least room is worked out, where a few terms tell
         /// it whole.
         #[serde(default)]

@@ -8,6 +8,7 @@ pub(crate) mod flag;
 pub(crate) mod frame_map;
 pub(crate) mod paint_frame;
 pub(crate) mod pupil_measured;
+mod room_known;
 pub(crate) mod stack_fit;
 
 pub use fit::fit;
@@ -26,4 +27,5 @@ pub use pupil_measured::{
     PupilByTwoCardsReply, PupilByTwoCardsRequest, pupil_by_front, pupil_by_ring,
     pupil_by_two_cards,
 };
+pub use room_known::{RoomCauseName, RoomCauseReply, RoomKnownReply};
 pub use stack_fit::{LensFitRequest, StackFitReply};

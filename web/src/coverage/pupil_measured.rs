@@ -1,6 +1,7 @@
 //! Where the pupil is: by two cards, by a ring, by the front of the lens.
 
 use crate::plain::refusal::{At, Refusal};
+use crate::shapes::known_lens::card_reading;
 use crate::shapes::sensor::{SensorRequest, ViewFields};
 use glasscall_core::physics::pupil::{Card, CardError, two_cards};
 use glasscall_core::physics::pupil_range::{from_front, from_ring};
@@ -20,6 +21,9 @@ pub struct PupilByTwoCardsRequest {
     pub far_mm: f64,
     /// Its edge, from the lens axis, mm.
     pub far_height_mm: f64,
+    /// How far each height may be misread, mm; ½ unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub reading_mm: Option<f64>,
 }
 
 /// The pupil and the field two cards show.
@@ -30,7 +34,7 @@ pub struct PupilByTwoCardsReply {
     pub tan_half_field: f64,
     /// The pupil, behind the rim.
     pub pupil_behind_rim_mm: f64,
-    /// How far off it may be when each height is half a millimetre off.
+    /// How far off it may be when each height is misread by as much as it may be.
     pub spread_mm: f64,
 }
 
@@ -50,6 +54,7 @@ pub fn pupil_by_two_cards(
         distance: Length::new(request.far_mm).at("farMm")?,
         height: Span::new(request.far_height_mm).at("farHeightMm")?,
     };
+    let off = card_reading(request.reading_mm, "readingMm")?;
     let found = two_cards(near, far).map_err(|error| match error {
         CardError::FarDistance(error) => Refusal::out_of_range("farMm", error),
         CardError::FarHeight(error) => Refusal::out_of_range("farHeightMm", error),
@@ -57,7 +62,7 @@ pub fn pupil_by_two_cards(
     Ok(PupilByTwoCardsReply {
         tan_half_field: found.tan_half_field,
         pupil_behind_rim_mm: found.behind_rim.millimetres(),
-        spread_mm: found.spread.millimetres(),
+        spread_mm: found.spread_at(off),
     })
 }
 

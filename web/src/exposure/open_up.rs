@@ -131,6 +131,10 @@ pub struct OpenUpReply {
     /// The need as a density; absent when there is too little light.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub need_density: Option<f64>,
+    /// How far the lens opens beyond the stop wanted, below 0 where it does not
+    /// open that far; absent where its widest stop is not known.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub open_stops: Option<f64>,
     /// The stacks.
     pub stacks: Vec<OfferReply>,
     /// Whether no better stack exists; false when the search was stopped.
@@ -317,6 +321,7 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
         light_missing: answer.light_missing,
         need_is_nothing: answer.need_known.holds(answer.need),
         need_density: Density::from_stops(answer.need).ok().map(Density::density),
+        open_stops: question.room().map(Stops::stops),
         proven: answer.proof.is_proven(),
         quickest: leaves.and_then(|leaves| core_answer::quickest(&answer.stacks, leaves)),
         stacks: answer.stacks.iter().map(told).collect(),

@@ -236,11 +236,11 @@ pub fn drift(request: &DriftRequest) -> Result<DriftReply, Refusal> {
     let readings = readings(request, &glass.kit, shot)?;
     let from = last(request, &readings)?;
     let until = until(request, from)?;
-    let trend = trend(request, &readings, until)?;
+    let known = known(request.uncertainty.as_ref())?;
+    let trend = trend(request, &readings, until)?.read_to(known.reading);
     let keep = pieces_named(&glass.kit, &request.keep, "keep")?;
     let in_place = in_place(&glass.kit, &glass.rig, &request.in_place)?;
     let ring = ring(request.lens.as_ref())?;
-    let known = known(request.uncertainty.as_ref())?;
     let answer = follow(&DriftQuestion {
         trend,
         open_up: Question {

@@ -63,6 +63,16 @@ pub struct CardPair {
 /// Heights of cards are read better than this, mm.
 const WORST_READING_MM: f64 = 20.0;
 
+/// How far heights of cards may be misread, mm.
+pub(crate) fn card_reading(given: Option<f64>, field: &str) -> Result<f64, Refusal> {
+    in_range(
+        given.unwrap_or(CARD_READING_MM),
+        0.0,
+        WORST_READING_MM,
+        field,
+    )
+}
+
 /// The fields in which requests say what they know of a lens.
 pub(crate) struct KnownFields {
     pub(crate) pupil_behind_rim_mm: Option<PupilPlace>,
@@ -229,8 +239,7 @@ impl CardPair {
         if here <= 0.0 {
             return Err(Refusal::new(Code::OutOfRange, path));
         }
-        let off = self.reading_mm.unwrap_or(CARD_READING_MM);
-        let off = in_range(off, 0.0, WORST_READING_MM, &at("readingMm"))?;
+        let off = card_reading(self.reading_mm, &at("readingMm"))?;
         axis_by_cards(near, far, here, corner, off).map_err(|error| match error {
             CardError::FarDistance(error) => Refusal::out_of_range(&at("farMm"), error),
             CardError::FarHeight(error) => Refusal::out_of_range(&at("farHeightMm"), error),

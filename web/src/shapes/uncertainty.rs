@@ -31,6 +31,9 @@ pub struct UncertaintyRequest {
     /// Of where the edge of a graduated filter stands; 0.5 mm unless said.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub edge_mm: Option<f64>,
+    /// Of how far ahead of the rim an opening stands; 0.5 mm unless said.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub opening_mm: Option<f64>,
     /// Of the height of the sun; by clock and place unless said.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub sun_elevation_deg: Option<f64>,
@@ -149,6 +152,7 @@ pub(crate) fn known(given: Option<&UncertaintyRequest>) -> Result<Uncertainties,
             "markedShare",
         ),
         (&mut known.edge_mm, given.edge_mm, 100.0, "edgeMm"),
+        (&mut known.opening_mm, given.opening_mm, 100.0, "openingMm"),
         (
             &mut known.clock_seconds,
             given.clock_seconds,

@@ -137,6 +137,15 @@ export function mapText({ cornerLossStops }) {
   return say("The picture of a plain card, everything in: {loss}.", { loss: lossText(cornerLossStops) });
 }
 
+/** Between which limits the darkest corner lies, as far as the lens is known; nothing where that is told by its loss. @param {FitReply} told */
+export function cornerRangeText({ cornerLossLeastStops: least, cornerLossMostStops: most, openings }) {
+  if (least === undefined || openings.length === 0 || (most !== undefined && most - least < 0.05)) return "";
+  const limits = { least: fixed(least, 1), most: most === undefined ? "" : stopsText(most) };
+  return most === undefined
+    ? say("As far as this lens is known the corner may lose {least} stops or go black.", limits)
+    : say("As far as this lens is known the corner loses {least} to {most}.", limits);
+}
+
 /** What a place of the picture loses. @param {number | undefined} stops @param {string} place */
 export function pointText(stops, place) {
   if (stops === undefined) return say("Black at {place}.", { place });

@@ -15,6 +15,7 @@ const FIELD_NAMES = [
   [/shutter(AngleDeg)?$/, say("The shutter")],
   [/shutterSeconds$/, say("The exposure time")],
   [/widestAperture$/, say("The widest stop")],
+  [/^uncertainty\./, say("The uncertainty")],
   ...OTHER_FIELD_NAMES,
   [/measuredDensity$/, say("The measured density")],
   [/infraredDensity$/, say("The infrared density")],

@@ -7,8 +7,9 @@ import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
 import { refusalSentence } from "../../language/words/shared.js";
 import {
-  FIT_WORDS, LOOK, mapText, marginText, placeText, pointText, pupilText, remedies, settlesText, stackFitText, verdictWord, worstText, zoomText, zoomWorstText,
+  cornerRangeText, FIT_WORDS, LOOK, mapText, marginText, placeText, pointText, pupilText, remedies, settlesText, stackFitText, verdictWord, worstText, zoomText, zoomWorstText,
 } from "../../language/words/fit.js";
+import { roomKnownText } from "../../language/words/known.js";
 import { pathText } from "../../language/words/planning.js";
 import { formatName, sourceText } from "../../language/words/sizes.js";
 import { all, el, one } from "../../parts/dom.js";
@@ -90,7 +91,7 @@ export function mountFit(root, app) {
     map.hidden = !reply?.lossMap || found.length === 0 || !losesLight(reply);
     if (reply?.lossMap && !map.hidden) {
       showLossMap(one(map, "canvas"), reply.lossMap, { columns, rows }, shape);
-      const caption = mapText(reply);
+      const caption = [mapText(reply), cornerRangeText(reply)].filter(Boolean).join(" ");
       const here = point && reply.points ? pointText(reply.points[0].lossStops, placeText(point)) : FIT_WORDS.touch;
       one(map, "figcaption").textContent = `${caption} ${here}`;
       one(map, "canvas").setAttribute("aria-label", say("Loss over the picture. {told}", { told: caption }));
@@ -163,6 +164,7 @@ function showVerdict(root, setup, reply, app) {
   const told = found.length > 0 && reply?.openings.length ? reply : undefined;
   /** @type {HTMLButtonElement} */ (one(box, ".fit-room")).disabled = told?.spareMm === undefined;
   box.dataset.verdict = told?.trust ?? "none";
+  one(box, ".fit-known-room").textContent = told ? roomKnownText(told.openings[told.worst ?? 0].spareKnown) : "";
   const notes = one(root, ".fit-notes");
   if (!told) {
     one(box, ".fit-word").textContent = say("verdict|Not known");

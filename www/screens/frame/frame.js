@@ -1,8 +1,11 @@
 // @ts-check
 /** Frame: which grad, where its line goes, and the picture of what the glass does. */
-import { askBalance, askLine, askMotion, asField, fromRim, gradsOf, profileIn, sunOf, uniformStops } from "../../questions/frame.js";
-import { fNumberOf, pupilOf } from "../../questions/fit.js";
+import { askBalance, askLine, askMotion, asField, fromRim, gradsOf, profileIn, subjectKnown, sunOf, uniformStops } from "../../questions/frame.js";
+import { askFit, fNumberOf, pupilOf } from "../../questions/fit.js";
+import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
+import { cornerRangeText } from "../../language/words/fit.js";
+import { stopsKnownText } from "../../language/words/known.js";
 import { refusalSentence } from "../../language/words/shared.js";
 import {
   EDGE_WORD, FRAME_WORDS, MOTION_WORD, balanceText, balanceVerdict, cellText, edgeText, fromRimText, motionText, percent, practiceText, remedyTexts,
@@ -80,12 +83,23 @@ export function mountFrame(root, app) {
     one(root, ".frame-list-line").textContent = gradsOf(app.setup).map(({ id }) => id).join(", ") || FRAME_WORDS.none;
     drawNow();
     showTable(root, picture.at);
+    one(root, ".frame-known").textContent = knownText(answer.drawn(app.setup));
   };
   // A hidden screen has no size to draw in.
   new MutationObserver(update).observe(root, { attributeFilter: ["hidden"] });
   new ResizeObserver(() => root.hidden || preview(trial)).observe(one(root, ".frame-view"));
   new MutationObserver(() => root.hidden || preview(trial)).observe(document.documentElement, { attributeFilter: ["data-look"] });
   return update;
+}
+
+/** How well the picture is known: at its corners, and behind the grad at the subject. @param {Setup} setup */
+function knownText(setup) {
+  const { reply } = askFit(setup);
+  const known = profileIn(setup) && subjectKnown(setup);
+  return [
+    reply ? cornerRangeText(reply) : "",
+    known ? say("At the subject the grad is known to {known}.", { known: stopsKnownText(known) }) : "",
+  ].filter(Boolean).join(" ");
 }
 
 /** @param {HTMLElement} root @param {App} app */

@@ -6,6 +6,7 @@ import { driftRequest, timedReading } from "../../questions/light.js";
 import { openUpRequest } from "../../questions/open-up.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
+import { stopsKnownText } from "../../language/words/known.js";
 import { LIGHT_WORDS, clockTime } from "../../language/words/light.js";
 import { refusalSentence, WORDS } from "../../language/words/shared.js";
 import { askedBack } from "../../parts/asked-back.js";
@@ -131,29 +132,35 @@ function driftLines(app) {
   };
   const pieces = (/** @type {import("../../api/glasscall.js").PlacedReply[]} */ slots, /** @type {number | undefined} */ wheel) =>
     [...(wheel ? [say("wheel {density}", { density: fixed(wheel, 2) })] : []), ...slots.map((placed) => placed.piece)].join(" + ") || say("swap|clear");
+  // With a place the core has looked whether dusk comes.
+  const holds = app.setup.light.place ? undefined : reply.lineHoldsUntil;
+  const isPast = (/** @type {string} */ time) => holds !== undefined && Date.parse(time) > Date.parse(holds);
   const [next] = reply.swaps;
+  const first = next?.time ?? reply.endsAt;
+  const isOpen = reply.readingsNeeded > 0 || (first !== undefined && isPast(first));
   const give = (/** @type {number | undefined} */ minutes) => (minutes === undefined ? "" : ` ± ${fixed(minutes, 0)} min`);
   const swap = (/** @type {import("../../api/glasscall.js").SwapReply} */ one) => {
     return el("li", { text: say("{time}: {out} out, {in} in, {stops} left", {
-      time: `${clockTime(one.time)}${give(one.giveOrTakeMinutes)}`, out: pieces(one.from, one.fromWheel), in: pieces(one.to, one.toWheel), stops: signed(one.leftOverStops),
+      time: `${clockTime(one.time)}${isPast(one.time) ? "?" : give(one.giveOrTakeMinutes)}`, out: pieces(one.from, one.fromWheel), in: pieces(one.to, one.toWheel), stops: signed(one.leftOverStops),
     }) });
   };
   const plate = [
     el("p", { class: "plan-line" },
-      askedBack(reply.readingsNeeded > 0 ? "?" : next ? clockTime(next.time) : reply.endsAt ? clockTime(reply.endsAt) : "—", "work-drift", (opener) => workDrift(opener, app)),
-      el("span", { text: reply.readingsNeeded > 0 ? say("Not known yet: two more readings.") : next ? say("next swap") : reply.endsAt ? say("wide open and clear, and over") : say("no swap before {time}", { time: clockTime(reply.until) }) })),
+      askedBack(isOpen ? "?" : first === undefined ? "—" : clockTime(first), "work-drift", (opener) => workDrift(opener, app)),
+      el("span", { text: reply.readingsNeeded > 0 ? say("Not known yet: two more readings.") : isOpen ? say("Not known without a place, or a later reading.") : next ? say("next swap") : reply.endsAt ? say("wide open and clear, and over") : say("no swap before {time}", { time: clockTime(reply.until) }) })),
     el("p", { class: "plate-soft", text: [
       reply.stopsPerHour < 0
         ? say("The light fades by {stops} an hour{give}, known to ± {interval} stop.", rate)
         : say("The light grows by {stops} an hour{give}, known to ± {interval} stop.", rate),
       reply.start
-        ? say("In from the last reading: {pieces}.", { pieces: pieces(reply.start.slots, reply.start.wheel) })
+        ? say("In from the last reading: {pieces}, {known}.", { pieces: pieces(reply.start.slots, reply.start.wheel), known: stopsKnownText(reply.start.uncertainty) })
         : say("In from the last reading: nothing fits the rig."),
     ].join(" ") }),
   ];
   const more = [
+    ...(holds === undefined ? [] : [el("p", { class: "hint", text: say("Without a place this is a straight line, which knows nothing of dusk: should it be dusk it holds until {time}. Say the place, or read again.", { time: clockTime(holds) }) })]),
     el("ol", { class: "swaps" }, ...reply.swaps.map(swap)),
-    ...(reply.endsAt ? [el("p", { text: say("Over at about {time}: least glass, wide open, and still too dark.", { time: `${clockTime(reply.endsAt)}${give(reply.endsGiveOrTakeMinutes)}` }) })] : []),
+    ...(reply.endsAt ? [el("p", { text: say("Over at about {time}: least glass, wide open, and still too dark.", { time: `${clockTime(reply.endsAt)}${isPast(reply.endsAt) ? "?" : give(reply.endsGiveOrTakeMinutes)}` }) })] : []),
   ];
   return { plate, more };
 }

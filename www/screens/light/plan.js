@@ -1,9 +1,11 @@
 // @ts-check
 /** The day's first plan: clear-sky light as a stop and as a need. */
 import { ask } from "../../engine/ask.js";
+import { uncertaintyOf } from "../../questions/known.js";
 import { openUpRequest } from "../../questions/open-up.js";
 import { locale, say } from "../../language/say.js";
 import { fixed, signed, stopLabel, stopsText } from "../../language/numbers.js";
+import { stopsKnownText } from "../../language/words/known.js";
 import { FACING, LIGHT_WORDS } from "../../language/words/light.js";
 import { refusalSentence } from "../../language/words/shared.js";
 import { askedBack } from "../../parts/asked-back.js";
@@ -26,7 +28,7 @@ export function showPlan(root, app, sun, at) {
   one(root, "[data-do=facing]", HTMLSelectElement).value = facing;
   more.textContent = "";
   const why = (/** @type {string} */ text) => plate.replaceChildren(el("p", { class: "plate-why", text }));
-  const { reply: light } = sun ? ask("daylight", { sunElevationDeg: sun.elevationDeg, facing }) : {};
+  const { reply: light } = sun ? ask("daylight", { sunElevationDeg: sun.elevationDeg, facing, ...uncertaintyOf(app.setup) }) : {};
   if (!light) return why(place ? LIGHT_WORDS.dark : LIGHT_WORDS.noPlace);
   const { shot } = openUpRequest(app.setup);
   const { reply: read, refusal } = ask("exposure", { ...shot, aperture: undefined, illuminanceLux: light.facingLux });
@@ -34,6 +36,7 @@ export function showPlan(root, app, sun, at) {
     say("Cloudless sky, {facing}: {lux}, EV {ev} at 100, give or take {spread}. Cloud and shade are not in it.", {
       facing: FACING[facing], lux: lux(light.facingLux), ev: fixed(light.facingEv100, 1), spread: spreadText(light.spreadStops),
     }),
+    say("One standard deviation: {known}.", { known: stopsKnownText(light.uncertainty) }),
     ...(Math.abs(light.overLevelStops) >= 0.05 ? [say("That is {stops} against level ground.", { stops: signed(light.overLevelStops) })] : []),
     ...(light.skyOnlyLux === undefined ? [] : [say("Open shade, sky alone: about {lux}.", { lux: lux(light.skyOnlyLux) })]),
   ].join(" ");

@@ -2,17 +2,39 @@
 /** What the answer rests on that nobody has said, each line leading to where it is said. */
 import { say, sayCount } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
+import { stopsKnownText } from "../../language/words/known.js";
 import { el, one } from "../../parts/dom.js";
 
 /** @typedef {import("../../start/start.js").App} App */
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountAssumed(root, app) {
+  const showKnown = mountKnown(root, app);
   return () => {
+    showKnown();
     const lines = assumptions(app);
     one(root, ".now-assumed-line").textContent = sayCount(lines.length, "{count} thing nobody has said", "{count} things nobody has said");
     one(root, ".assumed").replaceChildren(...lines.map(([text, href]) =>
       el("li", {}, href ? el("a", { href }, text) : text)));
+  };
+}
+
+/** How well the answer is known; what that rests on is made when it is first opened. @param {HTMLElement} root @param {App} app */
+function mountKnown(root, app) {
+  const box = /** @type {HTMLDetailsElement} */ (one(root, ".now-known"));
+  /** @type {(() => void) | undefined} */
+  let show;
+  box.addEventListener("toggle", async () => {
+    if (show || !box.open) return;
+    show = () => {};
+    const { fillKnown } = await import("./known.js");
+    show = fillKnown(one(box, ".now-known-fields"), app);
+    show();
+  });
+  return () => {
+    const known = app.answer?.stacks[0]?.uncertainty ?? app.answer?.needUncertainty;
+    one(box, ".now-known-line").textContent = known ? stopsKnownText(known) : "";
+    show?.();
   };
 }
 

@@ -1,5 +1,6 @@
 //! Whether the glass in front of this lens shades this picture.
 
+use super::known::{RoomKnown, room_known};
 use super::light::Light;
 use super::limits::{
     Arc, ClearTurn, clean_from, clear_to, shading_arcs, widest_clear, widest_focal_length,
@@ -11,8 +12,10 @@ use super::sure::{Settles, Sure, settles, verdict_of};
 use super::zoom::{ZoomAnswer, zoom};
 use crate::physics::known_lens::KnownLens;
 use crate::physics::opening::{Opening, chief_ray_at};
+use crate::physics::passed::passed;
+use crate::physics::pupil::Pupil;
 use crate::physics::spare::spare;
-use crate::quantity::{Aperture, Bounds, Length};
+use crate::quantity::{Bounds, Length};
 use crate::setup::Tangents;
 use alloc::vec::Vec;
 
@@ -33,6 +36,8 @@ pub struct OpeningAnswer {
     /// The least and the most room it may have in millimetres, with what the
     /// lens may be and what the model leaves out.
     pub room: Option<(f64, f64)>,
+    /// How well the room is known.
+    pub room_known: Option<RoomKnown>,
     /// For one that turns, the room as it is turned now; all else is told for
     /// its worst turn.
     pub as_set: Option<Length>,
@@ -80,6 +85,9 @@ pub struct Answer {
     pub settles: Option<Settles>,
     /// Share of the pupil left at the worst corner by all openings together.
     pub corner_passed: Option<f64>,
+    /// The least and the most of it, for the lenses at the ends of what this one
+    /// may be.
+    pub corner_between: Option<(f64, f64)>,
     /// Shortest clear focal length, pupil kept in place; see
     /// [`Answer::clean_from`] for why it is a plain number.
     pub widest_focal_length: Option<f64>,
@@ -149,13 +157,15 @@ fn answer(
     let looks = question.all_looks();
     let sure = Sure::new(&view, f_number, lens, &looks);
     let answers: Vec<OpeningAnswer> = (question.openings.iter())
-        .map(|placed| opening_answer(light, &sure, placed, f_number))
+        .map(|placed| opening_answer(light, &sure, placed, (question, lens)))
         .collect();
     let turned: Vec<Opening> = (question.openings.iter())
         .map(|placed| light.worst_turn(placed))
         .collect();
     let judged: Vec<Opening> = question.openings.iter().map(Placed::judged).collect();
     let worst = worst_of(answers.iter().map(OpeningAnswer::judged));
+    let corner_passed = light.passed(&turned);
+    let extremes = sure.extremes(&view, lens);
     Ok(Answer {
         verdict: (answers.iter())
             .map(|answer| answer.verdict)
@@ -164,7 +174,8 @@ fn answer(
         worst,
         trust: trust_of(answers.iter().map(|answer| answer.trust)),
         settles: settles(&view, lens, &sure, question.openings, worst),
-        corner_passed: Some(light.passed(&turned)),
+        corner_passed: Some(corner_passed),
+        corner_between: Some(corner_between(&light, &extremes, &turned, corner_passed)),
         passed_at: (question.points.iter())
             .map(|&point| light.passed_towards(point, openings))
             .collect(),
@@ -191,6 +202,8 @@ impl Answer {
             trust: trust_of([self.trust, close.trust].into_iter()),
             settles: self.settles.or(close.settles),
             corner_passed: least(self.corner_passed, close.corner_passed),
+            corner_between: (self.corner_between.zip(close.corner_between))
+                .map(|(far, close)| (far.0.min(close.0), far.1.min(close.1))),
             clean_from: self.clean_from.zip(close.clean_from).map(|(a, b)| a.max(b)),
             passed_at: (self.passed_at.iter().zip(&close.passed_at))
                 .map(|(far, close)| far.min(*close))
@@ -242,6 +255,7 @@ fn only_seen(question: &Question<'_>) -> Answer {
         trust: trust_unseen(placed, question.f_number),
         spare: None,
         room: None,
+        room_known: None,
         as_set: None,
         corner_passed: None,
         clear_to: None,
@@ -265,6 +279,7 @@ fn only_seen(question: &Question<'_>) -> Answer {
         openings,
         settles: None,
         corner_passed: None,
+        corner_between: None,
         widest_focal_length: None,
         clean_from: None,
         passed_at: Vec::new(),
@@ -273,7 +288,13 @@ fn only_seen(question: &Question<'_>) -> Answer {
     }
 }
 
-fn opening_answer(light: Light, sure: &Sure, placed: &Placed, f_number: Aperture) -> OpeningAnswer {
+fn opening_answer(
+    light: Light,
+    sure: &Sure,
+    placed: &Placed,
+    (question, lens): (&Question<'_>, &KnownLens),
+) -> OpeningAnswer {
+    let f_number = question.f_number;
     let opening = placed.opening;
     // For one that turns, its worst turn.
     let judged = placed.judged();
@@ -283,7 +304,10 @@ fn opening_answer(light: Light, sure: &Sure, placed: &Placed, f_number: Aperture
     let bounds = Bounds::LENGTH;
     let length = |room: f64| Length::new(room.clamp(bounds.min, bounds.max)).ok();
     let turning = (placed.turns).then(|| light.least(&opening, spare));
-    let (least, most) = sure.room(&judged);
+    let between = sure.room(&judged);
+    let (least, _) = between;
+    let at = (&question.view, f_number);
+    let known = room_known(lens, at, &judged, (room, between), &question.known);
     let shading = if placed.turns {
         shading_arcs(light, &opening, 0.0)
     } else {
@@ -295,7 +319,8 @@ fn opening_answer(light: Light, sure: &Sure, placed: &Placed, f_number: Aperture
         seen: placed.seen_at(f_number).is_some(),
         trust: sure.trust(placed),
         spare: length(room),
-        room: Some((least, most)),
+        room: Some(between),
+        room_known: Some(known),
         as_set: turning.and_then(length),
         corner_passed: Some(light.passed(&[light.worst_turn(placed)])),
         clear_to: clear_to(light, &judged),
@@ -312,6 +337,24 @@ fn opening_answer(light: Light, sure: &Sure, placed: &Placed, f_number: Aperture
         light: Some(crossing(light, rear)),
         light_in_front: depth.map(|depth| crossing(light, rear + depth.millimetres())),
     }
+}
+
+/// Between which shares of the pupil the darkest corner keeps, what is drawn
+/// included.
+fn corner_between(
+    light: &Light,
+    extremes: &[Pupil],
+    openings: &[Opening],
+    drawn: f64,
+) -> (f64, f64) {
+    let darkest = |pupil: &Pupil| {
+        (light.corners().iter())
+            .map(|&corner| passed(pupil, openings, corner))
+            .fold(1.0, f64::min)
+    };
+    (extremes.iter().map(darkest)).fold((drawn, drawn), |(least, most), one| {
+        (least.min(one), most.max(one))
+    })
 }
 
 fn crossing(light: Light, ahead: f64) -> Crossing {

@@ -1,9 +1,10 @@
 //! Whether the glass in front of this lens shades this picture.
 //!
-//! Imports run one way: placed, question, light, what is sure of it, then the
-//! limits, the map and the zoom, then the whole answer.
+//! Imports run one way: placed, question, light, what is sure of it and how well
+//! it is known, then the limits, the map and the zoom, then the whole answer.
 
 pub(super) mod answer;
+mod known;
 pub(super) mod light;
 pub(super) mod limits;
 mod map;
@@ -14,6 +15,7 @@ pub(super) mod sure;
 mod zoom;
 
 pub use answer::{Answer, Crossing, OpeningAnswer, fit};
+pub use known::{RoomFrom, RoomKnown};
 pub use limits::{Arc, ClearTurn, FARTHEST_MM};
 pub use map::loss_map;
 pub use placed::{Looked, Placed, Seen, Trust, Verdict};

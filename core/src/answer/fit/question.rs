@@ -5,7 +5,7 @@ use crate::physics::known_lens::KnownLens;
 use crate::physics::opening::Opening;
 use crate::physics::pupil_range::PupilRange;
 use crate::quantity::{Aperture, Bounds, FocalLength, Length, OutOfRange};
-use crate::setup::{Tangents, View};
+use crate::setup::{Tangents, Uncertainties, View};
 use crate::sorted::sort_by;
 use alloc::vec::Vec;
 
@@ -34,6 +34,8 @@ pub struct Question<'a> {
     pub zoom: Option<ZoomEnd>,
     /// Field points whose loss is asked for.
     pub points: &'a [Tangents],
+    /// How well inputs are known.
+    pub known: Uncertainties,
 }
 
 impl Question<'_> {

@@ -4,6 +4,7 @@ use super::light::Light;
 use super::placed::{Looked, Placed, SAME_STOP, Trust, Verdict, trust_unseen};
 use crate::physics::known_lens::{KnownLens, MODEL_MM};
 use crate::physics::opening::Opening;
+use crate::physics::pupil::Pupil;
 use crate::physics::region::{Look, Region, Steps};
 use crate::quantity::Aperture;
 use crate::setup::View;
@@ -80,6 +81,13 @@ impl Sure {
             .map(|seen| self.region.least_within(seen, opening))
             .fold(self.region.least(opening), f64::max);
         (least - MODEL_MM, self.region.most(opening) + MODEL_MM)
+    }
+
+    /// The pupils at the corners of what is possible.
+    pub(in crate::answer) fn extremes(&self, view: &View, lens: &KnownLens) -> Vec<Pupil> {
+        let shares = self.region.shares().into_iter();
+        let at = |shares| lens.pupil_at(view, self.f_number, shares);
+        shares.map(at).collect()
     }
 
     /// How far to trust the verdict when nobody has looked at it.

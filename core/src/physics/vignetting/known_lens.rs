@@ -258,6 +258,42 @@ impl KnownLens {
         core::array::from_fn(|nth| at(end(nth, 1), end(nth, 2), end(nth, 4)))
     }
 
+    /// The pupil at shares of the three unknowns: nearest to farthest and δ, or
+    /// the two cards, and b.
+    pub(crate) fn pupil_at(&self, view: &View, f_number: Aperture, [u, v, w]: [f64; 3]) -> Pupil {
+        self.pupils(view, f_number)(u, v, w)
+    }
+
+    /// Where the figures of the lens stand among what it may be, as shares of the
+    /// three unknowns: what nobody measured is left out, and of a pupil between
+    /// limits it is the farthest, which spreads the light most.
+    pub(crate) fn figures(&self, view: &View, f_number: Aperture) -> [f64; 3] {
+        let corner = view.farthest_corner();
+        let square = corner * corner;
+        let [u, v] = match self.place {
+            Place::Cards { .. } => [0.5, 0.5],
+            Place::Somewhere { pupil, distortion } => {
+                let less = SHALLOWER * square.min(1.0);
+                let place = if pupil.is_known() {
+                    share_of(0.0, -less, deeper(square))
+                } else {
+                    1.0
+                };
+                let bend = unmeasured(square);
+                let bend = share_of(0.0, bend.least, bend.most);
+                [place, distortion.map_or(bend, |_| 0.5)]
+            }
+        };
+        let growth = self
+            .growth_at(square, f_number)
+            .less(self.less_growth() * v);
+        let w = match self.growth {
+            Some(known) => share_of(known.middle(), growth.least, growth.most),
+            None => share_of(0.0, growth.least, growth.most),
+        };
+        [u, v, w]
+    }
+
     /// The pupil at shares of the three unknowns.
     fn pupils(&self, view: &View, f_number: Aperture) -> impl Fn(f64, f64, f64) -> Pupil + use<> {
         let corner = view.farthest_corner();
@@ -366,6 +402,15 @@ impl PlaceBetween {
                 }
             }),
         }
+    }
+}
+
+/// Where a value stands between two others, 0 to 1.
+fn share_of(value: f64, least: f64, most: f64) -> f64 {
+    if most > least {
+        ((value - least) / (most - least)).clamp(0.0, 1.0)
+    } else {
+        0.5
     }
 }
 

@@ -127,6 +127,15 @@ pub struct TwoCards {
     pub spread: Length,
 }
 
+impl TwoCards {
+    /// How far the pupil may be off when each height is off by `off`, in
+    /// millimetres both.
+    #[must_use]
+    pub fn spread_at(&self, off: f64) -> f64 {
+        self.spread.millimetres() * off / CARD_READING_MM
+    }
+}
+
 /// How well a height on a card is read, in millimetres.
 ///
 /// Common practice, no source.
@@ -264,6 +273,7 @@ mod tests {
         let moved = (off.behind_rim.millimetres() - exact.behind_rim.millimetres()).abs();
         // A fiftieth of the reading error moves it by a fiftieth of the spread.
         assert!((moved * 50.0 - exact.spread.millimetres()).abs() < 0.01);
+        assert!((moved - exact.spread_at(0.01)).abs() < 2e-4);
     }
 
     #[test]

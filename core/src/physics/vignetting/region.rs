@@ -151,12 +151,7 @@ impl Region {
     /// opening there is inside the same shape, moved, anywhere else.
     #[must_use]
     pub fn least_within(&self, within: &Opening, opening: &Opening) -> f64 {
-        let mut possible = alloc::vec![false; self.steps.vertices()];
-        for cell in self.possible_cells() {
-            for vertex in self.steps.vertices_of(cell) {
-                possible[vertex] = true;
-            }
-        }
+        let possible = self.possible_vertices();
         let mut least = f64::INFINITY;
         for towards in &self.bundles {
             let mut done = Vector::ZERO;
@@ -179,6 +174,38 @@ impl Region {
 
     fn possible_cells(&self) -> impl Iterator<Item = usize> + '_ {
         (0..self.possible.len()).filter(|&cell| self.possible[cell])
+    }
+
+    /// The corners of all cells that are possible, as shares of the three
+    /// unknowns.
+    #[must_use]
+    pub fn shares(&self) -> Vec<[f64; 3]> {
+        let Steps {
+            place,
+            distortion,
+            growth,
+        } = self.steps;
+        let possible = self.possible_vertices();
+        #[expect(clippy::cast_precision_loss, reason = "a handful of steps")]
+        let share = |at: usize, of: usize| at as f64 / of as f64;
+        (0..self.steps.vertices())
+            .filter(|&vertex| possible[vertex])
+            .map(|vertex| {
+                let (rest, w) = (vertex / (growth + 1), vertex % (growth + 1));
+                let (u, v) = (rest / (distortion + 1), rest % (distortion + 1));
+                [share(u, place), share(v, distortion), share(w, growth)]
+            })
+            .collect()
+    }
+
+    fn possible_vertices(&self) -> Vec<bool> {
+        let mut possible = alloc::vec![false; self.steps.vertices()];
+        for cell in self.possible_cells() {
+            for vertex in self.steps.vertices_of(cell) {
+                possible[vertex] = true;
+            }
+        }
+        possible
     }
 
     /// Whether it is cut into cells.

@@ -7,7 +7,7 @@ use crate::physics::known_lens::{Between, Place};
 use crate::physics::opening::{OpeningRecord, Shape};
 use crate::physics::pupil_range::PupilRange;
 use crate::quantity::{Angle, Aperture, FocalLength, Span, Squeeze};
-use crate::setup::{View, ViewRecord};
+use crate::setup::{Uncertainties, View, ViewRecord};
 
 /// The corner is 20 mm from the axis of a 20 mm lens: tan θ = 1.
 pub(in crate::answer) fn question(openings: &[Placed]) -> Question<'_> {
@@ -28,6 +28,7 @@ pub(in crate::answer) fn question(openings: &[Placed]) -> Question<'_> {
         looks: &[],
         zoom: None,
         points: &[],
+        known: Uncertainties::default(),
     }
 }
 
@@ -324,4 +325,40 @@ fn nothing_in_front_is_clear() {
         (answer.clean_from, answer.widest_focal_length),
         (None, None)
     );
+}
+
+#[test]
+fn the_corner_loses_something_between_what_the_lens_may_be() {
+    // At z = 40: chief ray 40 out and up to a tenth more, pupil 5, ring 47.
+    let bends = |most: f64| KnownLens {
+        place: Place::Somewhere {
+            pupil: PupilRange::known(Length::new(30.0).unwrap().into()),
+            distortion: Some(Between { least: 0.0, most }),
+        },
+        ..measured(lens(30.0, 30.0))
+    };
+    let ask = |most: f64, openings: &[Placed]| {
+        let asked = Question {
+            lens: Some(bends(most)),
+            ..question(openings)
+        };
+        let answer = fit(&asked).unwrap();
+        (
+            answer.corner_passed.unwrap(),
+            answer.corner_between.unwrap(),
+        )
+    };
+    let openings = [ring(94.0, 10.0)];
+    let (drawn, (least, most)) = ask(0.1, &openings);
+    assert!(least < 0.9 && drawn < 1.0 + 1e-12, "{least} {drawn}");
+    assert!(least < drawn && drawn <= most, "{least} {drawn} {most}");
+    // What is measured leaves nothing open where nothing is lost.
+    assert_eq!(ask(0.0, &openings).1, (1.0, 1.0));
+    // Nor does what was seen, but for the slack of a look.
+    let seen_clear = [Placed {
+        seen: seen(Verdict::Clear),
+        ..openings[0]
+    }];
+    let (_, (after, _)) = ask(0.1, &seen_clear);
+    assert!(after > least + 0.02, "{after} {least}");
 }

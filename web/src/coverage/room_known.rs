@@ -1,0 +1,72 @@
+//! How well a room is known, as replies tell it.
+
+use glasscall_core::answer::fit::{RoomFrom, RoomKnown};
+use serde::{Deserialize, Serialize};
+use tsify::Tsify;
+
+/// How well a room is known.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct RoomKnownReply {
+    /// How far off it may be, on the average of squares, mm.
+    pub mm: f64,
+    /// The largest cause; absent where nothing is uncertain.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub mostly: Option<RoomCauseReply>,
+}
+
+/// One cause of it.
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct RoomCauseReply {
+    /// What it is.
+    pub what: RoomCauseName,
+    /// What it does by itself, mm.
+    pub mm: f64,
+}
+
+/// Where it comes from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub enum RoomCauseName {
+    /// Where the pupil of the lens lies.
+    Pupil,
+    /// How the lens bends its picture.
+    Distortion,
+    /// How the pupil grows towards the corner, and what rims inside take of it.
+    PupilGrowth,
+    /// How the near card was read.
+    NearCard,
+    /// How the far card was read.
+    FarCard,
+    /// How far ahead of the rim the opening stands.
+    OpeningPlace,
+    /// What the model of the lens leaves out.
+    Model,
+}
+
+impl From<RoomKnown> for RoomKnownReply {
+    fn from(known: RoomKnown) -> Self {
+        Self {
+            mm: known.millimetres,
+            mostly: known.mostly.map(|(from, mm)| RoomCauseReply {
+                what: from.into(),
+                mm,
+            }),
+        }
+    }
+}
+
+impl From<RoomFrom> for RoomCauseName {
+    fn from(from: RoomFrom) -> Self {
+        match from {
+            RoomFrom::Pupil => Self::Pupil,
+            RoomFrom::Distortion => Self::Distortion,
+            RoomFrom::Growth => Self::PupilGrowth,
+            RoomFrom::NearCard => Self::NearCard,
+            RoomFrom::FarCard => Self::FarCard,
+            RoomFrom::OpeningPlace => Self::OpeningPlace,
+            RoomFrom::Model => Self::Model,
+        }
+    }
+}
