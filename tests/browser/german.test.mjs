@@ -70,7 +70,7 @@ test("Frame names the line, the edge and a filter typed in inches", async () => 
   const { page, done } = await inGerman("frame");
   await page.locator("[data-chips=grad] button", { hasText: "0.9 weich" }).tap();
   assert.match(await page.locator(".frame-readout").innerText(), /^2,12 Blenden Verlust bei 50 % der Breite, 75 % der Höhe$/);
-  assert.match(await page.locator(".frame-balance-word").innerText(), /^3 Blenden Unterschied\. Dieser schafft es: 0\.9 hart\.$/);
+  assert.match(await page.locator(".frame-balance-word").innerText(), /^3 Blenden Unterschied\. Dieser schafft es: 0\.9 weich\.$/);
   await inInches(page);
   await page.locator("#frame details").evaluateAll((all) => all.forEach((one) => { one.open = true; }));
   assert.match(await page.locator(".frame-set").innerText(), /steht 1,417 Zoll vor dem Frontrand, in Schublade 2/);
