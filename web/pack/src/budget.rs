@@ -17,7 +17,7 @@ const SERVED: usize = 766_000;
 const FIRST: usize = 314_000;
 const FIRST_FILES: [&str; 3] = ["index.html", "app.js", "engine/first.wasm"];
 /// The single file as it lies on the disk. The aim is 400 kB.
-const SINGLE: usize = 1_108_000;
+const SINGLE: usize = 1_112_000;
 
 /// What the page loads is counted; copies that stand on their own and the module
 /// for other people's scripts are not.
