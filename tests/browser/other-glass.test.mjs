@@ -141,11 +141,13 @@ test("a shutter trim says what lamps make of it", () => onPhone(async (page) => 
 
 test("how well each input is known is the user's own, and the answer names what it is mostly", () => onPhone(async (page) => {
   const left = page.locator("#now [data-answer=left]");
-  assert.match(await left.innerText(), /± 0\.\d+, mostly (the|\d)/);
+  const line = page.locator(".now-known-line");
+  assert.match(await left.innerText(), /± 0\.\d+/);
+  assert.match(await line.innerText(), /^± 0\.\d+, mostly (the|\d)/);
   await page.locator(".now-known > summary").tap();
   await page.getByLabel("A reading", { exact: true }).fill("1");
-  await until("the reading to count", async () => /± 1(\.\d+)?, mostly the reading/.test(await left.innerText()));
-  assert.match(await page.locator(".now-known-line").innerText(), /mostly the reading/);
+  await until("the reading to count", async () => /± 1(\.\d+)?, mostly the reading/.test(await line.innerText()));
+  assert.match(await left.innerText(), /± 1/);
   await page.getByLabel("A reading", { exact: true }).fill("11");
   assert.match(await errorOf(page, "uncertainty.readingStops").innerText(), /goes from 0 to 10/);
   for (const label of ["A marked density", "A measured density", "A polarizer nobody measured", "The height of a card", "The clock, in seconds", "The place, in degrees over the ground"]) {

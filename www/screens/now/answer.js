@@ -8,7 +8,6 @@ import { say } from "../../language/say.js";
 import { fixed, signed, stopLabel } from "../../language/numbers.js";
 import { WORDS } from "../../language/words/shared.js";
 import { fitWord, isGrave } from "../../language/words/fit.js";
-import { stopsKnownText } from "../../language/words/known.js";
 import { logNow } from "../../day/log-now.js";
 import { el, one } from "../../parts/dom.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
@@ -147,7 +146,7 @@ function pieceSpans(stack) {
 
 /** What is left once the ring is set, how sure that is, and how far it is from the wish. @param {App} app @param {Offer} stack */
 function leftText({ setup }, stack) {
-  const unsure = stopsKnownText(stack.uncertainty);
+  const unsure = `± ${fixed(stack.uncertainty.stops, 2)}`;
   // The ring has taken its thirds: nobody is to close by them once more.
   const left = say("{stops} left", { stops: signed(stack.leftAtLabelStops ?? stack.leftOverStops) });
   if (stack.iris.thirds === 0) return [left, unsure];
