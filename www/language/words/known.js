@@ -3,7 +3,7 @@
 import { say } from "../say.js";
 import { fixed, lengthText } from "../numbers.js";
 
-/** How a piece's loss is known. @type {Record<string, (piece: string) => string>} */
+/** How the loss of a piece is known. @type {Record<import("../../api/glasscall.js").KnownBy, (piece: string) => string>} */
 const PIECES = {
   marked: (piece) => say("mostly the marked {piece}", { piece }),
   measured: (piece) => say("mostly the measured {piece}", { piece }),

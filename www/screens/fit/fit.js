@@ -164,7 +164,7 @@ function showVerdict(root, setup, reply, app) {
   const told = found.length > 0 && reply?.openings.length ? reply : undefined;
   /** @type {HTMLButtonElement} */ (one(box, ".fit-room")).disabled = told?.spareMm === undefined;
   box.dataset.verdict = told?.trust ?? "none";
-  one(box, ".fit-known-room").textContent = told ? roomKnownText(told.openings[told.worst ?? 0].spareKnown) : "";
+  one(box, ".fit-known-room").textContent = told ? roomKnownText(told.openings[told.worst ?? 0]?.spareKnown) : "";
   const notes = one(root, ".fit-notes");
   if (!told) {
     one(box, ".fit-word").textContent = say("verdict|Not known");
