@@ -78,12 +78,11 @@ export function mountFrame(root, app) {
     one(root, ".frame-practice").textContent = practiceText();
     light.uniform = uniformStops(app.setup);
     light.skyStops = showBalance(root, app.setup);
-    showMotion(root, answer.drawn(app.setup));
+    showDrawn(root, answer.drawn(app.setup));
     showGrads(root, app);
     one(root, ".frame-list-line").textContent = gradsOf(app.setup).map(({ id }) => id).join(", ") || FRAME_WORDS.none;
     drawNow();
     showTable(root, picture.at);
-    one(root, ".frame-known").textContent = knownText(answer.drawn(app.setup));
   };
   // A hidden screen has no size to draw in.
   new MutationObserver(update).observe(root, { attributeFilter: ["hidden"] });
@@ -148,6 +147,12 @@ function showBalance(root, setup) {
   one(root, ".frame-grads").replaceChildren(...(reply?.grads ?? []).map((/** @type {any} */ grad) =>
     el("li", {}, el("strong", { translate: "no", text: grad.id }), ` ${balanceText(grad)}`)));
   return reply?.apartStops ?? 0;
+}
+
+/** What is told of what is drawn. @param {HTMLElement} root @param {Setup} setup */
+function showDrawn(root, setup) {
+  one(root, ".frame-known").textContent = knownText(setup);
+  showMotion(root, setup);
 }
 
 /** @param {HTMLElement} root @param {Setup} setup */
