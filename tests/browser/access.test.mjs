@@ -148,7 +148,7 @@ const LIVE = {
   "the fit": { screen: "fit", before: /^Clear,? .* mm to spare/, change: ["#fit-focal", "8"], after: /^Clips,? .* mm too narrow/ },
   "the grad": { screen: "frame", before: /^0\.9 hard, on the axis, 0\.01 of 3 stops stay$/, change: ["#frame-bright", "T32"], after: /^0\.6 soft, on the axis, .* of 2 stops stay$/ },
   "the sun": { screen: "light", before: /\d°/, change: ["#light-place", "-33.9, 18.4"], after: /\d°/ },
-  "the order of the day": { screen: "case?order", before: /moves?/, change: ["#new-set-up", "quay 5"], press: "[data-do=add-set-up]", after: /quay/ },
+  "the order of the day": { screen: "case?order", before: /moves?/, change: ["#new-set-up", "pier 2"], press: "[data-do=add-set-up]", after: /^\d+ moves$/ },
 };
 for (const [what, { screen, before: first, change: [field, value], press, after: then }] of Object.entries(LIVE)) {
   test(`${what} is told anew when what it rests on changes`, async () => {

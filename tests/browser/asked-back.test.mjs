@@ -183,7 +183,7 @@ test("a grad's line and blend are asked back and worked out, and so is depth", a
   await until("another stop for another blend", async () => (await turn("f-number").locator(".turn-value, .turn-none").innerText()) !== wide);
   await page.keyboard.press("Escape");
   await page.evaluate(() => (location.hash = "#now"));
-  await page.locator(".now-depth summary").first().tap();
+  await page.locator(".now-depth > details > summary").first().tap();
   await page.locator("[data-do=work-depth]").tap();
   assert.match(await drawer.innerText(), /A = f²\/\(N · c\)/);
   await close();
@@ -191,7 +191,6 @@ test("a grad's line and blend are asked back and worked out, and so is depth", a
 
 test("two bodies go through the day’s list out of one case, and a lens that breathes is judged close too", async () => {
   const { page, close } = await opened("#day");
-  await page.locator("[data-day=match] > summary").tap();
   await page.locator(".match-bodies > summary").tap();
   const rows = page.locator(".bodies-answer table").last().locator("tbody tr");
   const water = rows.filter({ hasText: "water, against the light" });

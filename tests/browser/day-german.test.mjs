@@ -126,7 +126,7 @@ test("what two phones have differently is told in German", async () => {
   const row = (name) => conflict.locator("tr", { has: page.getByRole("rowheader", { name, exact: true }) });
   assert.match(await row("gemessene Dichte").innerText(), /nicht angegeben\s+0,93/);
   assert.match(await row("Material").innerText(), /nicht angegeben\s+Kunstharz/);
-  await page.getByRole("button", { name: "Das von dort" }).tap();
+  await page.getByRole("button", { name: "Das andere nehmen" }).tap();
   assert.equal(await conflict.count(), 0);
   assert.equal(await page.evaluate(() => JSON.parse(localStorage.getItem("glasscall")).setup.kit[0].material), "resin");
   assert.deepEqual(errors, []);

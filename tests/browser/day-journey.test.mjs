@@ -54,11 +54,11 @@ test("the log stands first, the newest on top, with the lens; the next slate is 
   await context.close();
 });
 
-test("say it, match, hand over, codes and print stand behind one button each", async () => {
+test("say it, match, two bodies, hand over, codes and print stand behind one button each", async () => {
   const { context, page } = await fresh("#day");
   const ways = page.locator(".day-part");
   assert.deepEqual(await ways.evaluateAll((all) => all.map((way) => [way.dataset.day, way.open])),
-    [["say", false], ["match", false], ["hand", false], ["codes", false], ["print", false]]);
+    [["say", false], ["match", false], ["bodies", false], ["hand", false], ["codes", false], ["print", false]]);
   for (const [name, control] of [["say", "[data-do=copy-sentence]"], ["hand", "[data-do=copy-out]"], ["codes", "[data-do=show-code]"], ["print", "[data-do=print]"]]) {
     const way = page.locator(`.day-part[data-day=${name}]`);
     assert.equal(await way.locator(control).isVisible(), false, name);

@@ -68,10 +68,10 @@ test("a record is amended, found, and taken up again", async () => {
   await page.goto(`${server.url}#now`);
   await page.getByLabel("You read", { exact: true }).fill("T8");
   await page.goto(`${server.url}#day`);
-  await page.getByRole("button", { name: "Take it up again" }).tap();
+  await page.getByRole("button", { name: "Use it again" }).tap();
   await page.goto(`${server.url}#now`);
   assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "T16");
-  await page.getByRole("button", { name: "Undo" }).tap();
+  await page.locator("#notice").getByRole("button", { name: "Undo" }).tap();
   assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "T8");
   assert.deepEqual(errors, []);
   await context.close();
@@ -135,10 +135,10 @@ test("a link brings the set-up to another phone, and only when taken up", async 
   const stop = theirs.getByLabel("You read", { exact: true });
   await theirs.getByText("A set-up has come").waitFor();
   assert.equal(await stop.inputValue(), "T16");
-  await theirs.getByRole("button", { name: "Take it up" }).tap();
+  await theirs.getByRole("button", { name: "Use it" }).tap();
   assert.equal(await stop.inputValue(), "T22");
   assert.doesNotMatch(theirs.url(), /s=/);
-  await theirs.getByRole("button", { name: "Undo" }).tap();
+  await theirs.locator("#notice").getByRole("button", { name: "Undo" }).tap();
   assert.equal(await stop.inputValue(), "T16");
   await theirs.goto(`${link.slice(0, -30)}`);
   await theirs.getByText("This link or code is damaged").waitFor();

@@ -28,7 +28,7 @@ async function onPhone() {
   const { page, errors } = await open(context, server.url);
   await goTo(page, "Fit");
   // The demo lens is a long one; here it is a wide one on a large sensor.
-  await page.getByLabel("Take a format").selectOption({ label: "full frame, 36 × 24" });
+  await page.getByLabel("Format", { exact: true }).selectOption({ label: "full frame, 36 × 24" });
   await focal(page).fill("35");
   await focal(page).blur();
   const done = async () => {
@@ -186,7 +186,7 @@ test("a ring is added, sized from the list, moved and removed", async () => {
   await page.getByRole("button", { name: "Add a ring, mask or hood" }).tap();
   const ring = row(page, "ring 1");
   await ring.locator("summary").tap();
-  await ring.getByLabel("Take a usual size").selectOption({ label: "thread 77, clear 73" });
+  await ring.getByLabel("Usual sizes").selectOption({ label: "thread 77, clear 73" });
   assert.equal(await ring.getByLabel("Clear diameter").inputValue(), "73 mm");
   assert.match(await verdict(page), /too narrow at ring 1/);
   await ring.getByLabel("Ahead of the rim").first().fill("3");
@@ -209,7 +209,7 @@ test("impossible sizes say why beside the field and keep the last answer", async
   const path = "rig.slots[2].opening.distanceFromRimMm";
   assert.match(await errorOf(path).innerText(), /cannot be 24 mm; it goes from 24\.01 mm/);
   await page.getByLabel("Behind the rim", { exact: true }).fill("-20");
-  assert.match(await errorOf("lens.pupil.mm").innerText(), /Not with what is there: The distance ahead of the rim cannot be 12 mm; it goes from 20 mm/);
+  assert.match(await errorOf("lens.pupil.mm").innerText(), /Clashes with the rest: The distance ahead of the rim cannot be 12 mm; it goes from 20 mm/);
   await tray.getByLabel("Clear width").fill("0");
   assert.match(await errorOf("rig.slots[2].opening.widthMm").innerText(), /cannot be 0/);
   assert.match(await verdict(page), /^Clear\s+10\.4 mm/);
@@ -219,7 +219,7 @@ test("impossible sizes say why beside the field and keep the last answer", async
 test("the keyboard alone moves the slider and the verdict follows", async () => {
   const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
   const { page, errors } = await open(context, `${server.url}#fit`);
-  await page.getByLabel("Take a format").selectOption({ label: "full frame, 36 × 24" });
+  await page.getByLabel("Format", { exact: true }).selectOption({ label: "full frame, 36 × 24" });
   await focal(page).fill("24");
   const slider = page.getByRole("slider", { name: "Focal length" });
   await focal(page).focus();

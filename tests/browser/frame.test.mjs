@@ -179,8 +179,8 @@ test("sky and land by touch: the grad, its line, put in, logged", async () => {
   };
   await pad("Sky", "T22");
   await pad("Land", "T8");
-  await pad("Keep, stops", "2");
-  await pad("Keep, stops", "a stop less");
+  await pad("Stops to keep", "2");
+  await pad("Stops to keep", "a stop less");
   assert.deepEqual(await page.locator(".frame-read input").evaluateAll((all) => all.map((one) => one.value)), ["T22", "T8", "1"]);
   await page.locator(".page").evaluate((one) => one.scrollTo(0, 0));
   // The answer stands whole within the first screen.

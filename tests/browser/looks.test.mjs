@@ -5,6 +5,7 @@ import { fileURLToPath } from "node:url";
 import { after, before, test } from "node:test";
 import { faultsOf, openAll, screensOf } from "./axe.mjs";
 import { DESK, PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
+import { withPixels } from "./pixels.mjs";
 
 const LOOKS = ["day", "sun", "night"];
 /** With PICTURES set the README's own pictures are made anew. */
@@ -68,22 +69,14 @@ test("steppers of the two stops suit a thumb and the key figures an arm's length
 });
 
 /** The most green or blue in a picture, and where. @param {import("playwright-core").Page} blank @param {Buffer} picture */
-const mostOfOtherLight = (blank, picture) => blank.evaluate(async (data) => {
-  const image = new Image();
-  image.src = `data:image/png;base64,${data}`;
-  await image.decode();
-  const canvas = document.createElement("canvas");
-  [canvas.width, canvas.height] = [image.width, image.height];
-  const context = canvas.getContext("2d");
-  context.drawImage(image, 0, 0);
-  const pixels = context.getImageData(0, 0, image.width, image.height).data;
+const mostOfOtherLight = (blank, picture) => withPixels(blank, [picture], ([{ data, width }]) => {
   let most = { value: 0, x: 0, y: 0 };
-  for (let at = 0; at < pixels.length; at += 4) {
-    const value = Math.max(pixels[at + 1], pixels[at + 2]);
-    if (value > most.value) most = { value, x: (at / 4) % image.width, y: Math.floor(at / 4 / image.width) };
+  for (let at = 0; at < data.length; at += 4) {
+    const value = Math.max(data[at + 1], data[at + 2]);
+    if (value > most.value) most = { value, x: (at / 4) % width, y: Math.floor(at / 4 / width) };
   }
   return most;
-}, picture.toString("base64"));
+});
 
 for (const [size, viewport] of Object.entries({ phone: PHONE, desk: DESK })) {
   test(`the night look lets out red alone, ${size}`, async () => {
@@ -122,21 +115,11 @@ for (const [size, viewport] of Object.entries({ phone: PHONE, desk: DESK })) {
 }
 
 /** How many pixels of two pictures of the same size are clearly not the same. @param {import("playwright-core").Page} blank @param {Buffer[]} pictures */
-const apart = (blank, pictures) => blank.evaluate(async (all) => {
-  const [one, other] = await Promise.all(all.map(async (data) => {
-    const image = new Image();
-    image.src = `data:image/png;base64,${data}`;
-    await image.decode();
-    const canvas = document.createElement("canvas");
-    [canvas.width, canvas.height] = [image.width, image.height];
-    const context = canvas.getContext("2d");
-    context.drawImage(image, 0, 0);
-    return context.getImageData(0, 0, image.width, image.height).data;
-  }));
+const apart = (blank, pictures) => withPixels(blank, pictures, ([{ data: one }, { data: other }]) => {
   let count = 0;
   for (let at = 0; at < one.length; at += 4) count += [0, 1, 2].some((part) => Math.abs(one[at + part] - other[at + part]) > 64);
   return count;
-}, pictures.map((picture) => picture.toString("base64")));
+});
 
 /** What carries a figure by its place, screen by screen. */
 const MARKS = {

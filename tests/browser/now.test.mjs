@@ -248,7 +248,7 @@ test("a question without an answer says so in its place, and nothing old stands 
   await page.locator(".now-keep > summary").tap();
   await page.locator("[data-chips=keep]").getByText("polarizer", { exact: true }).tap();
   await page.locator(".page").evaluate((one) => one.scrollTo(0, 0));
-  assert.match(await page.locator("#now .plate").innerText(), /find no room/);
+  assert.match(await page.locator("#now .plate").innerText(), /No room for the pieces/);
   for (const part of ["pieces", "stop"]) assert.equal(await answer(page, part).isVisible(), false, part);
   assert.equal(await page.locator("#now .plate-act").isVisible(), false);
   await done();

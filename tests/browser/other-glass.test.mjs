@@ -85,7 +85,7 @@ test("a background blur as a share of the picture gives the stop", () => onPhone
 }));
 
 test("distances are read as they are said, and nonsense says why", () => onPhone(async (page) => {
-  await page.locator(".now-depth summary").tap();
+  await page.locator(".now-depth > details > summary").tap();
   const focus = page.getByLabel("Focused at");
   for (const [said, shown] of [["10 ft", "3.05 m"], ["4", "4 m"], ["1,5 m", "1.5 m"], ["250 cm", "2.5 m"], ["inf", "infinity"]]) {
     await focus.fill(said);
@@ -101,7 +101,7 @@ test("distances are read as they are said, and nonsense says why", () => onPhone
 }));
 
 test("a lens too long for the focus keeps the last good depth and says why", () => onPhone(async (page) => {
-  await page.locator(".now-depth summary").tap();
+  await page.locator(".now-depth > details > summary").tap();
   await page.locator("#lens-focal").fill("1000");
   assert.match(await page.locator(".now-depth-why").innerText(), /The focus cannot be 3 m; it goes from 4 m .*last good answer/);
   assert.equal(await cell(page, "Sharp from", 1), "2.82 m");
@@ -110,13 +110,22 @@ test("a lens too long for the focus keeps the last good depth and says why", () 
 }));
 
 test("an extender and near focus tell the ring", () => onPhone(async (page) => {
-  await page.locator(".now-depth summary").tap();
-  await page.getByLabel("Extender or reducer").fill("2");
+  await page.locator(".now-camera > summary").tap();
+  const extender = page.getByLabel("Extender or reducer");
+  await extender.fill("2");
+  // Asked and answered in one place: what it takes, and the ring's stop.
+  assert.match(await page.locator(".now-extender-cost").innerText(), /the extender takes 2 stops/);
+  assert.match(await page.locator(".now-echo").innerText(), /T1\.4/);
+  await page.locator(".now-camera [data-do=close-drawer]").tap();
+  await openLine(page, "depth");
   const notes = page.locator(".now-depth .notes");
   assert.match(await notes.innerText(), /Ring to T1\.4: the extender takes 2 stops/);
-  await page.getByLabel("Extender or reducer").fill("");
+  await page.locator(".now-camera > summary").tap();
+  await extender.fill("");
+  await page.locator(".now-camera [data-do=close-drawer]").tap();
   await page.getByLabel("Focused at").fill("200 mm");
   assert.match(await notes.innerText(), /moves out as a whole loses 2 stops/);
+  await page.locator(".depth-more > summary").tap();
   await page.getByText("moves out as a whole to focus").tap();
   assert.match(await notes.innerText(), /Ring to T1\.4: close focus takes 2 stops/);
 }));
@@ -239,7 +248,7 @@ test("a ramp is held by the control that is chosen and says what else changes", 
 }));
 
 test("all of it is kept, and a set-up kept before it existed still opens", () => onPhone(async (page) => {
-  await page.locator(".now-depth summary").tap();
+  await page.locator(".now-depth > details > summary").tap();
   await page.locator("#lens-focal").fill("85");
   await page.reload();
   await page.waitForSelector("html[data-ready]");
@@ -278,7 +287,7 @@ test("the keyboard reaches the neighbours and the wish", async () => {
 test("names, roles and contrast hold in every look", async () => {
   const context = await browser.newContext({ viewport: PHONE, bypassCSP: true });
   const { page } = await open(context, server.url);
-  for (const summary of [".now-wish > summary", ".now-ramp > summary", ".now-depth summary", ".now-colour summary"]) {
+  for (const summary of [".now-wish > summary", ".now-ramp > summary", ".now-depth > details > summary", ".now-colour summary"]) {
     await page.locator(summary).click();
   }
   await page.getByLabel("I want").selectOption("depth");

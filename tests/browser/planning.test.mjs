@@ -103,7 +103,7 @@ test("a rig is kept, another taken, and the first put back", async () => {
   const { context, page, errors } = await casePart("pieces");
   const slots = page.locator("[data-rows='rig.slots']");
   const before = await slots.innerText();
-  await page.getByRole("button", { name: "Keep the rig above as well" }).tap();
+  await page.getByRole("button", { name: "Save a copy of this rig" }).tap();
   assert.match(await page.locator("[data-rows='stock.rigs']").innerText(), /rig\s+trays of a matte box, 3 slots/);
   const openings = () => page.evaluate(() => {
     const { rigs, inUse } = JSON.parse(localStorage.glasscall).setup;

@@ -121,8 +121,8 @@ test("a file the page would not start with is refused, and what was put aside is
   await page.locator("[data-do=add-piece]").click();
   await page.goto(`${server.url}#day`);
   await page.locator("#day .day-log > li summary").first().click();
-  await page.getByRole("button", { name: "Take it up again" }).click();
-  await page.locator("#notice").getByText("Taken up").waitFor();
+  await page.getByRole("button", { name: "Use it again" }).click();
+  await page.locator("#notice").getByText("Now in use").waitFor();
   assert.deepEqual(ids((await kept(page)).kit), ["0.9"]);
   await again(page);
   await earlier(page, "0.9,0.6");
@@ -137,8 +137,8 @@ test("what a link replaces can be gone back to after a reload", async () => {
   theirs.kit = [{ id: "theirs", kind: "nd", density: 1.2, size: "", count: 1 }];
   theirs.demo = false;
   await page.goto(`${server.url}#now?s=${await writeLink(partsToSend(theirs))}`);
-  await page.getByRole("button", { name: "Take it up" }).click();
-  await page.locator("#notice").getByText("Taken up").waitFor();
+  await page.getByRole("button", { name: "Use it" }).click();
+  await page.locator("#notice").getByText("Now in use").waitFor();
   assert.deepEqual(ids((await kept(page)).kit), ["theirs"]);
   await again(page);
   await earlier(page, "0.9");

@@ -241,7 +241,7 @@ test("a core that breaks off says so, and nothing is lost", async () => {
   });
   await closeThird(page);
   await page.getByText("The calculation broke off").waitFor();
-  await Promise.all([page.waitForEvent("load"), page.getByRole("button", { name: "Start anew" }).click()]);
+  await Promise.all([page.waitForEvent("load"), page.getByRole("button", { name: "Start again" }).click()]);
   await ready(page);
   assert.equal(await readStop(page).inputValue(), "T16⅔");
   await context.close();

@@ -43,6 +43,13 @@ async function places(page) {
   return (await screensOf(page)).flatMap((name) => (VIEWS[name] ?? [""]).map((view) => (view ? `${name}?${view}` : name)));
 }
 
+/** Fields of stops where a thumb finds no third: neither a pad nor steps of a third. @param {import("playwright-core").Page} page */
+const withoutThirds = (page) => page.evaluate(() =>
+  [...document.querySelectorAll("main .field:is([data-kind=aperture], [data-kind=stops], [data-kind=thirds], [data-kind=signedThirds], [data-kind=widest], [data-kind=fNumber], [data-draft=timed])")]
+    .filter((one) => one.checkVisibility())
+    .filter((one) => one.querySelector("input").inputMode !== "none" && ![...one.querySelectorAll(".step")].some(({ textContent }) => textContent === "+⅓"))
+    .map((one) => one.querySelector("label").textContent));
+
 for (const [size, viewport] of Object.entries(SIZES)) {
   test(`targets are large enough on every screen, ${size}`, async () => {
     const context = await browser.newContext({ viewport, bypassCSP: true, serviceWorkers: "block" });
@@ -54,6 +61,7 @@ for (const [size, viewport] of Object.entries(SIZES)) {
       await openAll(page);
       await drawn(page);
       assert.deepEqual(await small(page), [], `${place}, ${size}`);
+      if (size === "phone") assert.deepEqual(await withoutThirds(page), [], `thirds on ${place}`);
       // As it opens, now.test.mjs asks it at every size: here all is open, where room is least.
       if (["small", "lying"].includes(size) && !/^case\?(?!pieces)/.test(place)) assert.deepEqual(await faultsAsItStands(page, ["target-size"]), [], `${place}, ${size}`);
       steppers += await page.locator("main .step:visible").count();
@@ -76,7 +84,13 @@ const TAPS = {
   "light?sun": "#light [data-do=now]",
   "light?sky": "#light .step",
   "light?flag": "#light .step",
+  "light?drift": "[data-do=follow]",
   case: "#case summary",
+  "case?lenses": "[data-do=add-rings]",
+  "case?order": "[name=day-order]:not(:checked)",
+  "case?packing": "[name=needs-from]:not(:checked)",
+  day: ".day-part[data-day=say] > summary",
+  "day?": "[data-do=log]",
 };
 
 test("a tap is told in twelve words at most", async () => {

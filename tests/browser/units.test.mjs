@@ -18,7 +18,9 @@ const ready = (page) => page.waitForSelector("html[data-ready]");
 const language = (page) => page.evaluate(() => document.documentElement.lang);
 /** The set-up in use, out of what is kept. */
 const setup = async (page) => resolve(await page.evaluate(() => JSON.parse(localStorage.getItem("glasscall")).setup));
-const input = (page, field) => page.locator(`[data-field="${field}"] input`).first();
+/** The wheel is asked for on Now as well; it is the case's. */
+const place = (field) => `${field === "wheel" ? "#case " : ""}[data-field="${field}"]`;
+const input = (page, field) => page.locator(`${place(field)} input`).first();
 const valueAt = async (page, field) => field.split(/[.[\]]+/).filter(Boolean).reduce((value, key) => value[key], await setup(page));
 
 /** Chooses on top, as anybody would. */
@@ -164,7 +166,7 @@ async function typed(locale, edits) {
     for (const [field, text] of Object.entries(edits)) {
       if (/^(kit|wheel)/.test(field) !== (screen === "case")) continue;
       await type(page, field, text);
-      assert.equal(await page.locator(`[data-field="${field}"] .field-error`).first().innerText(), "", `${locale} ${field}: ${text}`);
+      assert.equal(await page.locator(`${place(field)} .field-error`).first().innerText(), "", `${locale} ${field}: ${text}`);
       shown[field] = await input(page, field).inputValue();
     }
   }

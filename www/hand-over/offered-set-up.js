@@ -11,6 +11,7 @@ import { refusalSentence } from "../language/words/shared.js";
 import { BadLink, linkIn, readLink } from "./link.js";
 import { shotOf } from "../day/record.js";
 import { sentence } from "../day/sentence.js";
+import { undoing } from "../parts/undoing.js";
 
 /** @typedef {import("../document/document.js").Document} Document */
 
@@ -95,9 +96,13 @@ export async function offerSetup(app, given) {
   const document = typeof given === "string" ? await documentFrom(given) : soundDocument(given);
   const record = shotOf(answerOf(document).setup, { id: "", time: "", zone: "" });
   app.notify(DAY_WORDS.arrived(record ? sentence(record) : ""), DAY_WORDS.takeIt, async () => {
-    app.notify((await app.take(document, say("undo|a set-up taken up"))) ? DAY_WORDS.taken : DAY_WORDS.badLink.damaged);
+    tellTaken(app, await app.take(document, say("undo|a set-up taken up")));
   }, true);
 }
+
+/** Whether a set-up was taken, and the way back. @param {import("../start/start.js").App} app @param {boolean} taken */
+export const tellTaken = (app, taken) =>
+  (taken ? app.notify(DAY_WORDS.taken, say("Undo"), undoing(app)) : app.notify(DAY_WORDS.badLink.damaged));
 
 /** @param {import("../start/start.js").App} app */
 export async function offerLink(app) {

@@ -48,8 +48,8 @@ function sideBySide(app, conflict) {
       el("tbody", {}, ...compared(mine ?? {}, theirs).map((row) =>
         el("tr", {}, el("th", { scope: "row", text: caseFieldName(row.field) }), ...[row.mine, row.theirs].map((value) => el("td", { text: caseValueText(row.field, value) })))))),
     el("div", { class: "day-buttons" },
-      el("button", { type: "button", onclick: () => settle("mine") }, say("Keep here’s")),
-      el("button", { type: "button", onclick: () => settle("theirs") }, say("Take there’s")),
+      el("button", { type: "button", onclick: () => settle("mine") }, say("Keep mine")),
+      el("button", { type: "button", onclick: () => settle("theirs") }, say("Take theirs")),
       ...(theirs.id === undefined ? [] : [el("button", { type: "button", onclick: () => settle("both") }, say("Keep both"))])));
 }
 

@@ -162,7 +162,9 @@ function addSteppers(root, input, plan, app) {
     app.change((setup) => write(setup, plan.path, next), true, undefined, root.querySelector("label")?.textContent ?? "");
     input.value = plan.kind.show(next);
   };
-  if (pad && root.dataset.pad !== undefined) mountStopPad(root, input, pad, { now: () => read(app.setup, plan.path), take });
+  // Where nothing else steps by thirds the pad does.
+  const padded = root.dataset.pad ?? (steps ? "no" : "yes");
+  if (pad && padded !== "no") mountStopPad(root, input, pad, { now: () => read(app.setup, plan.path), take });
   // Where room is dear the pad alone steps.
   if (!steps || root.dataset.pad === "only") return;
   const size = (/** @type {any} */ value) => value?.shutterAngleDeg ?? value;

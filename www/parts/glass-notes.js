@@ -42,7 +42,7 @@ function closeUpNotes(setup, reply) {
         ...reach, width: fixed(reply.at.fieldWidthMm, 0), height: fixed(reply.at.fieldHeightMm ?? 0, 0),
       });
   const assumed = setup.lens.nearMm === undefined
-    ? ` ${say("Closest setting taken as {distance}: give yours above.", { distance: distanceText(1000) })}` : "";
+    ? ` ${say("Close focus taken as {distance}: give yours above.", { distance: distanceText(1000) })}` : "";
   return [
     focuses + assumed,
     reply.fieldFactor === undefined ? "" : say("Where it stands it narrows the field in front to {percent} %; what its rim shades is told with the fit.", { percent: fixed(reply.fieldFactor * 100, 0) }),

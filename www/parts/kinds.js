@@ -90,6 +90,9 @@ const STOPS_PAD = {
   wholeSteps: [say("a stop less"), say("a stop more")],
 };
 
+/** @type {Pad} */
+const F_PAD = { ...APERTURE_PAD, name: (label) => `f/${label}` };
+
 /** @param {number} from @param {number} to @param {number} by */
 const rising = (from, to, by) => Array.from({ length: (to - from) / by + 1 }, (_, nth) => from + nth * by);
 
@@ -122,7 +125,7 @@ const parts = (text, between = /[;/]/) => text.split(between).map((part) => part
 export const KINDS_OF_FIELD = {
   aperture: { ...plain("aperture"), steps: apertures, stepNames: [say("open a third"), say("close a third")], pad: APERTURE_PAD },
   // The pupil is measured in f-stops; a bare number here is one.
-  fNumber: { ...plain("engravedAperture") },
+  fNumber: { ...plain("engravedAperture"), pad: F_PAD },
   // As a lens is engraved, whose 1.2 is no third of a stop.
   widest: { ...plain("engravedAperture"), steps: apertures, stepNames: [say("open a third"), say("close a third")] },
   index: { ...plain("number"), steps: () => INDEXES },

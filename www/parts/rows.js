@@ -4,6 +4,7 @@ import { say } from "../language/say.js";
 import { lengthUnit } from "../language/numbers.js";
 import { all, el } from "./dom.js";
 import { mountField } from "./field.js";
+import { tellRemoved } from "./undoing.js";
 
 /** @typedef {import("../start/start.js").App} App */
 
@@ -81,7 +82,12 @@ export function rows(root, app, plan) {
       const again = all(inside, "input, select").find((control) => labelOf(control) === held);
       if (held !== undefined) again?.focus({ preventScroll: true });
     };
-    const remove = () => (plan.removes ? plan.removes(at) : app.change((setup) => plan.remove?.(setup, at)));
+    const remove = () => {
+      const { textContent } = name;
+      if (plan.removes) plan.removes(at);
+      else app.change((setup) => plan.remove?.(setup, at));
+      tellRemoved(app, textContent || facts.textContent || "");
+    };
     // What opens it in another way than by a click is told a moment later.
     const details = el("details", { ontoggle: fill },
       el("summary", { onclick: fill }, name, " ", facts),

@@ -69,7 +69,8 @@ export function openTurned(opener, { title, wanted, turns, more }) {
         shown();
       },
     };
-    const field = el("div", { class: "field turn-wanted", "data-field": "is", "data-kind": wanted.kind },
+    // A pad would lie over the answers below.
+    const field = el("div", { class: "field turn-wanted", "data-field": "is", "data-kind": wanted.kind, "data-pad": "no" },
       el("label", { for: "turn-wanted" }, wanted.label),
       el("input", { id: "turn-wanted", autocomplete: "off", spellcheck: "false" }));
     const shown = mountField(field, /** @type {any} */ (own), () => undefined);

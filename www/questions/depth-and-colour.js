@@ -4,6 +4,7 @@
  * colour, infrared, glass behind the lens, ramps. What each asks of the core.
  */
 
+import { ask } from "../engine/ask.js";
 import { openingsOf, pupilOf } from "./fit.js";
 import { refusedOnPage } from "./paths.js";
 
@@ -219,3 +220,19 @@ const PATHS = {
 
 /** A refusal as the page knows its field. @template {Refusal | undefined} R @param {R} refusal @returns {R} */
 export const onPage = (refusal) => refusedOnPage(refusal, PATHS);
+
+/** What the core has against flat glass about the lens. @param {Setup} setup */
+export function behindCheck(setup) {
+  const { behind } = setup;
+  const plate = (/** @type {number | undefined} */ thicknessMm) => [{ thicknessMm: thicknessMm ?? 0, refractiveIndex: behind.refractiveIndex }];
+  const { refusal } = ask("behindLens", {
+    focalLengthMm: 50,
+    fNumber: 8,
+    circleMm: 0.02,
+    behind: plate(behind.nowMm),
+    setFor: plate(behind.setForMm),
+    inFront: plate(behind.frontMm),
+    wheel: behind.wheelMm.flatMap(plate),
+  });
+  return onPage(refusal);
+}

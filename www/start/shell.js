@@ -1,5 +1,6 @@
 // @ts-check
 /** What stands around the screens and belongs to none. */
+import { bringWhatOpens } from "../parts/bring.js";
 import { one } from "../parts/dom.js";
 
 /** How far a key scrolls, in heights of what is seen. @type {Record<string, number>} */
@@ -16,6 +17,7 @@ export function mountShell() {
     answer.tabIndex = -1;
     answer.focus();
   });
+  bringWhatOpens(page);
   // The page scrolls inside the window: keys that nothing else wants are its own.
   document.addEventListener("keydown", ({ key, defaultPrevented, altKey, ctrlKey, metaKey }) => {
     if (defaultPrevented || altKey || ctrlKey || metaKey || document.activeElement !== document.body) return;

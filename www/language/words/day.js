@@ -104,8 +104,8 @@ export const DAY_WORDS = {
   saveUnread: say("Save what cannot be read"),
   leftOut: (/** @type {number} */ count) => sayCount(count, "{count} cannot be read and was left out.", "{count} cannot be read and were left out."),
   arrived: (/** @type {string} */ sentence) => say("A set-up has come. {sentence} Yours is still here.", { sentence }),
-  takeIt: say("Take it up"),
-  taken: say("Taken up. Undo brings yours back."),
+  takeIt: say("Use it"),
+  taken: say("Now in use."),
   badLink: {
     version: say("This was made by a newer version. Update, then open it again."),
     damaged: say("This link or code is damaged: part of it is missing or changed. Ask for it again."),

@@ -32,7 +32,7 @@ export const RAMP_EFFECTS = {
   depthOfField: say("depth of field changes"),
   motionBlur: say("motion blur changes"),
   flicker: say("the exposure time changes: lamps may begin to pulse"),
-  variableDensity: say("variable density turns: reflections and sky change, wide frames may darken unevenly"),
+  variableDensity: say("the variable ND turns: reflections and sky change, wide frames may darken unevenly"),
 };
 
 /** @type {Record<string, string>} */

@@ -46,10 +46,16 @@ export const LOOK = say("Too close to call from figures: look through the lens, 
 const sizeText = ({ threadMm, panel }) =>
   (panel ? panelName(panel) : say("thread {diameter}", { diameter: fixed(threadMm ?? 0, 1) }));
 
-/** What would do, or how far the lens may go. @param {FitReply} told */
-export function remedies(told) {
+/** From which stop it is clear; a stop wider than the lens opens is none to say. @param {FitReply} told @param {number} widest */
+function clearFromText({ cleanFromFNumber = Infinity, cleanFromLabel = "", trust }, widest) {
+  if (cleanFromFNumber > widest) return say("Clear from f/{number} on.", { number: stopLabel(cleanFromLabel) });
+  return trust === "look" ? say("Clear at every stop, by the figures.") : say("Clear at every stop.");
+}
+
+/** What would do, or how far the lens may go. @param {FitReply} told @param {number} [widest] how far the lens opens; few open wider than 1 */
+export function remedies(told, widest = 1) {
   const texts = [];
-  if (told.cleanFromLabel) texts.push(say("Clear from f/{number} on.", { number: stopLabel(told.cleanFromLabel) }));
+  if (told.cleanFromLabel) texts.push(clearFromText(told, widest));
   else if (told.verdict !== "clear") texts.push(say("No stop clears it."));
   const clear = told.openings.filter(({ verdict }) => verdict === "clear");
   if (clear.length < told.openings.length) {

@@ -205,10 +205,11 @@ export const practiceText = () => say("A skyline that strays by a tenth of the f
 });
 
 export const FRAME_WORDS = {
-  noPupil: say("Where the entrance pupil lies is not known: say it under Fit, and the picture follows."),
+  noPupil: say("Without the lens’s pupil there is no line and no picture."),
   darkest: say("the darkest"),
   none: say("grad|out"),
   isIn: (/** @type {string} */ piece, /** @type {string} */ slot) => say("{piece} is in: {slot}.", { piece, slot }),
+  held: (/** @type {string} */ piece) => say("{piece}: held in front", { piece }),
   notInYet: (/** @type {string} */ piece) => say("Drawn with {piece}, which is not in yet.", { piece }),
   heldUp: (/** @type {string} */ piece) => say("Drawn with {piece} held in front: no slot takes it.", { piece }),
   drawnBare: say("Drawn without a grad."),

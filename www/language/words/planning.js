@@ -99,7 +99,7 @@ export const PLAN_WORDS = {
   partly: say("+ more than that: some weight is not known. A piece weighs what is entered, or what its size, thickness and material make."),
   moment: say("Moment is about the rim, camera level, with the heaviest stack of the day on the deepest rings. Minutes and weights are starting values from common practice: put in your own under Pieces, Rig."),
   noSetUps: say("No set-ups yet. Add the need of each, as you expect or read it."),
-  noMinutes: say("How many minutes a move takes is not said yet: under Pieces, “What sort of rig”."),
+  noMinutes: say("How many minutes a move takes is not said yet: under Pieces, “Rig: type, weight, thread”."),
   noLenses: say("No lenses yet."),
   noNeeds: say("No needs yet: list set-ups under Day order, or say above what light you expect."),
   tooDark: (/** @type {number} */ count) =>

@@ -124,9 +124,9 @@ export function refusalSentence(refusal, about = {}) {
     case "unknownField":
       return say("“{field}” is no field of a case.", { field: refusal.field.split(".").pop() ?? "" });
     case "elsewhere":
-      return say("Not with what is there: {why}", { why: given });
+      return say("Clashes with the rest: {why}", { why: given });
     case "noRoom":
-      return say("The pieces that must be in find no room: too few slots, another size, or a polarizer without a slot that rotates.");
+      return say("No room for the pieces that must be in: too few slots, another size, or a polarizer without a slot that rotates.");
     default:
       return `${name}: ${refusal.code}.`;
   }
@@ -188,15 +188,11 @@ export const WORDS = {
   newer: say("A newer Glasscall has kept its case here. This older one leaves it alone and keeps its own beside it."),
   saveAside: say("Save what was put aside"),
   broken: say("The calculation broke off. Everything you entered is kept."),
-  startAnew: say("Start anew"),
+  startAnew: say("Start again"),
   update: say("A new version is ready."),
   updateNow: say("Use it now"),
   unread: say("Nothing is read yet: type the stop that the meter gives."),
   noPieces: say("No pieces yet: add them in the case."),
-  noSlot: (/** @type {string} */ id, /** @type {number} */ slots) =>
-    slots === 0
-      ? say("No slot takes {id}: the rig has none.", { id })
-      : say("No slot takes {id}: {slots} in the rig, full or of another size or unable to turn.", { id, slots }),
   screenFailed: (/** @type {string} */ name) => say("“{screen}” cannot show what is here. The rest works, and nothing is lost.", { screen: name }),
   retaken: (/** @type {string[]} */ names) => (names.length === 0
     ? say("Glass was swapped since: this reading counts as bare, for nothing is in now.")

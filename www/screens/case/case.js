@@ -8,6 +8,7 @@ import { mountPacking } from "./packing.js";
 import { mountRigs } from "./rigs.js";
 import { mountSystems } from "./compare-rigs.js";
 import { all } from "../../parts/dom.js";
+import { speakAnswers } from "../../parts/speak.js";
 
 const FIRST = "pieces";
 
@@ -15,6 +16,7 @@ const FIRST = "pieces";
 export function mountWholeCase(root, app) {
   const parts = [mountCase, mountRigs, mountLenses, mountPacking, mountDayOrder, mountSystems, mountCaseFile]
     .map((mount) => mount(root, app));
+  speakAnswers(root);
   const showPart = () => {
     const [screen, wanted] = location.hash.slice(1).split("?");
     if (screen !== "case") return;

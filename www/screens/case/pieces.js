@@ -1,12 +1,11 @@
 // @ts-check
 /** Case: the user's own pieces, slots and wheel. */
-import { ask } from "../../engine/ask.js";
 import { demoDocument } from "../../document/demo.js";
 import { isNotSaid } from "../../document/usual-rigs.js";
 import { removePiece, renamePiece, renameSlot } from "../../document/edits.js";
 import { freeId } from "../../document/document.js";
 import { weighs } from "../../questions/rig-compare.js";
-import { onPage } from "../../questions/depth-and-colour.js";
+import { behindCheck } from "../../questions/depth-and-colour.js";
 import { say } from "../../language/say.js";
 import { fixed, stopsText } from "../../language/numbers.js";
 import { densityText, KINDS } from "../../language/words/shared.js";
@@ -77,22 +76,6 @@ function heldText({ setup: { kit, stock }, document }) {
   const got = gotText([...kit.map((piece) => ({ piece })), ...stock.lenses.map((lens) => ({ lens }))]);
   const rigs = isNotSaid(document) ? "" : document.rigs.map(({ id, slots }) => [id, slots[0]?.size].filter(Boolean).join(" ")).join(", ");
   return [got || say("nothing in the case yet"), rigs].filter(Boolean).join(" · ");
-}
-
-/** @param {import("../../document/setup.js").Setup} setup */
-function behindCheck(setup) {
-  const { behind } = setup;
-  const plate = (/** @type {number | undefined} */ thicknessMm) => [{ thicknessMm: thicknessMm ?? 0, refractiveIndex: behind.refractiveIndex }];
-  const { refusal } = ask("behindLens", {
-    focalLengthMm: 50,
-    fNumber: 8,
-    circleMm: 0.02,
-    behind: plate(behind.nowMm),
-    setFor: plate(behind.setForMm),
-    inFront: plate(behind.frontMm),
-    wheel: behind.wheelMm.flatMap(plate),
-  });
-  return onPage(refusal);
 }
 
 /** @param {Piece} piece */

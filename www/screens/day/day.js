@@ -6,7 +6,7 @@ import { WORDS } from "../../language/words/shared.js";
 import { isRead } from "../../questions/open-up.js";
 import { DAY_WORDS, slateText } from "../../language/words/day.js";
 import { BadLink } from "../../hand-over/link.js";
-import { badText, soundDocument } from "../../hand-over/offered-set-up.js";
+import { badText, soundDocument, tellTaken } from "../../hand-over/offered-set-up.js";
 import { mountHandOver } from "../../hand-over/tables-and-links.js";
 import { mountCodes } from "../../hand-over/codes.js";
 import { mountScan } from "../../hand-over/scan.js";
@@ -23,6 +23,7 @@ import { sentence } from "../../day/sentence.js";
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { offerFile } from "../../parts/offer-file.js";
+import { speakAnswers } from "../../parts/speak.js";
 
 /** @typedef {import("../../start/start.js").App} App */
 /** @typedef {ReturnType<typeof amended>[number]} Shown */
@@ -30,8 +31,9 @@ import { offerFile } from "../../parts/offer-file.js";
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountDay(root, app) {
   const anything = () => undefined;
-  const fields = all(root, ".field").map((field) => mountField(field, app, field.closest(".day-match") ? matchCheck(app) : anything));
+  const fields = all(root, ".field").map((field) => mountField(field, app, field.closest(".day-match, .match-bodies") ? matchCheck(app) : anything));
   const match = mountMatch(root, app);
+  speakAnswers(root);
   const handOver = mountHandOver(root, app);
   const others = [mountCodes(root, app), mountScan(root, app), mountUnsettled(root, app)];
   const print = mountPrint(root, app);
@@ -111,7 +113,7 @@ function row(app, shown, open, match) {
     amendForm(app, shown),
     el("div", { class: "day-buttons" },
       el("button", { type: "button", "data-do": "match-this", onclick: match }, say("Match it")),
-      el("button", { type: "button", onclick: () => takeUp(app, record) }, say("Take it up again")),
+      el("button", { type: "button", onclick: () => takeUp(app, record) }, say("Use it again")),
       el("button", { type: "button", onclick: (/** @type {Event} */ event) => copyText(sentence(record, slate), /** @type {HTMLElement} */ (event.target)) }, say("Copy the sentence"))));
   const disclosure = /** @type {HTMLDetailsElement} */ (details);
   disclosure.open = open.has(record.id);
@@ -162,7 +164,7 @@ async function takeUp(app, record) {
   try {
     const document = soundDocument(record.setup);
     const { edited, unsettled } = app.document;
-    app.notify((await app.take({ ...document, edited, unsettled }, say("undo|a record taken up"))) ? DAY_WORDS.taken : DAY_WORDS.badLink.damaged);
+    tellTaken(app, await app.take({ ...document, edited, unsettled }, say("undo|a record taken up")));
   } catch (error) {
     if (!(error instanceof BadLink)) throw error;
     app.notify(badText(error));

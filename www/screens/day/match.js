@@ -108,6 +108,7 @@ function bodyLines(setup) {
   const [a, b] = [column(shot, first.needStops, stack), column(request.shot, reply.needStops, other)];
   const names = [say("Stop wanted"), say("EI"), say("Frames a second"), say("Shutter"), say("Glass must take"), say("bodies|Put in"), say("stop|Set"), say("Left over")];
   return [
+    el("p", { class: "say", text: `${say("Second body")}: ${[other ? glassOf(other) : DAY_WORDS.notReached, ...(other ? [stopOf(other)] : [])].join(", ")}` }),
     tableElement({ caption: DAY_WORDS.twoBodies, head: DAY_WORDS.bodiesHead, rows: names.map((name, at) => [name, a[at], b[at]]) }),
     ...listLines(setup, reply.needStops - first.needStops),
   ];

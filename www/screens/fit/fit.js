@@ -18,7 +18,7 @@ import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 import { showLossMap } from "../../parts/loss-map.js";
 import { mountSlider } from "../../parts/slider.js";
 import { mountPicks, lensName } from "../../parts/picks.js";
-import { speak } from "../../parts/speak.js";
+import { speak, speakAnswers } from "../../parts/speak.js";
 import { mountOpenings } from "./openings.js";
 import { turnFit } from "./turned.js";
 
@@ -66,6 +66,7 @@ export function mountFit(root, app) {
   });
   const openings = mountOpenings(root, app, check, preview);
   mountChoices(root, app);
+  speakAnswers(root);
   const picks = mountPicks(root, app);
   /** @type {{reply: FitReply, found: import("../../questions/fit.js").Found[]} | undefined} */
   let good;
@@ -166,6 +167,8 @@ function showVerdict(root, setup, reply, app) {
   box.dataset.verdict = told?.trust ?? "none";
   one(box, ".fit-known-room").textContent = told ? roomKnownText(told.openings[told.worst ?? 0]?.spareKnown) : "";
   const notes = one(root, ".fit-notes");
+  const close = one(root, ".fit-close-told");
+  close.textContent = "";
   if (!told) {
     one(box, ".fit-word").textContent = say("verdict|Not known");
     const noLens = setup.lens.focalLengthMm === undefined ? FIT_WORDS.noLens : setup.sensorSaid ? FIT_WORDS.noPupil : FIT_WORDS.noSensor;
@@ -179,9 +182,12 @@ function showVerdict(root, setup, reply, app) {
   one(box, ".fit-room").textContent = told.verdict !== worst.computed
     ? FIT_WORDS.asSeen
     : worstText(worst);
-  speak(`${one(box, ".fit-word").textContent}, ${one(box, ".fit-room").textContent}`);
+  const verdict = `${one(box, ".fit-word").textContent}, ${one(box, ".fit-room").textContent}`;
+  // What is said of close focus stands far below the verdict: it is told there too.
+  if (setup.lens.closeFocalMm !== undefined || setup.lens.closePupilMm !== undefined) close.textContent = verdict;
+  speak(verdict);
   const zoomed = zoomWorstText(told, setup.lens.focalLengthMm ?? 0);
-  const texts = [...(told.trust === "look" ? [settlesText(told) || LOOK] : []), ...(zoomed ? [zoomed] : []), ...remedies(told)];
+  const texts = [...(told.trust === "look" ? [settlesText(told) || LOOK] : []), ...(zoomed ? [zoomed] : []), ...remedies(told, setup.lens.widestAperture)];
   if (setup === app.setup && setup.inPlace.length > 0) {
     const { reply: inNow } = askFit({ ...setup, rig: onlyFilled(setup) });
     if (inNow?.openings.length) {

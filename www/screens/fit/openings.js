@@ -11,6 +11,7 @@ import { el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { frontView } from "../../parts/front-view.js";
 import { mountSlider } from "../../parts/slider.js";
+import { tellRemoved } from "../../parts/undoing.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -147,7 +148,7 @@ export function mountOpenings(root, app, check, preview) {
       el("p", { class: "hint", text: say("Seen from behind the camera. The ovals are the light of the middle and of the four corners; hatched is what holds it back.") }),
       distance, slide,
       ...(turns ? [...rotation, turn] : []),
-      sizeSelect(path, say("Take a usual size")),
+      sizeSelect(path, say("Usual sizes")),
       el("div", { class: "fit-pair" }, ...name, ...fields, ...(turns ? [] : rotation)),
       el("p", { class: "fit-how" }, el("label", { for: seen.id }, say("Seen through the lens")), seen),
       el("p", {}, remove));
@@ -198,7 +199,7 @@ export function mountOpenings(root, app, check, preview) {
   /** @param {string} path */
   function seenSelect(path) {
     const select = el("select", { id: nextId(), "data-do": "seen" },
-      ...[["", say("not looked")], ...Object.entries(VERDICTS)]
+      ...[["", say("not checked")], ...Object.entries(VERDICTS)]
         .map(([value, text]) => el("option", { value }, text)));
     select.addEventListener("change", () => app.change((setup) => {
       const found = openingsOf(setup).find((one_) => one_.path === path);
@@ -210,11 +211,13 @@ export function mountOpenings(root, app, check, preview) {
   /** @param {string} path */
   function drop(path) {
     const always = path.match(/^rig\.always\[(\d+)\]/);
+    const name = openingsOf(app.setup).find((one_) => one_.path === path)?.opening.name || say("ring");
     app.change((setup) => {
       if (always) setup.rig.always.splice(Number(always[1]), 1);
       else write(setup, path, undefined);
     });
     preview(undefined);
+    tellRemoved(app, name);
   }
 }
 

@@ -1,12 +1,13 @@
 // @ts-check
 /** The grad that two readings ask for: its name, its line, one warning, one button; beside it the others. */
-import { pull, pullGrad, putInGrad } from "../../document/edits.js";
+import { pullGrad, putInGrad } from "../../document/edits.js";
 import { gradAnswer, gradIn, roomFor } from "../../questions/frame.js";
 import { say } from "../../language/say.js";
-import { refusalSentence, WORDS } from "../../language/words/shared.js";
+import { refusalSentence } from "../../language/words/shared.js";
 import { FRAME_WORDS, blendText, gradNote, leftText, lineUpText, remedyTexts } from "../../language/words/frame.js";
 import { logNow } from "../../day/log-now.js";
 import { el, one } from "../../parts/dom.js";
+import { undoing } from "../../parts/undoing.js";
 import { speak } from "../../parts/speak.js";
 import { turnLine } from "./turned.js";
 
@@ -48,11 +49,11 @@ export function mountGradAnswer(root, app) {
     without = false;
     if (slots) return void app.do(putInGrad, slots, id, invert);
     const others = gradIn(app.setup);
-    if (others !== undefined) app.do(pull, others);
     app.change((setup) => {
+      setup.inPlace = setup.inPlace.filter(({ piece }) => piece !== others);
       setup.frame.grad = id;
-    });
-    return app.notify(WORDS.noSlot(id, app.setup.rig.slots.length));
+    }, true, undefined, FRAME_WORDS.held(id));
+    return app.notify(FRAME_WORDS.held(id), say("Undo"), undoing(app));
   }
 
   const takeOut = () => {

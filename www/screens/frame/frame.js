@@ -14,6 +14,7 @@ import {
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
+import { speakAnswers } from "../../parts/speak.js";
 import { mountGradAnswer } from "./answer.js";
 import { mountFinger } from "./finger.js";
 import { mountGrads, showGrads } from "./grads.js";
@@ -116,6 +117,7 @@ function mountChoices(root, app) {
     delete setup.frame.sky.turnDeg;
   }));
   mountGrads(root, app);
+  speakAnswers(root);
 }
 
 /** The filter's line over the picture, and the handle it is slid by. @param {HTMLElement} root @param {Setup} setup */

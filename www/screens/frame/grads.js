@@ -11,6 +11,7 @@ import { refusalSentence } from "../../language/words/shared.js";
 import { GRAD_EDGES, GRAD_NAMES, gradText } from "../../language/words/frame.js";
 import { all, el, one } from "../../parts/dom.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
+import { tellRemoved } from "../../parts/undoing.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -103,6 +104,9 @@ export function showGrads(root, app) {
       el("button", {
         type: "button",
         "aria-label": say("Remove {name}", { name: id }),
-        onclick: () => app.do(removePiece, id),
+        onclick: () => {
+          app.do(removePiece, id);
+          tellRemoved(app, id);
+        },
       }, say("Remove")))));
 }

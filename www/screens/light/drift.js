@@ -12,9 +12,28 @@ import { refusalSentence, WORDS } from "../../language/words/shared.js";
 import { askedBack } from "../../parts/asked-back.js";
 import { el, one } from "../../parts/dom.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
+import { mountStopPad } from "../../parts/stop-pad.js";
+import { tellRemoved } from "../../parts/undoing.js";
 import { workDrift } from "./turned.js";
 
 /** @typedef {import("../../start/start.js").App} App */
+
+const aperture = /** @type {import("../../parts/kinds.js").Kind} */ (KINDS_OF_FIELD.aperture);
+
+/** Thirds without a keyboard: from what is typed, or from the newest reading. @param {HTMLElement} box @param {HTMLInputElement} input @param {App} app */
+function mountPad(box, input, app) {
+  const typed = () => {
+    try {
+      return aperture.read(input.value.trim());
+    } catch {
+      return app.setup.light.timed.at(-1)?.aperture ?? app.setup.reading.aperture;
+    }
+  };
+  if (!aperture.pad) return;
+  mountStopPad(box, input, aperture.pad, { now: typed, take: (stop) => {
+    input.value = aperture.show(stop);
+  } });
+}
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountDrift(root, app) {
@@ -23,18 +42,19 @@ export function mountDrift(root, app) {
   const error = el("p", { class: "field-error", id: "timed-error" });
   box.append(error);
   input.setAttribute("aria-describedby", error.id);
+  mountPad(box, input, app);
   const throughIn = /** @type {HTMLInputElement} */ (one(root, "[data-do=through-in]"));
   const clock = /** @type {HTMLInputElement} */ (one(root, "[data-do=timed-at]"));
   const note = () => {
     try {
-      const aperture = KINDS_OF_FIELD.aperture.read(input.value.trim());
+      const stop = aperture.read(input.value.trim());
       error.replaceChildren();
       const when = lastTime(clock.value, new Date());
       input.value = "";
       clock.value = "";
       app.change((setup) => {
         const { timed } = setup.light;
-        timed.push(timedReading(setup, aperture, throughIn.checked, when));
+        timed.push(timedReading(setup, stop, throughIn.checked, when));
         timed.sort((one, other) => Date.parse(one.time) - Date.parse(other.time));
       });
     } catch (refusal) {
@@ -63,10 +83,12 @@ export function mountDrift(root, app) {
     one(root, ".timed").replaceChildren(...timed.map((reading, at) =>
       el("li", {},
         el("span", { text: `${readingText(reading)} ` }),
-        el("button", { type: "button", "aria-label": say("Forget the reading of {time}", { time: clockTime(reading.time) }), onclick: () =>
+        el("button", { type: "button", "aria-label": say("Forget the reading of {time}", { time: clockTime(reading.time) }), onclick: () => {
           app.change(({ light }) => {
             light.timed.splice(at, 1);
-          }) }, say("Forget")))));
+          });
+          tellRemoved(app, readingText(reading));
+        } }, say("Forget")))));
     const { plate, more } = driftLines(app);
     one(root, ".drift").replaceChildren(...plate, ...newestToNow(app));
     one(root, ".drift-more").replaceChildren(...more);
@@ -93,9 +115,9 @@ function newestToNow(app) {
 }
 
 /** @param {import("../../questions/light.js").TimedReading} reading */
-function readingText({ time, aperture, through: pieces, wheelDensity }) {
+function readingText({ time, aperture: stop, through: pieces, wheelDensity }) {
   const through = [...pieces, ...(wheelDensity === undefined ? [] : [WORDS.wheelAt(wheelDensity)])];
-  const read = `${clockTime(time)} ${KINDS_OF_FIELD.aperture.show(aperture)}`;
+  const read = `${clockTime(time)} ${aperture.show(stop)}`;
   return through.length === 0 ? read : say("{reading} through {pieces}", { reading: read, pieces: through.join(" + ") });
 }
 
@@ -147,7 +169,7 @@ function driftLines(app) {
   const plate = [
     el("p", { class: "plan-line" },
       askedBack(isOpen ? "?" : first === undefined ? "—" : clockTime(first), "work-drift", (opener) => workDrift(opener, app)),
-      el("span", { text: reply.readingsNeeded > 0 ? say("Not known yet: two more readings.") : isOpen ? say("Not known without a place, or a later reading.") : next ? say("next swap") : reply.endsAt ? say("wide open and clear, and over") : say("no swap before {time}", { time: clockTime(reply.until) }) })),
+      el("span", { text: reply.readingsNeeded > 0 ? say("Not known yet: two more readings.") : isOpen ? say("Not known without a place, or a later reading.") : next ? say("next swap") : reply.endsAt ? say("wide open, no glass left") : say("no swap before {time}", { time: clockTime(reply.until) }) })),
     el("p", { class: "plate-soft", text: [
       reply.stopsPerHour < 0
         ? say("The light fades by {stops} an hour{give}, known to ± {interval} stop.", rate)
@@ -160,7 +182,7 @@ function driftLines(app) {
   const more = [
     ...(holds === undefined ? [] : [el("p", { class: "hint", text: say("Without a place this is a straight line, which knows nothing of dusk: should it be dusk it holds until {time}. Say the place, or read again.", { time: clockTime(holds) }) })]),
     el("ol", { class: "swaps" }, ...reply.swaps.map(swap)),
-    ...(reply.endsAt ? [el("p", { text: say("Over at about {time}: least glass, wide open, and still too dark.", { time: `${clockTime(reply.endsAt)}${isPast(reply.endsAt) ? "?" : give(reply.endsGiveOrTakeMinutes)}` }) })] : []),
+    ...(reply.endsAt ? [el("p", { text: say("Light gone at about {time}: wide open, least glass, still too dark.", { time: `${clockTime(reply.endsAt)}${isPast(reply.endsAt) ? "?" : give(reply.endsGiveOrTakeMinutes)}` }) })] : []),
   ];
   return { plate, more };
 }

@@ -85,8 +85,10 @@ function waysOf({ setup, answer, complaint }) {
 /** What a ring is set to so that the sensor sees this stop; near focus may cost light as well. @param {App} app @param {Offer} stack */
 function ringLabel({ setup }, stack) {
   if (stack.apertureToSet === undefined) return undefined;
-  if (!setup.lens.movesOut) return stack.ringLabel ?? stack.apertureLabel;
-  const { reply } = ask("workingStop", workingStopRequest(setup, stack.apertureToSet, true));
+  const { movesOut = false, extender } = setup.lens;
+  // The answer knows the extender of a lens whose widest stop is known.
+  if (!movesOut && (extender === undefined || stack.ringLabel)) return stack.ringLabel ?? stack.apertureLabel;
+  const { reply } = ask("workingStop", workingStopRequest(setup, stack.apertureToSet, movesOut));
   const moved = reply && Math.abs(reply.lossStops) >= 0.005 && reply.setForAskedLabel;
   return moved ? `T${reply.setForAskedLabel}` : stack.apertureLabel;
 }

@@ -13,7 +13,7 @@ export function mountAssumed(root, app) {
   return () => {
     showKnown();
     const lines = assumptions(app);
-    one(root, ".now-assumed-line").textContent = sayCount(lines.length, "{count} thing nobody has said", "{count} things nobody has said");
+    one(root, ".now-assumed-line").textContent = sayCount(lines.length, "{count} thing", "{count} things");
     one(root, ".assumed").replaceChildren(...lines.map(([text, href]) =>
       el("li", {}, href ? el("a", { href }, text) : text)));
   };

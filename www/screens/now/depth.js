@@ -1,7 +1,7 @@
 // @ts-check
 /** Depth beside the answer: what is sharp at the stop to set and next to it. */
 import { ask } from "../../engine/ask.js";
-import { depthRequest, focusOf, onPage, workingStopRequest } from "../../questions/depth-and-colour.js";
+import { behindCheck, depthRequest, focusOf, onPage, workingStopRequest } from "../../questions/depth-and-colour.js";
 import { say } from "../../language/say.js";
 import { distanceText, even, fixed, limitText, stopLabel } from "../../language/numbers.js";
 import { refusalSentence } from "../../language/words/shared.js";
@@ -47,7 +47,9 @@ export function depthCheck(setup) {
 /** @param {HTMLElement} root @param {App} app @returns {(stack: Offer | undefined) => void} */
 export function mountDepth(root, app) {
   const box = one(root, ".now-depth");
-  const fields = all(box, ".field").map((field) => mountField(field, app, depthCheck));
+  const checks = { "behind.nowMm": behindCheck };
+  const fields = [...all(box, ".field"), one(root, "[data-field='lens.extender']")].map((field) =>
+    mountField(field, app, checks[/** @type {keyof typeof checks} */ (field.dataset.field)] ?? depthCheck));
   const format = mountFormat(box, app);
   const movesOut = one(box, "[data-do=moves-out]", HTMLInputElement);
   movesOut.addEventListener("change", () => app.change((setup) => {
@@ -87,10 +89,10 @@ export function mountDepth(root, app) {
       near: limitText(depth.nearMm, depth.depthMm), far: limitText(depth.farMm, depth.depthMm), focus: distanceText(focusOf(setup)),
     });
     return out.replaceChildren(
+      el("ul", { class: "notes" }, ...notes.map((text) => el("li", { text }))),
       table(depth, shootAt),
       picture,
       el("p", { class: "hint blur-hint", text: stripText(setup, strip) }),
-      el("ul", { class: "notes" }, ...notes.map((text) => el("li", { text }))),
       el("button", { type: "button", "data-do": "work-depth", "data-opens": "work depth", onclick: async (/** @type {Event} */ event) => {
         const opener = /** @type {HTMLElement} */ (event.currentTarget);
         (await import("./depth-working.js")).openDepthWorking(opener, depthRequest(setup, working.focalLengthMm, working.atInfinityForAsked ?? aperture));

@@ -91,7 +91,7 @@ function gimbalLines({ kit, inPlace }) {
 /** @param {HTMLElement} opener @param {App} app */
 export function openAdvice(opener, app) {
   const { setup } = app;
-  openDrawer(opener, say("Order, and what is quick"), () => {
+  openDrawer(opener, say("Order and quick swaps"), () => {
     const wrong = faults(setup);
     const alone = onePiece(setup);
     const quick = quickLines(app);

@@ -1,9 +1,10 @@
 // @ts-check
 /** The camera in one line: as read, or what differs in the shot and what that costs. */
 import { ask } from "../../engine/ask.js";
+import { workingStopRequest } from "../../questions/depth-and-colour.js";
 import { asIfRead, openUpRequest, shotSettings } from "../../questions/open-up.js";
 import { say } from "../../language/say.js";
-import { fixed, signed } from "../../language/numbers.js";
+import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { one } from "../../parts/dom.js";
 import { mountDrawers } from "../../parts/drawer.js";
 import { flickerRows } from "../../parts/flicker.js";
@@ -15,11 +16,14 @@ import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountSettings(root, app) {
   mountDrawers(root);
+  const cost = one(root, ".now-extender-cost");
+  const asked = cost.textContent;
   return () => {
     const line = one(root, ".now-camera-line");
     const { text, differs } = cameraLine(app);
     line.textContent = text;
     one(root, ".now-camera").classList.toggle("now-camera-differs", differs);
+    cost.textContent = extenderCost(app.setup) || asked;
     const shot = shotSettings(app.setup);
     one(root, ".flicker").replaceChildren(...flickerRows(shot.frameRate, shot, (degrees) =>
       app.change((next) => {
@@ -28,6 +32,13 @@ export function mountSettings(root, app) {
         delete app.drafts["shot.shutter"];
       })));
   };
+}
+
+/** What an extender takes; the ring's stop stands on the plate. @param {import("../../document/setup.js").Setup} setup */
+function extenderCost(setup) {
+  if (setup.lens.extender === undefined) return "";
+  const { reply } = ask("workingStop", workingStopRequest(setup, setup.shot.aperture, false));
+  return reply ? say("the extender takes {stops}", { stops: stopsText(reply.extenderLossStops) }) : "";
 }
 
 /** @param {App} app */
