@@ -209,15 +209,81 @@ test("two bodies go through the day’s list out of one case, and a lens that br
   await close();
 });
 
-test("the working goes into the hand-over, formula by formula", async () => {
+test("every answer's working goes into the hand-over, formula by formula", async () => {
   const { page, close } = await opened("#day", { permissions: ["clipboard-read", "clipboard-write"] });
   await page.locator("[data-day=hand] > summary").tap();
   await page.locator("[data-do=what]").selectOption("working");
   await page.locator("[data-do=form]").selectOption("csv");
   await page.locator("[data-do=copy-out]").tap();
   const csv = await until("the text", () => page.locator(".day-text").inputValue());
-  assert.match(csv, /^Symbol,Term,Formula,Value,Unit,Piece,Known,Source\n/);
-  assert.match(csv, /n,need,k0 \+ c - k1,5,stops,,,ISO 2720:1974\n/);
+  assert.match(csv, /^Answer,Symbol,Term,Formula,Value,Unit,Piece,Known,Source\n/);
+  assert.match(csv, /openUp,n,need,k0 \+ c - k1,5,stops,,,ISO 2720:1974\n/);
+  for (const answer of ["depth,H,", "fit,r,", "daylight,u,", "sky,k,"]) assert.ok(csv.includes(`\n${answer}`), `${answer} in ${csv}`);
+  // A flag nobody has set is in nobody's use.
+  assert.ok(!csv.includes("\nflag,"));
+  const rows = csv.trim().split("\n").length - 1;
+  for (const [form, count] of /** @type {[string, (text: string) => number][]} */ ([
+    ["markdown", (text) => text.split("\n").filter((line) => /^\| (openUp|depth|fit|daylight|sky) /.test(line)).length],
+    ["json", (text) => JSON.parse(text).workings.flatMap((/** @type {any} */ one) => one.terms).length],
+  ])) {
+    await page.locator("[data-do=form]").selectOption(form);
+    await page.locator("[data-do=copy-out]").tap();
+    await until(`the same rows as ${form}`, async () => {
+      const text = await page.locator(".day-text").inputValue();
+      return text !== csv && count(text) === rows;
+    });
+  }
+  await close();
+});
+
+test("what stands before the lens and the converter show their sums", async () => {
+  const { page, close } = await opened("#light?ghost");
+  const drawer = page.locator(".drawer-made");
+  await page.locator("[data-do=turn-ghost]").tap();
+  assert.match(await drawer.innerText(), /k = −log₂\(A · B\) = /);
+  await page.keyboard.press("Escape");
+  await page.evaluate(() => (location.hash = "#light?flag"));
+  await page.locator("[data-do=turn-flag]").tap();
+  assert.match(await drawer.innerText(), /k = max\(H \+ G\/2 − m · \(j − o\), 0\)\/\(m · cos\(l\) − sin\(l\)\) = /);
+  await page.keyboard.press("Escape");
+  await page.locator("[data-do=convert]").tap();
+  await page.locator("#convert-glass-stops").fill("3");
+  await drawer.locator(".convert-working > summary").first().tap();
+  const lines = () => drawer.locator(".term-line").allInnerTexts();
+  await until("the sum of three stops", async () => (await lines()).some((line) => line.startsWith("D = k · log₁₀(2) = D 0.903")));
+  await page.locator("#convert-glass-stops").fill("4");
+  await until("the sum of four", async () => (await lines()).includes("x = 10^D = 16.000"));
+  await close();
+});
+
+test("pieces, the case, the day's moves and a logged shot are asked back", async () => {
+  const { page, close } = await opened("#now");
+  const drawer = page.locator(".drawer-made");
+  const turn = (/** @type {string} */ name) => drawer.locator(".turn", { hasText: name });
+  await page.locator("#now .plate-piece").last().tap();
+  // 1.2 and 0.3 leave −0.083 of 5 stops: 0.3 less 0.083 · log10 2, by hand.
+  assert.equal(await turn("Density in its place").locator(".turn-value").innerText(), "ND 0.27");
+  assert.match(await turn("Without it").innerText(), /\+0\.91 left/);
+  await page.keyboard.press("Escape");
+  await page.evaluate(() => (location.hash = "#case"));
+  await page.locator("[data-do=turn-case]").tap();
+  await page.locator("#turn-wanted").fill("5");
+  // The same glass as Now's answer to five stops, by another search.
+  assert.match(await turn("Glass within a third").innerText(), /left/);
+  assert.match(await drawer.innerText(), /Within a third, in this rig\s+0 stops/);
+  await page.keyboard.press("Escape");
+  await page.evaluate(() => (location.hash = "#case?order"));
+  await page.locator("[data-do=turn-moves]").tap();
+  assert.match(await drawer.innerText(), /Now: 5 moves/);
+  await page.keyboard.press("Escape");
+  await page.locator(".stage-left").first().tap();
+  assert.match(await drawer.innerText(), /needed, .* taken: .* left/);
+  await page.keyboard.press("Escape");
+  await page.evaluate(() => (location.hash = "#day"));
+  await page.locator("#day [data-do=log]").tap();
+  await page.locator(".day-log summary").first().tap();
+  await page.locator("[data-do=turn-record]").tap();
+  assert.ok(await turn("Stop to set").locator(".turn-value").count() > 0);
   await close();
 });
 

@@ -87,19 +87,20 @@ test("a tapped record is matched on the rig it was made with", async () => {
   await context.close();
 });
 
-test("what stands on Now, Frame and Fit prints as it stands: black, with its picture, date and page", async () => {
+test("what stands on every screen prints as it stands: black, with its picture or list, date and page", async () => {
   for (const look of ["day", "night"]) {
     const { context, page, errors } = await fresh();
     await page.waitForSelector("html[data-ready='every screen']");
     await putInWay(page, "0.9 + 0.6");
     if (look === "night") await chooseLook(page, look);
-    for (const [name, holds] of [["now", /T2\.8/], ["fit", /spare|clear/i], ["frame", /0\.9 soft|T\d/]]) {
+    for (const [name, holds] of [["now", /T2\.8/], ["fit", /spare|clear/i], ["frame", /0\.9 soft|T\d/], ["light", /up, at/], ["case", /Rigs[\s\S]*Lenses/]]) {
       await toScreen(page, name);
       for (const format of ["A4", "Letter"]) {
         // The browser's own command is what makes the sheet.
         await page.evaluate(() => delete document.documentElement.dataset.print);
         const pdf = (await page.pdf({ format })).toString("latin1");
-        assert.equal(pdf.match(/\/Type\s*\/Page\b/g).length, 1, `${name} on ${format}`);
+        // The whole case is a list, and may go on.
+        assert.ok(pdf.match(/\/Type\s*\/Page\b/g).length <= (name === "case" ? 2 : 1), `${name} on ${format}`);
         assert.equal(await page.evaluate(() => document.documentElement.dataset.print), "screen");
       }
       await page.emulateMedia({ media: "print" });
@@ -121,7 +122,8 @@ test("what stands on Now, Frame and Fit prints as it stands: black, with its pic
         return one.closest("svg") ? [stroke, fill] : [color, backgroundColor, borderTopColor];
       }))].filter((colour) => !["none", "rgb(0, 0, 0)", "rgb(255, 255, 255)"].includes(colour)));
       assert.deepEqual(seen, [], `${name}, ${look}`);
-      if (name !== "fit") assert.ok(await sheet.locator("svg, img").count() > 0, `${name} has its picture`);
+      if (name === "case") assert.ok(await sheet.locator("table").count() === 3);
+      else if (name !== "fit") assert.ok(await sheet.locator("svg, img").count() > 0, `${name} has its picture`);
       const foot = await page.evaluate(() => document.adoptedStyleSheets.flatMap((one) => [...one.cssRules].map((rule) => rule.cssText)).join(" "));
       assert.match(foot, /@bottom-right.*counter\(page\).*counter\(pages\)/s);
       assert.match(foot, /@bottom-left.*21 Jun 2026/s);

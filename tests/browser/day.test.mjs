@@ -158,7 +158,7 @@ test("every sheet prints on its paper in black only", async () => {
   await page.locator("#day [data-do=log]").click();
   await chooseLook(page, "night");
   const points = { a4: [595, 842], letter: [612, 792] };
-  for (const [what, holds] of [["log", /Day log/], ["kit", /1\.8 IR/], ["labels", /1\.8 IR/], ["charts", /172\.8°/], ["density", /0\.9\s+2\.99/], ["clip", /zoom 50–140 at 140 mm/], ["rings", /Rings to 82 mm/], ["code", /Scan this/]]) {
+  for (const [what, holds] of [["log", /Day log/], ["kit", /1\.8 IR/], ["labels", /1\.8 IR/], ["working", /Glass and stop[\s\S]*n = k0 \+ c − k1[\s\S]*Room at the worst corner/], ["charts", /172\.8°/], ["density", /0\.9\s+2\.99/], ["clip", /zoom 50–140 at 140 mm/], ["rings", /Rings to 82 mm/], ["code", /Scan this/]]) {
     for (const [paper, [width, height]] of Object.entries(points)) {
       await page.locator("[data-do=print-what]").selectOption(what);
       await page.locator("[data-do=paper]").selectOption(paper);

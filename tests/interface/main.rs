@@ -4,6 +4,7 @@ mod case_file;
 mod close_up;
 mod colour;
 mod depth;
+mod derivations;
 mod exposure;
 mod fit;
 mod fit_lens;

@@ -97,12 +97,12 @@ export function answerTable(setup, answer) {
   };
 }
 
-/** A working, term by term, in plain notation as the module gives it. @param {import("../api/glasscall.js").TermReply[]} terms @returns {Table} */
-export const workingTable = (terms) => ({
-  caption: "How the answer is worked out",
-  head: ["Symbol", "Term", "Formula", "Value", "Unit", "Piece", "Known", "Source"],
-  rows: terms.map(({ symbol, what, formula = "", value, unit, piece = "", knownBy = "", source = "" }) =>
-    [symbol, what, formula, String(value), unit, piece, knownBy, source]),
+/** Workings, term by term, in plain notation as the module gives them. @param {import("../questions/workings.js").Working[]} workings @returns {Table} */
+export const workingTable = (workings) => ({
+  caption: "How the answers are worked out",
+  head: ["Answer", "Symbol", "Term", "Formula", "Value", "Unit", "Piece", "Known", "Source"],
+  rows: workings.flatMap(({ question, terms }) => terms.map(({ symbol, what, formula = "", value, unit, piece = "", knownBy = "", source = "" }) =>
+    [question, symbol, what, formula, String(value), unit, piece, knownBy, source])),
 });
 
 /** The pieces of the case. @param {import("../document/setup.js").Setup} setup @param {Notation} [as] @returns {Table} */

@@ -30,7 +30,7 @@ export function otherRig(setup, record) {
 }
 
 /** Today's lens and body with the shot as it was logged. @param {Setup} setup @param {ShotRecord} record @returns {Setup} */
-function today(setup, record) {
+export function today(setup, record) {
   const { exposureIndex, focalLengthMm, widestAperture } = setup.match;
   const rig = otherRig(setup, record);
   return {

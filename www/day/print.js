@@ -10,9 +10,13 @@ import { tableElement } from "./table.js";
 import { say } from "../language/say.js";
 import { stopLabel } from "../language/numbers.js";
 import { badLinkText, DAY_WORDS } from "../language/words/day.js";
+import { WORKED } from "../language/words/working.js";
 import { pathText } from "../language/words/planning.js";
+import { workingsOf } from "../questions/workings.js";
 import { all, el, one } from "../parts/dom.js";
+import { workingList } from "../parts/working.js";
 import { footPages, momentText } from "./paper.js";
+import { filled } from "./screen-pictures.js";
 
 /** @typedef {import("../start/start.js").App} App */
 
@@ -59,15 +63,10 @@ function prepare(app, what, paper, drawn) {
   sheet.replaceChildren(el("p", { class: "sheet-when", text: momentText(now) }), ...contentOf(app, what), ...drawn);
 }
 
-/** Without the columns nothing stands in. @param {import("./columns.js").Table} table */
-function filled({ head, rows, ...rest }) {
-  const kept = head.map((_, at) => at).filter((at) => rows.length === 0 || rows.some((row) => row[at]));
-  return { ...rest, head: kept.map((at) => head[at]), rows: rows.map((row) => kept.map((at) => row[at])) };
-}
-
 /** @param {App} app @param {string} what @returns {Node[]} */
 function contentOf(app, what) {
   if (what === "kit") return [tableElement(kitTable(app.setup, SAID))];
+  if (what === "working") return workings(app);
   if (what === "labels") return [labels(app)];
   if (what === "clip") return [tableElement(clipTable(app.setup)), el("p", { text: DAY_WORDS.clipNote() })];
   if (what === "rings") return [tableElement(ringTable(app.setup, pathText))];
@@ -102,6 +101,13 @@ async function codes(app) {
     if (!(error instanceof BadLink)) throw error;
     return [el("p", { text: badLinkText(error) })];
   }
+}
+
+/** Every answer in use as a sum to be gone over. @param {App} app @returns {Node[]} */
+function workings({ setup, answer }) {
+  return [el("h2", { text: say("How it is worked out") }), ...workingsOf(setup, answer).flatMap(({ question, terms }) => [
+    el("h3", { text: WORKED[question] }), workingList(terms),
+  ])];
 }
 
 /** One label to a piece, to be cut out and stuck on its tray. @param {App} app */

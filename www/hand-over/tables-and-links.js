@@ -1,7 +1,7 @@
 // @ts-check
 /** What leaves the phone: tables, JSON, a link; and a log that comes back. */
 import { localIso } from "../questions/light.js";
-import { stackWorking } from "../questions/turned.js";
+import { workingsOf } from "../questions/workings.js";
 import { language, say } from "../language/say.js";
 import { stopLabel, stopsText } from "../language/numbers.js";
 import { WORDS } from "../language/words/shared.js";
@@ -108,7 +108,7 @@ function logIn(text) {
 /** @param {App} app @param {string} what */
 function json(app, what) {
   const content = what === "working"
-    ? { format: "glasscall-working", version: 1, working: workingNow(app) }
+    ? { format: "glasscall-working", version: 1, workings: workingsOf(app.setup, app.answer) }
     : what === "log"
     ? { format: "glasscall-log", version: LOG_VERSION, records: app.records }
     : what === "kit"
@@ -171,15 +171,8 @@ async function snippet(app, form) {
 function tableOf(app, what) {
   if (what === "log") return logTable(amended(app.records));
   if (what === "kit") return kitTable(app.setup);
-  if (what === "working") return workingTable(workingNow(app));
+  if (what === "working") return workingTable(workingsOf(app.setup, app.answer));
   return answerTable(app.setup, app.answer);
-}
-
-/** How the answer is worked out: of what is in, else of the best. @param {App} app */
-function workingNow({ setup, answer }) {
-  const stacks = answer?.stacks ?? [];
-  const stack = stacks.find(({ moves }) => moves === 0) ?? stacks[0];
-  return (stack && stackWorking(setup, stack)) ?? [];
 }
 
 /** @param {string} name @param {string} content @param {string} type */

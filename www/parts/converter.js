@@ -9,13 +9,15 @@ import { say } from "../language/say.js";
 import { openDrawer } from "./drawer.js";
 import { el } from "./dom.js";
 import { mountField } from "./field.js";
+import { workingOf } from "../questions/workings.js";
+import { workingPart } from "./working.js";
 
 /**
  * @typedef {import("../start/start.js").App} App
  * @typedef {import("../engine/ask.js").Refusal} Refusal
  * @typedef {{shutterAngleDeg?: number, shutterSeconds?: number}} Shutter
- * @typedef {{density: number, stops: number, factor: number, transmittance: number, frameRate: number, bare: Shutter, through: Shutter, face: string}} Glass
- * @typedef {{aperture: number, exposureIndex: number, frameRate: number, at: Shutter, illuminanceLux: number, luminanceCdM2: number, ev100: number}} Light
+ * @typedef {{density: number, stops: number, factor: number, transmittance: number, frameRate: number, bare: Shutter, through: Shutter, face: string, asked?: any}} Glass
+ * @typedef {{aperture: number, exposureIndex: number, frameRate: number, at: Shutter, illuminanceLux: number, luminanceCdM2: number, ev100: number, asked?: any}} Light
  */
 
 /** One side of the converter: its fields, and what they ask when one of them leads. @template T @typedef {{state: T, fields: [path: string, kind: string, label: string][], follow: (state: T, lead: string) => Refusal | undefined}} Side */
@@ -35,10 +37,11 @@ function followGlass(glass, lead) {
   if (FACES.includes(lead)) glass.face = lead;
   // Another bare shutter asks how long this glass makes it, never which glass.
   else if (glass.face === "through.shutter") glass.face = "density";
-  const { reply, refusal } = ask("convertDensity", glassRequest(glass));
+  const request = glassRequest(glass);
+  const { reply, refusal } = ask("convertDensity", request);
   if (!reply) return refusal;
   const { density, stops, factor, transmittance, through } = reply;
-  Object.assign(glass, { density, stops, factor, transmittance });
+  Object.assign(glass, { density, stops, factor, transmittance, asked: request });
   if (through) {
     const { shutterAngleDeg, shutterSeconds } = through;
     glass.through = shutterAngleDeg === undefined || glass.bare.shutterSeconds !== undefined ? { shutterSeconds } : { shutterAngleDeg };
@@ -52,12 +55,11 @@ const LIGHTS = ["illuminanceLux", "luminanceCdM2", "ev100"];
 function followLight(light, lead) {
   const { aperture, exposureIndex, frameRate, at } = light;
   const settings = { exposureIndex, frameRate, ...at };
-  const { reply, refusal } = ask("exposure", LIGHTS.includes(lead)
-    ? { ...settings, [lead]: /** @type {any} */ (light)[lead] }
-    : { ...settings, aperture });
+  const request = LIGHTS.includes(lead) ? { ...settings, [lead]: /** @type {any} */ (light)[lead] } : { ...settings, aperture };
+  const { reply, refusal } = ask("exposure", request);
   if (!reply) return refusal;
   const { illuminanceLux, luminanceCdM2, ev100 } = reply;
-  Object.assign(light, { aperture: reply.aperture, illuminanceLux, luminanceCdM2, ev100 });
+  Object.assign(light, { aperture: reply.aperture, illuminanceLux, luminanceCdM2, ev100, asked: request });
   return undefined;
 }
 
@@ -103,7 +105,7 @@ function sidesOf({ setup, answer }) {
   ];
 }
 
-/** @template T @param {Side<T>} side @param {string} name @returns {HTMLElement} */
+/** @template T @param {Side<T>} side @param {"convertDensity" | "exposure"} name @returns {HTMLElement} */
 function sideOf({ state, fields, follow }, name) {
   /** What `mountField` asks of the page, where the set-up is the converter's own. */
   const own = /** @type {App} */ (/** @type {unknown} */ ({
@@ -114,6 +116,7 @@ function sideOf({ state, fields, follow }, name) {
       edit(state);
       follow(state, lead);
       for (const show of shows) show();
+      work();
     },
   }));
   let lead = "";
@@ -124,7 +127,7 @@ function sideOf({ state, fields, follow }, name) {
     return refusal && /** @type {Refusal} */ ({ code: refusal.code, field: path, given: refusal.given, min: refusal.min, max: refusal.max });
   };
   const boxes = fields.map(([path, kind, label]) => {
-    const id = `convert-${name}-${path.replace(".", "-")}`;
+    const id = `convert-${name === "exposure" ? "light" : "glass"}-${path.replace(".", "-")}`;
     return el("div", { class: "field", "data-field": path, "data-kind": kind, ...(kind === "aperture" ? { "data-pad": "" } : {}) },
       el("label", { for: id }, label),
       el("input", { id, autocomplete: "off", spellcheck: "false", inputmode: kind.startsWith("shutter") ? "text" : "decimal" }));
@@ -137,14 +140,19 @@ function sideOf({ state, fields, follow }, name) {
       lead = fields[nth][0];
     }, { capture: true });
   }
-  return el("div", { class: "convert-fields" }, ...boxes);
+  const working = el("details", { class: "convert-working", ontoggle: () => work() }, el("summary", {}, say("How it is worked out")));
+  /** What was asked last, as a sum; where nobody looks, none is made. */
+  const work = () => {
+    if (working.hasAttribute("open")) working.replaceChildren(working.children[0], ...workingPart(workingOf(name, /** @type {any} */ (state).asked)).slice(1));
+  };
+  return el("div", { class: "convert-fields" }, ...boxes, working);
 }
 
 /** @param {HTMLElement} opener @param {App} app */
 export function openConverter(opener, app) {
   openDrawer(opener, say("Convert"), (close) => {
     const [glass, light] = sidesOf(app);
-    const parts = [sideOf(glass, "glass"), sideOf(/** @type {Side<any>} */ (light), "light")];
+    const parts = [sideOf(glass, "convertDensity"), sideOf(/** @type {Side<any>} */ (light), "exposure")];
     const take = el("button", { type: "button", class: "convert-take", onclick: () => {
       const { aperture, exposureIndex, frameRate, at } = light.state;
       app.change(({ reading }) => {

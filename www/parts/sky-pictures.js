@@ -69,3 +69,34 @@ export function dayStrip(hours, now) {
     ...(here >= 2 && here <= 318 ? [svg("path", { class: "strip-now", d: `M${here} 0V50` })] : []),
     ...labels.map(({ time }) => svg("text", { class: "sky-label", x: x(time), y: 60 }, String(new Date(time).getHours()))));
 }
+
+/** Where the sun stands at a moment. @typedef {{time: string, azimuthDeg: number, elevationDeg: number}} SunAt */
+
+/**
+ * The sun's way over a day: bearings from north by east to north, heights above
+ * the horizon, and where the lens points.
+ * @param {SunAt[]} way in turn @param {SunAt} now @param {{azimuthDeg?: number, elevationDeg?: number}} aim
+ */
+export function sunPath(way, now, aim) {
+  const x = (/** @type {number} */ azimuth) => 10 + azimuth / 360 * 300;
+  const y = (/** @type {number} */ height) => 92 - Math.max(0, height) / 90 * 84;
+  const up = way.filter(({ elevationDeg }) => elevationDeg > 0);
+  const line = up.map(({ azimuthDeg, elevationDeg }, nth) => {
+    // Over north, and over a night, a new stretch begins.
+    const joined = nth > 0 && Math.abs(azimuthDeg - up[nth - 1].azimuthDeg) < 90 && Date.parse(up[nth].time) - Date.parse(up[nth - 1].time) < 7_200_000;
+    return `${joined ? "L" : "M"}${x(azimuthDeg).toFixed(1)} ${y(elevationDeg).toFixed(1)}`;
+  }).join("");
+  const hours = up.filter(({ time }) => new Date(time).getMinutes() === 0);
+  const label = (/** @type {number} */ left, /** @type {number} */ top, /** @type {string} */ text) => svg("text", { class: "sky-label", x: left.toFixed(1), y: top.toFixed(1) }, text);
+  const { azimuthDeg: towards, elevationDeg: tilt = 0 } = aim;
+  return svg("svg", { class: "sun-path", viewBox: "0 0 320 108", role: "img", "aria-label": say("The sun’s way over the day, by bearing and height") },
+    ...[30, 60].map((height) => svg("path", { class: "bar-tick", "stroke-dasharray": "1 4", d: `M10 ${y(height)}H310` })),
+    svg("path", { class: "bar-tick", d: "M10 92H310" }),
+    ...[0, 90, 180, 270, 360].map((azimuth) => label(x(azimuth), 104, `${azimuth}°`)),
+    ...(line ? [svg("path", { class: "ring-axis", d: line })] : []),
+    ...hours.map(({ azimuthDeg, elevationDeg }) => svg("circle", { class: "ring-edge", cx: x(azimuthDeg).toFixed(1), cy: y(elevationDeg).toFixed(1), r: 1.2 })),
+    ...hours.filter(({ time }) => new Date(time).getHours() % 3 === 0).map(({ time, azimuthDeg, elevationDeg }) =>
+      label(x(azimuthDeg), y(elevationDeg) - 4, String(new Date(time).getHours()))),
+    ...(now.elevationDeg > 0 ? [svg("circle", { class: "dial-sun", cx: x(now.azimuthDeg).toFixed(1), cy: y(now.elevationDeg).toFixed(1), r: 4 })] : []),
+    ...(towards === undefined ? [] : [svg("path", { class: "strip-now", d: `M${x(towards)} ${y(tilt) - 6}V${y(tilt) + 6}M${x(towards) - 6} ${y(tilt)}H${x(towards) + 6}` })]));
+}

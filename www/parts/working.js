@@ -2,7 +2,7 @@
 /** How an answer is worked out, term by term: shown, copied, printed. */
 import { copyText } from "../hand-over/clipboard.js";
 import { say } from "../language/say.js";
-import { FORMULA_SIGNS, termName, termValue } from "../language/words/working.js";
+import { FORMULA_SIGNS, termName, termValue, WORKED } from "../language/words/working.js";
 import { stopLabel } from "../language/numbers.js";
 import { KNOWN_BY } from "../language/words/shared.js";
 import { el, one } from "./dom.js";
@@ -32,7 +32,7 @@ export function workingText(terms) {
 }
 
 /** @param {Term[]} terms @returns {HTMLElement} */
-function listOf(terms) {
+export function workingList(terms) {
   return el("ol", { class: "working" }, ...terms.map((term) => el("li", { class: term.formula ? "term term-follows" : "term" },
     el("span", { class: "term-name", text: termName(term) }),
     el("span", { class: "term-line", translate: "no", text: lineOf(term) }),
@@ -57,21 +57,36 @@ export function openWorking(opener, terms) {
   openDrawer(opener, say("How it is worked out"), () => workingPart(terms));
 }
 
+/** Several, each under its name. @param {HTMLElement} opener @param {import("../questions/workings.js").Working[]} workings */
+export function openWorkings(opener, workings) {
+  if (workings.length < 2) return openWorking(opener, workings[0]?.terms);
+  return openDrawer(opener, say("How it is worked out"), () => [
+    ...workings.flatMap(({ question, terms }) => [el("h4", { class: "turn-title" }, WORKED[question]), workingList(terms)]),
+    workingActs(workings.map(({ question, terms }) => `${WORKED[question]}\n${workingText(terms)}`).join("\n\n"),
+      workings.flatMap(({ question, terms }) => [el("h3", {}, WORKED[question]), workingList(terms)])),
+  ]);
+}
+
 /** @param {Term[] | undefined} terms @returns {Node[]} */
 export function workingPart(terms) {
   if (!terms) return [el("p", { class: "hint" }, say("More decides this than a few terms tell: it is not shown as a sum."))];
+  return [
+    el("h4", { class: "turn-title" }, say("How it is worked out")),
+    workingList(terms),
+    workingActs(workingText(terms), [workingList(terms)]),
+  ];
+}
+
+/** To take it along, as a text or on paper. @param {string} text @param {Node[]} printed */
+function workingActs(text, printed) {
   const print = () => {
     const sheet = one(document, "#sheet");
-    const print = () => sheet.replaceChildren(el("h2", {}, say("How it is worked out")), listOf(terms));
+    const print = () => sheet.replaceChildren(el("h2", {}, say("How it is worked out")), ...printed);
     // After the sheet of Day, which any print command makes anew.
     window.addEventListener("beforeprint", print, { once: true });
     window.print();
   };
-  return [
-    el("h4", { class: "turn-title" }, say("How it is worked out")),
-    listOf(terms),
-    el("p", { class: "turn-acts" },
-      el("button", { type: "button", onclick: (/** @type {Event} */ event) => void copyText(workingText(terms), /** @type {HTMLElement} */ (event.currentTarget)) }, say("Copy the working")),
-      el("button", { type: "button", onclick: print }, say("Print it"))),
-  ];
+  return el("p", { class: "turn-acts" },
+    el("button", { type: "button", onclick: (/** @type {Event} */ event) => void copyText(text, /** @type {HTMLElement} */ (event.currentTarget)) }, say("Copy the working")),
+    el("button", { type: "button", onclick: print }, say("Print it")));
 }

@@ -124,9 +124,12 @@ function brightRead(setup) {
 }
 
 /** Which filter of the case brings sky and ground together. @param {Setup} setup */
-export function askBalance(setup) {
+export const askBalance = (setup) => asked("skyAndGround", setup, (lens) => balanced(setup, lens));
+
+/** @param {Setup} setup @param {any} lens */
+function balanced(setup, lens) {
   const { frame } = setup;
-  return asked("skyAndGround", setup, (lens) => ({
+  return {
     ...lens,
     ...held(setup),
     bright: { aperture: brightRead(setup), atFrameHeight: frame.bright.at },
@@ -135,7 +138,14 @@ export function askBalance(setup) {
     subject: { atFrameHeight: frame.subject },
     grads: gradsOf(setup),
     ...uncertaintyOf(setup),
-  }));
+  };
+}
+
+/** Sky and ground with the grad alone that is in; nothing without a pupil, or with no such grad. @param {Setup} setup @returns {any} */
+export function balanceRequest(setup) {
+  const { lens } = pictureLens(setup);
+  const grads = gradsOf(setup).filter(({ id }) => id === setup.frame.grad);
+  return lens && grads.length > 0 ? { ...balanced(setup, lens), grads } : undefined;
 }
 
 /** Without any graduated filter in the rig. @param {Setup} setup */

@@ -37,10 +37,13 @@ export function onePiece(setup) {
   return ask("openUp", { ...request, rig: { slots: [{ id: "hand", rotates: true }] }, wheel: [], inPlace: [], keep: [], limit: 1 }).reply?.stacks[0];
 }
 
-/** The sun behind this lens at the stop of the shot. @param {Setup} setup */
-export function sunBehind({ lens, shot }) {
-  const { focalLengthMm } = lens;
-  return focalLengthMm === undefined ? undefined : ask("sunImage", { focalLengthMm, aperture: shot.aperture }).reply;
+/** The sun behind this lens at the stop of the shot; nothing of a lens whose length nobody told. @param {Setup} setup */
+export const sunRequest = ({ lens: { focalLengthMm }, shot: { aperture } }) => (focalLengthMm === undefined ? undefined : { focalLengthMm, aperture });
+
+/** @param {Setup} setup */
+export function sunBehind(setup) {
+  const request = sunRequest(setup);
+  return request && ask("sunImage", request).reply;
 }
 
 /**

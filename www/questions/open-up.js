@@ -86,6 +86,15 @@ export function withWhatIsInRequest(setup) {
   };
 }
 
+/** What is in, in the rig's own slots; nothing where the core refuses it. @param {Setup} setup @returns {import("../api/glasscall.js").OfferReply | undefined} */
+export function stackNow(setup) {
+  const now = ask("openUp", withWhatIsInRequest(setup)).reply?.stacks[0];
+  if (!now) return undefined;
+  // Asked about by itself it is in nameless slots.
+  const slots = now.slots.map((placed) => ({ ...placed, slot: setup.inPlace.find(({ piece }) => piece === placed.piece)?.slot ?? placed.slot }));
+  return { ...now, slots, moves: 0, ...(setup.wheel.length > 0 ? { wheel: setup.wheelNow } : {}) };
+}
+
 /** The pieces a question names, by these ids or as read through. @param {OpenUpRequest} question @param {string[]} ids */
 function named({ kit = [], reading }, ids) {
   return kit.filter((piece) => ids.includes(piece.id) || reading.through?.includes(piece.id));

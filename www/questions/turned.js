@@ -41,6 +41,21 @@ export function stackTurned(setup, stack, left) {
   };
 }
 
+/** Which density in a piece's place would leave this. @param {Setup} setup @param {Offer} stack @param {string} piece @param {number} left */
+export function pieceTurned(setup, stack, piece, left) {
+  const request = stackRequest(setup, stack);
+  const at = request.kit?.findIndex(({ id }) => id === piece) ?? -1;
+  // What was measured or stated of it is not what is asked.
+  const kit = request.kit?.map((one, nth) => (nth === at ? { id: one.id, kind: /** @type {const} */ ("nd"), size: one.size, count: one.count, density: 0.3 } : one));
+  return turned({ ...request, kit }, `kit[${at}].density`, 0, 6, left);
+}
+
+/** What the others leave without a piece. @param {Setup} setup @param {Offer} stack @param {string} piece */
+export function leftWithout(setup, stack, piece) {
+  const slots = stack.slots.filter((placed) => placed.piece !== piece);
+  return ask("openUp", stackRequest(setup, { ...stack, slots })).reply?.stacks[0]?.leftOverStops;
+}
+
 /** One piece in place of all that is in. @param {OpenUpRequest} request @returns {OpenUpRequest} */
 function oneGlass(request) {
   const through = (request.kit ?? []).filter(({ id }) => request.reading.through?.includes(id));

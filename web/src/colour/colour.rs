@@ -1,6 +1,8 @@
 //! `colour`: colour temperature through a stack, against the white balance.
 
+use super::colour_working::working;
 use crate::plain::refusal::{At, Code, Refusal, needed};
+use crate::shapes::working::TermReply;
 use glasscall_core::physics::mired as law;
 use glasscall_core::physics::planckian::chromaticity;
 use glasscall_core::quantity::{Bounds, ColourTemperature, MiredShift, OutOfRange};
@@ -45,6 +47,9 @@ pub struct ColourRequest {
     /// A cast up to this is called even; 5.5 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub even_within_mired: Option<f64>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// The light before and after the glass, and what the camera makes of it.
@@ -65,6 +70,9 @@ pub struct ColourReply {
     /// Against the other body; absent without one.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub other_body: Option<OtherBodyReply>,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// A light, both ways.
@@ -200,7 +208,7 @@ pub fn colour(request: &ColourRequest) -> Result<ColourReply, Refusal> {
     let cast = balance
         .map(|balance| cast(light, sum, balance, even, &own))
         .transpose()?;
-    Ok(ColourReply {
+    let mut told = ColourReply {
         light: light_reply(light),
         sum_mired: sum.mired(),
         shifts: sum.mired().abs() >= law::TOLD_MIRED,
@@ -209,7 +217,12 @@ pub fn colour(request: &ColourRequest) -> Result<ColourReply, Refusal> {
         }),
         cast,
         other_body: other_body(request, balance, even)?,
-    })
+        working: None,
+    };
+    if request.explain {
+        told.working = working(request, &told);
+    }
+    Ok(told)
 }
 
 fn temperature(

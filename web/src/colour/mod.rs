@@ -2,6 +2,7 @@
 
 #[expect(clippy::module_inception, reason = "a file bears its question's name")]
 pub(crate) mod colour;
+mod colour_working;
 pub(crate) mod infrared;
 
 pub use colour::{

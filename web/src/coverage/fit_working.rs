@@ -24,9 +24,8 @@ struct Way<'a> {
     pupil: f64,
 }
 
-/// The terms of the least room; `None` where more decides it than they say: a
-/// turned opening, a pupil that grows before a rectangle. What they come to must
-/// be the answer's own figure.
+/// The terms of the least room; `None` where more decides it than they say. What
+/// they come to must be the answer's own figure.
 pub(crate) fn working(
     request: &FitRequest,
     reply: &FitReply,
@@ -212,9 +211,57 @@ fn edge(
         if opening.turns {
             // At its worst turn the nearer side faces the corner.
             format!("min(W, H)/2 - sqrt({x} ^ 2 + {y} ^ 2) - P/2")
+        } else if opening.rotation_deg != 0.0 {
+            let turn = (opening.rotation_deg, TermUnit::Deg);
+            working.given("g", TermName::Rotation, turn, &field("rotationDeg"));
+            return turned(working, opening);
         } else {
             format!("min(W/2 - {x} - P/(2 * s), H/2 - {y} - P/2)")
         }
     };
     working.steps(&[("r", TermName::Room, TermUnit::Mm, &formula, GEOMETRY)])
+}
+
+/// A rectangle that is turned: along its own sides the four corners' rays reach
+/// as far as their parts add up, and the pupil, an ellipse, half as far as its
+/// width seen that way.
+fn turned(working: &mut Working, opening: &OpeningRequest) -> Option<()> {
+    let either = |formula: &str| format!("max({formula}, -({formula}))");
+    let (cos, sin) = (either("cos(g)"), either("sin(g)"));
+    let beside = |formula: &str| {
+        if opening.offset_x_mm == 0.0 && opening.offset_y_mm == 0.0 {
+            String::new()
+        } else {
+            format!(" + {}", either(formula))
+        }
+    };
+    // An offset that is nothing has no term.
+    let i = if opening.offset_x_mm == 0.0 { "0" } else { "i" };
+    let k = if opening.offset_y_mm == 0.0 { "0" } else { "k" };
+    let along = beside(&format!("{i} * cos(g) + {k} * sin(g)"));
+    let across = beside(&format!("{k} * cos(g) - {i} * sin(g)"));
+    let mut step = |symbol: &str, name, formula: &str| {
+        working.steps(&[(symbol, name, TermUnit::Mm, formula, GEOMETRY)])
+    };
+    step(
+        "a",
+        TermName::AlongTurned,
+        &format!("x * {cos} + y * {sin}{along}"),
+    )?;
+    step(
+        "c",
+        TermName::AcrossTurned,
+        &format!("x * {sin} + y * {cos}{across}"),
+    )?;
+    step(
+        "e",
+        TermName::HalfPupil,
+        "P/2 * sqrt((cos(g)/s) ^ 2 + sin(g) ^ 2)",
+    )?;
+    step(
+        "o",
+        TermName::HalfPupil,
+        "P/2 * sqrt((sin(g)/s) ^ 2 + cos(g) ^ 2)",
+    )?;
+    step("r", TermName::Room, "min(W/2 - a - e, H/2 - c - o)")
 }

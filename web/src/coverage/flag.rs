@@ -1,11 +1,13 @@
 //! `flag`: how long a flag must be, and how long it may be.
 
+use super::flag_working::working;
 use crate::coverage::fit_reply::TrustName;
 use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::aim::direction;
 use crate::shapes::known_lens::knows_a_lens;
 use crate::shapes::lens::{LensFields, LensView, one};
 use crate::shapes::sensor::SensorRequest;
+use crate::shapes::working::TermReply;
 use glasscall_core::answer::flag::{self as answer, Answer, Light, Question, Side};
 use glasscall_core::physics::flag::{Flag, FlagAnswer};
 use glasscall_core::quantity::{Angle, Elevation, Length, Span};
@@ -39,6 +41,9 @@ knows_a_lens! {
         /// A lamp; give it or the sun.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         pub lamp: Option<LampPlace>,
+        /// Whether to tell how it is worked out, where a few terms tell it whole.
+        #[serde(default)]
+        pub explain: bool,
     }
 }
 
@@ -140,6 +145,9 @@ pub struct FlagReply {
     /// How far it must reach to the right or up.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub reach_to_mm: Option<f64>,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// What a flag on that side can do.
@@ -197,7 +205,7 @@ pub fn flag(request: &FlagRequest) -> Result<FlagReply, Refusal> {
             (FlagVerdict::Impossible, shortest, Some(longest))
         }
     };
-    Ok(FlagReply {
+    let told = FlagReply {
         shortest_mm: shortest.map(Length::millimetres),
         longest_mm: longest.map(Length::millimetres),
         sure_longest_mm: sure_longest.map(Length::millimetres),
@@ -205,6 +213,11 @@ pub fn flag(request: &FlagRequest) -> Result<FlagReply, Refusal> {
         reach_from_mm: reach.map(|reach| reach.0),
         reach_to_mm: reach.map(|reach| reach.1),
         ..bare(verdict)
+    };
+    let explained = (request.explain).then(|| working(request, &lens, &told));
+    Ok(FlagReply {
+        working: explained.flatten(),
+        ..told
     })
 }
 
@@ -217,6 +230,7 @@ const fn bare(verdict: FlagVerdict) -> FlagReply {
         trust: None,
         reach_from_mm: None,
         reach_to_mm: None,
+        working: None,
     }
 }
 

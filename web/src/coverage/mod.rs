@@ -5,6 +5,7 @@ pub(crate) mod fit_reply;
 pub(crate) mod fit_request;
 mod fit_working;
 pub(crate) mod flag;
+mod flag_working;
 pub(crate) mod frame_map;
 pub(crate) mod paint_frame;
 pub(crate) mod pupil_measured;

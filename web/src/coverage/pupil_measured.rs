@@ -3,6 +3,7 @@
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::known_lens::card_reading;
 use crate::shapes::sensor::{SensorRequest, ViewFields};
+use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
 use glasscall_core::physics::pupil::{Card, CardError, two_cards};
 use glasscall_core::physics::pupil_range::{from_front, from_ring};
 use glasscall_core::quantity::{Aperture, Length, Span};
@@ -24,6 +25,9 @@ pub struct PupilByTwoCardsRequest {
     /// How far each height may be misread, mm; ½ unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub reading_mm: Option<f64>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// The pupil and the field two cards show.
@@ -36,6 +40,9 @@ pub struct PupilByTwoCardsReply {
     pub pupil_behind_rim_mm: f64,
     /// How far off it may be when each height is misread by as much as it may be.
     pub spread_mm: f64,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// Answers `pupilByTwoCards`.
@@ -59,11 +66,64 @@ pub fn pupil_by_two_cards(
         CardError::FarDistance(error) => Refusal::out_of_range("farMm", error),
         CardError::FarHeight(error) => Refusal::out_of_range("farHeightMm", error),
     })?;
-    Ok(PupilByTwoCardsReply {
+    let mut told = PupilByTwoCardsReply {
         tan_half_field: found.tan_half_field,
         pupil_behind_rim_mm: found.behind_rim.millimetres(),
         spread_mm: found.spread_at(off),
-    })
+        working: None,
+    };
+    if request.explain {
+        told.working = cards_working(request, &told);
+    }
+    Ok(told)
+}
+
+const TWO_CARDS: &str = "a straight line through both edges; own derivation";
+
+/// The terms of the pupil that two cards show.
+fn cards_working(
+    request: &PupilByTwoCardsRequest,
+    reply: &PupilByTwoCardsReply,
+) -> Option<Vec<TermReply>> {
+    let mut working = Working::default();
+    for (symbol, name, value, field) in [
+        ("d", TermName::NearCard, request.near_mm, "nearMm"),
+        (
+            "y",
+            TermName::NearEdge,
+            request.near_height_mm,
+            "nearHeightMm",
+        ),
+        ("e", TermName::FarCard, request.far_mm, "farMm"),
+        ("h", TermName::FarEdge, request.far_height_mm, "farHeightMm"),
+    ] {
+        working.given(symbol, name, (value, TermUnit::Mm), field);
+    }
+    let off = (request.reading_mm.unwrap_or(0.5), TermUnit::Mm);
+    (working.given("o", TermName::CardsUnsure, off, "readingMm"))
+        .unless(request.reading_mm.is_some());
+    let unsure = "o * (e - d) * (y + h)/(h - y) ^ 2";
+    working.steps(&[
+        (
+            "t",
+            TermName::FieldSlope,
+            TermUnit::Number,
+            "(h - y)/(e - d)",
+            TWO_CARDS,
+        ),
+        (
+            "p",
+            TermName::PupilBehind,
+            TermUnit::Mm,
+            "y/t - d",
+            TWO_CARDS,
+        ),
+        ("u", TermName::CardsUnsure, TermUnit::Mm, unsure, TWO_CARDS),
+    ])?;
+    let agrees = working.tells("t", reply.tan_half_field)
+        && working.tells("p", reply.pupil_behind_rim_mm)
+        && working.tells("u", reply.spread_mm);
+    agrees.then(|| working.terms())
 }
 
 /// A ring moved out until the corners begin to darken.

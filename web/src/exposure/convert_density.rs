@@ -1,7 +1,9 @@
 //! `convertDensity`: the faces of one density.
 
+use super::light_working;
 use crate::plain::refusal::{At, Code, Refusal, needed};
 use crate::shapes::settings::bare_time;
+use crate::shapes::working::TermReply;
 use glasscall_core::physics::exposure::{glass_between, time_through};
 use glasscall_core::quantity::{Density, FrameRate, OutOfRange, Seconds, Stops};
 use glasscall_core::setup::Shutter;
@@ -36,6 +38,9 @@ pub struct ConvertDensityRequest {
     /// The bare shutter as a time in seconds.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub shutter_seconds: Option<f64>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// All four, and what an iris ring makes of it.
@@ -55,6 +60,9 @@ pub struct ConvertDensityReply {
     /// What it does to the shutter, where one was given.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub through: Option<ThroughReply>,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// The shutter that exposes through the glass as the bare one did without.
@@ -92,7 +100,7 @@ pub fn convert_density(request: &ConvertDensityRequest) -> Result<ConvertDensity
         .map(|bare| time_through(bare, density))
         .transpose()
         .at("shutterSeconds")?;
-    Ok(ConvertDensityReply {
+    let mut told = ConvertDensityReply {
         density: density.density(),
         stops: density.stops().stops(),
         factor: density.factor(),
@@ -107,7 +115,12 @@ pub fn convert_density(request: &ConvertDensityRequest) -> Result<ConvertDensity
                 .and_then(|rate| Shutter::Time(time).angle_at(rate))
                 .map(|angle| angle.degrees()),
         }),
-    })
+        working: None,
+    };
+    if request.explain {
+        told.working = light_working::density(request, &told);
+    }
+    Ok(told)
 }
 
 /// The one face that was given.

@@ -1,7 +1,9 @@
 //! `exposure`: light, stop, time and index, solving the missing one.
 
+use super::light_working;
 use crate::plain::refusal::{At, Code, Refusal, needed};
 use crate::shapes::settings::bare_time;
+use crate::shapes::working::TermReply;
 use glasscall_core::physics::exposure as law;
 use glasscall_core::physics::gain::stops_of_gain;
 use glasscall_core::quantity::{
@@ -54,6 +56,9 @@ pub struct ExposureRequest {
     /// The meter's receptor; flat (C 250) unless said.
     #[serde(default)]
     pub receptor: Receptor,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// The receptor of an incident meter, which decides the constant C.
@@ -89,6 +94,9 @@ pub struct ExposureReply {
     /// outlasts the frame.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub shutter_angle_deg: Option<f64>,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// Answers `exposure`.
@@ -127,7 +135,7 @@ pub fn exposure(request: &ExposureRequest) -> Result<ExposureReply, Refusal> {
         None => (ExposureIndex::new(settings.index.index() / gained).at("exposureIndex")?).index(),
     };
     let angle = rate.and_then(|rate| Shutter::Time(settings.time).angle_at(rate));
-    Ok(ExposureReply {
+    let mut told = ExposureReply {
         ev100: scene.ev(),
         illuminance_lux: law::illuminance(scene, incident)
             .at("illuminanceLux")?
@@ -139,7 +147,12 @@ pub fn exposure(request: &ExposureRequest) -> Result<ExposureReply, Refusal> {
         exposure_index,
         shutter_seconds: settings.time.seconds(),
         shutter_angle_deg: angle.map(|angle| angle.degrees()),
-    })
+        working: None,
+    };
+    if request.explain {
+        told.working = light_working::exposure(request, &told);
+    }
+    Ok(told)
 }
 
 fn scene(

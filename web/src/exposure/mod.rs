@@ -4,6 +4,7 @@ pub(crate) mod convert_density;
 #[expect(clippy::module_inception, reason = "a file bears its question's name")]
 pub(crate) mod exposure;
 pub(crate) mod flicker;
+mod light_working;
 pub(crate) mod open_up;
 mod open_up_working;
 pub(crate) mod ramp;

@@ -1,8 +1,10 @@
 //! `closeUp`: where close-up lenses focus and what they take in.
 
+use super::lens_working;
 use crate::plain::refusal::{At, Code, Refusal, needed};
 use crate::shapes::distance::Place;
 use crate::shapes::sensor::SensorRequest;
+use crate::shapes::working::TermReply;
 use glasscall_core::physics::close_up as law;
 use glasscall_core::quantity::{Distance, FocalLength, Length, LensPower, Reach, Span};
 use serde::{Deserialize, Serialize};
@@ -45,6 +47,9 @@ pub struct CloseUpRequest {
     /// …and the close-up lens ahead of it.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub distance_from_rim_mm: Option<f64>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// The range in focus, and one setting when asked.
@@ -79,6 +84,9 @@ pub struct CloseUpReply {
     /// The same with the lens at its closest.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub near_magnification: Option<f64>,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// From and to.
@@ -138,7 +146,7 @@ pub fn close_up(request: &CloseUpRequest) -> Result<CloseUpReply, Refusal> {
             .map(|size| size.map(|size| size.ratio()))
     };
     let beyond_reach = request.lens_near_mm > far.millimetres();
-    Ok(CloseUpReply {
+    let mut told = CloseUpReply {
         dioptres: power.dioptres(),
         far_mm: far.millimetres(),
         near_mm: near.millimetres(),
@@ -154,7 +162,12 @@ pub fn close_up(request: &CloseUpRequest) -> Result<CloseUpReply, Refusal> {
         field_factor: field_factor(request, power)?,
         far_magnification: size(Reach::Infinity).at("focalLengthMm")?,
         near_magnification: size(nearest).at("focalLengthMm")?,
-    })
+        working: None,
+    };
+    if request.explain {
+        told.working = lens_working::close_up(request, &told);
+    }
+    Ok(told)
 }
 
 fn field_factor(request: &CloseUpRequest, power: LensPower) -> Result<Option<f64>, Refusal> {

@@ -1,6 +1,8 @@
 //! `ghost`: where glass that faces glass doubles a lamp, and how bright.
 
+use super::ghost_working::working;
 use crate::plain::refusal::{At, Refusal, needed};
+use crate::shapes::working::TermReply;
 use glasscall_core::physics::ghost as law;
 use glasscall_core::physics::ghost::{Between, GhostProblem};
 use glasscall_core::quantity::{Angle, FocalLength, Length, RefractiveIndex, Share, Stops};
@@ -32,6 +34,9 @@ pub struct GhostRequest {
     /// tilt that throws the ghost out.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub edge_mm: Option<f64>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// The two surfaces.
@@ -62,6 +67,9 @@ pub struct GhostReply {
     /// an edge.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub tilt_to_clear_deg: Option<f64>,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// Largest tilt the law is for.
@@ -101,10 +109,16 @@ pub fn ghost(request: &GhostRequest) -> Result<GhostReply, Refusal> {
     };
     let edge = request.edge_mm.map(Length::new).transpose().at("edgeMm")?;
     let found = law::ghost(&problem);
-    Ok(GhostReply {
+    let told = GhostReply {
         ghost_mm: found.at,
         shift_mm: found.shift,
         weaker_by_stops: found.weaker.map(Stops::stops),
         tilt_to_clear_deg: edge.map(|edge| law::tilt_to_clear(&problem, edge)),
+        working: None,
+    };
+    let explained = (request.explain).then(|| working(request, &told));
+    Ok(GhostReply {
+        working: explained.flatten(),
+        ..told
     })
 }

@@ -6,6 +6,8 @@ pub(crate) mod depth;
 pub(crate) mod depth_request;
 mod depth_working;
 pub(crate) mod ghost;
+mod ghost_working;
+mod lens_working;
 pub(crate) mod wish;
 pub(crate) mod working_stop;
 

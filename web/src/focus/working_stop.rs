@@ -1,8 +1,10 @@
 //! `workingStop`: what a lens becomes with an extender, and focused near.
 
+use super::lens_working;
 use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::distance::{MeasuredFrom, Place};
 use crate::shapes::lens::closed;
+use crate::shapes::working::TermReply;
 use glasscall_core::answer::sky_and_ground::NOT_SEEN;
 use glasscall_core::physics::{bellows, extender};
 use glasscall_core::quantity::{
@@ -36,6 +38,9 @@ pub struct WorkingStopRequest {
     /// Exit pupil over entrance pupil; 1 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub pupil_ratio: Option<f64>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// The lens as the sensor sees it.
@@ -71,6 +76,9 @@ pub struct WorkingStopReply {
     /// The nearest third to that.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub set_for_asked_label: Option<String>,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// Answers `workingStop`.
@@ -91,7 +99,7 @@ pub fn working_stop(request: &WorkingStopRequest) -> Result<WorkingStopReply, Re
     let loss: Stops = extended.loss + close;
     let working = closed(ring, loss, request.aperture, "aperture")?;
     let set = ring.closed_by(-loss).ok();
-    Ok(WorkingStopReply {
+    let mut told = WorkingStopReply {
         focal_length_mm: extended.focal.millimetres(),
         magnification: of_lens.ratio() * factor.factor(),
         extender_loss_stops: extended.loss.stops(),
@@ -104,7 +112,12 @@ pub fn working_stop(request: &WorkingStopRequest) -> Result<WorkingStopReply, Re
         at_infinity_for_asked: ring.closed_by(-close).ok().map(Aperture::number),
         set_for_asked: set.map(Aperture::number),
         set_for_asked_label: set.map(|set| set.label().to_string()),
-    })
+        working: None,
+    };
+    if request.explain {
+        told.working = lens_working::stop(request, &told, ring.number());
+    }
+    Ok(told)
 }
 
 /// The magnification of the lens alone, which is what its bellows draw out by.

@@ -37,7 +37,7 @@ through_held_glass! {
         #[serde(default, skip_serializing_if = "Option::is_none")]
         pub uncertainty: Option<UncertaintyRequest>,
         /// Whether to tell how it is worked out, where a few terms tell it whole:
-        /// the line, the blend and, behind a step, the first height.
+        /// the line, the blend and the first height.
         #[serde(default)]
         pub explain: bool,
     }

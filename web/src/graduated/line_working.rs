@@ -10,10 +10,11 @@ use glasscall_core::setup::Contribution;
 
 const GEOMETRY: &str = "a bundle crosses at z * tan(angle); own derivation";
 const SEGMENT: &str = "area of a circular segment";
+const FIVE: &str = "Gauss-Chebyshev, second kind, 5 points; Abramowitz and Stegun 25.4.40";
 const LIGHT: &str = "light adds up over the pupil, density does not; own derivation";
 
-/// The terms of where the line lies, how wide it blends and, behind a step, of
-/// the first height asked about; `None` for a lens that bends its picture.
+/// The terms of where the line lies, how wide it blends and what the first height
+/// asked about loses; `None` for a lens that bends its picture.
 pub(crate) fn working(
     request: &LineRequest,
     lens: &LensView,
@@ -55,11 +56,13 @@ pub(crate) fn working(
     if !agrees {
         return None;
     }
-    if request.profile.kind == ProfileKind::Hard && ramp == 0.0 {
-        let before = working.len();
-        if there(&mut working, request, reply, (causes, together)).is_none() {
-            working.cut(before);
-        }
+    let before = working.len();
+    let stepped = request.profile.kind == ProfileKind::Hard && ramp == 0.0;
+    let told = loss(&mut working, request, reply, stepped);
+    if told.is_some() {
+        working.causes(causes, together, &[]);
+    } else {
+        working.cut(before);
     }
     Some(working.terms())
 }
@@ -135,12 +138,12 @@ fn at_height(share: &str, shift: f64, turned: bool) -> String {
     format!("z * (({share} - 0.5) * h{shift})/f{turn}")
 }
 
-/// What the first height asked about loses behind a step.
-fn there(
+/// What the first height asked about loses.
+fn loss(
     working: &mut Working,
     request: &LineRequest,
     reply: &LineReply,
-    (causes, together): (Vec<Contribution>, Stops),
+    stepped: bool,
 ) -> Option<()> {
     let (first, density) = (reply.heights.first()?, request.profile.density?);
     let at = (first.at, TermUnit::Share);
@@ -154,8 +157,24 @@ fn there(
     } else {
         format!("{middle} - y")
     };
+    let from_line = (
+        "c",
+        TermName::FromLine,
+        TermUnit::Mm,
+        from_line.as_str(),
+        GEOMETRY,
+    );
+    working.steps(&[from_line])?;
+    if stepped {
+        behind_step(working)?;
+        return working.tells("k", first.stops).then_some(());
+    }
+    behind_ramp(working, request.profile.kind, first.stops)
+}
+
+/// A step covers a segment of the pupil.
+fn behind_step(working: &mut Working) -> Option<()> {
     working.steps(&[
-        ("c", TermName::FromLine, TermUnit::Mm, &from_line, GEOMETRY),
         (
             "q",
             TermName::FromLine,
@@ -177,10 +196,55 @@ fn there(
             "-log2(1 - w + w * 10 ^ (-D))",
             LIGHT,
         ),
+    ])
+}
+
+/// Five places of the pupil, in half pupils from its middle, and how much each
+/// stands for, in twelfths: what an integral over a disc comes to by hand.
+const PLACES: [(&str, &str); 5] = [
+    ("T1", " + r * sqrt(3)/2"),
+    ("T2", " + r/2"),
+    ("T3", ""),
+    ("T4", " - r/2"),
+    ("T5", " - r * sqrt(3)/2"),
+];
+
+/// A hand's five places come this near to the integral, or are not shown.
+const NEAR: f64 = 0.05;
+
+/// Behind a ramp every part of the pupil sees its own density: five of them are
+/// told, and what finer parts add.
+fn behind_ramp(working: &mut Working, kind: ProfileKind, told: f64) -> Option<()> {
+    let density = |place: &str| {
+        let up = format!("min(max((c{place})/m + 0.5, 0), 1)");
+        match kind {
+            ProfileKind::Hard | ProfileKind::Soft => Some(format!("D * {up}")),
+            ProfileKind::Smooth => Some(format!("D * {up} ^ 2 * (3 - 2 * {up})")),
+            ProfileKind::Stripe => Some(format!("D * max(1 - max(c{place}, -(c{place}))/m, 0)")),
+            _ => None,
+        }
+    };
+    let number = TermUnit::Number;
+    for (symbol, place) in PLACES {
+        let formula = format!("10 ^ (-({}))", density(place)?);
+        working.steps(&[(symbol, TermName::PartPasses, number, &formula, LIGHT)])?;
+    }
+    let mean = "(T1 + 3 * T2 + 4 * T3 + 3 * T4 + T5)/12";
+    working.steps(&[
+        ("T", TermName::MeanPasses, number, mean, FIVE),
+        (
+            "j",
+            TermName::ByFiveParts,
+            TermUnit::Stops,
+            "-log2(T)",
+            LIGHT,
+        ),
     ])?;
-    if !working.tells("k", first.stops) {
+    let finer = told - working.value("j")?;
+    if finer.abs() > NEAR {
         return None;
     }
-    working.causes(causes, together, &[]);
-    Some(())
+    (working.given("o", TermName::FinerParts, (finer, TermUnit::Stops), ""))
+        .from("24 points to a stretch, Gauss-Legendre");
+    working.steps(&[("k", TermName::TakesThere, TermUnit::Stops, "j + o", LIGHT)])
 }

@@ -1,6 +1,7 @@
 //! `measuredPolarizer`: a polarizer's own loss from readings through it.
 
 use crate::plain::refusal::{At, Code, Refusal};
+use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
 use glasscall_core::physics::polarizer_pair::measured;
 use glasscall_core::quantity::{Aperture, Stops};
 use serde::{Deserialize, Serialize};
@@ -16,6 +17,9 @@ pub struct MeasuredPolarizerRequest {
     pub brightest_aperture: f64,
     /// Through it, turned to the darkest.
     pub darkest_aperture: f64,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// What the polarizer takes.
@@ -31,6 +35,9 @@ pub struct MeasuredPolarizerReply {
     /// Whether the loss is below one stop, which no linear polarizer reaches in
     /// light as it comes: read again.
     pub below_floor: bool,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// A loss this far under one stop is the meter's third, not an error.
@@ -55,14 +62,54 @@ pub fn measured_polarizer(
         return Err(Refusal::new(Code::NotUnderstood, "darkestAperture"));
     }
     let found = measured(least, most);
-    Ok(MeasuredPolarizerReply {
+    let mut told = MeasuredPolarizerReply {
         loss_stops: found.loss.stops(),
         polarization: found.contrast,
         turned_stops: most.stops() - least.stops(),
         below_floor: found.loss < floor(),
-    })
+        working: None,
+    };
+    if request.explain {
+        told.working = working([bare, brightest, darkest], &told);
+    }
+    Ok(told)
 }
 
 fn floor() -> Stops {
     Stops::new(1.0 - METER_STEP).unwrap_or(Stops::ZERO)
+}
+
+const MALUS: &str = "Malus; both turns on one patch";
+
+/// The terms of the loss from the readings bare, brightest, darkest.
+fn working(read: [Aperture; 3], reply: &MeasuredPolarizerReply) -> Option<Vec<TermReply>> {
+    let mut working = Working::default();
+    let given = [
+        ("B", TermName::ReadBare, "bareAperture"),
+        ("N", TermName::ReadBrightest, "brightestAperture"),
+        ("Q", TermName::ReadDarkest, "darkestAperture"),
+    ];
+    for ((symbol, name, field), stop) in given.into_iter().zip(read) {
+        working.given(symbol, name, (stop.number(), TermUnit::Aperture), field);
+    }
+    let share = TermUnit::Number;
+    working.steps(&[
+        (
+            "T",
+            TermName::Passes,
+            share,
+            "((N/B) ^ 2 + (Q/B) ^ 2)/2",
+            MALUS,
+        ),
+        ("k", TermName::Loss, TermUnit::Stops, "-log2(T)", MALUS),
+        (
+            "v",
+            TermName::TurnedStops,
+            TermUnit::Stops,
+            "2 * log2(N/Q)",
+            MALUS,
+        ),
+    ])?;
+    (working.tells("k", reply.loss_stops) && working.tells("v", reply.turned_stops))
+        .then(|| working.terms())
 }

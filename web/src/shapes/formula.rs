@@ -123,6 +123,7 @@ fn called(name: &str, one: f64, other: f64) -> Option<f64> {
         "log10" => libm::log10(one),
         "sin" => libm::sin(angle),
         "cos" => libm::cos(angle),
+        "tan" => libm::tan(angle),
         "asin" => degrees(libm::asin(one)),
         "acos" => degrees(libm::acos(one)),
         "atan" => degrees(libm::atan(one)),
@@ -160,7 +161,12 @@ mod tests {
         ] {
             assert_eq!(read(formula), Some(is), "{formula}");
         }
-        for (formula, is) in [("sin(30)", 0.5), ("acos(0.5)", 60.0), ("atan(1)", 45.0)] {
+        for (formula, is) in [
+            ("sin(30)", 0.5),
+            ("acos(0.5)", 60.0),
+            ("atan(1)", 45.0),
+            ("tan(45)", 1.0),
+        ] {
             assert!(read(formula).is_some_and(|value| (value - is).abs() < 1e-12));
         }
     }

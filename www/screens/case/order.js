@@ -11,6 +11,7 @@ import { refusalSentence } from "../../language/words/shared.js";
 import { movesText, PLAN_WORDS, proofText } from "../../language/words/planning.js";
 import { all, el, one } from "../../parts/dom.js";
 import { whileSeen } from "../../parts/seen.js";
+import { turnMoves, turnStage } from "./turned.js";
 import { checkField, field, rows, textField } from "../../parts/rows.js";
 
 /**
@@ -44,7 +45,7 @@ export function mountDayOrder(root, app) {
   const stop = one(root, "[data-do=stop-order]");
   const question = longQuestion("orderDay", (progress) => {
     stop.hidden = !progress.busy;
-    answer.replaceChildren(...orderAnswer(progress));
+    answer.replaceChildren(...orderAnswer(app, progress));
   });
   stop.addEventListener("click", () => question.stop());
   const look = whileSeen([root, one(root, "[data-part=order]")], () => question.ask(orderRequest(app.setup)));
@@ -125,8 +126,8 @@ function setUpFields(app, at, path) {
   ];
 }
 
-/** @param {import("../../engine/long-question.js").Progress} progress */
-function orderAnswer(progress) {
+/** @param {App} app @param {import("../../engine/long-question.js").Progress} progress */
+function orderAnswer(app, progress) {
   const { reply, refusal } = progress;
   if (refusal) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
   if (!reply) return [el("p", { class: "hint", text: proofText(progress, "") })];
@@ -137,10 +138,13 @@ function orderAnswer(progress) {
       el("span", { class: "stage-name", translate: "no", text: stage.setUp }),
       el("span", { class: "stage-moves", text: stage.moves ? movesText(stage.moves) : say("no move") }),
       el("span", { class: "stage-pieces", text: stage.wheel ? say("{pieces}, wheel {density}", { pieces, density: fixed(stage.wheel, 2) }) : pieces }),
-      el("span", { class: "stage-left", text: say("{stops} left", { stops: signed(stage.leftOverStops) }) }));
+      el("button", { type: "button", class: "stage-left asked-back", "data-opens": `turn stage ${stage.setUp}`, onclick: (/** @type {Event} */ event) =>
+        turnStage(/** @type {HTMLElement} */ (event.currentTarget), stage, app.setup.plan.setUps.find(({ id }) => id === stage.setUp)?.needStops ?? 0) },
+      say("{stops} left", { stops: signed(stage.leftOverStops) })));
   });
   return [
-    el("p", { class: "plan-sum", text: movesText(reply.moves) }),
+    el("p", { class: "plan-sum" }, el("button", { type: "button", class: "asked-back", "data-do": "turn-moves", "data-opens": "turn moves", onclick: (/** @type {Event} */ event) =>
+      turnMoves(/** @type {HTMLElement} */ (event.currentTarget), app, reply) }, movesText(reply.moves))),
     el("p", { text: reply.minutes === undefined ? PLAN_WORDS.noMinutes : say("{minutes} minutes lost to them.", { minutes: fixed(reply.minutes, 1) }) }),
     el("p", { class: "hint", text: proofText(progress, movesText(reply.leastMoves)) }),
     ...(reply.cannot.length ? [el("p", { class: "complaint", text: PLAN_WORDS.cannot(reply.cannot) })] : []),

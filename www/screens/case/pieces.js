@@ -19,6 +19,7 @@ import { gradFields } from "./graduated-edge.js";
 import { mountHolds } from "./holds.js";
 import { mountListBox } from "./list-box.js";
 import { kindText } from "./listed-text.js";
+import { turnCase } from "./turned.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -66,7 +67,11 @@ export function mountCase(root, app) {
     slots();
     holds();
     list();
-    one(root, ".case-held").textContent = heldText(app);
+    const held = heldText(app);
+    one(root, ".case-held").replaceChildren(app.setup.kit.length === 0 ? held : el("button", {
+      type: "button", class: "asked-back", "data-do": "turn-case", "data-opens": "turn case",
+      onclick: (/** @type {Event} */ event) => turnCase(/** @type {HTMLElement} */ (event.currentTarget), app),
+    }, held));
     one(root, "[data-if=demo]").hidden = !app.setup.demo;
   };
 }

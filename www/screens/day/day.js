@@ -3,7 +3,7 @@
 import { localIso } from "../../questions/light.js";
 import { say } from "../../language/say.js";
 import { WORDS } from "../../language/words/shared.js";
-import { isRead } from "../../questions/open-up.js";
+import { isRead, stackNow } from "../../questions/open-up.js";
 import { DAY_WORDS, slateText } from "../../language/words/day.js";
 import { BadLink } from "../../hand-over/link.js";
 import { badText, soundDocument, tellTaken } from "../../hand-over/offered-set-up.js";
@@ -12,6 +12,7 @@ import { mountCodes } from "../../hand-over/codes.js";
 import { mountScan } from "../../hand-over/scan.js";
 import { mountUnsettled } from "../../hand-over/unsettled.js";
 import { matchCheck, mountMatch } from "./match.js";
+import { turnRecord } from "./turned.js";
 import { mountPrint } from "../../day/print.js";
 import { copyText } from "../../hand-over/clipboard.js";
 import { factsOf } from "../../day/columns.js";
@@ -69,7 +70,7 @@ export function mountDay(root, app) {
     fields.forEach((show) => show());
     const record = recordOf(app.setup, { id: "", time: "", zone: "" });
     spoken.textContent = record ? sentence(record) : isRead(app.setup) ? DAY_WORDS.notLogged : WORDS.unread;
-    one(root, ".day-next-line").textContent = record ? nextText(record) : "";
+    one(root, ".day-next-line").replaceChildren(...(record ? nextLine(app, record) : []));
     one(root, ".day-slate-line").textContent =
       SLATE.filter(([part]) => part !== "scene" && part !== "take" && app.setup.slate[part]).map(([part, name]) => `${SAID.word(name)} ${app.setup.slate[part]}`).join(", ") || DAY_WORDS.nothingSaid;
     showLog();
@@ -80,11 +81,21 @@ export function mountDay(root, app) {
   };
 }
 
-/** What one tap would log. @param {import("../../day/record.js").ShotRecord} record */
-function nextText(record) {
+/** What one tap would log; its stop can be asked back. @param {App} app @param {import("../../day/record.js").ShotRecord} record */
+function nextLine(app, record) {
   const glass = record.pieces.map((piece) => piece.id).join(" + ") || DAY_WORDS.nothingIn;
-  return [lensOf({ record, slate: record.slate }), glass, SAID.label(record.stopToSet)].filter(Boolean).join(" · ");
+  const before = [lensOf({ record, slate: record.slate }), glass].filter(Boolean).join(" · ");
+  return [`${before} · `, asked(SAID.label(record.stopToSet), "turn-next", async (opener) => {
+    const stack = stackNow(app.setup);
+    if (stack) (await import("../now/turned.js")).turnStack(opener, app, stack);
+  })];
 }
+
+/** @param {string} text @param {string} name @param {(opener: HTMLElement) => void} open */
+const asked = (text, name, open) => el("button", {
+  type: "button", class: "asked-back", "data-do": name, "data-opens": name,
+  onclick: (/** @type {Event} */ event) => open(/** @type {HTMLElement} */ (event.currentTarget)),
+}, text);
 
 /** What stands in the log and cannot be read, to be saved by hand. @param {App} app */
 function unreadLine(app) {
@@ -113,6 +124,8 @@ function row(app, shown, open, match) {
     amendForm(app, shown),
     el("div", { class: "day-buttons" },
       el("button", { type: "button", "data-do": "match-this", onclick: match }, say("Match it")),
+      el("button", { type: "button", "data-do": "turn-record", "data-opens": `turn ${record.id}`, onclick: (/** @type {Event} */ event) =>
+        turnRecord(/** @type {HTMLElement} */ (event.currentTarget), app, record) }, say("With the glass in now")),
       el("button", { type: "button", onclick: () => takeUp(app, record) }, say("Use it again")),
       el("button", { type: "button", onclick: (/** @type {Event} */ event) => copyText(sentence(record, slate), /** @type {HTMLElement} */ (event.target)) }, say("Copy the sentence"))));
   const disclosure = /** @type {HTMLDetailsElement} */ (details);

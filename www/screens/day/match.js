@@ -9,6 +9,7 @@ import { tableElement } from "../../day/table.js";
 import { differences, lineOf, matchRequest, otherBodyRequest, otherRig, turnOf } from "../../day/matching.js";
 import { momentText, SAID } from "../../day/notation.js";
 import { amended } from "../../day/record.js";
+import { turnMatch } from "./turned.js";
 import { twoBodiesRequest } from "../../questions/plan.js";
 import { refusedOnPage } from "../../questions/paths.js";
 import { isRead, shotSettings } from "../../questions/open-up.js";
@@ -52,7 +53,7 @@ export function mountMatch(root, app) {
       })));
       const record = chosen(app);
       if (record) list.value = record.id;
-      one(root, ".match-answer").replaceChildren(...(record ? matchLines(app.setup, record) : []));
+      one(root, ".match-answer").replaceChildren(...(record ? matchLines(app, record) : []));
       one(root, ".bodies-answer").replaceChildren(...bodyLines(app.setup));
     },
   };
@@ -65,8 +66,9 @@ const glassOf = (stack) =>
 /** @param {Offer} stack */
 const stopOf = ({ apertureLabel }) => (apertureLabel ? SAID.label(apertureLabel) : DAY_WORDS.noStop);
 
-/** @param {Setup} setup @param {import("../../day/record.js").ShotRecord} record */
-function matchLines(setup, record) {
+/** @param {App} app @param {import("../../day/record.js").ShotRecord} record */
+function matchLines(app, record) {
+  const { setup } = app;
   const { reply, refusal } = ask("openUp", matchRequest(setup, record));
   if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
   const [best, ...others] = reply.stacks;
@@ -78,7 +80,8 @@ function matchLines(setup, record) {
     ...(rig ? [el("p", { class: "match-rig", text: DAY_WORDS.otherRig(rig.id) })] : []),
     el("p", { class: "say" },
       ...(best
-        ? [el("strong", { text: DAY_WORDS.matchSet(stopOf(best)) }), ` ${DAY_WORDS.matchIn(glassOf(best), stopsText(best.stops), signed(best.leftOverStops))}`]
+        ? [el("button", { type: "button", class: "asked-back", "data-do": "turn-match", "data-opens": "turn match", onclick: (/** @type {Event} */ event) =>
+          turnMatch(/** @type {HTMLElement} */ (event.currentTarget), app, record, best) }, el("strong", { text: DAY_WORDS.matchSet(stopOf(best)) })), ` ${DAY_WORDS.matchIn(glassOf(best), stopsText(best.stops), signed(best.leftOverStops))}`]
         : [DAY_WORDS.matchNone(stopsText(reply.needStops))])),
     ...(turn ? [el("p", { text: DAY_WORDS.matchTurn(turn) })] : []),
     ...(record.slate.turn && !turn ? [el("p", { text: DAY_WORDS.matchTurnSaid(record.slate.turn) })] : []),

@@ -9,7 +9,7 @@ import { logNow } from "../../day/log-now.js";
 import { el, one } from "../../parts/dom.js";
 import { undoing } from "../../parts/undoing.js";
 import { speak } from "../../parts/speak.js";
-import { turnLine } from "./turned.js";
+import { turnLeft, turnLine } from "./turned.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -35,10 +35,12 @@ export function mountGradAnswer(root, app) {
     return putIn(held.frame.grad, held.frame.invert);
   });
 
-  for (const what of /** @type {const} */ (["line", "blend"])) {
+  for (const what of /** @type {const} */ (["line", "left", "blend"])) {
     const figure = one(root, `[data-do=turn-${what}]`);
     figure.addEventListener("click", () => {
-      if (shown.held) turnLine(figure, app, shown.held, what);
+      if (!shown.held) return;
+      if (what === "left") turnLeft(figure, shown.held);
+      else turnLine(figure, app, shown.held, what);
     });
   }
 

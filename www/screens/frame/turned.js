@@ -1,7 +1,7 @@
 // @ts-check
 /** The grad asked back: which line, density or stop takes so much, or blends so wide. */
 import { ask } from "../../engine/ask.js";
-import { lineRequest } from "../../questions/frame.js";
+import { balanceRequest, lineRequest } from "../../questions/frame.js";
 import { say } from "../../language/say.js";
 import { fixed, stopLabel } from "../../language/numbers.js";
 import { percent } from "../../language/words/frame.js";
@@ -55,5 +55,29 @@ export function turnLine(opener, app, held, what) {
       ];
     },
     more: workingPart(ask("line", { ...request, explain: true }).reply?.working),
+  });
+}
+
+/** How far sky and ground would stand apart with it in. @param {HTMLElement} opener @param {Setup} held with the grad in its slot */
+export function turnLeft(opener, held) {
+  const request = balanceRequest(held);
+  const told = request && ask("skyAndGround", request).reply?.grads[0];
+  if (!told) return;
+  const found = (/** @type {number} */ is) => (/** @type {string} */ path, /** @type {number} */ from, /** @type {number} */ to) =>
+    ask("solve", { question: "skyAndGround", request, unknown: { path, from, to }, wanted: { path: "grads[0].leftStops", is } }).reply;
+  const stop = KINDS_OF_FIELD.aperture.show;
+  openTurned(opener, {
+    title: say("What would leave sky and ground so far apart"),
+    wanted: { label: say("Stops apart with {piece}", { piece: held.frame.grad }), kind: "signedThirds", is: Math.round(told.leftStops * 3) / 3 },
+    turns: (is) => {
+      const of = found(is);
+      return [
+        ...(request.grads[0].profile.density === undefined ? [] : [{ name: say("Density"), found: of("grads[0].profile.density", 0, 4), show: (/** @type {number} */ value) => say("ND {density}", { density: fixed(value, 2) }) }]),
+        { name: say("Line"), found: of("lineAtFrameHeight", 0, 1), show: (/** @type {number} */ value) => percent(value) },
+        { name: say("The bright part reads"), found: of("bright.aperture", 0.7, 128), show: stop },
+        { name: say("The dark part reads"), found: of("dark.aperture", 0.7, 128), show: stop },
+      ];
+    },
+    more: workingPart(ask("line", { ...lineRequest(held), explain: true }).reply?.working),
   });
 }

@@ -8,15 +8,12 @@ import { acrossText, FLAG_VERDICTS, LIGHT_WORDS, PAIR_VERDICTS, SURFACE_VERDICTS
 import { NOTES, refusalSentence } from "../../language/words/shared.js";
 import { askedBack } from "../../parts/asked-back.js";
 import { el, one } from "../../parts/dom.js";
-import { turnFlag, turnGhost, turnPair, turnSurface } from "./turned.js";
+import { turnFlag, turnGhost, turnPair, turnSurface, work } from "./turned.js";
 
 /** @typedef {import("../../start/start.js").App} App */
 
 /** @param {Node} figure @param {string} words */
 const askedLine = (figure, words) => el("p", { class: "plan-line" }, figure, el("span", { text: words }));
-
-/** @param {string} figure @param {string} words */
-const headline = (figure, words) => askedLine(el("strong", { class: "plan-stop", text: figure }), words);
 
 /** The answer, and below the inputs what else there is to say. @param {HTMLElement} root @param {string} place @param {Node[]} plate @param {string | Node[]} [more] */
 function showAnswer(root, place, plate, more = "") {
@@ -45,7 +42,7 @@ export function showSurface(root, app) {
     : say("Stand where the water you look at is {distance} away on the level.", { distance });
   return showAnswer(root, "surface", [
     reply.weakerByStops === undefined
-      ? headline(say("all"), say("of it goes, {share} of the reflection left", { share }))
+      ? askedLine(askedBack(say("all"), "work-surface", (opener) => work(opener, "reflection", surface)), say("of it goes, {share} of the reflection left", { share }))
       : askedLine(askedBack(fixed(reply.weakerByStops, 1), "turn-surface", (opener) => turnSurface(opener, app, reply.weakerByStops ?? 0)),
         say("stops weaker, {share} of the reflection left", { share })),
     el("p", { text: SURFACE_VERDICTS[reply.verdict] ?? "" }),
@@ -92,7 +89,7 @@ export function showMeasured(root, app) {
     if (same) same.lossStops = reply.lossStops;
   }) }, say("Keep it as the loss of {piece}", { piece: piece.id }));
   return showAnswer(root, "measured", [
-    headline(fixed(reply.lossStops, 2), say("stops from plain light")),
+    askedLine(askedBack(fixed(reply.lossStops, 2), "work-measured", (opener) => work(opener, "measuredPolarizer", request)), say("stops from plain light")),
     ...(reply.belowFloor ? [el("p", { class: "plate-warn", text: LIGHT_WORDS.belowFloor })] : []),
     el("p", { text: say("Turned, exposure changed by {stops}.", { stops: stopsText(reply.turnedStops) }) }),
     el("p", { class: "plate-soft", text: say("The patch was {share} polarized. 1⅔ stops stand in until it is measured; no polarizer takes less than 1.", { share: `${fixed(reply.polarization * 100, 0)} %` }) }),
@@ -114,6 +111,9 @@ export function showFlag(root, app, sun) {
   if (!reply) return complain(root, "flag", refusal);
   return showAnswer(root, "flag", [
     ...(reply.verdict === "fits" ? [askedLine(askedBack(lengthText(reply.shortestMm ?? 0, 0), "turn-flag", (opener) => turnFlag(opener, app, request, reply.shortestMm ?? 0)), say("long or more"))] : []),
+    // Too long for the picture: by how much, and what would shorten it.
+    ...(reply.verdict === "impossible" && reply.shortestMm !== undefined ? [askedLine(
+      askedBack(lengthText(reply.shortestMm, 0), "turn-flag", (opener) => turnFlag(opener, app, request, reply.shortestMm ?? 0)), say("to shade it all, too long for the picture"))] : []),
     el("p", { text: FLAG_VERDICTS[reply.verdict] ?? "" }),
     el("p", { class: "plate-soft", text: [...flagLengths(reply), ...flagReach(reply, flag.side)].join(" ") }),
   ], say("Set it by eye on the shadow, not on the source; tether it."));

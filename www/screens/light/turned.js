@@ -4,6 +4,7 @@ import { ask } from "../../engine/ask.js";
 import { driftRequest, ghostRequest, localIso, offsetMinutes, offsetText, pairRequest, skyRequest } from "../../questions/light.js";
 import { openUpRequest } from "../../questions/open-up.js";
 import { stopComes } from "../../questions/turned.js";
+import { workingOf } from "../../questions/workings.js";
 import { say } from "../../language/say.js";
 import { fixed, lengthText } from "../../language/numbers.js";
 import { bearing, clockTime } from "../../language/words/light.js";
@@ -47,7 +48,7 @@ export function turnSun(opener, app, at, height) {
       name: say("Hour"), ...hours(app, from),
       found: ask("solve", { question: "sun", request: { ...place, time: from }, unknown: { path: "time", from: 0, to: 1440 }, wanted: { path: "apparentElevationDeg", is } }).reply,
     }],
-    more: [],
+    more: workingPart(undefined),
   });
 }
 
@@ -78,7 +79,7 @@ export function turnSky(opener, app, sun, stops, at) {
       { name: say("Sun’s height"), found: found("sunElevationDeg", 0, 80, is), show: degrees },
       { name: say("Hour"), found: byTime(is), ...hours(app, from) },
     ],
-    more: workingPart(ask("sky", { ...request, explain: true }).reply?.working),
+    more: workingPart(workingOf("sky", request)),
   });
 }
 
@@ -96,14 +97,13 @@ export function turnPlan(opener, app, sun, aperture, at) {
         ...(place ? [{ name: say("Hour"), found: times, ...hours(app, from) }] : []),
       ];
     },
-    more: workingPart(ask("daylight", { sunElevationDeg: sun.elevationDeg, facing, explain: true }).reply?.working),
+    more: workingPart(workingOf("daylight", { sunElevationDeg: sun.elevationDeg, facing })),
   });
 }
 
 /** @param {HTMLElement} opener @param {App} app */
 export function workDrift(opener, app) {
-  const { reply } = ask("drift", { ...driftRequest(app.setup, openUpRequest(app.setup)), explain: true });
-  openWorking(opener, reply?.working);
+  openWorking(opener, workingOf("drift", driftRequest(app.setup, openUpRequest(app.setup))));
 }
 
 /** @param {HTMLElement} opener @param {App} app @param {number} stops what it is now */
@@ -122,7 +122,7 @@ export function turnSurface(opener, app, stops) {
         }, true, undefined, asked());
       },
     }],
-    more: workingPart(ask("reflection", { ...surface, explain: true }).reply?.working),
+    more: workingPart(workingOf("reflection", surface)),
   });
 }
 
@@ -142,7 +142,7 @@ export function turnPair(opener, app, angleDeg) {
         }, true, undefined, asked());
       },
     }],
-    more: workingPart(ask("crossedPolarizers", { ...request, angleDeg, explain: true }).reply?.working),
+    more: workingPart(workingOf("crossedPolarizers", { ...request, angleDeg })),
   });
 }
 
@@ -168,7 +168,7 @@ export function turnFlag(opener, app, request, shortestMm) {
         ...(request.sun ? [{ name: say("Sun’s height"), found: found("sun.sunElevationDeg", 0, 80), show: degrees }] : []),
       ];
     },
-    more: [],
+    more: workingPart(workingOf("flag", request)),
   });
 }
 
@@ -189,6 +189,9 @@ export function turnGhost(opener, app, { weakerByStops = 0 }) {
         }, true, undefined, asked());
       },
     })),
-    more: [],
+    more: workingPart(workingOf("ghost", request)),
   });
 }
+
+/** What no other number turns round: how it is worked out. @param {HTMLElement} opener @param {import("../../questions/workings.js").Worked} question @param {any} request */
+export const work = (opener, question, request) => openWorking(opener, workingOf(question, request));

@@ -3,7 +3,7 @@
 import { ask, whole } from "../../engine/ask.js";
 import { workingStopRequest } from "../../questions/depth-and-colour.js";
 import { putInStack } from "../../document/edits.js";
-import { isRead, withWhatIsInRequest } from "../../questions/open-up.js";
+import { isRead, stackNow } from "../../questions/open-up.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopLabel } from "../../language/numbers.js";
 import { WORDS } from "../../language/words/shared.js";
@@ -71,14 +71,8 @@ function waysOf({ setup, answer, complaint }) {
   const ways = answer.stacks.map((stack) => ({ stack, note: "" }));
   const { fitting } = answer;
   if (fitting) ways.splice(1, 0, { stack: fitting, note: say("fits") });
-  const now = ask("openUp", withWhatIsInRequest(setup)).reply?.stacks[0];
-  if (now && !ways.some(({ stack }) => stack.moves === 0)) {
-    // Asked about by itself it is in nameless slots: these are the rig's.
-    const slots = now.slots.map((placed) => ({
-      ...placed, slot: setup.inPlace.find(({ piece }) => piece === placed.piece)?.slot ?? placed.slot,
-    }));
-    ways.push({ stack: { ...now, slots, moves: 0, ...(setup.wheel.length > 0 ? { wheel: setup.wheelNow } : {}) }, note: say("as it is") });
-  }
+  const now = stackNow(setup);
+  if (now && !ways.some(({ stack }) => stack.moves === 0)) ways.push({ stack: now, note: say("as it is") });
   return ways;
 }
 
@@ -116,7 +110,7 @@ function showPlate(root, app, way) {
   }
   const { stack } = way;
   const isIn = stack.moves === 0;
-  one(plate, "[data-answer=pieces]").replaceChildren(...pieceSpans(stack));
+  one(plate, "[data-answer=pieces]").replaceChildren(...pieceSpans(app, stack));
   const ring = ringLabel(app, stack);
   const stop = ring === undefined ? say("no iris") : stopLabel(ring);
   one(plate, "[data-answer=stop]").textContent = stop;
@@ -138,9 +132,16 @@ function showPlate(root, app, way) {
   return speak([one(root, ".need-stops").textContent, isIn ? say("in: {pieces}", { pieces: glass }) : glass, stop, fitWord(stack.fit)].join(", "));
 }
 
-/** @param {Offer} stack @returns {(Node | string)[]} */
-function pieceSpans(stack) {
-  const parts = stack.slots.map(({ slot, piece }) => el("span", { class: "plate-piece", "data-slot": slot, text: piece }));
+/** Each piece as a figure to be asked back. @param {App} app @param {Offer} stack @returns {(Node | string)[]} */
+function pieceSpans(app, stack) {
+  /** @type {HTMLElement[]} */
+  const parts = stack.slots.map(({ slot, piece }) => el("button", {
+    type: "button", class: "plate-piece", "data-slot": slot, "data-opens": `turn ${piece}`, onclick: async (/** @type {Event} */ event) => {
+      const opener = /** @type {HTMLElement} */ (event.currentTarget);
+      const [{ turnPiece }] = await Promise.all([import("./turned.js"), whole()]);
+      turnPiece(opener, app, stack, piece);
+    },
+  }, piece));
   if (stack.wheel) parts.unshift(el("span", { class: "plate-piece", "data-slot": say("wheel"), text: fixed(stack.wheel, 2) }));
   if (parts.length === 0) return [say("nothing")];
   return parts.flatMap((part, nth) => (nth === 0 ? [part] : [" + ", part]));

@@ -36,7 +36,12 @@ export function mountColour(root, app) {
     const line = one(box, ".now-colour-line");
     line.textContent = stack ? resultLine(app.setup, stack) : "";
     if (!stack) return out.replaceChildren();
-    return out.replaceChildren(...colourLines(app.setup, stack), ...infraredLines(app.setup, stack));
+    const { setup } = app;
+    return out.replaceChildren(...colourLines(setup, stack), ...infraredLines(setup, stack),
+      el("button", { type: "button", "data-do": "work-colour", "data-opens": "work colour", onclick: async (/** @type {Event} */ event) => {
+        const opener = /** @type {HTMLElement} */ (event.currentTarget);
+        (await import("./worked.js")).openWorked(opener, "colour", colourRequest(setup, stack));
+      } }, say("How it is worked out")));
   };
 }
 

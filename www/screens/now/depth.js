@@ -95,7 +95,7 @@ export function mountDepth(root, app) {
       el("p", { class: "hint blur-hint", text: stripText(setup, strip) }),
       el("button", { type: "button", "data-do": "work-depth", "data-opens": "work depth", onclick: async (/** @type {Event} */ event) => {
         const opener = /** @type {HTMLElement} */ (event.currentTarget);
-        (await import("./depth-working.js")).openDepthWorking(opener, depthRequest(setup, working.focalLengthMm, working.atInfinityForAsked ?? aperture));
+        (await import("./worked.js")).openDepthWorking(opener, setup, aperture, stack);
       } }, say("How it is worked out")),
     );
   };

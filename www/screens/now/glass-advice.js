@@ -1,6 +1,6 @@
 // @ts-check
 /** The glass itself: in what order, which way round, what is quick. Advice; what is done is what is logged. */
-import { brewsterAngles, onePiece, QUICK_STOPS, quickChanges, sunBehind } from "../../questions/glass-advice.js";
+import { brewsterAngles, onePiece, QUICK_STOPS, quickChanges, sunBehind, sunRequest } from "../../questions/glass-advice.js";
 import { say } from "../../language/say.js";
 import { fixed, signed } from "../../language/numbers.js";
 import { el } from "../../parts/dom.js";
@@ -95,6 +95,7 @@ export function openAdvice(opener, app) {
     const wrong = faults(setup);
     const alone = onePiece(setup);
     const quick = quickLines(app);
+    const sun = sunRequest(setup);
     return [
       ...part(say("In what order"), [
         ...(wrong.length > 0 ? wrong : [say("Nothing in the rig stands against the usual order.")]),
@@ -113,6 +114,7 @@ export function openAdvice(opener, app) {
         : say("No piece does it alone.")]),
       ...part(say("On a gimbal"), gimbalLines(setup)),
       ...part(say("The sun in a long lens"), sunLines(setup)),
+      ...(sun ? [el("button", { type: "button", "data-do": "work-sun", onclick: async () => (await import("./worked.js")).openWorked(opener, "sunImage", sun) }, say("How it is worked out"))] : []),
     ];
   });
 }

@@ -1,8 +1,8 @@
 // @ts-check
 /** The main answer turned round: which number would leave what is wanted. */
-import { darkestLight, stackTurned, stackWorking, whenItComes } from "../../questions/turned.js";
+import { darkestLight, leftWithout, pieceTurned, stackTurned, stackWorking, whenItComes } from "../../questions/turned.js";
 import { say } from "../../language/say.js";
-import { fixed } from "../../language/numbers.js";
+import { fixed, signed } from "../../language/numbers.js";
 import { clockTime } from "../../language/words/light.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 import { pieces } from "../../parts/stack.js";
@@ -60,5 +60,23 @@ export function turnStack(opener, app, stack) {
     wanted: { label: say("Stops left with {pieces}", { pieces: pieces(stack) }), kind: "signedThirds", is: 0 },
     turns: (left) => turnsOf(app, stack, left),
     more: workingPart(stackWorking(app.setup, stack)),
+  });
+}
+
+/** One piece of the stack: what would do in its place, and without it. @param {HTMLElement} opener @param {App} app @param {Offer} stack @param {string} piece */
+export function turnPiece(opener, app, stack, piece) {
+  const { setup } = app;
+  const without = leftWithout(setup, stack, piece);
+  openTurned(opener, {
+    title: piece,
+    wanted: { label: say("Stops left with {pieces}", { pieces: pieces(stack) }), kind: "signedThirds", is: 0 },
+    turns: (left) => [
+      { name: say("Density in its place"), found: pieceTurned(setup, stack, piece, left), show: (value) => say("ND {density}", { density: fixed(value, 2) }) },
+      ...(without === undefined ? [] : [{
+        name: say("Without it"), found: { met: [{ from: without, to: without, gives: without }], atLeast: [], from: without, to: without, complete: true },
+        show: (/** @type {number} */ value) => say("{stops} left", { stops: signed(value) }),
+      }]),
+    ],
+    more: workingPart(stackWorking(setup, stack)),
   });
 }

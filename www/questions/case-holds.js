@@ -1,0 +1,60 @@
+// @ts-check
+/** What the glass of a case can take away at all, what one piece more would add, and what would save moves. */
+import { ask } from "../engine/ask.js";
+import { orderRequest } from "./plan.js";
+
+/**
+ * @typedef {import("../document/setup.js").Setup} Setup
+ * @typedef {import("../api/glasscall.js").OrderDayRequest} OrderDayRequest
+ * @typedef {import("../api/glasscall.js").StageReply} Stage
+ */
+
+/** As far as needs are looked at: ten stops, a bright day on snow wide open; common practice, no source. */
+const MOST_STOPS = 10;
+/** A short search: somebody waits. */
+const STEPS = 1e6;
+
+/** The glass for a need within a third of a stop, in this rig. @param {Setup} setup @param {number} needStops @param {Setup["kit"]} [kit] @returns {Stage | undefined} */
+export function servedBy(setup, needStops, kit = setup.kit) {
+  const { rig, wheel } = orderRequest(setup);
+  return ask("orderDay", { setUps: [{ id: "need", needStops }], kit, rig, wheel, order: "fixed", steps: STEPS }).reply?.stages[0];
+}
+
+/** Every third of a stop up to ten, and whether the case serves it. @param {Setup} setup */
+export function servedThirds(setup) {
+  return Array.from({ length: MOST_STOPS * 3 + 1 }, (_, third) => ({ stops: third / 3, served: servedBy(setup, third / 3) !== undefined }));
+}
+
+/** Densities that are sold everywhere. Common practice, no source. */
+const USUAL = [0.3, 0.6, 0.9, 1.2, 1.5, 1.8, 2.1];
+
+/** How many of the thirds that are missing one piece more would serve, the most first. @param {Setup} setup @param {number[]} missing in stops @returns {{density: number, more: number}[]} */
+export function onePieceMore(setup, missing) {
+  const size = setup.rig.slots[0]?.size;
+  return USUAL.map((density) => {
+    const kit = [...setup.kit, { id: "one more", kind: /** @type {const} */ ("nd"), density, ...(size === undefined ? {} : { size }) }];
+    return { density, more: missing.filter((stops) => servedBy(setup, stops, kit)).length };
+  }).filter(({ more }) => more > 0).sort((a, b) => b.more - a.more);
+}
+
+/** One thing changed about the day. @typedef {{what: "order" | "near" | "slot" | "piece", name?: string, moves: number, cannot: number}} Saving */
+
+/** The day with one thing changed, and the moves it then takes; only where they are fewer. @param {Setup} setup @param {{moves: number, stages: Stage[], cannot: string[]}} day @returns {Saving[]} */
+export function savings(setup, day) {
+  const request = /** @type {OrderDayRequest} */ (orderRequest(setup));
+  const { kit = [], rig, setUps } = request;
+  const used = new Set(day.stages.flatMap(({ slots }) => slots.map(({ piece }) => piece)));
+  /** @type {[what: Saving["what"], name: string | undefined, change: Partial<OrderDayRequest>][]} */
+  const changes = [
+    ...(request.order === "fixed" ? [/** @type {[Saving["what"], undefined, Partial<OrderDayRequest>]} */ (["order", undefined, { order: "free" }])] : []),
+    ["near", undefined, { setUps: setUps.map((one) => ({ ...one, toleranceStops: Math.max(2 / 3, one.toleranceStops ?? 0) })) }],
+    ["slot", undefined, { rig: { ...rig, slots: [...(rig?.slots ?? []), { ...rig?.slots?.at(-1), id: "one more" }] } }],
+    ...kit.filter(({ id }) => used.has(id)).map(({ id }) => /** @type {[Saving["what"], string, Partial<OrderDayRequest>]} */ (
+      ["piece", id, { kit: kit.map((piece) => (piece.id === id ? { ...piece, count: (piece.count ?? 1) + 1 } : piece)) }])),
+  ];
+  return changes.flatMap(([what, name, change]) => {
+    const { reply } = ask("orderDay", { ...request, ...change, steps: STEPS });
+    const saves = reply && (reply.moves < day.moves || reply.cannot.length < day.cannot.length);
+    return saves ? [{ what, ...(name === undefined ? {} : { name }), moves: reply.moves, cannot: reply.cannot.length }] : [];
+  });
+}

@@ -1,0 +1,96 @@
+// @ts-check
+/** How every answer in use is worked out: asked of the core, in the order of the screens. */
+import { ask } from "../engine/ask.js";
+import { closeUpRequest, colourRequest, depthRequest, piecesOf, workingStopRequest } from "./depth-and-colour.js";
+import { wholeFitRequest } from "./fit.js";
+import { gradIn, lineRequest } from "./frame.js";
+import { askSun, demoLight, driftRequest, flagRequest, ghostRequest, measuredRequest, pairRequest, skyRequest } from "./light.js";
+import { openUpRequest } from "./open-up.js";
+import { momentOf, stackWorking } from "./turned.js";
+
+/**
+ * @typedef {import("../document/setup.js").Setup} Setup
+ * @typedef {import("../api/glasscall.js").OpenUpReply} OpenUpReply
+ * @typedef {import("../api/glasscall.js").OfferReply} Offer
+ * @typedef {import("../api/glasscall.js").TermReply} Term
+ * @typedef {"openUp" | "convertDensity" | "exposure" | "workingStop" | "depth" | "closeUp" | "colour" | "sunImage" | "fit" | "line" | "daylight" | "drift" | "sky" | "reflection" | "crossedPolarizers" | "measuredPolarizer" | "flag" | "ghost"} Worked
+ * @typedef {{question: Worked, terms: Term[]}} Working
+ */
+
+/** The stack that is in, else the best. @param {OpenUpReply | undefined} answer @returns {Offer | undefined} */
+const stackOf = (answer) => answer?.stacks.find(({ moves }) => moves === 0) ?? answer?.stacks[0];
+
+/** What nobody has touched is in nobody's use. @param {Setup} setup @param {"surface" | "pair" | "flag" | "ghost"} part */
+const isTouched = ({ light }, part) => JSON.stringify(light[part]) !== JSON.stringify(demoLight()[part]);
+
+/** @typedef {[question: Worked, request: any]} Question one without a request stands for nothing */
+
+/** Questions as workings, without those of which more decides than a few terms tell. @param {Question[]} asked @returns {Working[]} */
+const worked = (asked) => asked.flatMap(([question, request]) => {
+  const terms = request && workingOf(question, request);
+  return terms ? [{ question, terms }] : [];
+});
+
+/** @param {Setup} setup @param {number} aperture to set @param {Offer | undefined} stack @returns {Question[]} */
+function ofTheLens(setup, aperture, stack) {
+  const { lens } = setup;
+  const movesOut = lens.movesOut ?? false;
+  const stop = workingStopRequest(setup, aperture, movesOut);
+  const became = ask("workingStop", stop).reply;
+  return [
+    ["workingStop", lens.extender !== undefined || movesOut ? stop : undefined],
+    ["depth", became && depthRequest(setup, became.focalLengthMm, became.atInfinityForAsked ?? aperture)],
+    ["closeUp", stack && closeUpRequest(setup, stack)],
+  ];
+}
+
+/** The lens at a stop, and what is before it. @param {Setup} setup @param {number} aperture to set @param {Offer | undefined} stack */
+export const workingsOfLens = (setup, aperture, stack) => worked(ofTheLens(setup, aperture, stack));
+
+/** @param {Setup} setup @param {Offer} stack @returns {Question} */
+function ofColour(setup, stack) {
+  const isKnown = setup.colour.lightKelvin !== undefined || piecesOf(setup, stack).some(({ miredShift }) => miredShift);
+  return ["colour", isKnown ? colourRequest(setup, stack) : undefined];
+}
+
+/** @param {Setup} setup @returns {Question[]} */
+function ofTheLight(setup) {
+  const { light } = setup;
+  const sun = askSun(setup, momentOf(setup)).reply;
+  const { timed, followSky, facing = "level" } = light;
+  const touched = (/** @type {"surface" | "pair" | "flag" | "ghost"} */ part, /** @type {() => any} */ request) => (isTouched(setup, part) ? request() : undefined);
+  const pair = () => {
+    const { pull: _, picture: __, ...request } = pairRequest(setup);
+    return request;
+  };
+  return [
+    ["daylight", sun && { sunElevationDeg: sun.elevationDeg, facing }],
+    ["drift", timed.length > 1 || (timed.length === 1 && followSky) ? driftRequest(setup, openUpRequest(setup)) : undefined],
+    ["sky", sun && skyRequest(setup, sun)],
+    ["reflection", touched("surface", () => light.surface)],
+    ["crossedPolarizers", touched("pair", pair)],
+    ["measuredPolarizer", measuredRequest(setup)],
+    ["flag", touched("flag", () => flagRequest(setup, sun ?? { azimuthDeg: 0, elevationDeg: 0 }))],
+    ["ghost", touched("ghost", () => ghostRequest(setup))],
+  ];
+}
+
+/** Every answer that stands, but those of which more decides than a few terms tell. @param {Setup} setup @param {OpenUpReply | undefined} answer @returns {Working[]} */
+export function workingsOf(setup, answer) {
+  const stack = stackOf(answer);
+  const main = stack && stackWorking(setup, stack);
+  /** @type {Question[]} */
+  const asked = [
+    ...(stack ? [...ofTheLens(setup, stack.apertureToSet ?? setup.shot.aperture, stack), ofColour(setup, stack)] : []),
+    ["fit", wholeFitRequest(setup)],
+    ["line", gradIn(setup) === undefined ? undefined : lineRequest(setup)],
+    ...ofTheLight(setup),
+  ];
+  return [
+    ...(main ? [{ question: /** @type {const} */ ("openUp"), terms: main }] : []),
+    ...worked(asked),
+  ];
+}
+
+/** @param {Worked} question @param {any} request @returns {Term[] | undefined} */
+export const workingOf = (question, request) => /** @type {any} */ (ask(question, { ...request, explain: true }).reply)?.working;
