@@ -152,9 +152,12 @@ pub(crate) fn exposure(request: &ExposureRequest, reply: &ExposureReply) -> Opti
         Receptor::Flat => FLAT_RECEPTOR,
         Receptor::Dome => DOME_RECEPTOR,
     };
-    let constant = (constant, TermUnit::Number);
+    let constant = (constant.lux_seconds(), TermUnit::Number);
     (working.given("C", TermName::IncidentConstant, constant, "receptor")).from(ISO);
-    let reflected = (REFLECTED, TermUnit::Number);
+    let reflected = (
+        REFLECTED.candela_seconds_per_square_metre(),
+        TermUnit::Number,
+    );
     (working.given("K", TermName::ReflectedConstant, reflected, "")).from(ISO);
     let light = light(&mut working, request);
     let value = TermUnit::ExposureValue;
