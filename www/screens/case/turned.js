@@ -50,7 +50,7 @@ export function turnCase(opener, app) {
       const at = need - (stage?.leftOverStops ?? 0);
       return [{
         name: say("Glass within a third"),
-        found: { met: stage ? [{ from: at, to: at, gives: at }] : [], atLeast: [], from: 0, to: 10, complete: true },
+        found: { met: stage ? [{ from: at, to: at, gives: at, steps: false }] : [], atLeast: [], from: 0, to: 10, complete: true },
         show: () => (stage ? say("{pieces}, {stops} left", { pieces: glassOf(stage), stops: signed(stage.leftOverStops) }) : ""),
       }];
     },

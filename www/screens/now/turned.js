@@ -73,7 +73,7 @@ export function turnPiece(opener, app, stack, piece) {
     turns: (left) => [
       { name: say("Density in its place"), found: pieceTurned(setup, stack, piece, left), show: (value) => say("ND {density}", { density: fixed(value, 2) }) },
       ...(without === undefined ? [] : [{
-        name: say("Without it"), found: { met: [{ from: without, to: without, gives: without }], atLeast: [], from: without, to: without, complete: true },
+        name: say("Without it"), found: { met: [{ from: without, to: without, gives: without, steps: false }], atLeast: [], from: without, to: without, complete: true },
         show: (/** @type {number} */ value) => say("{stops} left", { stops: signed(value) }),
       }]),
     ],
