@@ -81,6 +81,6 @@ export function caseTables(setup) {
 
 /** Without the columns nothing stands in. @param {Table} table @returns {Table} */
 export function filled({ head, rows, ...rest }) {
-  const kept = head.map((_, at) => at).filter((at) => rows.length === 0 || rows.some((row) => row[at]));
-  return { ...rest, head: kept.map((at) => head[at]), rows: rows.map((row) => kept.map((at) => row[at])) };
+  const isSaid = (/** @type {string} */ _, /** @type {number} */ at) => rows.length === 0 || rows.some((row) => row[at]);
+  return { ...rest, head: head.filter(isSaid), rows: rows.map((row) => row.filter(isSaid)) };
 }

@@ -140,10 +140,11 @@ function sideOf({ state, fields, follow }, name) {
       lead = fields[nth][0];
     }, { capture: true });
   }
-  const working = el("details", { class: "convert-working", ontoggle: () => work() }, el("summary", {}, say("How it is worked out")));
+  const summary = el("summary", {}, say("How it is worked out"));
+  const working = el("details", { class: "convert-working", ontoggle: () => work() }, summary);
   /** What was asked last, as a sum; where nobody looks, none is made. */
   const work = () => {
-    if (working.hasAttribute("open")) working.replaceChildren(working.children[0], ...workingPart(workingOf(name, /** @type {any} */ (state).asked)).slice(1));
+    if (working.hasAttribute("open")) working.replaceChildren(summary, ...workingPart(workingOf(name, /** @type {any} */ (state).asked)).slice(1));
   };
   return el("div", { class: "convert-fields" }, ...boxes, working);
 }

@@ -81,9 +81,10 @@ export function sunPath(way, now, aim) {
   const x = (/** @type {number} */ azimuth) => 10 + azimuth / 360 * 300;
   const y = (/** @type {number} */ height) => 92 - Math.max(0, height) / 90 * 84;
   const up = way.filter(({ elevationDeg }) => elevationDeg > 0);
-  const line = up.map(({ azimuthDeg, elevationDeg }, nth) => {
+  const line = up.map(({ time, azimuthDeg, elevationDeg }, nth) => {
+    const before = up[nth - 1];
     // Over north, and over a night, a new stretch begins.
-    const joined = nth > 0 && Math.abs(azimuthDeg - up[nth - 1].azimuthDeg) < 90 && Date.parse(up[nth].time) - Date.parse(up[nth - 1].time) < 7_200_000;
+    const joined = before && Math.abs(azimuthDeg - before.azimuthDeg) < 90 && Date.parse(time) - Date.parse(before.time) < 7_200_000;
     return `${joined ? "L" : "M"}${x(azimuthDeg).toFixed(1)} ${y(elevationDeg).toFixed(1)}`;
   }).join("");
   const hours = up.filter(({ time }) => new Date(time).getMinutes() === 0);

@@ -23,7 +23,8 @@ function runs(thirds_) {
   const found = [];
   thirds_.forEach(({ stops, served }, at) => {
     if (!served) return;
-    if (thirds_[at - 1]?.served) found[found.length - 1][1] = stops;
+    const last = found.at(-1);
+    if (last && thirds_[at - 1]?.served) last[1] = stops;
     else found.push([stops, stops]);
   });
   return found.map(([from, to]) => (from === to ? thirds(from) : say("{from} to {to}", { from: thirds(from), to: thirds(to) })));
