@@ -10,7 +10,7 @@ import { say } from "../../language/say.js";
 import { fixed, stopsText } from "../../language/numbers.js";
 import { densityText, KINDS } from "../../language/words/shared.js";
 import { gotText } from "../../language/words/list.js";
-import { all, one } from "../../parts/dom.js";
+import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { checkField, choiceField, field, rows, textField } from "../../parts/rows.js";
 import { startOwn } from "../../start/own-case.js";

@@ -5,6 +5,7 @@ import { balanceRequest, lineRequest } from "../../questions/frame.js";
 import { say } from "../../language/say.js";
 import { fixed, stopLabel } from "../../language/numbers.js";
 import { percent } from "../../language/words/frame.js";
+import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 import { openTurned } from "../../parts/turned.js";
 import { workingPart } from "../../parts/working.js";
 
