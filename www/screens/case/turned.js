@@ -68,10 +68,10 @@ export function turnCase(opener, app) {
 function savingText({ what, name = "", moves, cannot }) {
   const then = [movesText(moves), ...(cannot > 0 ? [say("{count} not served", { count: String(cannot) })] : [])].join(", ");
   switch (what) {
-    case "order": return say("Shot in any order: {then}", { then });
-    case "near": return say("Near enough at ⅔ stop: {then}", { then });
-    case "slot": return say("One slot more: {then}", { then });
-    default: return say("One more {piece}: {then}", { piece: name, then });
+    case "order": return say("Shot in any order: {moves}", { moves: then });
+    case "near": return say("Near enough at ⅔ stop: {moves}", { moves: then });
+    case "slot": return say("One slot more: {moves}", { moves: then });
+    default: return say("One more {piece}: {moves}", { piece: name, moves: then });
   }
 }
 
