@@ -134,8 +134,9 @@ export async function serveDist(port = "0") {
  * Opens the page and waits until it is alive; any error on it fails the test.
  * @param {import("playwright-core").BrowserContext} context
  * @param {string} url
+ * @param {string} [alive] what says that it is
  */
-export async function open(context, url) {
+export async function open(context, url, alive = "html[data-ready]") {
   const page = await context.newPage();
   const errors = [];
   page.on("pageerror", (error) => errors.push(error.message));
@@ -143,7 +144,7 @@ export async function open(context, url) {
     if (isFault(message)) errors.push(message.text());
   });
   await page.goto(url);
-  await page.waitForSelector("html[data-ready]");
+  await page.waitForSelector(alive);
   return { page, errors };
 }
 

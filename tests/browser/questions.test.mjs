@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { PHONE, drawn, launch, open, serveDist } from "./harness.mjs";
+import { countQuestions } from "./count-questions.mjs";
 
 /** Of what changed: answer, what is in, depth, colour, infrared, lamps, labels. */
 const MOST_A_KEY = 10;
@@ -18,30 +19,6 @@ after(async () => {
   await browser.close();
   await server.stop();
 });
-
-/** Puts a counter between the page and every function of its module. */
-function countQuestions() {
-  /** @type {string[]} */
-  const asked = [];
-  Object.assign(globalThis, { asked });
-  const counted = (/** @type {WebAssembly.Instance} */ { exports }) => ({
-    exports: Object.fromEntries(Object.entries(exports).map(([name, call]) => {
-      if (typeof call !== "function" || name.startsWith("__")) return [name, call];
-      return [name, (/** @type {unknown[]} */ ...given) => {
-        asked.push(name);
-        return call(...given);
-      }];
-    })),
-  });
-  const all = /** @type {any} */ (WebAssembly);
-  for (const way of ["instantiate", "instantiateStreaming"]) {
-    const real = all[way].bind(WebAssembly);
-    all[way] = async (/** @type {unknown[]} */ ...given) => {
-      const made = await real(...given);
-      return made.instance ? { ...made, instance: counted(made.instance) } : counted(made);
-    };
-  }
-}
 
 async function counted() {
   const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });

@@ -47,11 +47,13 @@ async function saidInPage() {
   const texts = await page.evaluate(async (source) => {
     const module = URL.createObjectURL(new Blob([source], { type: "text/javascript" }));
     const { textsOf } = await import(module);
-    const written = await (await fetch("index.html")).text();
-    const { body } = new DOMParser().parseFromString(written, "text/html");
-    // Where no script runs, no words are looked up.
-    body.querySelectorAll("noscript").forEach((part) => part.remove());
-    return textsOf(body).map(({ english }) => english);
+    const written = async (/** @type {string} */ name) => {
+      const { body } = new DOMParser().parseFromString(await (await fetch(name)).text(), "text/html");
+      // Where no script runs, no words are looked up.
+      body.querySelectorAll("noscript").forEach((part) => part.remove());
+      return textsOf(body).map(({ english }) => english);
+    };
+    return [...await written("index.html"), ...await written(document.querySelector("main").dataset.screens)];
   }, reader);
   await context.close();
   return texts;

@@ -12,7 +12,7 @@ import { SAID } from "./notation.js";
 
 /** @param {import("../start/start.js").App} app */
 export async function logNow(app) {
-  await whole();
+  await Promise.all([whole(), app.logStands()]);
   const made = recordOf(app.setup, stamp(), app.document);
   if (!made) return app.notify(isRead(app.setup) ? DAY_WORDS.notLogged : WORDS.unread);
   const sameTime = app.records.filter((one) => one.time === made.time && !("amends" in one)).length;

@@ -5,7 +5,7 @@ import { openUpRequest } from "../questions/open-up.js";
 import { say } from "../language/say.js";
 import { el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
-import { stackCard, stackLine } from "../parts/stack.js";
+import { stackCard, stackLine } from "../parts/stack-card.js";
 import { caution, needParts } from "./still.js";
 
 /** @typedef {import("../start/start.js").App} App */

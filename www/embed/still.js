@@ -8,7 +8,7 @@ import { say } from "../language/say.js";
 import { fixed, stopsText } from "../language/numbers.js";
 import { refusalSentence, WORDS } from "../language/words/shared.js";
 import { all, el } from "../parts/dom.js";
-import { stackCard } from "../parts/stack.js";
+import { stackCard } from "../parts/stack-card.js";
 
 /** @typedef {import("../start/start.js").App} App */
 /** @typedef {import("../document/setup.js").Setup} Setup */

@@ -15,7 +15,10 @@ import { memory } from "./memory.js";
  * waits for it, so that database, words and all else that a page starts with
  * start beside it.
  */
-export const ready = begin({ module_or_path: wasmBytes("first.wasm") });
+export const ready = begin({ module_or_path: wasmBytes("first.wasm") }).then((first) => {
+  // In Node the whole module stands for its first half.
+  joinedNow = "frameMap" in first;
+});
 
 /** @type {Promise<void> | undefined} */
 let joined;
@@ -34,8 +37,8 @@ async function join() {
   const rest = wasmBytes("rest.wasm");
   // One that fails while the first half is on its way is heard below.
   rest.catch(() => {});
-  // In Node the whole module stands for its first half.
-  if (!("frameMap" in (await ready))) await engine.join(await rest);
+  await ready;
+  if (!joinedNow) await engine.join(await rest);
   joinedNow = true;
 }
 

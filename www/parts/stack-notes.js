@@ -1,23 +1,19 @@
 // @ts-check
 /** What a stack does to colour and infrared, in the few words its card has room for. */
 import { ask } from "../engine/ask.js";
-import { colourRequest, infraredRequest } from "../questions/depth-and-colour.js";
+import { colourRequest } from "../questions/depth-and-colour.js";
 import { say } from "../language/say.js";
 import { shiftText } from "../language/numbers.js";
-import { INFRARED, LEAN, MIXED_INFRARED } from "../language/words/depth-and-colour.js";
+import { LEAN } from "../language/words/depth-and-colour.js";
+import { infraredNotes } from "./infrared-notes.js";
 
 /**
  * @param {import("../document/setup.js").Setup} setup
  * @param {import("../api/glasscall.js").OfferReply} stack
- * @returns {{text: string, grave: boolean, warns?: boolean}[]}
+ * @returns {import("./infrared-notes.js").Note[]}
  */
 export function stackNotes(setup, stack) {
-  const notes = [];
-  const infrared = ask("infrared", infraredRequest(setup, stack)).reply;
-  if (infrared && infrared.verdict !== "fine") {
-    notes.push({ text: INFRARED[infrared.verdict], grave: infrared.verdict === "cutNeeded", warns: true });
-  }
-  if (infrared?.mixed) notes.push({ text: MIXED_INFRARED, grave: false });
+  const notes = infraredNotes(setup, stack);
   const colour = ask("colour", colourRequest(setup, stack)).reply;
   if (colour?.shifts) {
     const shift = shiftText(colour.sumMired);

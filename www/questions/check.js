@@ -3,7 +3,7 @@
  * The one check of a document: what the page accepts and what a start opens.
  * Whatever passes here can be shown; whatever does not is refused with its reason.
  */
-import { ask } from "../engine/ask.js";
+import { ask, isWhole } from "../engine/ask.js";
 import { caseContent } from "../document/case-content.js";
 import { demoDocument } from "../document/demo.js";
 import { resolve } from "../document/resolve.js";
@@ -38,7 +38,8 @@ export function refusalOf(document) {
   const known = checked.get(document);
   if (known) return known.refusal;
   const refusal = damageOf(document) ?? answerRefusal(document) ?? caseRefusal(document) ?? othersRefusal(document);
-  checked.set(document, { refusal });
+  // What passes without the whole module is asked once more when that is there.
+  if (refusal || isWhole()) checked.set(document, { refusal });
   return refusal;
 }
 
@@ -51,8 +52,9 @@ function answerRefusal(document) {
   return refusal?.code === "noRoom" ? undefined : refusal;
 }
 
-/** What cannot go into a file cannot be handed over. @param {Document} document @returns {Refusal | undefined} */
+/** What cannot go into a file cannot be handed over; only the whole module writes one. @param {Document} document @returns {Refusal | undefined} */
 function caseRefusal(document) {
+  if (!isWhole()) return undefined;
   const { refusal } = ask("writeCase", { case: caseContent(document), as: "json" });
   return refusedOnPage(refusal, CASE);
 }

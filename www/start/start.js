@@ -10,25 +10,25 @@ import { answerOf, refusalOf } from "../questions/check.js";
 import { isRead } from "../questions/open-up.js";
 import { actOf, createState, replaced } from "./state.js";
 import { mergedDrafts, windowOf } from "../storage/windows.js";
-import { BEYOND, backUpNow, earlierStates, isOurs, keepAgain, keptElsewhere, load, PATIENCE_MS, save, shownAs } from "../storage/store.js";
-import { openLog } from "../storage/log.js";
-import { isReadable } from "../day/readable.js";
-import { offerLink } from "../hand-over/offered-set-up.js";
+import { BEYOND, backUpNow, earlierStates, isOurs, keepAgain, keptElsewhere, load, save, shownAs } from "../storage/store.js";
 import { localIso } from "../questions/light.js";
 import { say, sayAll } from "../language/say.js";
 import { refusalSentence, WORDS } from "../language/words/shared.js";
-import { DAY_WORDS } from "../language/words/day.js";
 import { nameOfEdit } from "../language/words/edits.js";
-import { mountNow } from "../screens/now/now.js";
+import { belowStands, mountNow } from "../screens/now/now.js";
 import { notify } from "./notice.js";
+import { screensStand } from "./screens-apart.js";
+import { dayLog } from "./day-log.js";
 import { mountShell } from "./shell.js";
 import { mountGuide } from "./guide.js";
 import { mountHead } from "./head.js";
+import { keepAnswer } from "./kept-answer.js";
 import { mountSignal } from "./signal.js";
 import { watchArrivals } from "../hand-over/opened-files.js";
+import { askToStay } from "./stay.js";
+import { watchForBreaks } from "./broken.js";
 import { watchForUpdate } from "./update.js";
 import { all, one } from "../parts/dom.js";
-import { within } from "../storage/database.js";
 import { offerFile } from "../parts/offer-file.js";
 
 /**
@@ -54,6 +54,7 @@ import { offerFile } from "../parts/offer-file.js";
  * @property {(document: Document, name: string) => Promise<boolean>} take puts a document from elsewhere in its place, if every screen can show it; the one before is kept as an earlier state
  * @property {DayRecord[]} records the log of the day
  * @property {(records: DayRecord[], visit?: object) => () => void} append adds to the log, with edits of the same visit; gives what takes back these and no others
+ * @property {() => Promise<void>} logStands fulfilled when the log is open; before, it can take nothing
  * @property {() => unknown[]} unread what stands in the log and cannot be read
  * @property {(text: string, action?: string, act?: () => void, stays?: boolean) => void} notify one line that goes by itself, unless it must be answered
  * @property {() => void} keep saves without a change of the set-up
@@ -81,10 +82,7 @@ const NOW = "now";
 await ready;
 const { saved, text, trouble, aside, late } = await load(refusalOf);
 
-const log = openLog(isReadable, {
-  changed: () => update(),
-  trouble: (what) => notify(DAY_WORDS.log[what]),
-});
+const log = dayLog(() => update(), notify);
 
 const here = windowOf(saved ?? (late && { edit: BEYOND, heads: {}, by: "" }));
 /** The record this window knows, and the drafts in it. */
@@ -148,6 +146,7 @@ const app = {
   get records() {
     return log.records();
   },
+  logStands: log.stands,
   append(records, visit) {
     const add = () => log.append(records);
     // This step's entries and no others: another window may log meanwhile.
@@ -238,14 +237,8 @@ function doneAgain(document, act) {
   }
 }
 
-let asked = false;
-/** A case of one's own should not be thrown out when the device runs full. */
-function askToStay() {
-  if (asked || window.top !== window) return;
-  asked = true;
-  // Where it is not offered, or not granted, what is kept is kept as before.
-  navigator.storage?.persist?.().catch(() => {});
-}
+/** The state whose answer stands on Now. */
+const shownNow = () => (openName() === NOW && app.answer && !app.complaint && state.setup.kit.length > 0 ? { ...here.marks(), setup: state.setup } : undefined);
 
 /** @type {{name: string, load: () => Promise<Mount>, mount?: Mount, update?: () => void}[]} */
 const screens = Object.entries(SCREENS).map(([name, load]) => ({ name, load }));
@@ -268,6 +261,7 @@ function update() {
   for (const screen of screens) stale.add(screen);
   refresh(openName());
   showGuide();
+  keepAnswer(shownNow);
 }
 
 /** Once a screen is there to be mounted. @param {string} name */
@@ -275,7 +269,7 @@ async function loaded(name) {
   const screen = screens.find((one) => one.name === name);
   if (!screen || screen.mount) return;
   // Now asks only what the first half of the module answers.
-  const [mount] = await Promise.all([screen.load(), name === NOW ? undefined : whole()]);
+  const [mount] = await Promise.all([screen.load(), ...(name === NOW ? [] : [whole(), screensStand(), log.stands()])]);
   screen.mount = mount;
 }
 
@@ -351,7 +345,7 @@ one(document, ".tabs").addEventListener("click", (/** @type {Event} */ event) =>
 document.addEventListener("submit", (event) => event.preventDefault());
 window.addEventListener("hashchange", () => {
   showScreen();
-  offerLink(app);
+  offered();
 });
 
 state.subscribe(update);
@@ -368,30 +362,28 @@ window.addEventListener("storage", (event) => {
 window.addEventListener("pageshow", () => follow());
 document.addEventListener("visibilitychange", () => follow());
 
-// The core never breaks off as far as anyone knows. If it does, it cannot be
-// asked again before the page starts anew, and everything is kept.
-const broken = (/** @type {unknown} */ reason) => {
-  if (reason instanceof WebAssembly.RuntimeError) notify(WORDS.broken, WORDS.startAnew, () => location.reload(), true);
-};
-window.addEventListener("error", (event) => broken(event.error));
-window.addEventListener("unhandledrejection", (event) => broken(event.reason));
+watchForBreaks();
 
 async function start() {
   showLook();
   await loaded(openName()).catch(() => {});
   update();
   showScreen();
+  // What was kept is confirmed or gone.
+  document.documentElement.dataset.answered = "yes";
   // Where the database may hold more than this, nothing is kept that nobody said.
   if (known.text === "" && !late) keepNow(asItIs);
   if (trouble && aside) notify(WORDS[trouble], WORDS.saveAside, () => offerFile(aside, "glasscall-put-aside.json", "application/json"), true);
   else if (trouble) notify(WORDS[trouble], "", undefined, true);
   late?.then(takeLate);
-  await within(log.read, PATIENCE_MS);
-  offerLink(app);
+  // A log that does not come is asked for again by whoever wants it.
+  await log.stands().catch(console.warn);
+  offered();
   watchArrivals(app);
   mountSignal();
   mountShell();
   watchForUpdate((takeOver) => notify(WORDS.update, WORDS.updateNow, takeOver, true));
+  await belowStands();
   document.documentElement.dataset.ready = "yes";
   setTimeout(showRest);
   return undefined;
@@ -425,11 +417,26 @@ async function takeLate(found) {
   update();
 }
 
+/** A set-up in the address is shown, and taken when told. */
+async function offered() {
+  if (location.hash.includes("?")) await (await import("./offered.js")).offer(app);
+}
+
+/** The first half lets an edit pass that only the whole module can refuse: it is taken back, and said. */
+function checkWhole() {
+  const begun = saved?.setup ?? demoDocument();
+  const refusal = refusalOf(state.document);
+  if (!refusal || refusalOf(begun)) return;
+  while (state.undoes !== undefined && refusalOf(state.document)) state.undo();
+  notify(refusalSentence(refusal));
+}
+
 /** The first answer stands; now the screens out of sight, one by one, which proves the record sound. */
 async function showRest() {
   let sound = true;
   try {
     await whole();
+    checkWhole();
     for (const screen of screens) stale.add(screen);
   } catch (error) {
     // A screen that wants it tries again, and says so.
@@ -443,6 +450,7 @@ async function showRest() {
   // What the browser prints must be made at once when it says so.
   await import("../day/print-screen.js").then(({ mountPrintOfScreens }) => mountPrintOfScreens(app), console.warn);
   document.documentElement.dataset.ready = "every screen";
+  keepAnswer(shownNow);
   if (saved && sound && trouble !== "backup") backUpNow(saved);
 }
 

@@ -151,14 +151,23 @@ impl Aperture {
 
 impl fmt::Display for ApertureLabel {
     fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        // Beyond the engraved series three figures are all a label can carry.
-        let full = if FULL.contains(&self.full) {
-            self.full
-        } else {
-            libm::round(self.full * 1000.0) / 1000.0
-        };
-        let thirds = ["", "⅓", "⅔"][usize::from(self.thirds) % 3];
-        write!(f, "{full}{thirds}")
+        // Three decimals are all a label can carry; the engraved series has two.
+        #[expect(
+            clippy::cast_possible_truncation,
+            clippy::cast_sign_loss,
+            reason = "a stop is between 0 and some thousands"
+        )]
+        let thousandths = libm::round(self.full * 1000.0) as u32;
+        write!(f, "{}", thousandths / 1000)?;
+        let mut rest = thousandths % 1000;
+        if rest > 0 {
+            f.write_str(".")?;
+        }
+        while rest > 0 {
+            write!(f, "{}", rest / 100)?;
+            rest = rest % 100 * 10;
+        }
+        f.write_str(["", "⅓", "⅔"][usize::from(self.thirds) % 3])
     }
 }
 

@@ -103,11 +103,11 @@ fn nearest(digits: &[u8], tens: i64) -> f64 {
     }
     let mut above = vec![0];
     for digit in digits {
-        times_ten_plus(&mut above, u32::from(*digit));
+        times(&mut above, 10, u32::from(*digit));
     }
     let mut below = vec![1];
     for _ in 0..tens.abs() {
-        times_ten_plus(if tens < 0 { &mut below } else { &mut above }, 0);
+        times(if tens < 0 { &mut below } else { &mut above }, 10, 0);
     }
     quotient(above, below)
 }
@@ -154,10 +154,11 @@ fn quotient(mut above: Vec<u32>, mut below: Vec<u32>) -> f64 {
     libm::scalbn(mantissa, i32::try_from(dropped - shift).unwrap_or(0))
 }
 
-fn times_ten_plus(number: &mut Vec<u32>, digit: u32) {
-    let mut carry = u64::from(digit);
+/// A large number, its lowest part first, times a small one and a little more.
+pub(super) fn times(number: &mut Vec<u32>, by: u32, more: u32) {
+    let mut carry = u64::from(more);
     for part in number.iter_mut() {
-        let product = 10 * u64::from(*part) + carry;
+        let product = u64::from(by) * u64::from(*part) + carry;
         *part = low(product);
         carry = product >> 32;
     }

@@ -19,6 +19,7 @@ mod shutter;
 mod size;
 mod stops;
 mod token;
+mod written;
 
 pub use angle::read_angle;
 pub use aperture::{ApertureKind, SpokenAperture, read_aperture, read_engraved_aperture};
@@ -34,6 +35,7 @@ pub use number::read_number;
 pub use shutter::{SpokenShutter, read_shutter};
 pub use size::{SpokenSize, read_size};
 pub use stops::read_stops;
+pub use written::{write_decimal, write_places};
 
 use crate::quantity::OutOfRange;
 use alloc::vec::Vec;

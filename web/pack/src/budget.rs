@@ -14,10 +14,12 @@ use std::path::Path;
 /// Page and module as served, each file compressed by gzip. The aim is 200 kB.
 const SERVED: usize = 766_000;
 /// What of it comes before the first answer stands. The aim is 150 kB.
-const FIRST: usize = 314_000;
+const FIRST: usize = 203_000;
 const FIRST_FILES: [&str; 3] = ["index.html", "app.js", "engine/first.wasm"];
 /// The single file as it lies on the disk. The aim is 400 kB.
-const SINGLE: usize = 1_112_000;
+const SINGLE: usize = 1_113_000;
+/// The element for another page. The aim is 150 kB.
+const ELEMENT: usize = 231_000;
 
 /// What the page loads is counted; copies that stand on their own and the module
 /// for other people's scripts are not.
@@ -41,9 +43,12 @@ pub(crate) fn check() -> Result<()> {
     }
     println!("until the first answer, gzip: {first} of {FIRST} bytes");
     println!("single file: {single} of {SINGLE} bytes");
+    let element = packed(&fs::read(dist().join("embed.js"))?)?;
+    println!("element, gzip: {element} of {ELEMENT} bytes");
     ensure!(served <= SERVED, "page and module are over their budget");
     ensure!(first <= FIRST, "the start is over its budget");
     ensure!(single <= SINGLE, "the single file is over its budget");
+    ensure!(element <= ELEMENT, "the element is over its budget");
     Ok(())
 }
 

@@ -10,6 +10,7 @@ mod package;
 mod page;
 mod paths;
 mod release;
+mod screens;
 mod script;
 mod serve;
 mod served;

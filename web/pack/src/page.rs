@@ -71,7 +71,14 @@ fn quoted_source(tag: &str) -> Result<String> {
 
 /// All its styles in their order.
 pub(crate) fn styles(files: &Files, page: &str) -> Result<String> {
-    let mut all = String::new();
+    Ok((sheets(files, page)?.into_iter())
+        .map(|(_, sheet)| sheet)
+        .collect())
+}
+
+/// Its style sheets in their order, by name.
+pub(crate) fn sheets(files: &Files, page: &str) -> Result<Vec<(String, String)>> {
+    let mut all = Vec::new();
     for line in text(files, page)?.lines() {
         if line.trim().starts_with("<link rel=\"stylesheet\"") {
             let name = line
@@ -79,7 +86,7 @@ pub(crate) fn styles(files: &Files, page: &str) -> Result<String> {
                 .nth(1)
                 .and_then(|rest| rest.split('"').next());
             let name = name.with_context(|| format!("no href in {line}"))?;
-            all.push_str(&lean::style(text(files, name)?));
+            all.push((name.to_owned(), lean::style(text(files, name)?)));
         }
     }
     Ok(all)

@@ -6,8 +6,11 @@ use crate::embed;
 use crate::files::{Files, integrity, text};
 use crate::package::API;
 use crate::page::{self, PAGE};
+use crate::screens::{self, Apart};
 use crate::script::{Chunk, PLACE, Scope};
-use crate::single::with_modules;
+use crate::single::{build_of, with_modules};
+use crate::site::ENGINE;
+use crate::wasm::FIRST;
 use anyhow::{Result, ensure};
 use sha2::{Digest as _, Sha256};
 use std::collections::BTreeMap;
@@ -36,7 +39,14 @@ pub(crate) fn served(modules: &Files) -> Result<Files> {
     files.insert(HELP.into(), help(modules)?.into());
     let own = BTreeMap::new();
     let scripts = placed(&Scope::new(modules, &own, &entry)?.chunks()?);
-    files.insert(PAGE.into(), page_of(modules, &scripts[SCRIPT])?.into());
+    let engine = modules[&format!("{ENGINE}{FIRST}")].as_slice();
+    let build = build_of(&scripts[SCRIPT], &[(FIRST, engine)]);
+    let apart = screens::apart(modules, &build)?;
+    files.insert(
+        PAGE.into(),
+        page_of(modules, &apart, &scripts[SCRIPT])?.into(),
+    );
+    files.insert(apart.name, apart.screens.into());
     files.extend(
         scripts
             .into_iter()
@@ -90,22 +100,22 @@ fn placed(chunks: &[Chunk]) -> BTreeMap<String, String> {
 /// The page with its styles inside, and the module asked for before the script
 /// that wants it. The script is this build's or none: one cut short, or of
 /// another version, does not start.
-fn page_of(modules: &Files, app: &str) -> Result<String> {
-    let style = page::styles(modules, PAGE)?;
+fn page_of(modules: &Files, apart: &Apart, app: &str) -> Result<String> {
+    let sheets = [&apart.before, &apart.between, &apart.behind];
+    let of_styles: Vec<String> = (sheets.iter())
+        .map(|sheet| format!("'{}'", integrity(sheet.as_bytes())))
+        .collect();
     let early = page::early_scripts(modules, PAGE)?;
     let hashes: Vec<String> = (early.iter())
         .map(|script| format!("'{}'", integrity(script.as_bytes())))
         .collect();
-    let mut made = String::with_capacity(style.len());
-    for line in text(modules, PAGE)?.lines() {
+    let mut made = String::with_capacity(2 * apart.page.len());
+    for line in apart.page.lines() {
         let tag = line.trim();
         if tag.starts_with("<meta http-equiv=\"Content-Security-Policy\"") {
             let named = [
                 ("script-src 'self'", hashes.join(" ")),
-                (
-                    "style-src 'self'",
-                    format!("'{}'", integrity(style.as_bytes())),
-                ),
+                ("style-src 'self'", of_styles.join(" ")),
             ];
             let mut line = line.to_owned();
             for (allowed, more) in named {
@@ -116,7 +126,8 @@ fn page_of(modules: &Files, app: &str) -> Result<String> {
         } else if tag.starts_with("<link rel=\"stylesheet\"") || tag.starts_with("<script src=") {
             // Inside, below.
         } else if tag.starts_with("<script type=\"module\"") {
-            writeln!(made, "<style>{style}</style>")?;
+            writeln!(made, "<style>{}</style>", apart.before)?;
+            writeln!(made, "<style>{}</style>", apart.behind)?;
             for script in &early {
                 writeln!(made, "<script>{script}</script>")?;
             }

@@ -1,5 +1,6 @@
 //! A page and all it needs in one HTML file, or a script in one file.
 
+use crate::embed;
 use crate::files::{Files, integrity, text};
 use crate::page;
 use crate::script::{Own, Scope};
@@ -10,11 +11,12 @@ use base64::Engine as _;
 use base64::prelude::BASE64_STANDARD;
 use flate2::Compression;
 use flate2::write::GzEncoder;
+use sha2::{Digest as _, Sha256};
 use std::fmt::Write as _;
 use std::io::Write as _;
 
 /// What of the module a file holds: each half by its name.
-type Halves<'a> = &'a [(&'a str, &'a [u8])];
+pub(crate) type Halves<'a> = &'a [(&'a str, &'a [u8])];
 
 /// The one module that finds the WebAssembly bytes; the file carries its own.
 const BYTES: &str = "engine/bytes.js";
@@ -49,7 +51,12 @@ const START: &str = "globalThis.glasscallPart = glasscallPart;\n\
 pub(crate) fn single_file(files: &Files, page_name: &str, engine: Halves<'_>) -> Result<String> {
     let entry = page::entry(files, page_name)?;
     let app = script(files, &entry)?;
-    let start = format!("{}{START}", parts(files, engine, Some(&app))?);
+    // What a copy does not say needs no other language.
+    let told = embed::is_copy(page_name)
+        .then(|| text(files, page_name).map(|page| format!("{app}{page}")))
+        .transpose()?;
+    let parts = parts(files, engine, Some(&app), told.as_deref())?;
+    let start = format!("{parts}{START}");
     let style = page::styles(files, page_name)?;
     let early = page::early_scripts(files, page_name)?;
     let scripts: Vec<String> = (early.iter().chain([&start, &app]))
@@ -84,6 +91,8 @@ pub(crate) fn single_file(files: &Files, page_name: &str, engine: Halves<'_>) ->
         } else if tag.starts_with("<script ") {
             // One that must run before the first paint stands in the head, the
             // module at the end of the body.
+        } else if tag == "<main>" {
+            writeln!(page, "<main data-build=\"{}\">", build_of(&app, engine))?;
         } else if tag == "</head>" {
             writeln!(page, "<style>{style}</style>")?;
             for script in &early {
@@ -99,13 +108,23 @@ pub(crate) fn single_file(files: &Files, page_name: &str, engine: Halves<'_>) ->
     Ok(page)
 }
 
+/// Tells one build's answers from another's.
+pub(crate) fn build_of(app: &str, engine: Halves<'_>) -> String {
+    let mut of = Sha256::new();
+    of.update(app);
+    engine.iter().for_each(|(_, bytes)| of.update(bytes));
+    (of.finalize().iter().take(4))
+        .map(|byte| format!("{byte:02x}"))
+        .collect()
+}
+
 /// A module and all it imports as one script, a classic one: other origins may
 /// run it without asking, and it works as a module too.
 pub(crate) fn single_script(files: &Files, entry: &str, engine: Halves<'_>) -> Result<String> {
     let script = script(files, entry)?;
     Ok(format!(
         "(async () => {{\n\"use strict\";\n{}{script}}})();\n",
-        parts(files, engine, None)?
+        parts(files, engine, None, Some(&script))?
     ))
 }
 
@@ -127,15 +146,27 @@ fn script(files: &Files, entry: &str) -> Result<String> {
     Ok(script)
 }
 
-/// The module, the words of all other languages and, where it is packed too, the
-/// script, with what unpacks them.
-fn parts(files: &Files, engine: Halves<'_>, app: Option<&str>) -> Result<String> {
+/// The module, the words of all other languages, as far as they are `told`, and,
+/// where it is packed too, the script, with what unpacks them.
+fn parts(
+    files: &Files,
+    engine: Halves<'_>,
+    app: Option<&str>,
+    told: Option<&str>,
+) -> Result<String> {
+    let mut words = Vec::new();
+    for language in words::languages(files) {
+        let all = text(files, &format!("language/{language}.json"))?;
+        let table = told.map_or(Ok(all.to_owned()), |told| words::told(all, told))?;
+        words.push((language, table));
+    }
     let mut parts = engine.to_vec();
     parts.extend(app.map(|app| ("app", app.as_bytes())));
-    for language in words::languages(files) {
-        let words = text(files, &format!("language/{language}.json"))?;
-        parts.push((language, words.as_bytes()));
-    }
+    parts.extend(
+        words
+            .iter()
+            .map(|(language, table)| (*language, table.as_bytes())),
+    );
     let mut made = "const PARTS = {\n".to_owned();
     for (name, bytes) in parts {
         let mut packer = GzEncoder::new(Vec::new(), Compression::best());

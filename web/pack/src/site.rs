@@ -14,7 +14,7 @@ use anyhow::{Context as _, Result};
 use std::path::Path;
 
 /// Where the page looks for the halves of its module.
-const ENGINE: &str = "engine/";
+pub(crate) const ENGINE: &str = "engine/";
 
 /// Builds everything anew.
 pub(crate) fn build() -> Result<()> {
@@ -35,12 +35,13 @@ pub(crate) fn build_with_language(folder: &Path, out: &Path) -> Result<()> {
 fn put_together(language: Option<&Path>) -> Result<(Files, Files)> {
     let engine = wasm::compile()?;
     let halves: [(&str, &[u8]); 2] = [(wasm::FIRST, &engine.first), (wasm::REST, &engine.rest)];
-    // What shows no more than Now needs no more than the first half.
+    // What shows no more than Now needs no more than what that asks.
+    let element: [(&str, &[u8]); 1] = [(wasm::FIRST, &engine.element)];
     let wanted = |name| {
         if embed::is_more(name) {
             &halves[..]
         } else {
-            &halves[..1]
+            &element[..]
         }
     };
     let mut parts = files::read(&www())?;

@@ -19,6 +19,8 @@ pub(crate) struct Engine {
     pub(crate) first: Vec<u8>,
     /// Those that answer all else, over the first.
     pub(crate) rest: Vec<u8>,
+    /// Those that answer what the element shows, by themselves.
+    pub(crate) element: Vec<u8>,
     /// The ES module that loads and calls them.
     pub(crate) script: String,
     /// TypeScript types of every request, reply and function.
@@ -46,24 +48,10 @@ wasm = { ...wasm, ...instance.exports };
 /// What the bound script calls the module.
 const NAME: &str = "glasscall_web";
 
-/// What Now asks: the first half answers it.
-const ASKED_FIRST: [&str; 15] = [
-    "openUp",
-    "readText",
-    "workingStop",
-    "depth",
-    "closeUp",
-    "colour",
-    "infrared",
-    "flicker",
-    "behindLens",
-    "sizes",
-    "writeCase",
-    "ramp",
-    "pupilByTwoCards",
-    "pupilByRing",
-    "pupilByFront",
-];
+/// What Now's answer and its keys ask: the first half answers it.
+const ASKED_FIRST: [&str; 4] = ["openUp", "readText", "workingStop", "infrared"];
+/// What the element asks, which shows the stack as a card.
+const ASKED_BY_ELEMENT: [&str; 5] = ["openUp", "readText", "infrared", "colour", "flicker"];
 
 const RUST_FLAGS: &str = "CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS";
 
@@ -108,13 +96,16 @@ fn compile_with(feature: &str, target: &str) -> Result<Engine> {
         .remove_producers_section(true)
         .generate_output()?;
     let bound = made.wasm_mut().emit_wasm();
-    let halves = cut(&bound, &Links::of(&linked)?, &ASKED_FIRST)?;
+    let links = Links::of(&linked)?;
+    let halves = cut(&bound, &links, &ASKED_FIRST)?;
+    let element = cut(&bound, &links, &ASKED_BY_ELEMENT)?.first;
     Ok(Engine {
         script: format!("{}{JOIN}", made.js()),
         types: made.ts().context("bindgen made no types")?.to_owned(),
         wasm: halves.whole,
         first: halves.first,
         rest: halves.rest,
+        element,
     })
 }
 

@@ -107,6 +107,17 @@ pub(crate) fn unsaid(files: &Files) -> Result<BTreeMap<String, Vec<String>>> {
         .collect())
 }
 
+/// Of a table what stands in a script or a page, which says whole sentences as
+/// the table has them.
+pub(crate) fn told(table: &str, script: &str) -> Result<String> {
+    let mut table: Map<String, Value> = serde_json::from_str(table)?;
+    table.retain(|english, _| {
+        let quoted = Value::from(english.as_str()).to_string();
+        script.contains(english.as_str()) || script.contains(quoted.trim_matches('"'))
+    });
+    Ok(serde_json::to_string(&table)?)
+}
+
 /// The languages there are tables of.
 pub(crate) fn languages(files: &Files) -> impl Iterator<Item = &str> {
     (files.keys()).filter_map(|name| name.strip_prefix(FOLDER)?.strip_suffix(".json"))
@@ -119,7 +130,7 @@ fn part_of(name: &str) -> Option<&str> {
 
 #[cfg(test)]
 mod tests {
-    use super::{languages, put_together, unsaid};
+    use super::{languages, put_together, told, unsaid};
     use crate::files::Files;
 
     fn files(parts: [(&str, &str); 2]) -> Files {
@@ -157,6 +168,16 @@ mod tests {
         let unsaid = unsaid(&files)?;
         assert_eq!(unsaid["xx"], ["more"]);
         assert!(unsaid["de"].is_empty());
+        Ok(())
+    }
+
+    #[test]
+    fn a_script_has_the_words_it_says() -> anyhow::Result<()> {
+        let table = r#"{"a \"b\"":"1","a|more":"2","less":"3"}"#;
+        assert_eq!(
+            told(table, r#"say("a \"b\"");say("a|more")"#)?,
+            r#"{"a \"b\"":"1","a|more":"2"}"#
+        );
         Ok(())
     }
 

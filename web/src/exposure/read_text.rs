@@ -5,7 +5,7 @@ use glasscall_core::quantity::Aperture;
 use glasscall_core::spoken::{
     ApertureKind, Choice, LONGEST_TEXT, Reading, SpokenAperture, SpokenError, SpokenShutter,
     TakenAs, read_angle, read_aperture, read_density, read_engraved_aperture, read_length,
-    read_number, read_shutter, read_stops,
+    read_number, read_shutter, read_stops, write_places,
 };
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -167,14 +167,14 @@ fn aperture_label(aperture: Aperture) -> String {
     if label.left_over.size().stops() < UNSEEN {
         return label.to_string();
     }
-    format!("{:.2}", aperture.number())
+    write_places(aperture.number(), 2)
         .trim_end_matches('0')
         .to_owned()
 }
 
 /// Up to three decimals, no trailing zeros.
 fn short(value: f64) -> String {
-    let fixed = format!("{value:.3}");
+    let fixed = write_places(value, 3);
     let short = fixed.trim_end_matches('0').trim_end_matches('.');
     if short == "-0" {
         "0".into()

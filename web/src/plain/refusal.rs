@@ -4,6 +4,7 @@ use super::reading::{Fault, FaultKind};
 use super::tree::Tree;
 use super::writing::tree_of;
 use glasscall_core::quantity::OutOfRange;
+use glasscall_core::spoken::write_decimal;
 use serde::{Deserialize, Serialize};
 use std::ops::Deref;
 use tsify::Tsify;
@@ -241,11 +242,13 @@ impl Refusal {
             format!("{}: {code}", self.field)
         };
         match &self.given {
-            Some(Given::Number(number)) => message.push_str(&format!(", given {number}")),
+            Some(Given::Number(number)) => {
+                message.push_str(&format!(", given {}", write_decimal(*number)))
+            }
             Some(Given::Text(text)) => message.push_str(&format!(", given “{text}”")),
             None => {}
         }
-        match (self.min, self.max) {
+        match (self.min.map(write_decimal), self.max.map(write_decimal)) {
             (Some(min), Some(max)) => message.push_str(&format!(", needs {min} to {max}")),
             (Some(min), None) => message.push_str(&format!(", needs at least {min}")),
             (None, Some(max)) => message.push_str(&format!(", needs at most {max}")),

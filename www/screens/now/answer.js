@@ -8,11 +8,10 @@ import { say } from "../../language/say.js";
 import { fixed, signed, stopLabel } from "../../language/numbers.js";
 import { WORDS } from "../../language/words/shared.js";
 import { fitWord, isGrave } from "../../language/words/fit.js";
-import { logNow } from "../../day/log-now.js";
 import { el, one } from "../../parts/dom.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 import { speak } from "../../parts/speak.js";
-import { movesText, pieces, stackCard } from "../../parts/stack.js";
+import { movesText, pieces } from "../../parts/stack.js";
 import { warningOf } from "./warning.js";
 
 /**
@@ -33,9 +32,9 @@ export function mountAnswer(root, app, tell) {
   let shown;
 
   const act = one(root, ".plate-act");
-  act.addEventListener("click", () => {
+  act.addEventListener("click", async () => {
     if (!shown) return;
-    if (act.dataset.do === "log") return void logNow(app);
+    if (act.dataset.do === "log") return (await import("./log-it.js")).logIt(app);
     chosen = keyOf(shown);
     app.do(putInStack, shown);
   });
@@ -59,7 +58,6 @@ export function mountAnswer(root, app, tell) {
       chosen = keyOf(picked.stack);
       update();
     });
-    showMore(root, app, shown);
     tell(shown);
   };
   return update;
@@ -169,13 +167,4 @@ function showStrip(strip, ways, shown, pick) {
       el("span", { class: "strip-note", text: [note, signed(stack.leftOverStops), note ? "" : movesText(stack), isGrave(stack.fit) ? fitWord(stack.fit) : ""].filter(Boolean).join(", ") }));
   }));
   if (focused) /** @type {HTMLElement | null} */ (strip.querySelector("[aria-pressed=true]"))?.focus({ preventScroll: true });
-}
-
-/** @param {HTMLElement} root @param {App} app @param {Offer | undefined} stack */
-function showMore(root, app, stack) {
-  const box = one(root, ".now-more");
-  box.hidden = !stack;
-  if (!stack) return;
-  one(box, ".now-more-line").textContent = say("takes {stops}, {left} left", { stops: fixed(stack.stops, 2), left: signed(stack.leftOverStops) });
-  one(box, ".best").replaceChildren(stackCard(app, stack, stack.moves === 0 ? say("stack|In") : say("stack|Put in"), undefined));
 }

@@ -4,21 +4,23 @@ import { readBare } from "../../document/edits.js";
 import { say } from "../../language/say.js";
 import { fixed, stopsText } from "../../language/numbers.js";
 import { WORDS } from "../../language/words/shared.js";
+import { whole } from "../../engine/ask.js";
 import { all, el, one } from "../../parts/dom.js";
 import { openDrawer } from "../../parts/drawer.js";
 import { mountField } from "../../parts/field.js";
 import { showChips } from "../../parts/chips.js";
 import { mountPicks } from "../../parts/picks.js";
 import { mountAnswer } from "./answer.js";
-import { mountAssumed } from "./assumed.js";
-import { mountColour } from "./colour.js";
-import { mountDepth } from "./depth.js";
-import { mountRamp } from "./ramp.js";
-import { mountRig } from "./rig.js";
 import { mountSettings } from "./settings.js";
-import { mountWish } from "./wish.js";
 
 /** @typedef {import("../../start/start.js").App} App */
+/** @typedef {import("../../api/glasscall.js").OfferReply} Offer */
+
+/** What stands below the answer, on its way. @type {Promise<void> | undefined} */
+let below;
+
+/** Fulfilled when what stands below the answer has shown itself, or could not come; at once where the answer was not shown. */
+export const belowStands = async () => below;
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountNow(root, app) {
@@ -27,11 +29,6 @@ export function mountNow(root, app) {
     mountPicks(one(root, ".now-with"), app),
     mountSettings(root, app),
     mountThrough(root, app),
-    mountRig(root, app),
-    mountWish(root, app),
-    mountRamp(root, app),
-    mountKeep(root, app),
-    mountAssumed(root, app),
   ];
   for (const name of /** @type {const} */ (["said", "advice", "beside"])) {
     const button = one(root, `[data-do=${name}]`);
@@ -41,13 +38,40 @@ export function mountNow(root, app) {
       else (await import("./glass-advice.js")).openAdvice(button, app);
     });
   }
-  const beside = [mountDepth(root, app), mountColour(root, app)];
-  const answer = mountAnswer(root, app, (stack) => beside.forEach((show) => show(stack)));
+  const answer = mountAnswer(root, app, mountBelowLater(root, app));
   return () => {
     fields.forEach((show) => show());
     parts.forEach((show) => show());
     showNeed(root, app);
     answer();
+  };
+}
+
+/**
+ * What stands below the answer comes once that stands, with the rest of the
+ * module: nobody waits for depth to read what to put in.
+ * @param {HTMLElement} root @param {App} app @returns {(stack: Offer | undefined) => void}
+ */
+function mountBelowLater(root, app) {
+  /** @type {Offer | undefined} */
+  let shown;
+  /** @type {((stack: Offer | undefined) => void) | undefined} */
+  let show;
+  const mount = async () => {
+    const [{ mountBelow }] = await Promise.all([import("./below.js"), whole()]);
+    show = mountBelow(root, app);
+    show(shown);
+  };
+  return (stack) => {
+    shown = stack;
+    if (show) return show(stack);
+    below ??= mount().catch((error) => {
+      // What did not come is asked for again by the next edit.
+      below = undefined;
+      if (show) reportError(error);
+      else console.warn(error);
+    });
+    return undefined;
   };
 }
 
@@ -95,18 +119,6 @@ function throughChips({ setup: { kit, reading, wheel, wheelNow } }) {
   const turned = wheel.filter((density) => density > 0 && (density === wheelNow || density === wheelDensity))
     .map((density) => ({ id: WORDS.wheelAt(density), on: density === wheelDensity }));
   return [...kit.filter(({ kind }) => kind !== "grad").map(({ id }) => ({ id, on: reading.through.includes(id) })), ...turned];
-}
-
-/** @param {HTMLElement} root @param {App} app */
-function mountKeep(root, app) {
-  return () => {
-    const { kit, keep } = app.setup;
-    one(root, ".now-keep-line").textContent = keep.join(", ") || say("none");
-    showChips(one(root, "[data-chips=keep]"), kit.map(({ id }) => ({ id, on: keep.includes(id) })), (id) =>
-      app.change((setup) => {
-        setup.keep = toggled(setup.keep, id);
-      }));
-  };
 }
 
 /** @param {string[]} list @param {string} id */

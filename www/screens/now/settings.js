@@ -2,12 +2,11 @@
 /** The camera in one line: as read, or what differs in the shot and what that costs. */
 import { ask } from "../../engine/ask.js";
 import { workingStopRequest } from "../../questions/depth-and-colour.js";
-import { asIfRead, openUpRequest, shotSettings } from "../../questions/open-up.js";
+import { asIfRead, openUpRequest } from "../../questions/open-up.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { one } from "../../parts/dom.js";
 import { mountDrawers } from "../../parts/drawer.js";
-import { flickerRows } from "../../parts/flicker.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 
 /** @typedef {import("../../start/start.js").App} App */
@@ -24,13 +23,6 @@ export function mountSettings(root, app) {
     line.textContent = text;
     one(root, ".now-camera").classList.toggle("now-camera-differs", differs);
     cost.textContent = extenderCost(app.setup) || asked;
-    const shot = shotSettings(app.setup);
-    one(root, ".flicker").replaceChildren(...flickerRows(shot.frameRate, shot, (degrees) =>
-      app.change((next) => {
-        next.shot.shutterAngleDeg = degrees;
-        delete next.shot.shutterSeconds;
-        delete app.drafts["shot.shutter"];
-      })));
   };
 }
 

@@ -4,7 +4,7 @@ import { say } from "../../language/say.js";
 import { stopLabel } from "../../language/numbers.js";
 import { NOTES } from "../../language/words/shared.js";
 import { isGrave, stackFitText } from "../../language/words/fit.js";
-import { stackNotes } from "../../parts/stack-notes.js";
+import { infraredNotes } from "../../parts/infrared-notes.js";
 
 /** @param {import("../../start/start.js").App} app @param {import("../../api/glasscall.js").OfferReply} stack */
 export function warningOf({ setup, answer }, stack) {
@@ -16,7 +16,7 @@ export function warningOf({ setup, answer }, stack) {
       : say("The lens opens to {stop} only: raise EI or light it.", { stop: widest });
   }
   if (isGrave(stack.fit) && stack.fit) return stackFitText(stack.fit);
-  const notes = stackNotes(setup, stack);
+  const notes = infraredNotes(setup, stack);
   const grave = notes.find((note) => note.grave);
   if (grave) return grave.text;
   if (answer?.lightMissing) return say("Light is missing: open up, raise EI or light it.");

@@ -1,0 +1,95 @@
+// The answer that stood there last is seen before the script has come: marked, and of this state only.
+import assert from "node:assert/strict";
+import { after, before, test } from "node:test";
+import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { until } from "./until.mjs";
+
+/** @type {import("playwright-core").Browser} */
+let browser;
+/** @type {Awaited<ReturnType<typeof serveDist>>} */
+let server;
+before(async () => {
+  [browser, server] = await Promise.all([launch(), serveDist()]);
+});
+after(async () => {
+  await browser.close();
+  await server.stop();
+});
+
+/** What the plate says, and whether it says that it is kept. @param {import("playwright-core").Page} page */
+const plate = (page) => page.evaluate(() => {
+  const text = (/** @type {string} */ place) => document.querySelector(place)?.textContent;
+  const mark = /** @type {HTMLElement} */ (document.querySelector(".plate-kept"));
+  return {
+    read: /** @type {HTMLInputElement} */ (document.querySelector("#read-stop")).value,
+    pieces: text(".plate [data-answer=pieces]"),
+    stop: text(".plate [data-answer=stop]"),
+    marked: mark.checkVisibility() && mark.textContent !== "",
+    isAnswered: document.documentElement.dataset.answered === "yes",
+  };
+});
+
+/** Loads the page again with its script held back. @param {import("playwright-core").BrowserContext} context @param {import("playwright-core").Page} page */
+async function reloadHeld(context, page) {
+  let letGo = () => {};
+  const gone = new Promise((done) => (letGo = () => done(undefined)));
+  await context.route("**/app.js", async (route) => {
+    await gone;
+    await route.continue();
+  });
+  await page.reload({ waitUntil: "commit" });
+  await page.locator(".now-lines").waitFor({ state: "attached" });
+  return async () => {
+    letGo();
+    await page.waitForSelector("html[data-ready]");
+    await context.unroute("**/app.js");
+  };
+}
+
+const keptText = (/** @type {import("playwright-core").Page} */ page) => page.evaluate(() => ({
+  answer: JSON.parse(localStorage.getItem("glasscall-answer") ?? "null"),
+  state: JSON.parse(localStorage.getItem("glasscall") ?? "null"),
+}));
+
+test("the kept answer stands before the script, marked, and only for its own state and build", async () => {
+  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  const { page, errors } = await open(context, server.url);
+  const field = page.getByLabel("You read", { exact: true });
+  await field.fill("11");
+  await field.press("Tab");
+  await until("the answer to be kept", async () => {
+    const { answer, state } = await keptText(page);
+    return answer?.texts["#read-stop"] === "T11" && answer.edit === state.edit && answer.by === state.by;
+  });
+  const { build } = (await keptText(page)).answer;
+  const fresh = await plate(page);
+  assert.ok(fresh.isAnswered && !fresh.marked && fresh.stop);
+
+  const goOn = await reloadHeld(context, page);
+  await until("the kept answer", async () => (await plate(page)).marked);
+  const kept = await plate(page);
+  assert.deepEqual(kept, { ...fresh, marked: true, isAnswered: false });
+  await goOn();
+  assert.deepEqual(await plate(page), fresh);
+
+  // A record of another edit, another window or another build is none; changed as the page begins, so that no start writes over it.
+  await context.addInitScript(() => {
+    const answer = JSON.parse(localStorage.getItem("glasscall-answer") ?? "null");
+    const other = JSON.parse(sessionStorage.getItem("other") ?? "{}");
+    localStorage.setItem("glasscall-answer", JSON.stringify({ ...answer, ...other }));
+  });
+  for (const other of [{ edit: 1 }, { by: "somebody" }, { build: "older" }, { language: "de" }]) {
+    await page.evaluate((text) => sessionStorage.setItem("other", text), JSON.stringify(other));
+    const on = await reloadHeld(context, page);
+    const { marked, stop, read } = await plate(page);
+    assert.deepEqual({ marked, stop, read }, { marked: false, stop: "", read: "" }, JSON.stringify(other));
+    await on();
+    await page.waitForSelector("html[data-ready='every screen']", { state: "attached" });
+    await until("this state's answer", async () => {
+      const { answer, state } = await keptText(page);
+      return answer?.edit === state.edit && answer.by === state.by && answer.build === build && answer.language === "en";
+    });
+  }
+  assert.deepEqual(errors, []);
+  await context.close();
+});

@@ -1,0 +1,72 @@
+// @ts-check
+/** What stands below the answer: the rig, the stack as a card, depth, colour, what else is asked. */
+import { shotSettings } from "../../questions/open-up.js";
+import { say } from "../../language/say.js";
+import { fixed, signed } from "../../language/numbers.js";
+import { showChips } from "../../parts/chips.js";
+import { all, one } from "../../parts/dom.js";
+import { flickerRows } from "../../parts/flicker.js";
+import { stackCard } from "../../parts/stack-card.js";
+import { mountAssumed } from "./assumed.js";
+import { mountColour } from "./colour.js";
+import { mountDepth } from "./depth.js";
+import { mountRamp } from "./ramp.js";
+import { mountRig } from "./rig.js";
+import { mountWish } from "./wish.js";
+
+/**
+ * @typedef {import("../../start/start.js").App} App
+ * @typedef {import("../../api/glasscall.js").OfferReply} Offer
+ */
+
+/** @param {HTMLElement} root @param {App} app @returns {(stack: Offer | undefined) => void} */
+export function mountBelow(root, app) {
+  const parts = [
+    mountRig(root, app),
+    mountWish(root, app),
+    mountRamp(root, app),
+    mountKeep(root, app),
+    mountAssumed(root, app),
+    () => showLamps(root, app),
+  ];
+  const ofStack = [mountDepth(root, app), mountColour(root, app)];
+  // Until now nobody listened there.
+  for (const part of all(root, "[data-below]")) part.inert = false;
+  return (stack) => {
+    parts.forEach((show) => show());
+    showMore(root, app, stack);
+    ofStack.forEach((show) => show(stack));
+  };
+}
+
+/** @param {HTMLElement} root @param {App} app */
+function mountKeep(root, app) {
+  return () => {
+    const { kit, keep } = app.setup;
+    one(root, ".now-keep-line").textContent = keep.join(", ") || say("none");
+    showChips(one(root, "[data-chips=keep]"), kit.map(({ id }) => ({ id, on: keep.includes(id) })), (id) =>
+      app.change((setup) => {
+        setup.keep = setup.keep.includes(id) ? setup.keep.filter((other) => other !== id) : [...setup.keep, id];
+      }));
+  };
+}
+
+/** @param {HTMLElement} root @param {App} app */
+function showLamps(root, app) {
+  const shot = shotSettings(app.setup);
+  one(root, ".flicker").replaceChildren(...flickerRows(shot.frameRate, shot, (degrees) =>
+    app.change((next) => {
+      next.shot.shutterAngleDeg = degrees;
+      delete next.shot.shutterSeconds;
+      delete app.drafts["shot.shutter"];
+    })));
+}
+
+/** @param {HTMLElement} root @param {App} app @param {Offer | undefined} stack */
+function showMore(root, app, stack) {
+  const box = one(root, ".now-more");
+  box.hidden = !stack;
+  if (!stack) return;
+  one(box, ".now-more-line").textContent = say("takes {stops}, {left} left", { stops: fixed(stack.stops, 2), left: signed(stack.leftOverStops) });
+  one(box, ".best").replaceChildren(stackCard(app, stack, stack.moves === 0 ? say("stack|In") : say("stack|Put in"), undefined));
+}
