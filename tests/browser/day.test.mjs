@@ -33,7 +33,7 @@ test("one tap on Now logs the set-up, and it outlives a restart", async () => {
   const context = await phone();
   const { page, errors } = await open(context, server.url);
   await putInAndLog(page);
-  assert.match(await page.locator("#notice").innerText(), /^Logged: 0\.9 \+ 0\.6, T2\.8/);
+  await page.locator("#notice").filter({ hasText: /^Logged: 0\.9 \+ 0\.6, T2\.8/ }).waitFor();
   await page.locator(".tabs").getByText("Day").tap();
   await rows(page).first().waitFor();
   assert.equal(await rows(page).count(), 1);

@@ -183,7 +183,18 @@ export async function chooseLook(page, look) {
 
 /** For tests of what stands behind a button on Day and not of the buttons: all of it open. In a context's scripts. */
 export function unfoldDay() {
+  // They stand in the page or come with the other screens; each is opened once.
+  const open = (/** @type {ParentNode} */ within) => {
+    for (const way of within.querySelectorAll("#day .day-part")) way.setAttribute("open", "");
+  };
   document.addEventListener("DOMContentLoaded", () => {
-    for (const way of document.querySelectorAll("#day .day-part")) way.setAttribute("open", "");
+    open(document);
+    const day = document.querySelector("#day");
+    if (day?.childElementCount === 0) {
+      new MutationObserver((_, watch) => {
+        watch.disconnect();
+        open(document);
+      }).observe(day, { childList: true });
+    }
   });
 }

@@ -1,7 +1,7 @@
 //! What a start does not wait for: HTML and styles of the screens that are not
 //! shown first, in a file of their own that is asked for when one is wanted.
 
-use crate::files::{Files, text};
+use crate::files::{Files, integrity, text};
 use crate::page::{self, PAGE};
 use anyhow::{Result, ensure};
 use sha2::{Digest as _, Sha256};
@@ -33,8 +33,12 @@ pub(crate) struct Apart {
 pub(crate) fn apart(modules: &Files, build: &str) -> Result<Apart> {
     let [before, between, behind] = styles(modules)?;
     let mut page = String::new();
+    // Whoever opens it by itself gets a page that may do nothing.
     let mut screens = format!(
-        "<!doctype html>\n<meta charset=\"utf-8\">\n<title>Glasscall</title>\n<style>{between}</style>\n"
+        "<!doctype html>\n<meta charset=\"utf-8\">\n\
+         <meta http-equiv=\"Content-Security-Policy\" content=\"default-src 'none'; style-src '{}'; base-uri 'none'; form-action 'none'\">\n\
+         <title>Glasscall</title>\n<style>{between}</style>\n",
+        integrity(between.as_bytes())
     );
     let mut out = false;
     for line in text(modules, PAGE)?.lines() {
