@@ -8,7 +8,7 @@ import { say } from "../language/say.js";
 export function undoing(app) {
   const then = app.document;
   return () => {
-    if (app.document === then) /** @type {HTMLElement | null} */ (document.querySelector("[data-do=undo]"))?.click();
+    if (app.document === then) app.undo();
   };
 }
 

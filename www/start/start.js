@@ -57,6 +57,7 @@ import { offerFile } from "../parts/offer-file.js";
  * @property {() => Promise<void>} logStands fulfilled when the log is open; before, it can take nothing
  * @property {() => unknown[]} unread what stands in the log and cannot be read
  * @property {(text: string, action?: string, act?: () => void, stays?: boolean) => void} notify one line that goes by itself, unless it must be answered
+ * @property {() => void} undo takes back the last step
  * @property {() => void} keep saves without a change of the set-up
  * @property {number} unsaved changes of the case since it was saved as a file
  * @property {() => void} exported the case has just been saved as a file
@@ -125,6 +126,7 @@ const app = {
   },
   change: (edit, ours = true, visit = undefined, name = "") => changed(actOf(edit), { ours, visit, name }),
   do: (edit, ...given) => changed((document) => edit(document, ...given), { name: nameOfEdit(edit) }),
+  undo: () => state.undo(),
   merge: (act) => keepEarlier().then(() => changed(act, { ours: false, name: say("undo|two cases made one") })),
   async take(document, name) {
     const { document: before, drafts } = state;
