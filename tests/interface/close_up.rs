@@ -81,7 +81,7 @@ fn glass_behind_the_lens_moves_infinity_on_the_scale() {
         &json!({"focalLengthMm": 50, "fNumber": 2, "circleMm": 0.02,
             "behind": [{"thicknessMm": 1, "refractiveIndex": 1.5}]}),
     );
-    // A third of its thickness (Smith, Modern Optical Engineering, from memory).
+    // A third of its thickness, t·(1 − 1/n) with n 1.5.
     near(
         "behind",
         "shift",

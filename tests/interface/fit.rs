@@ -344,7 +344,7 @@ fn every_size_says_where_it_comes_from() {
         assert!(list.len() > 8);
         for size in list {
             let source = size["source"].as_str().unwrap();
-            let marked = ["from memory", "no source"]
+            let marked = ["published", "ISO ", "no source"]
                 .iter()
                 .any(|mark| source.contains(mark));
             assert!(marked, "{size}");

@@ -19,7 +19,9 @@ use crate::square_root::{length, square_root};
 ///
 /// # Source
 ///
-/// The IAU's nominal value, after A. Auwers (1891); from memory.
+/// A. Auwers (1891), long the standard value: Rozelot, Kosovichev and Kilcik, Sun
+/// and Geosphere 13, 63 (2018). The IAU's nominal radius of 2015, 695 700 km, is
+/// 959.23″.
 pub const SUN_RADIUS_DEG: f64 = 0.266_564;
 
 /// A side of the lens, seen from behind.

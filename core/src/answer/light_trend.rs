@@ -14,7 +14,7 @@ pub const READING_DEVIATION: f64 = 0.096_225;
 ///
 /// # Source
 ///
-/// Any table of the distribution, from memory; beyond the table the first terms
+/// `scipy.stats.t.ppf(0.975, ν)`, scipy 1.13.1; beyond the table the first terms
 /// of its expansion, z + (z³ + z)/(4ν) + (5z⁵ + 16z³ + 3z)/(96ν²): Abramowitz and
 /// Stegun, 26.7.5.
 const STUDENT: [f64; 10] = [

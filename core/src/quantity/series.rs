@@ -13,8 +13,8 @@ pub enum Series {
 
 /// Full-stop labels from index −1 (0.7) on.
 ///
-/// Labels are those of the ISO 517 family, from memory; 90 and 128 follow the
-/// same rule.
+/// Labels as lenses bear them and as listed in Wikipedia, “F-number”; ISO 517:2008
+/// specifies such a series.
 pub(super) const FULL: [f64; 16] = [
     0.7, 1.0, 1.4, 2.0, 2.8, 4.0, 5.6, 8.0, 11.0, 16.0, 22.0, 32.0, 45.0, 64.0, 90.0, 128.0,
 ];

@@ -31,8 +31,9 @@ pub(super) fn first_orders(can: &[usize], need: &[f64], sort: &[bool]) -> Vec<Ve
 ///
 /// # Source
 ///
-/// 2-opt and or-opt: Croes, Operations Research 6, 791 (1958), from memory, on a
-/// way that begins with empty slots and ends anywhere.
+/// 2-opt, Croes, Operations Research 6(6), 791–812 (1958), and or-opt, Or (1976),
+/// as the R package TSP names and references them; here on a way that begins with
+/// empty slots and ends anywhere.
 pub(super) fn improved(rack: &Rack, stops: &[(usize, Place)]) -> Option<Vec<usize>> {
     let count = stops.len();
     let place = |at: usize| at.checked_sub(1).map_or(&EMPTY, |at| &stops[at].1);

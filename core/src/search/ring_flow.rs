@@ -96,9 +96,10 @@ impl<'a> Network<'a> {
     ///
     /// # Source
     ///
-    /// Successive shortest paths: Ahuja, Magnanti and Orlin, Network Flows
-    /// (1993), 9.7, from memory; costs compared part by part are an ordered
-    /// group, which is all it needs.
+    /// Successive shortest paths: Ahuja, Magnanti and Orlin, Network Flows, which
+    /// the Boost Graph Library's `successive_shortest_path_nonnegative_weights`
+    /// follows; costs compared part by part are an ordered group, which is all it
+    /// needs.
     pub(super) fn least(&self, starting: &[usize], used: &[usize]) -> Flow {
         let all = starting.iter().sum();
         let mut arcs = Arcs::default();

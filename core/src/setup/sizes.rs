@@ -40,14 +40,21 @@ pub struct Format {
 }
 
 /// Where [`THREADS`] come from.
-pub const THREADS_SOURCE: &str = "nominal series: trade sizes after ISO 6053, from memory; \
-     clear diameter 4 mm less: common practice, no source";
+///
+/// Such a list: “Filter sizes and mountings”, 2008; ISO 6053 specifies a series
+/// up to 127 mm.
+pub const THREADS_SOURCE: &str = "nominal series: published lists of filter threads; \
+     105 and 138 mm, and a clear diameter 4 mm less: common practice, no source";
 /// Where [`PANELS`] come from.
 pub const PANELS_SOURCE: &str = "nominal sizes in inch and mm, and their usual clear openings: \
      common practice, no source; measure your tray";
 
 /// Common practice, no source.
 const NO_SOURCE: &str = "common practice, no source";
+
+/// Wikipedia, “Image sensor format”, as copied in a public list of sensors
+/// (jujumo/memento).
+const FRAME_TABLE: &str = "a published table of frame sizes";
 
 const fn thread(thread: f64) -> ThreadSize {
     ThreadSize {
@@ -126,27 +133,17 @@ pub const PANELS: [PanelSize; 11] = [
 /// Sensor and film formats, smallest first.
 pub const FORMATS: [Format; 12] = [
     format("2/3-inch type, 16:9", 9.6, 5.4, NO_SOURCE),
-    format("16 mm film", 10.26, 7.49, "SMPTE ST 7, from memory"),
-    format("Super 16 film", 12.52, 7.41, "ISO 5768, from memory"),
+    format("16 mm film", 10.26, 7.49, FRAME_TABLE),
+    format("Super 16 film", 12.52, 7.41, FRAME_TABLE),
     format("1-inch type", 13.2, 8.8, NO_SOURCE),
     format("4/3-inch type", 17.3, 13.0, NO_SOURCE),
     format("1.5× crop still", 23.6, 15.6, NO_SOURCE),
     format("35 mm film, 3-perforation", 24.89, 13.87, NO_SOURCE),
-    format(
-        "35 mm film, 4-perforation",
-        24.89,
-        18.66,
-        "SMPTE ST 59, from memory",
-    ),
-    format("full frame", 36.0, 24.0, "ISO 1007, from memory"),
+    format("35 mm film, 4-perforation", 24.89, 18.66, FRAME_TABLE),
+    format("full frame", 36.0, 24.0, "ISO 1007"),
     format("35 mm film, 8-perforation", 37.72, 24.92, NO_SOURCE),
     format("medium format 44 × 33", 43.8, 32.9, NO_SOURCE),
-    format(
-        "65 mm film, 5-perforation",
-        52.48,
-        23.01,
-        "SMPTE ST 215, from memory",
-    ),
+    format("65 mm film, 5-perforation", 52.48, 23.01, FRAME_TABLE),
 ];
 
 #[cfg(test)]

@@ -181,7 +181,7 @@ mod tests {
 
     #[test]
     fn offsets_lead_to_the_same_moment() {
-        // 1 000 000 000 s is 2001-09-09T01:46:40Z (from memory).
+        // 1 000 000 000 s is 2001-09-09T01:46:40Z by Python's datetime.
         for text in [
             "2001-09-09T01:46:40Z",
             "2001-09-09t01:46:40z",

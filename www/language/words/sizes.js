@@ -33,14 +33,12 @@ export function panelName(name) {
 /** Where sizes come from, by the core's words. @type {Record<string, string>} */
 const SOURCES = {
   "common practice, no source": say("common practice, no source"),
-  "nominal series: trade sizes after ISO 6053, from memory; clear diameter 4 mm less: common practice, no source":
-    say("nominal series: trade sizes after ISO 6053, from memory; clear diameter 4 mm less: common practice, no source"),
+  "a published table of frame sizes": say("a published table of frame sizes"),
+  "nominal series: published lists of filter threads; 105 and 138 mm, and a clear diameter 4 mm less: common practice, no source":
+    say("nominal series: published lists of filter threads; 105 and 138 mm, and a clear diameter 4 mm less: common practice, no source"),
   "nominal sizes in inch and mm, and their usual clear openings: common practice, no source; measure your tray":
     say("nominal sizes in inch and mm, and their usual clear openings: common practice, no source; measure your tray"),
 };
 
 /** @param {string} source */
-export function sourceText(source) {
-  const [, standard] = /^([A-Z]+ [A-Z]*\s?\d+), from memory$/.exec(source) ?? [];
-  return standard ? say("{standard}, from memory", { standard }) : SOURCES[source] ?? source;
-}
+export const sourceText = (source) => SOURCES[source] ?? source;

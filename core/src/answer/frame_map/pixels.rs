@@ -72,8 +72,9 @@ pub(super) fn darken(pixels: &mut [f32], across: &[f32], y: f32, sky: &Polarized
 ///
 /// # Source
 ///
-/// Halving the exponent, then three steps of Newton: Lomont, Fast Inverse Square
-/// Root (2003), from memory. Its start is 3.5 % off; each step squares that.
+/// Halving the exponent, then three steps of Newton: Wikipedia, “Fast inverse
+/// square root”. Over 60 decades numpy 1.26.4 found the start 3.44 % off, and
+/// 0.18 %, 5e-6 and 1.5e-7 after each step.
 #[inline]
 fn inverse_root(value: f32) -> f32 {
     let half = 0.5 * value;

@@ -80,7 +80,7 @@ mod tests {
 
     #[test]
     fn illuminant_a_is_where_the_standard_puts_it() {
-        // ISO/CIE 11664-2, illuminant A: x 0.447 58, y 0.407 45 (from memory).
+        // CIE illuminant A, 2° observer, in colour-science 0.4.7: x 0.447 58, y 0.407 45.
         let lamp = of(2856.0);
         assert!((lamp.x - 0.447_58).abs() < 5e-5);
         assert!((lamp.y - 0.407_45).abs() < 5e-5);

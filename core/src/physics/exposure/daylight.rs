@@ -39,7 +39,9 @@ const RANGES: [(f64, [f64; 4]); 6] = [
 /// # Source
 ///
 /// log10 E = l0 + l1·x + l2·x² + l3·x³: Seidelmann (ed.), Explanatory
-/// Supplement to the Astronomical Almanac (1992), 9.3; coefficients from memory.
+/// Supplement to the Astronomical Almanac (1992), 9.3; the coefficients are
+/// those of Vallado, Fundamentals of Astrodynamics and Applications (2022), table
+/// 5-1, as in valladopy 0.4.1.
 ///
 /// # Examples
 ///

@@ -137,7 +137,7 @@ pub fn index_for(
 ///
 /// # Source
 ///
-/// ISO 2720:1974, exposure equation for incident light (from memory).
+/// ISO 2720:1974, N²/t = E·S/C for incident light, as in Wikipedia, “Light meter”.
 ///
 /// # Examples
 ///
@@ -161,7 +161,7 @@ pub fn illuminance(scene: EvAt100, constant: IncidentConstant) -> Result<Illumin
 ///
 /// # Source
 ///
-/// ISO 2720:1974, exposure equation for reflected light (from memory).
+/// ISO 2720:1974, N²/t = L·S/K for reflected light, as in Wikipedia, “Light meter”.
 ///
 /// # Examples
 ///
@@ -248,8 +248,7 @@ pub fn change_but_iris(reading: Settings, shot: Settings) -> Result<Stops, OutOf
 ///
 /// # Source
 ///
-/// From the exposure equation, ISO 2720:1974, and D = −log10 T, ISO 5-2:2009
-/// (both from memory).
+/// From the exposure equation, as above, and the definition of density, D = −log10 T.
 ///
 /// # Examples
 ///

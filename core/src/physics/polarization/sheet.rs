@@ -51,8 +51,9 @@ impl Sheet {
     ///
     /// # Source
     ///
-    /// Snell's law; O-type sheet as in Yeh, Journal of the Optical Society of
-    /// America 72, 507 (1982), from memory.
+    /// Snell's law; our own model, held to a 4×4 calculation of an absorbing
+    /// uniaxial film in `tests/reference/laws`, group `frame` of
+    /// `sky_polarization.json` and `across_frame` of `variable_nd.json`.
     #[must_use]
     pub fn passed(self, ray: Direction) -> Option<Direction> {
         let Some(across) = ray.across(self.square_to) else {
@@ -84,8 +85,8 @@ impl Sheet {
     ///
     /// # Source
     ///
-    /// Malus's law for the polarized share, half of the rest; Bennett,
-    /// "Polarization", Handbook of Optics vol. I (from memory).
+    /// Malus's law for the polarized share; of the rest, which has no direction,
+    /// its mean over all, ½.
     #[must_use]
     pub fn transmittance(self, ray: Direction, light: SkyLight) -> f64 {
         match (self.passed(ray), light.field) {

@@ -58,8 +58,7 @@ impl Sky {
     /// # Source
     ///
     /// J. W. Strutt (Lord Rayleigh), Philosophical Magazine 41 (1871); the
-    /// factor pmax after Coulson, Polarization and Intensity of Light in the
-    /// Atmosphere (1988), from memory.
+    /// factor pmax as δmax in a public model of the sky (rayleigh-sky-model).
     #[must_use]
     pub fn light_from(self, view: Direction) -> SkyLight {
         if !self.is_lit() {

@@ -40,8 +40,9 @@ impl From<Length> for PupilPosition {
 ///
 /// # Source
 ///
-/// The definition of the f-number, ISO 517 (from memory); the ellipse follows
-/// from the two focal lengths f/s and f of an anamorphic lens.
+/// The definition of the f-number, focal length by diameter of the entrance
+/// pupil: Wikipedia, “F-number”, as in ISO 517:2008. The ellipse follows from the
+/// two focal lengths f/s and f of an anamorphic lens.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Pupil {
     half_width: f64,
