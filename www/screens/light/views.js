@@ -18,15 +18,21 @@ export function mountViews(root) {
       else link.removeAttribute("aria-current");
     }
   };
-  window.addEventListener("hashchange", show);
+  const tell = () => {
+    if (root.hidden) return;
+    const answer = root.querySelector(`.light-answer [data-view="${open}"] [data-answer]`);
+    const line = answer?.querySelector(".plan-line, .plate-why, .sky-verdict");
+    if (line) speak([...line.children].map((part) => part.textContent).join(" ") || String(line.textContent));
+  };
+  window.addEventListener("hashchange", () => {
+    show();
+    tell();
+  });
+  // What was drawn before anybody looked is told when it is seen.
+  new MutationObserver(tell).observe(root, { attributeFilter: ["hidden"] });
   show();
   return {
     /** Reads out the answer that is seen. */
-    tell() {
-      if (root.hidden) return;
-      const answer = root.querySelector(`.light-answer [data-view="${open}"] [data-answer]`);
-      const line = answer?.querySelector(".plan-line, .plate-why, .sky-verdict");
-      if (line) speak([...line.children].map((part) => part.textContent).join(" ") || String(line.textContent));
-    },
+    tell,
   };
 }
