@@ -2,7 +2,8 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { faultsOf, openAll, screensOf } from "./axe.mjs";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, launch, open, ready, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 const TABLETS = { upright: { width: 820, height: 1180 }, lying: { width: 1180, height: 820 } };
@@ -37,7 +38,7 @@ async function opened(viewport = PHONE) {
 test("a fault put there is found", async () => {
   const { page, done } = await opened();
   await page.evaluate(() => document.querySelector("label[for=read-stop]")?.remove());
-  assert.match((await faultsOf(page)).join(), /^label[a-z-]*: #read-stop/);
+  await soon.match(async () => (await faultsOf(page)).join(), /^label[a-z-]*: #read-stop/);
   await done();
 });
 
@@ -47,7 +48,7 @@ for (const [way, viewport] of Object.entries(TABLETS)) {
     for (const name of await screensOf(page)) {
       await goTo(name);
       await openAll(page);
-      assert.deepEqual(await faultsOf(page), [], name);
+      await soon.deepEqual(() => faultsOf(page), [], name);
     }
     await done();
   });
@@ -58,22 +59,22 @@ test("no accessibility fault in what opens and in what is compared", async () =>
   for (const part of ["pieces", "lenses", "order", "packing", "systems", "file"]) {
     await goTo(`case?${part}`);
     await openAll(page);
-    assert.deepEqual(await faultsOf(page), [], part);
+    await soon.deepEqual(() => faultsOf(page), [], part);
   }
   await goTo("day");
   await page.locator("#day [data-do=log]").click();
   await openAll(page, "#day");
   for (const act of ["show-code", "copy-link"]) await page.locator(`[data-do=${act}]`).click();
   await page.locator(".code-picture svg, .code-picture canvas").waitFor();
-  assert.deepEqual(await faultsOf(page), [], "a code and a hand over");
+  await soon.deepEqual(() => faultsOf(page), [], "a code and a hand over");
   await page.locator("[data-do=code-what]").selectOption("case");
   await page.locator("[data-do=show-code]").click();
   await page.locator("[data-do=code-pause]").waitFor({ state: "attached" });
-  assert.deepEqual(await faultsOf(page), [], "the case as a code");
+  await soon.deepEqual(() => faultsOf(page), [], "the case as a code");
   await goTo("now");
   await openAll(page, "#now");
   await page.locator("[data-do=wish-kind]").selectOption("places");
-  assert.deepEqual(await faultsOf(page), [], "a wish");
+  await soon.deepEqual(() => faultsOf(page), [], "a wish");
   await done();
 });
 
@@ -85,8 +86,8 @@ test("no accessibility fault where nothing typed is understood", async () => {
     const fields = page.locator(`#${name} .field input:visible`);
     for (const field of await fields.all()) await field.fill("?!");
     await page.evaluate(() => /** @type {HTMLElement} */ (document.activeElement).blur());
-    if (name !== "day") assert.ok(await page.locator(`#${name} [aria-invalid=true]`).count() > 0, name);
-    assert.deepEqual(await faultsOf(page), [], name);
+    if (name !== "day") await soon.ok(async () => await page.locator(`#${name} [aria-invalid=true]`).count() > 0, name);
+    await soon.deepEqual(() => faultsOf(page), [], name);
   }
   await done();
 });
@@ -103,12 +104,12 @@ test("no accessibility fault with a full case and records to settle", async () =
     localStorage.glasscall = JSON.stringify(kept);
   });
   await page.reload();
-  await page.waitForSelector("html[data-ready]");
+  await ready(page);
   for (const name of ["now", "case", "day"]) {
     await goTo(name);
     await openAll(page, `#${name}`);
     if (name === "day") await page.locator(".unsettled .conflict").waitFor();
-    assert.deepEqual(await faultsOf(page), [], name);
+    await soon.deepEqual(() => faultsOf(page), [], name);
   }
   await done();
 });

@@ -2,7 +2,8 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { screensOf } from "./axe.mjs";
-import { PHONE, launch, open, serveDist, setMoment } from "./harness.mjs";
+import { PHONE, launch, open, ready, serveDist, setMoment } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -40,25 +41,25 @@ for (const [when, { moment, zone, place, local, up }] of Object.entries(/** @typ
     const { page } = await open(context, server.url);
     await setMoment(page, moment);
     await page.reload();
-    await page.waitForSelector("html[data-ready='every screen']", { state: "attached" });
+    await ready(page);
     for (const name of await screensOf(page)) {
       await page.goto(`${server.url}#${name}`);
       await page.locator(`#${name}`).waitFor();
-      assert.doesNotMatch(await page.locator(`#${name}`).innerText(), /NaN|Infinity|Invalid|undefined/, name);
+      await soon.doesNotMatch(() => page.locator(`#${name}`).innerText(), /NaN|Infinity|Invalid|undefined/, name);
     }
     await page.goto(`${server.url}#light`);
     if (place) await page.locator("#light-place").fill(place);
     const [day, clock] = local.split(" ");
-    assert.equal(await page.locator("#light [data-do=date]").inputValue(), day);
+    await soon.equal(() => page.locator("#light [data-do=date]").inputValue(), day);
     // By night as by day it says where the sun is and what the sky does.
-    assert.match(await page.locator("#light .sun-now").innerText(), /\d°/);
-    assert.match(await page.locator("#light .sun-day").innerText(), up || !place ? /\d\d:\d\d|does not set/ : /does not rise/);
+    await soon.match(() => page.locator("#light .sun-now").innerText(), /\d°/);
+    await soon.match(() => page.locator("#light .sun-day").innerText(), up || !place ? /\d\d:\d\d|does not set/ : /does not rise/);
     const sky = await page.locator("#light .sky-answer").innerText();
     if (up) assert.doesNotMatch(sky, /sun is down/);
     else assert.match(sky, /sun is down/);
     await page.goto(`${server.url}#day`);
     await page.locator("#day [data-do=log]").click();
-    assert.ok((await page.locator(".day-log > .row").first().innerText()).startsWith(`${clock} `), `logged at ${clock}`);
+    await soon.ok(async () => (await page.locator(".day-log > .row").first().innerText()).startsWith(`${clock} `), `logged at ${clock}`);
     await context.close();
   });
 }

@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -31,22 +32,22 @@ test("a stop, a density, a factor, a share and a shutter are one thing, from any
     const { page, close } = await opened(`#${screen}`);
     await page.locator("[data-do=convert]").tap();
     await page.locator("#convert-glass-stops").fill("3");
-    assert.equal(await held(page, "glass-density"), "0.903");
-    assert.equal(await held(page, "glass-factor"), "8");
-    assert.equal(await held(page, "glass-transmittance"), "12.5 %");
+    await soon.equal(() => held(page, "glass-density"), "0.903");
+    await soon.equal(() => held(page, "glass-factor"), "8");
+    await soon.equal(() => held(page, "glass-transmittance"), "12.5 %");
     // 1/48 s eight times is a sixth of a second, by hand.
-    assert.equal(await held(page, "glass-through-shutter"), "1/6 s");
+    await soon.equal(() => held(page, "glass-through-shutter"), "1/6 s");
     await page.locator("#convert-glass-through-shutter").fill("1/12");
-    assert.equal(await held(page, "glass-stops"), "2");
+    await soon.equal(() => held(page, "glass-stops"), "2");
     await page.locator("#convert-glass-transmittance").fill("25 %");
-    assert.equal(await held(page, "glass-stops"), "2");
+    await soon.equal(() => held(page, "glass-stops"), "2");
     await page.locator("#convert-glass-factor").fill("32");
-    assert.equal(await held(page, "glass-stops"), "5");
+    await soon.equal(() => held(page, "glass-stops"), "5");
     await page.locator("#convert-glass-factor").blur();
     await page.locator(".field[data-field=stops] .step").last().tap();
-    assert.equal(await held(page, "glass-stops"), "5⅓");
+    await soon.equal(() => held(page, "glass-stops"), "5⅓");
     // 5⅓ · log10 2, by hand.
-    assert.equal(await held(page, "glass-density"), "1.605");
+    await soon.equal(() => held(page, "glass-density"), "1.605");
     await close();
   }
 });
@@ -55,7 +56,7 @@ test("a shorter shutter is refused beside its field, with what would do", async 
   const { page, close } = await opened();
   await page.locator("[data-do=convert]").tap();
   await page.locator("#convert-glass-through-shutter").fill("1/100");
-  assert.match(await page.locator(".field[data-field='through.shutter'] .field-error").innerText(), /0\.021/);
+  await soon.match(() => page.locator(".field[data-field='through.shutter'] .field-error").innerText(), /0\.021/);
   await close();
 });
 
@@ -65,15 +66,15 @@ test("lux and candela of a stop and back, and taken as the light read", async ()
   await page.locator(".convert-tabs button").last().tap();
   await page.locator("#convert-light-aperture").fill("5.6");
   // ISO 2720 with C = 250 and K = 12.5, EI 800, 1/48 s, N² = 32: by hand.
-  assert.equal(await held(page, "light-illuminanceLux"), "480");
-  assert.equal(await held(page, "light-luminanceCdM2"), "24");
+  await soon.equal(() => held(page, "light-illuminanceLux"), "480");
+  await soon.equal(() => held(page, "light-luminanceCdM2"), "24");
   await page.locator("#convert-light-illuminanceLux").fill("960");
-  assert.equal(await held(page, "light-aperture"), "T8");
+  await soon.equal(() => held(page, "light-aperture"), "T8");
   await page.locator("#convert-light-exposureIndex").fill("400");
-  assert.equal(await held(page, "light-illuminanceLux"), "1920");
+  await soon.equal(() => held(page, "light-illuminanceLux"), "1920");
   await page.locator(".convert-take").tap();
-  assert.equal(await page.locator("#read-stop").inputValue(), "T8");
-  assert.match(await page.locator(".now-camera-line").innerText(), /EI 400/);
+  await soon.equal(() => page.locator("#read-stop").inputValue(), "T8");
+  await soon.match(() => page.locator(".now-camera-line").innerText(), /EI 400/);
   await close();
 });
 
@@ -82,14 +83,14 @@ test("what is left is asked back: each number that would leave nothing, taken wi
   await page.locator("[data-do=turn]").first().tap();
   const value = (/** @type {string} */ name) => page.locator(".turn", { hasText: name }).locator(".turn-value").innerText();
   // 5 − 1.53/log10 2 − … of the demo: 1.23 measured and 0.3 marked take 5.083; by hand EI 800 · 2^0.083.
-  assert.equal(await value("Exposure index"), "EI 847");
-  assert.equal(await value("Frame rate"), "22.67 fps");
-  assert.equal(await value("Shutter"), "190.6°");
-  assert.equal(await value("One glass in its place"), "ND 1.51");
+  await soon.equal(() => value("Exposure index"), "EI 847");
+  await soon.equal(() => value("Frame rate"), "22.67 fps");
+  await soon.equal(() => value("Shutter"), "190.6°");
+  await soon.equal(() => value("One glass in its place"), "ND 1.51");
   await page.locator(".turn", { hasText: "Exposure index" }).locator("button").tap();
-  assert.match(await page.locator("#now [data-answer=left]").innerText(), /^0\.00 left/);
+  await soon.match(() => page.locator("#now [data-answer=left]").innerText(), /^0\.00 left/);
   await page.locator("[data-do=undo]").tap();
-  assert.match(await page.locator("#now [data-answer=left]").innerText(), /^-0\.08 left/);
+  await soon.match(() => page.locator("#now [data-answer=left]").innerText(), /^-0\.08 left/);
   await close();
 });
 
@@ -98,7 +99,7 @@ test("none is an answer", async () => {
   await page.locator("[data-do=turn]").first().tap();
   // Nine stops under: no angle is as large.
   await page.locator("#turn-wanted").fill("3");
-  assert.match(await page.locator(".turn", { hasText: "Shutter" }).innerText(), /none; nearest 360°/);
+  await soon.match(() => page.locator(".turn", { hasText: "Shutter" }).innerText(), /none; nearest 360°/);
   await close();
 });
 
@@ -123,8 +124,8 @@ test("the fit is asked back: lens, stop, distance and pupil that leave the room"
   const value = (/** @type {string} */ name) => page.locator(".turn", { hasText: name }).locator(".turn-value").innerText();
   // The same by another route: the fit's own hint.
   const [, widest] = /** @type {RegExpMatchArray} */ (remedy.match(/about ([\d.]+) mm/));
-  assert.ok((await value("Focal length")).startsWith(`${widest} mm to `), await value("Focal length"));
-  assert.match(await value("ahead of the rim"), /^up to [\d.]+ mm$/);
+  await soon.ok(async () => (await value("Focal length")).startsWith(`${widest} mm to `), await value("Focal length"));
+  await soon.match(() => value("ahead of the rim"), /^up to [\d.]+ mm$/);
   await page.locator("#turn-wanted").fill("10");
   await until("less room for more to spare", async () => !(await value("Focal length")).startsWith(widest));
   await close();
@@ -149,17 +150,17 @@ test("the light's figures are asked back, each with its working: the hour for a 
   await turn("Hour").locator("button").last().tap();
   await page.locator(".sun-now", { hasText: "20°" }).waitFor();
   await to("sky", "turn-sky");
-  assert.ok((await turn("Hour").locator(".turn-value").allInnerTexts()).length > 0);
-  assert.ok((await lines()).some((line) => line.startsWith("k = −log₂(1 − p · cos(2 · (t − v))) = ")), (await lines()).join("\n"));
+  await soon.ok(async () => (await turn("Hour").locator(".turn-value").allInnerTexts()).length > 0);
+  await soon.ok(async () => (await lines()).some((line) => line.startsWith("k = −log₂(1 − p · cos(2 · (t − v))) = ")), (await lines()).join("\n"));
   // What nobody measured of the sky is a tap away from being said.
   await to("plan", "turn-plan");
-  assert.equal((await turn("Hour").locator(".turn-value").allInnerTexts()).length, 2);
-  assert.ok((await lines()).some((line) => line.startsWith("l = l0 + x · (l1 + x · (l2 + x · l3)) = ")));
-  assert.match(await drawer.innerText(), /± from sky to sky/);
+  await soon.equal(async () => (await turn("Hour").locator(".turn-value").allInnerTexts()).length, 2);
+  await soon.ok(async () => (await lines()).some((line) => line.startsWith("l = l0 + x · (l1 + x · (l2 + x · l3)) = ")));
+  await soon.match(() => drawer.innerText(), /± from sky to sky/);
   await to("reflection", "turn-surface");
-  assert.match(await drawer.innerText(), /b = atan\(n\) = 53\.12°/);
+  await soon.match(() => drawer.innerText(), /b = atan\(n\) = 53\.12°/);
   await to("polarizers", "turn-pair");
-  assert.match(await drawer.innerText(), /T = cos\(w\)² \+ sin\(w\)²\/R/);
+  await soon.match(() => drawer.innerText(), /T = cos\(w\)² \+ sin\(w\)²\/R/);
   await drawer.locator("a", { hasText: "say it" }).first().waitFor();
   await close();
 });
@@ -172,7 +173,7 @@ test("a grad's line and blend are asked back and worked out, and so is depth", a
   await page.locator("#turn-wanted").fill("1/3");
   const [line] = await turn("Line").locator(".turn-value").allInnerTexts();
   assert.match(line, /^\d+ %$/);
-  assert.match(await drawer.innerText(), /y = z · \(\(a − 0\.5\) · h\)\/f/);
+  await soon.match(() => drawer.innerText(), /y = z · \(\(a − 0\.5\) · h\)\/f/);
   await turn("Line").locator("button").first().tap();
   // Taken: the slider of the line stands there.
   await page.locator("[data-slide='frame.line'] output", { hasText: line }).waitFor();
@@ -185,7 +186,7 @@ test("a grad's line and blend are asked back and worked out, and so is depth", a
   await page.evaluate(() => (location.hash = "#now"));
   await page.locator(".now-depth > details > summary").first().tap();
   await page.locator("[data-do=work-depth]").tap();
-  assert.match(await drawer.innerText(), /A = f²\/\(N · c\)/);
+  await soon.match(() => drawer.innerText(), /A = f²\/\(N · c\)/);
   await close();
 });
 
@@ -195,7 +196,7 @@ test("two bodies go through the day’s list out of one case, and a lens that br
   const rows = page.locator(".bodies-answer table").last().locator("tbody tr");
   const water = rows.filter({ hasText: "water, against the light" });
   // There is one polarizer and both need it.
-  assert.match(await water.innerText(), /cannot be reached\s+cannot be reached\s+.*pola: 1 there/);
+  await soon.match(() => water.innerText(), /cannot be reached\s+cannot be reached\s+.*pola: 1 there/);
   const quay = () => rows.filter({ hasText: "quay" }).first().innerText();
   const alike = await quay();
   await page.locator("#other-ei").fill("1600");
@@ -240,11 +241,11 @@ test("what stands before the lens and the converter show their sums", async () =
   const { page, close } = await opened("#light?ghost");
   const drawer = page.locator(".drawer-made");
   await page.locator("[data-do=turn-ghost]").tap();
-  assert.match(await drawer.innerText(), /k = −log₂\(A · B\) = /);
+  await soon.match(() => drawer.innerText(), /k = −log₂\(A · B\) = /);
   await page.keyboard.press("Escape");
   await page.evaluate(() => (location.hash = "#light?flag"));
   await page.locator("[data-do=turn-flag]").tap();
-  assert.match(await drawer.innerText(), /k = max\(H \+ G\/2 − m · \(j − o\), 0\)\/\(m · cos\(l\) − sin\(l\)\) = /);
+  await soon.match(() => drawer.innerText(), /k = max\(H \+ G\/2 − m · \(j − o\), 0\)\/\(m · cos\(l\) − sin\(l\)\) = /);
   await page.keyboard.press("Escape");
   await page.locator("[data-do=convert]").tap();
   await page.locator("#convert-glass-stops").fill("3");
@@ -262,28 +263,28 @@ test("pieces, the case, the day's moves and a logged shot are asked back", async
   const turn = (/** @type {string} */ name) => drawer.locator(".turn", { hasText: name });
   await page.locator("#now .plate-piece").last().tap();
   // 1.2 and 0.3 leave −0.083 of 5 stops: 0.3 less 0.0825 · log10 2 is 0.275, by hand.
-  assert.equal(await turn("Density in its place").locator(".turn-value").innerText(), "ND 0.28");
-  assert.match(await turn("Without it").innerText(), /\+0\.91 left/);
+  await soon.equal(() => turn("Density in its place").locator(".turn-value").innerText(), "ND 0.28");
+  await soon.match(() => turn("Without it").innerText(), /\+0\.91 left/);
   await page.keyboard.press("Escape");
   await page.evaluate(() => (location.hash = "#case"));
   await page.locator("[data-do=turn-case]").tap();
   await page.locator("#turn-wanted").fill("5");
   // The same glass as Now's answer to five stops, by another search.
-  assert.match(await turn("Glass within a third").innerText(), /left/);
-  assert.match(await drawer.innerText(), /Within a third, in this rig\s+0 to 1, 1⅔ to 2, /);
+  await soon.match(() => turn("Glass within a third").innerText(), /left/);
+  await soon.match(() => drawer.innerText(), /Within a third, in this rig\s+0 to 1, 1⅔ to 2, /);
   await page.keyboard.press("Escape");
   await page.evaluate(() => (location.hash = "#case?order"));
   await page.locator("[data-do=turn-moves]").tap();
-  assert.match(await drawer.innerText(), /Now: 5 moves/);
+  await soon.match(() => drawer.innerText(), /Now: 5 moves/);
   await page.keyboard.press("Escape");
   await page.locator(".stage-left").first().tap();
-  assert.match(await drawer.innerText(), /needed, .* taken: .* left/);
+  await soon.match(() => drawer.innerText(), /needed, .* taken: .* left/);
   await page.keyboard.press("Escape");
   await page.evaluate(() => (location.hash = "#day"));
   await page.locator("#day [data-do=log]").tap();
   await page.locator(".day-log summary").first().tap();
   await page.locator("[data-do=turn-record]").tap();
-  assert.ok(await turn("Stop to set").locator(".turn-value").count() > 0);
+  await soon.ok(async () => await turn("Stop to set").locator(".turn-value").count() > 0);
   await close();
 });
 
@@ -292,12 +293,12 @@ test("all of it is said in German, and every target is large enough for a thumb"
   for (const opener of ["[data-do=convert]", "#now [data-do=turn]"]) {
     await page.locator(opener).tap();
     const drawer = page.locator(".drawer-made");
-    assert.doesNotMatch(await drawer.innerText(), /\b(the|with|left|Copy|Take|Light|Stop you)\b/);
+    await soon.doesNotMatch(() => drawer.innerText(), /\b(the|with|left|Copy|Take|Light|Stop you)\b/);
     const small = await drawer.locator("button, input, a").evaluateAll((all) => all
       .filter((one) => one.offsetParent !== null && one.getBoundingClientRect().height < 44).map((one) => one.outerHTML));
     assert.deepEqual(small, []);
     await page.keyboard.press("Escape");
-    assert.equal(await drawer.count(), 0);
+    await soon.equal(() => drawer.count(), 0);
   }
   await close();
 });

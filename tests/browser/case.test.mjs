@@ -1,7 +1,8 @@
 /** A case of one's own by touch on a phone: what holds the filters, one box for all of it, rows edited in place. */
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, launch, open, ready, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 let browser, server;
@@ -43,14 +44,14 @@ test("own case to an answer on Now: 14 pieces, 9 lenses and two rigs in at most 
   // Typed once; a tap puts the caret in, which it has already.
   await box(page).fill(CASE);
   await tap("[data-do=add-piece]");
-  assert.equal(await box(page).inputValue(), "", "all of it was taken");
+  await soon.equal(() => box(page).inputValue(), "", "all of it was taken");
   await tap("[data-do=hold-size]");
   await tap(".tabs a[href='#now']");
   // Nothing is answered to a reading that nobody took.
-  assert.match(await page.locator("#now").innerText(), /Nothing is read yet/);
+  await soon.match(() => page.locator("#now").innerText(), /Nothing is read yet/);
   await page.locator("#read-stop").fill("T16");
   await until("an answer", async () => /T2\.8/.test(await page.locator("[data-answer=stop]").innerText()));
-  assert.equal(await page.locator("[data-answer=pieces]").innerText().then((text) => text.split("\n")[0]), "1.5 IR");
+  await soon.equal(() => page.locator("[data-answer=pieces]").innerText().then((text) => text.split("\n")[0]), "1.5 IR");
   assert.ok(taps <= 40, `${taps} taps`);
   assert.equal(taps, 5);
   const { kit, lenses, rigs, inUse } = await kept(page);
@@ -84,23 +85,23 @@ test("what can mean two things is asked, what is not understood stays with its r
   await own(page);
   await page.locator(".holds [data-rig=box]").tap();
   await box(page).fill("4x4: 0.3, 1/8, ND2, brolly, 0.6 hrad; 82: pola");
-  assert.equal(await lines(page).count(), 6);
+  await soon.equal(() => lines(page).count(), 6);
   const line = (text) => lines(page).filter({ has: page.getByRole("button", { name: `Change “${text}”` }) });
-  assert.match(await line("brolly").innerText(), /not understood/);
-  assert.match(await line("0.6 hrad").innerText(), /not understood/);
+  await soon.match(() => line("brolly").innerText(), /not understood/);
+  await soon.match(() => line("0.6 hrad").innerText(), /not understood/);
   await line("1/8").getByRole("button", { name: "strength of a diffusion" }).tap();
   await page.locator("[data-do=add-piece]").tap();
   // The heading stays with what waits under it.
-  assert.equal(await box(page).inputValue(), "4x4: ND2, brolly, 0.6 hrad");
+  await soon.equal(() => box(page).inputValue(), "4x4: ND2, brolly, 0.6 hrad");
   await line("ND2").getByRole("button", { name: /^stops/ }).tap();
   await page.locator("[data-do=add-piece]").tap();
-  assert.equal(await box(page).inputValue(), "4x4: brolly, 0.6 hrad");
+  await soon.equal(() => box(page).inputValue(), "4x4: brolly, 0.6 hrad");
   await line("brolly").getByRole("button", { name: /Leave out/ }).tap();
-  assert.equal(await box(page).inputValue(), "4x4: 0.6 hrad");
+  await soon.equal(() => box(page).inputValue(), "4x4: 0.6 hrad");
   // A tap on a line selects it where it is written.
   await line("0.6 hrad").getByRole("button", { name: /Change/ }).tap();
   await page.keyboard.type("0.6 hard");
-  assert.equal(await box(page).inputValue(), "4x4: 0.6 hard");
+  await soon.equal(() => box(page).inputValue(), "4x4: 0.6 hard");
   await page.locator("[data-do=add-piece]").tap();
   const { kit } = await kept(page);
   assert.deepEqual(kit.map(({ kind, size, density }) => [kind, size, density && Math.round(density * 100) / 100]), [
@@ -116,9 +117,9 @@ test("what is half written outlives a reload", async () => {
   await own(page);
   await box(page).fill("4x4: 0.3, ND2");
   await page.reload();
-  await page.waitForSelector("html[data-ready]");
+  await ready(page);
   await page.waitForFunction(() => document.querySelectorAll("[data-list=anything] .list-table tr").length === 2);
-  assert.equal(await box(page).inputValue(), "4x4: 0.3, ND2");
+  await soon.equal(() => box(page).inputValue(), "4x4: 0.3, ND2");
   await context.close();
 });
 
@@ -140,7 +141,7 @@ test("a case file pasted into the box is read", async () => {
     await box(page).fill(text);
     await page.locator("[data-do=add-piece]").tap();
     await until("an empty box", async () => (await box(page).inputValue()) === "");
-    assert.match(await page.locator("[data-part=pieces] .list-file").innerText(), /9/);
+    await soon.match(() => page.locator("[data-part=pieces] .list-file").innerText(), /9/);
     const { kit, lenses, demo } = await kept(page);
     assert.equal(demo, false);
     assert.deepEqual([kit.length, lenses.length], [9, 5]);
@@ -165,15 +166,15 @@ test("a row stays open, and the hand in it, whatever is chosen; the list says ho
   await row.locator("summary").tap();
   await row.getByLabel("Kind").focus();
   await row.getByLabel("Kind").selectOption("grad");
-  assert.ok(await row.locator("details").evaluate((details) => details.open));
-  assert.equal(await page.evaluate(() => document.activeElement?.labels?.[0]?.textContent.startsWith("Kind")), true);
+  await soon.ok(() => row.locator("details").evaluate((details) => details.open));
+  await soon.equal(() => page.evaluate(() => document.activeElement?.labels?.[0]?.textContent.startsWith("Kind")), true);
   await row.getByLabel("Edge").selectOption("hard");
-  assert.ok(await row.locator("details").evaluate((details) => details.open));
-  assert.match(await row.locator(".row-facts").innerText(), /graduated, hard, D 0\.6/);
+  await soon.ok(() => row.locator("details").evaluate((details) => details.open));
+  await soon.match(() => row.locator(".row-facts").innerText(), /graduated, hard, D 0\.6/);
   // Another row more leaves it open as well.
   await box(page).fill("2.1");
   await page.locator("[data-do=add-piece]").tap();
-  assert.ok(await row.locator("details").evaluate((details) => details.open));
+  await soon.ok(() => row.locator("details").evaluate((details) => details.open));
   assert.deepEqual(errors, []);
   await context.close();
 });

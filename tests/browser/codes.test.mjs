@@ -4,8 +4,9 @@ import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { after, before, test } from "node:test";
-import { PHONE, giveFile, launch, open, serveDist, unfoldDay } from "./harness.mjs";
+import { PHONE, giveFile, launch, open, ready, serveDist, unfoldDay } from "./harness.mjs";
 import { putInWay } from "./now-acts.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 import { drawCode } from "../../target/modules/api/glasscall.js";
 import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
@@ -43,7 +44,7 @@ test("a set-up goes from one screen to another phone by a picture", async () => 
   await page.getByLabel("You read", { exact: true }).fill("T22");
   await page.goto(`${server.url}#day`);
   await showCode(page, "setup");
-  assert.equal(await page.locator(".code-line").innerText(), "This set-up as a code");
+  await soon.equal(() => page.locator(".code-line").innerText(), "This set-up as a code");
   const picture = { name: "code.png", mimeType: "image/png", buffer: await page.locator(".code-picture svg").screenshot() };
   await context.close();
 
@@ -52,7 +53,7 @@ test("a set-up goes from one screen to another phone by a picture", async () => 
   await giveFile(theirs.locator("[data-do=scan-picture]"), picture);
   await scanned(theirs).filter({ hasText: "A set-up was read" }).waitFor();
   await theirs.getByRole("button", { name: "Use it" }).tap();
-  assert.equal(await theirs.locator("#now [data-field='reading.aperture'] input").inputValue(), "T22");
+  await soon.equal(() => theirs.locator("#now [data-field='reading.aperture'] input").inputValue(), "T22");
   await giveFile(theirs.locator("[data-do=scan-picture]"), { name: "wall.png", mimeType: "image/png", buffer: await theirs.locator(".caution").screenshot() });
   await scanned(theirs).filter({ hasText: "no code found" }).waitFor();
   await giveFile(theirs.locator("[data-do=scan-picture]"), { name: "note.png", mimeType: "image/png", buffer: Buffer.from("no picture at all") });
@@ -74,7 +75,7 @@ test("a case goes in numbered frames, and what differs stands side by side", asy
     localStorage.setItem("glasscall", JSON.stringify(kept));
   }, [{ id: "A", kind: "nd", density: 0.9, measuredDensity: 0.93, count: 1 }, { id: "C", kind: "nd", density: 1.2, count: 1 }]);
   await page.reload();
-  await page.waitForSelector("html[data-ready]");
+  await ready(page);
   await page.goto(`${server.url}#day`);
   await showCode(page, "case");
   const [, count] = (await page.locator(".code-line").innerText()).match(/of (\d+)$/).map(Number);
@@ -96,22 +97,22 @@ test("a case goes in numbered frames, and what differs stands side by side", asy
     localStorage.setItem("glasscall", JSON.stringify(kept));
   });
   await theirs.reload();
-  await theirs.waitForSelector("html[data-ready]");
+  await ready(theirs);
   await theirs.goto(`${server.url}#day`);
   await giveFile(theirs.locator("[data-do=scan-picture]"), pictures.slice(1));
   await scanned(theirs).filter({ hasText: `${count - 1} of ${count} frames read.` }).waitFor();
   await giveFile(theirs.locator("[data-do=scan-picture]"), pictures[0]);
   await scanned(theirs).filter({ hasText: "1 different" }).waitFor();
   const conflict = theirs.locator(".conflict");
-  assert.equal(await conflict.count(), 1);
-  assert.match(await conflict.innerText(), /^Piece: A/);
-  assert.match(await conflict.locator("tr", { hasText: "measured density" }).innerText(), /not said\s+0\.93/);
+  await soon.equal(() => conflict.count(), 1);
+  await soon.match(() => conflict.innerText(), /^Piece: A/);
+  await soon.match(() => conflict.locator("tr", { hasText: "measured density" }).innerText(), /not said\s+0\.93/);
   const kit = () => theirs.evaluate(() => JSON.parse(localStorage.getItem("glasscall")).setup.kit.map((piece) => [piece.id, piece.measuredDensity ?? null]));
-  assert.deepEqual(await kit(), [["A", null], ["B", null], ["C", null]]);
+  await soon.deepEqual(() => kit(), [["A", null], ["B", null], ["C", null]]);
   // Undecided it outlives a restart.
   await theirs.reload();
-  await theirs.waitForSelector("html[data-ready]");
-  assert.equal(await theirs.locator(".conflict").count(), 1);
+  await ready(theirs);
+  await soon.equal(() => theirs.locator(".conflict").count(), 1);
   // What the code was joined to can be gone back to, after that restart too.
   await theirs.goto(`${server.url}#case?file`);
   await theirs.locator(".earlier > summary").tap();
@@ -120,13 +121,13 @@ test("a case goes in numbered frames, and what differs stands side by side", asy
   await theirs.getByRole("button", { name: "Undo" }).tap();
   await theirs.goto(`${server.url}#day`);
   await theirs.getByRole("button", { name: "Take theirs" }).tap();
-  assert.equal(await theirs.locator(".conflict").count(), 0);
-  assert.deepEqual(await kit(), [["A", 0.93], ["B", null], ["C", null]]);
+  await soon.equal(() => theirs.locator(".conflict").count(), 0);
+  await soon.deepEqual(() => kit(), [["A", 0.93], ["B", null], ["C", null]]);
   await theirs.getByRole("button", { name: "Undo" }).tap();
-  assert.equal(await theirs.locator(".conflict").count(), 1);
-  assert.deepEqual(await kit(), [["A", null], ["B", null], ["C", null]]);
+  await soon.equal(() => theirs.locator(".conflict").count(), 1);
+  await soon.deepEqual(() => kit(), [["A", null], ["B", null], ["C", null]]);
   await theirs.getByRole("button", { name: "Keep both" }).tap();
-  assert.deepEqual(await kit(), [["A", null], ["B", null], ["C", null], ["A (2)", 0.93]]);
+  await soon.deepEqual(() => kit(), [["A", null], ["B", null], ["C", null], ["A (2)", 0.93]]);
   assert.deepEqual([...errors, ...more], []);
   await other.close();
 });
@@ -167,7 +168,7 @@ test("the camera reads frames as they pass and stops by itself", async () => {
     await page.getByRole("button", { name: "Scan with the camera" }).tap();
     await scanned(page).filter({ hasText: says }).waitFor();
     await page.locator(".scan-box").waitFor({ state: "hidden" });
-    assert.equal(await page.locator("video").evaluate((video) => video.srcObject), null);
+    await soon.equal(() => page.locator("video").evaluate((video) => video.srcObject), null);
     assert.deepEqual(errors, []);
     await seeing.close();
   }
@@ -191,20 +192,20 @@ test("a record is matched in other light with another lens and body", async () =
   const answer = page.locator(".match-answer");
   // Two stops less light: T8 read, T2.8 logged, three stops to take.
   await page.locator("#match-reading").fill("T8");
-  assert.match(await answer.innerText(), /^Set T2\.8\. In: [\w ]+: 0\.9\. Takes 2\.99 stops/);
+  await soon.match(() => answer.innerText(), /^Set T2\.8\. In: [\w ]+: 0\.9\. Takes 2\.99 stops/);
   // A body of twice the index needs a stop more.
   await page.locator("#match-ei").fill("1600");
-  assert.match(await answer.innerText(), /Takes 3\.99 stops|Takes 4\.\d+ stops/);
-  assert.match(await answer.locator("tr", { hasText: "Exposure index" }).innerText(), /800\s+1600/);
+  await soon.match(() => answer.innerText(), /Takes 3\.99 stops|Takes 4\.\d+ stops/);
+  await soon.match(() => answer.locator("tr", { hasText: "Exposure index" }).innerText(), /800\s+1600/);
   await page.locator("#match-focal").fill("35");
-  assert.match(await answer.locator("tr", { hasText: "Focal length" }).innerText(), /50 mm\s+35 mm/);
+  await soon.match(() => answer.locator("tr", { hasText: "Focal length" }).innerText(), /50 mm\s+35 mm/);
   await page.locator("#match-ei").fill("nothing");
-  assert.match(await page.locator(".day-match .field-error").nth(1).innerText(), /not understood/);
+  await soon.match(() => page.locator(".day-match .field-error").nth(1).innerText(), /not understood/);
   await page.locator("#other-ei").fill("400");
   const bodies = page.locator(".bodies-answer");
-  assert.match(await bodies.locator("tr", { hasText: "Glass must take" }).innerText(), /3 stops\s+2 stops/);
+  await soon.match(() => bodies.locator("tr", { hasText: "Glass must take" }).innerText(), /3 stops\s+2 stops/);
   // The one 0.9 is in the first body's box; the second must do without.
-  assert.match(await bodies.locator("tr", { hasText: "Put in" }).innerText(), /0\.9\s+\w+[ \w]*: 0\.6/);
+  await soon.match(() => bodies.locator("tr", { hasText: "Put in" }).innerText(), /0\.9\s+\w+[ \w]*: 0\.6/);
   assert.deepEqual(errors, []);
   await context.close();
 });

@@ -1,7 +1,8 @@
 /** The day on a German phone: what comes from an English one, what is printed, what differs. */
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { PHONE, giveFile, launch, open, serveDist, setMoment, unfoldDay } from "./harness.mjs";
+import { PHONE, giveFile, launch, open, ready, serveDist, setMoment, unfoldDay } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 import { putInWay } from "./now-acts.mjs";
 
@@ -62,8 +63,8 @@ test("a log kept in English is read in German, and files are the same in both", 
   assert.match(shown, /Gewünschte Blende\s+T2,8/);
   assert.doesNotMatch(shown, /\b(bare|set|stops|wanted|frames)\b/);
   await theirs.getByRole("searchbox").fill("gemessen t2,8");
-  assert.equal(await rows(theirs).count(), 1);
-  assert.equal((await written(theirs)).replaceAll("\r", ""), csv.replaceAll("\r", ""));
+  await soon.equal(() => rows(theirs).count(), 1);
+  await soon.equal(async () => (await written(theirs)).replaceAll("\r", ""), csv.replaceAll("\r", ""));
   // What is logged here says the same to an English phone.
   await theirs.getByRole("searchbox").fill("");
   await theirs.locator("#day [data-do=log]").tap();
@@ -93,14 +94,14 @@ test("sheets are printed in German, lengths as chosen", async () => {
     await page.locator("[data-do=print]").tap();
     return page.locator("#sheet").textContent();
   };
-  assert.match(await sheet("log"), /^21\.06\.2026, 15:00TagesprotokollZeitKamera.*T2,8.*ohne Glas/);
-  assert.match(await sheet("kit"), /^21\.06\.2026, 15:00BestandFilterArt.*1,82/);
-  assert.match(await sheet("labels"), /aufgedruckt 1,2, gemessen 1,23/);
-  assert.match(await sheet("rings"), /^21\.06\.2026, 15:00Ringe zu Filtern 82 mm.*Gewinde 77/);
-  assert.match(await sheet("clip"), /Sensor 24,89 × 18,66 mm.*Schublade 1, 24 mm.*weniger als 3 mm/);
+  await soon.match(() => sheet("log"), /^21\.06\.2026, 15:00TagesprotokollZeitKamera.*T2,8.*ohne Glas/);
+  await soon.match(() => sheet("kit"), /^21\.06\.2026, 15:00BestandFilterArt.*1,82/);
+  await soon.match(() => sheet("labels"), /aufgedruckt 1,2, gemessen 1,23/);
+  await soon.match(() => sheet("rings"), /^21\.06\.2026, 15:00Ringe zu Filtern 82 mm.*Gewinde 77/);
+  await soon.match(() => sheet("clip"), /Sensor 24,89 × 18,66 mm.*Schublade 1, 24 mm.*weniger als 3 mm/);
   await page.locator(".shows-now").tap();
   await page.locator("[data-shows=lengths]").selectOption("in");
-  assert.match(await sheet("clip"), /Sensor 24,89 × 18,66 mm.*Schublade 1, 0,94 Zoll.*Spielraum in Zoll/);
+  await soon.match(() => sheet("clip"), /Sensor 24,89 × 18,66 mm.*Schublade 1, 0,94 Zoll.*Spielraum in Zoll/);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -119,16 +120,16 @@ test("what two phones have differently is told in German", async () => {
   });
   await page.goto(`${server.url}#day`);
   await page.reload();
-  await page.waitForSelector("html[data-ready]");
+  await ready(page);
   const conflict = page.locator(".conflict");
-  assert.match(await conflict.innerText(), /^Filter: A/);
-  assert.match(await conflict.locator("thead").innerText(), /Hier\s*04\.05\.2031, 12:00\s*Dort, neuer\s*04\.05\.2031, 14:30/);
+  await soon.match(() => conflict.innerText(), /^Filter: A/);
+  await soon.match(() => conflict.locator("thead").innerText(), /Hier\s*04\.05\.2031, 12:00\s*Dort, neuer\s*04\.05\.2031, 14:30/);
   const row = (name) => conflict.locator("tr", { has: page.getByRole("rowheader", { name, exact: true }) });
-  assert.match(await row("gemessene Dichte").innerText(), /nicht angegeben\s+0,93/);
-  assert.match(await row("Material").innerText(), /nicht angegeben\s+Kunstharz/);
+  await soon.match(() => row("gemessene Dichte").innerText(), /nicht angegeben\s+0,93/);
+  await soon.match(() => row("Material").innerText(), /nicht angegeben\s+Kunstharz/);
   await page.getByRole("button", { name: "Das andere nehmen" }).tap();
-  assert.equal(await conflict.count(), 0);
-  assert.equal(await page.evaluate(() => JSON.parse(localStorage.getItem("glasscall")).setup.kit[0].material), "resin");
+  await soon.equal(() => conflict.count(), 0);
+  await soon.equal(() => page.evaluate(() => JSON.parse(localStorage.getItem("glasscall")).setup.kit[0].material), "resin");
   assert.deepEqual(errors, []);
   await context.close();
 });

@@ -1,8 +1,9 @@
 /** Day by touch on a phone: the log first, slates counting up, a shot matched on the rig it was made with, what stands on a screen on paper. */
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, chooseLook, launch, open, ready, serveDist } from "./harness.mjs";
 import { putInWay } from "./now-acts.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 let browser, server;
@@ -32,21 +33,21 @@ test("the log stands first, the newest on top, with the lens; the next slate is 
   await until("the next take", async () => await page.locator("#slate-take").inputValue() === "09");
   await page.locator("#day [data-do=log]").tap();
   await until("the take after it", async () => await page.locator("#slate-take").inputValue() === "10");
-  assert.equal(await rows(page).count(), 2);
-  assert.match(await rows(page).first().innerText(), /A 14 \/ 09\s*T2\.8, 0\.9 \+ 0\.6, 50 mm/);
+  await soon.equal(() => rows(page).count(), 2);
+  await soon.match(() => rows(page).first().innerText(), /A 14 \/ 09\s*T2\.8, 0\.9 \+ 0\.6, 50 mm/);
   // The entry and its count are one step back.
   await page.locator("[data-do=undo]").tap();
-  assert.equal(await rows(page).count(), 1);
-  assert.equal(await page.locator("#slate-take").inputValue(), "09");
+  await soon.equal(() => rows(page).count(), 1);
+  await soon.equal(() => page.locator("#slate-take").inputValue(), "09");
   await page.locator("[data-do=redo]").tap();
-  assert.equal(await rows(page).count(), 2);
-  assert.equal(await page.locator("#slate-take").inputValue(), "10");
+  await soon.equal(() => rows(page).count(), 2);
+  await soon.equal(() => page.locator("#slate-take").inputValue(), "10");
   // Time stands still here: what falls into one second keeps its turn.
   for (const take of ["11", "12", "13"]) {
     await page.locator("#day [data-do=log]").tap();
     await until(`take ${take} proposed`, async () => await page.locator("#slate-take").inputValue() === take);
   }
-  assert.deepEqual((await rows(page).locator(".row-name").allInnerTexts()).map((name) => name.slice(-2)), ["12", "11", "10", "09", "08"]);
+  await soon.deepEqual(async () => (await rows(page).locator(".row-name").allInnerTexts()).map((name) => name.slice(-2)), ["12", "11", "10", "09", "08"]);
   // All of the newest record on the first screen.
   const { y, height } = await rows(page).first().boundingBox();
   assert.ok(y + height < PHONE.height - 54, `${y + height}`);
@@ -57,15 +58,15 @@ test("the log stands first, the newest on top, with the lens; the next slate is 
 test("say it, match, two bodies, hand over, codes and print stand behind one button each", async () => {
   const { context, page } = await fresh("#day");
   const ways = page.locator(".day-part");
-  assert.deepEqual(await ways.evaluateAll((all) => all.map((way) => [way.dataset.day, way.open])),
+  await soon.deepEqual(() => ways.evaluateAll((all) => all.map((way) => [way.dataset.day, way.open])),
     [["say", false], ["match", false], ["bodies", false], ["hand", false], ["codes", false], ["print", false]]);
   for (const [name, control] of [["say", "[data-do=copy-sentence]"], ["hand", "[data-do=copy-out]"], ["codes", "[data-do=show-code]"], ["print", "[data-do=print]"]]) {
     const way = page.locator(`.day-part[data-day=${name}]`);
-    assert.equal(await way.locator(control).isVisible(), false, name);
+    await soon.equal(() => way.locator(control).isVisible(), false, name);
     const summary = way.locator(":scope > summary");
-    assert.ok((await summary.boundingBox()).height >= 44, name);
+    await soon.ok(async () => (await summary.boundingBox()).height >= 44, name);
     await summary.tap();
-    assert.ok(await way.locator(control).isVisible(), name);
+    await soon.ok(() => way.locator(control).isVisible(), name);
   }
   await context.close();
 });
@@ -79,10 +80,10 @@ test("a tapped record is matched on the rig it was made with", async () => {
   await rows(page).first().locator("summary").tap();
   await rows(page).first().locator("[data-do=match-this]").tap();
   const answer = page.locator(".match-answer");
-  assert.ok(await answer.isVisible());
-  assert.equal(await answer.locator(".match-rig").innerText(), "On matte box, as it was logged.");
-  assert.equal(await answer.locator(".complaint").count(), 0);
-  assert.match(await answer.locator(".say").innerText(), /Set T2\.8.*In: .*rotating|Set T2\.8.*tray 1/s);
+  await soon.ok(() => answer.isVisible());
+  await soon.equal(() => answer.locator(".match-rig").innerText(), "On matte box, as it was logged.");
+  await soon.equal(() => answer.locator(".complaint").count(), 0);
+  await soon.match(() => answer.locator(".say").innerText(), /Set T2\.8.*In: .*rotating|Set T2\.8.*tray 1/s);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -90,7 +91,7 @@ test("a tapped record is matched on the rig it was made with", async () => {
 test("what stands on every screen prints as it stands: black, with its picture or list, date and page", async () => {
   for (const look of ["day", "night"]) {
     const { context, page, errors } = await fresh();
-    await page.waitForSelector("html[data-ready='every screen']");
+    await ready(page);
     await putInWay(page, "0.9 + 0.6");
     if (look === "night") await chooseLook(page, look);
     for (const [name, holds] of [["now", /T2\.8/], ["fit", /spare|clear/i], ["frame", /0\.9 soft|T\d/], ["light", /up, at/], ["case", /Rigs[\s\S]*Lenses/]]) {
@@ -101,7 +102,7 @@ test("what stands on every screen prints as it stands: black, with its picture o
         const pdf = (await page.pdf({ format })).toString("latin1");
         // The whole case is a list, and may go on.
         assert.ok(pdf.match(/\/Type\s*\/Page\b/g).length <= (name === "case" ? 2 : 1), `${name} on ${format}`);
-        assert.equal(await page.evaluate(() => document.documentElement.dataset.print), "screen");
+        await soon.equal(() => page.evaluate(() => document.documentElement.dataset.print), "screen");
       }
       await page.emulateMedia({ media: "print" });
       const sheet = page.locator("#sheet");
@@ -109,8 +110,8 @@ test("what stands on every screen prints as it stands: black, with its picture o
       assert.match(text, holds, name);
       assert.match(text, /21 Jun 2026/, name);
       assert.match(text, /0\.9/, name);
-      assert.equal(await page.locator("main").isVisible(), false);
-      assert.equal(await sheet.locator("button, input, select, textarea").count(), 0);
+      await soon.equal(() => page.locator("main").isVisible(), false);
+      await soon.equal(() => sheet.locator("button, input, select, textarea").count(), 0);
       const holes = await sheet.locator(".sheet-answer > *").evaluateAll((all) => all.map((one) => {
         const inside = document.createRange();
         inside.selectNodeContents(one);
@@ -122,8 +123,8 @@ test("what stands on every screen prints as it stands: black, with its picture o
         return one.closest("svg") ? [stroke, fill] : [color, backgroundColor, borderTopColor];
       }))].filter((colour) => !["none", "rgb(0, 0, 0)", "rgb(255, 255, 255)"].includes(colour)));
       assert.deepEqual(seen, [], `${name}, ${look}`);
-      if (name === "case") assert.ok(await sheet.locator("table").count() === 3);
-      else if (name !== "fit") assert.ok(await sheet.locator("svg, img").count() > 0, `${name} has its picture`);
+      if (name === "case") await soon.ok(async () => await sheet.locator("table").count() === 3);
+      else if (name !== "fit") await soon.ok(async () => await sheet.locator("svg, img").count() > 0, `${name} has its picture`);
       const foot = await page.evaluate(() => document.adoptedStyleSheets.flatMap((one) => [...one.cssRules].map((rule) => rule.cssText)).join(" "));
       assert.match(foot, /@bottom-right.*counter\(page\).*counter\(pages\)/s);
       assert.match(foot, /@bottom-left.*21 Jun 2026/s);

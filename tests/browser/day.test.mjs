@@ -2,8 +2,9 @@
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
-import { PHONE, chooseLook, giveFile, launch, open, serveDist, unfoldDay, watchForeign } from "./harness.mjs";
+import { PHONE, chooseLook, giveFile, launch, open, ready, serveDist, unfoldDay, watchForeign } from "./harness.mjs";
 import { putInWay } from "./now-acts.mjs";
+import { soon } from "./soon.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -36,15 +37,15 @@ test("one tap on Now logs the set-up, and it outlives a restart", async () => {
   await page.locator("#notice").filter({ hasText: /^Logged: 0\.9 \+ 0\.6, T2\.8/ }).waitFor();
   await page.locator(".tabs").getByText("Day").tap();
   await rows(page).first().waitFor();
-  assert.equal(await rows(page).count(), 1);
-  assert.match(await rows(page).first().innerText(), /^\d\d:\d\d A\s*T2\.8, 0\.9 \+ 0\.6/);
+  await soon.equal(() => rows(page).count(), 1);
+  await soon.match(() => rows(page).first().innerText(), /^\d\d:\d\d A\s*T2\.8, 0\.9 \+ 0\.6/);
   await page.reload();
-  await page.waitForSelector("html[data-ready]");
-  assert.equal(await rows(page).count(), 1);
+  await ready(page);
+  await soon.equal(() => rows(page).count(), 1);
   await page.getByRole("button", { name: "Log this" }).tap();
-  assert.equal(await rows(page).count(), 2);
+  await soon.equal(() => rows(page).count(), 2);
   await page.locator("[data-do=undo]").tap();
-  assert.equal(await rows(page).count(), 1);
+  await soon.equal(() => rows(page).count(), 1);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -58,21 +59,21 @@ test("a record is amended, found, and taken up again", async () => {
   await page.getByLabel("What to amend").selectOption({ label: "Scene" });
   await page.getByLabel("How it reads now").fill("77 dusk");
   await page.getByRole("button", { name: "Amend" }).tap();
-  assert.match(await rows(page).first().innerText(), /77 dusk/);
-  assert.match(await rows(page).first().innerText(), /\d\d:\d\d: Scene “77 dusk”/);
+  await soon.match(() => rows(page).first().innerText(), /77 dusk/);
+  await soon.match(() => rows(page).first().innerText(), /\d\d:\d\d: Scene “77 dusk”/);
   await page.getByLabel("Search the log").fill("dusk nowhere");
-  assert.equal(await rows(page).count(), 0);
-  assert.match(await page.locator(".day-empty").innerText(), /No record/);
+  await soon.equal(() => rows(page).count(), 0);
+  await soon.match(() => page.locator(".day-empty").innerText(), /No record/);
   await page.getByLabel("Search the log").fill("dusk");
-  assert.equal(await rows(page).count(), 1);
+  await soon.equal(() => rows(page).count(), 1);
   await page.goto(`${server.url}#now`);
   await page.getByLabel("You read", { exact: true }).fill("T8");
   await page.goto(`${server.url}#day`);
   await page.getByRole("button", { name: "Use it again" }).tap();
   await page.goto(`${server.url}#now`);
-  assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "T16");
+  await soon.equal(() => page.getByLabel("You read", { exact: true }).inputValue(), "T16");
   await page.locator("#notice").getByRole("button", { name: "Undo" }).tap();
-  assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "T8");
+  await soon.equal(() => page.getByLabel("You read", { exact: true }).inputValue(), "T8");
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -110,12 +111,12 @@ test("the log leaves as JSON and comes back beside another", async () => {
   const give = () => giveFile(theirs.locator("[data-do=add-log]"), { name, mimeType: "application/json", buffer: Buffer.from(text) });
   await give();
   await theirs.locator(".day-message").filter({ hasText: "1 record added." }).waitFor();
-  assert.equal(await rows(theirs).count(), 2);
+  await soon.equal(() => rows(theirs).count(), 2);
   await give();
   await theirs.locator(".day-message").filter({ hasText: "0 records added." }).waitFor();
   await giveFile(theirs.locator("[data-do=add-log]"), { name: "x.json", mimeType: "application/json", buffer: Buffer.from("{}") });
   await theirs.locator(".day-message").filter({ hasText: "no log" }).waitFor();
-  assert.equal(await rows(theirs).count(), 2);
+  await soon.equal(() => rows(theirs).count(), 2);
   await other.close();
 });
 
@@ -134,12 +135,12 @@ test("a link brings the set-up to another phone, and only when taken up", async 
   const { page: theirs, errors } = await open(other, link);
   const stop = theirs.getByLabel("You read", { exact: true });
   await theirs.getByText("A set-up has come").waitFor();
-  assert.equal(await stop.inputValue(), "T16");
+  await soon.equal(() => stop.inputValue(), "T16");
   await theirs.getByRole("button", { name: "Use it" }).tap();
-  assert.equal(await stop.inputValue(), "T22");
+  await soon.equal(() => stop.inputValue(), "T22");
   assert.doesNotMatch(theirs.url(), /s=/);
   await theirs.locator("#notice").getByRole("button", { name: "Undo" }).tap();
-  assert.equal(await stop.inputValue(), "T16");
+  await soon.equal(() => stop.inputValue(), "T16");
   await theirs.goto(`${link.slice(0, -30)}`);
   await theirs.getByText("This link or code is damaged").waitFor();
   assert.deepEqual(errors, []);
@@ -169,15 +170,15 @@ test("every sheet prints on its paper in black only", async () => {
       assert.ok(Math.abs((wide ? down : across) - width) < 2 && Math.abs((wide ? across : down) - height) < 2, `${what} on ${paper}: ${across} by ${down}`);
       await page.emulateMedia({ media: "print" });
       const sheet = page.locator("#sheet");
-      assert.match(await sheet.innerText(), holds);
+      await soon.match(() => sheet.innerText(), holds);
       // The set-up is one code, also on the log's sheet.
-      assert.equal(await sheet.locator(".printed-code svg").count(), ["log", "code"].includes(what) ? 1 : 0, what);
+      await soon.equal(() => sheet.locator(".printed-code svg").count(), ["log", "code"].includes(what) ? 1 : 0, what);
       const seen = await page.locator("#sheet, #sheet *").evaluateAll((all) => [...new Set(all.flatMap((one) => {
         const { color, backgroundColor, borderTopColor } = getComputedStyle(one);
         return [color, backgroundColor, borderTopColor];
       }))].sort());
       assert.deepEqual(seen, ["rgb(0, 0, 0)", "rgb(255, 255, 255)"], what);
-      assert.equal(await page.locator("main").isVisible(), false);
+      await soon.equal(() => page.locator("main").isVisible(), false);
       await page.emulateMedia({ media: null });
     }
   }
@@ -191,10 +192,10 @@ test("without a script the charts stand in the page and the forms do not", async
     await page.goto(address);
     const charts = page.locator("#charts");
     const row = (name) => charts.locator("tr", { has: page.getByRole("rowheader", { name, exact: true }) });
-    assert.match(await row("0.9").innerText(), /2\.99\s+3 -0\.01\s+7\.94\s+12\.6/);
-    assert.match(await row("172.8°").innerText(), /1\/50/);
-    assert.match(await charts.innerText(), /not eye protection/);
-    assert.equal(await page.locator("#now").isVisible(), false);
+    await soon.match(() => row("0.9").innerText(), /2\.99\s+3 -0\.01\s+7\.94\s+12\.6/);
+    await soon.match(() => row("172.8°").innerText(), /1\/50/);
+    await soon.match(() => charts.innerText(), /not eye protection/);
+    await soon.equal(() => page.locator("#now").isVisible(), false);
   }
   await context.close();
 });

@@ -5,6 +5,7 @@ import { readFile } from "node:fs/promises";
 import { createServer } from "node:http";
 import { after, before, test } from "node:test";
 import { DIST, PHONE, launch, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 import { readLink, writeLink } from "../../target/modules/hand-over/link.js";
 import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
@@ -50,8 +51,8 @@ const WORDS = '<script src="embed.js" defer></script><glasscall-setup reading="T
 test("a set-up in words answers, tells what is typed, and keeps it over a reload", async () => {
   const { context, page } = await openHost(`<script>addEventListener("glasscall-change", ({ detail }) => { window.told = detail; });</script>${WORDS}`);
   const element = page.locator("glasscall-setup");
-  assert.match(await element.locator(".need-stops").innerText(), /^5 stops$/);
-  assert.deepEqual(await element.locator(".stack .slot-piece").allInnerTexts(), ["0.9", "0.6"]);
+  await soon.match(() => element.locator(".need-stops").innerText(), /^5 stops$/);
+  await soon.deepEqual(() => element.locator(".stack .slot-piece").allInnerTexts(), ["0.9", "0.6"]);
   await element.getByLabel("You want", { exact: true }).fill("T4");
   await until("the change", () => page.evaluate(() => window.told?.needStops === 4));
   const told = await page.evaluate(() => window.told);
@@ -59,14 +60,14 @@ test("a set-up in words answers, tells what is typed, and keeps it over a reload
   const sent = await readLink(told.setup);
   assert.equal(sent.shot.aperture, 4);
   await page.reload();
-  assert.match(await element.locator(".need-stops").innerText(), /^4 stops$/);
+  await soon.match(() => element.locator(".need-stops").innerText(), /^4 stops$/);
   // Another preset is another question.
   await element.evaluate((one) => one.setAttribute("reading", "T22"));
   await element.locator(".need-stops", { hasText: "6 stops" }).waitFor();
   await element.evaluate((one) => one.setAttribute("kit", "3 stops, ND64, pola"));
   await element.locator(".stack").first().waitFor();
   await element.evaluate((one) => one.setAttribute("reading", "soup"));
-  assert.match(await element.getByRole("alert").innerText(), /soup/);
+  await soon.match(() => element.getByRole("alert").innerText(), /soup/);
   await context.close();
 });
 
@@ -79,7 +80,7 @@ test("neither inherited styles nor the direction of the host come in", async () 
   const styles = "text-transform:uppercase;letter-spacing:1em;white-space:nowrap;text-align:right;direction:rtl;font-size:40px;line-height:4;color:red;word-spacing:3em;visibility:visible";
   const loud = await openHost(`<style>html { ${styles} } glasscall-setup { ${styles} }</style>${WORDS}`);
   await loud.page.locator("glasscall-setup .stack").first().waitFor();
-  assert.deepEqual(await text(loud.page), wanted);
+  await soon.deepEqual(() => text(loud.page), wanted);
   await loud.context.close();
 });
 
@@ -98,7 +99,7 @@ test("a host with an old charset reads the element's signs right", async () => {
   const { context, page } = await openHost(WORDS, { type: "text/html; charset=windows-1252" });
   const step = page.locator("glasscall-setup").getByRole("button", { name: "You want: open a third" });
   await step.waitFor();
-  assert.match(await step.innerText(), /⅓/);
+  await soon.match(() => step.innerText(), /⅓/);
   await context.close();
 });
 
@@ -131,9 +132,9 @@ test("every screen by its name, in a frame and in a page", async () => {
     for (const place of [page.frameLocator("iframe"), page]) {
       const glass = place.locator(".glass");
       await glass.locator(".caution").waitFor();
-      assert.match(await glass.innerText(), says, screen);
-      assert.equal(await glass.locator(".complaint:not(:empty)").count(), 0, screen);
-      assert.equal(await glass.locator("input, button").count(), 0);
+      await soon.match(() => glass.innerText(), says, screen);
+      await soon.equal(() => glass.locator(".complaint:not(:empty)").count(), 0, screen);
+      await soon.equal(() => glass.locator("input, button").count(), 0);
       if (screen === "frame") {
         const canvas = glass.locator("canvas");
         const colours = await canvas.evaluate((one) => {
@@ -149,7 +150,7 @@ test("every screen by its name, in a frame and in a page", async () => {
 
 test("a screen that this script does not have says so", async () => {
   const { context, page } = await openHost('<script src="embed.js" defer></script><glasscall-setup screen="frame"></glasscall-setup>');
-  assert.match(await page.locator("glasscall-setup").getByRole("alert").innerText(), /frame/);
+  await soon.match(() => page.locator("glasscall-setup").getByRole("alert").innerText(), /frame/);
   await context.close();
 });
 
@@ -161,7 +162,7 @@ test("the help is dim at night before anything is painted", async () => {
     await page.evaluate((chosen) => localStorage.setItem("glasscall", JSON.stringify({ look: chosen })), look);
     await page.reload();
     const seen = await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor.match(/\d+/g).map(Number));
-    assert.equal(await page.locator("html").getAttribute("data-look"), look);
+    await soon.equal(() => page.locator("html").getAttribute("data-look"), look);
     assert.ok(Math.max(...seen) <= lightest, `${look}: ${seen}`);
     if (look === "night") {
       const colours = await page.evaluate(() => [...document.querySelectorAll("body *")].flatMap((one) => [getComputedStyle(one).color, getComputedStyle(one).backgroundColor, getComputedStyle(one).borderTopColor]));

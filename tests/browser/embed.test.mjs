@@ -5,6 +5,7 @@ import { readFile } from "node:fs/promises";
 import { createServer } from "node:http";
 import { after, before, test } from "node:test";
 import { DIST, PHONE, launch, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 import { writeLink } from "../../target/modules/hand-over/link.js";
 import { elementSnippet, frameSnippet } from "../../target/modules/hand-over/snippet.js";
@@ -62,15 +63,15 @@ test("the frame's snippet works sandboxed under a strict policy, and its height 
   const { context, page, errors, requests } = await openHost(framePolicy(), (await HEIGHT_SCRIPT()) + frameSnippet(link, `${server.url}#day`, "en"));
   const frame = page.frameLocator("iframe");
   await frame.locator(".need-stops").waitFor();
-  assert.match(await frame.locator(".need-stops").innerText(), /^6 stops$/);
-  assert.match(await frame.locator(".caution").innerText(), /not eye protection/);
-  assert.equal(await frame.locator("input, button").count(), 0);
+  await soon.match(() => frame.locator(".need-stops").innerText(), /^6 stops$/);
+  await soon.match(() => frame.locator(".caution").innerText(), /not eye protection/);
+  await soon.equal(() => frame.locator("input, button").count(), 0);
   await until("the frame's height", () => page.evaluate(() => Number(document.querySelector("iframe").height) !== 620));
   const tall = await page.locator("iframe").evaluate((one) => one.clientHeight);
   const content = await frame.locator("html").evaluate((one) => one.scrollHeight);
   assert.ok(Math.abs(tall - content) <= 1, `${tall} for ${content}`);
   // No origin of its own: no storage, no worker, and nothing asked for but itself.
-  assert.equal(await frame.locator("html").evaluate(() => window.origin), "null");
+  await soon.equal(() => frame.locator("html").evaluate(() => window.origin), "null");
   assert.deepEqual(requests.filter((url) => url.startsWith(server.url)).map((url) => new URL(url).pathname), ["/embed.html"]);
   assert.deepEqual(errors, []);
   await context.close();
@@ -81,14 +82,14 @@ test("a live frame answers, steps, and keeps what is typed under the finger", as
   const frame = page.frameLocator("iframe");
   const stop = frame.getByLabel("You read", { exact: true });
   await stop.fill("T11 and two thirds");
-  assert.match(await frame.locator(".need-stops").innerText(), /^4\.67 stops$/);
-  assert.equal(await stop.inputValue(), "T11 and two thirds");
+  await soon.match(() => frame.locator(".need-stops").innerText(), /^4\.67 stops$/);
+  await soon.equal(() => stop.inputValue(), "T11 and two thirds");
   await frame.getByRole("button", { name: "You want: open a third" }).click();
-  assert.match(await frame.locator(".need-stops").innerText(), /^5 stops$/);
+  await soon.match(() => frame.locator(".need-stops").innerText(), /^5 stops$/);
   await stop.fill("nothing");
-  assert.match(await frame.locator(".field-error").first().innerText(), /not understood/);
-  assert.match(await frame.locator(".need-stops").innerText(), /^5 stops$/);
-  assert.equal(await frame.locator(".glass").getAttribute("data-look"), "night");
+  await soon.match(() => frame.locator(".field-error").first().innerText(), /not understood/);
+  await soon.match(() => frame.locator(".need-stops").innerText(), /^5 stops$/);
+  await soon.equal(() => frame.locator(".glass").getAttribute("data-look"), "night");
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -103,8 +104,8 @@ test("the host changes the frame's look by a message", async () => {
 test("a damaged set-up says so instead of showing another", async () => {
   const { context, page } = await openHost(framePolicy(), frameSnippet(link.slice(0, -20), server.url, "en"));
   const frame = page.frameLocator("iframe");
-  assert.match(await frame.getByRole("alert").innerText(), /damaged/);
-  assert.equal(await frame.locator(".need").count(), 0);
+  await soon.match(() => frame.getByRole("alert").innerText(), /damaged/);
+  await soon.equal(() => frame.locator(".need").count(), 0);
   await context.close();
 });
 
@@ -117,15 +118,15 @@ test("the element's snippet works under a strict policy, apart from the host's s
   const { context, page, errors, requests } = await openHost(elementPolicy(), LOUD + elementSnippet(link, server.url, "<p>Table</p>"));
   const element = page.locator("glasscall-setup");
   await element.locator(".need-stops").waitFor();
-  assert.match(await element.locator(".need-stops").innerText(), /^6 stops$/);
+  await soon.match(() => element.locator(".need-stops").innerText(), /^6 stops$/);
   const seen = await element.locator(".need-more").evaluate((one) => [getComputedStyle(one).color, getComputedStyle(one).display]);
   assert.notEqual(seen[0], "rgb(255, 0, 0)");
-  assert.match(await element.locator(".caution").innerText(), /not eye protection/);
+  await soon.match(() => element.locator(".caution").innerText(), /not eye protection/);
   await element.getByLabel("You want", { exact: true }).fill("4");
-  assert.match(await element.locator(".need-stops").innerText(), /^5 stops$/);
+  await soon.match(() => element.locator(".need-stops").innerText(), /^5 stops$/);
   await element.evaluate((one) => one.setAttribute("mode", "read"));
   await element.locator(".say").waitFor();
-  assert.equal(await element.locator("input, button").count(), 0);
+  await soon.equal(() => element.locator("input, button").count(), 0);
   assert.deepEqual(requests.filter((url) => url.startsWith(server.url)).map((url) => new URL(url).pathname), ["/embed.js"]);
   assert.deepEqual(errors, []);
   await context.close();
@@ -136,11 +137,11 @@ test("the element is dark where the host is, and follows when that changes", asy
   const { context, page } = await openHost(elementPolicy(), dark + elementSnippet(link, server.url, ""));
   const box = page.locator("glasscall-setup .glass");
   await box.waitFor();
-  assert.equal(await box.getAttribute("data-look"), "day");
+  await soon.equal(() => box.getAttribute("data-look"), "day");
   const before = await box.evaluate((one) => getComputedStyle(one).backgroundColor);
   await page.evaluate(() => document.documentElement.classList.add("dark-theme"));
   await page.locator('glasscall-setup .glass[data-look="dark"]').waitFor();
-  assert.notEqual(await box.evaluate((one) => getComputedStyle(one).backgroundColor), before);
+  await soon.notEqual(() => box.evaluate((one) => getComputedStyle(one).backgroundColor), before);
   await context.close();
 });
 
@@ -148,9 +149,9 @@ test("the element speaks the language of the page it stands in, the frame the on
   const german = await openHost(elementPolicy(), elementSnippet(link, server.url, ""), { lang: "de-CH", locale: "en-GB" });
   const element = german.page.locator("glasscall-setup");
   await element.locator(".need-stops").waitFor();
-  assert.match(await element.locator(".need-stops").innerText(), /^6 Blenden$/);
-  assert.match(await element.locator(".caution").innerText(), /kein Augenschutz/);
-  assert.equal(await element.getByLabel("Gewünscht", { exact: true }).inputValue(), "T2,8");
+  await soon.match(() => element.locator(".need-stops").innerText(), /^6 Blenden$/);
+  await soon.match(() => element.locator(".caution").innerText(), /kein Augenschutz/);
+  await soon.equal(() => element.getByLabel("Gewünscht", { exact: true }).inputValue(), "T2,8");
   assert.deepEqual(german.errors, []);
   await german.context.close();
   const english = await openHost(framePolicy(), frameSnippet(link, server.url, "en"), { locale: "de-DE" });
@@ -164,7 +165,7 @@ test("the element speaks the language of the page it stands in, the frame the on
 
 test("without a script the element's place shows the table", async () => {
   const { context, page } = await openHost("default-src 'none'", elementSnippet(link, server.url, "<table><tr><td>0.9</td></tr></table>"), { javaScriptEnabled: false });
-  assert.equal(await page.locator("glasscall-setup td").innerText(), "0.9");
+  await soon.equal(() => page.locator("glasscall-setup td").innerText(), "0.9");
   await context.close();
 });
 

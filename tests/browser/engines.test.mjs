@@ -1,10 +1,10 @@
 // The core journeys in Chromium, Firefox and WebKit, served and from disk.
-import assert from "node:assert/strict";
 import { pathToFileURL } from "node:url";
 import { after, before, test } from "node:test";
 import { ENGINES } from "./engines/engines.mjs";
 import { start } from "./engines/page.mjs";
 import { DIST, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 
 /** @typedef {import("./engines/page.mjs").Page} Page */
 
@@ -43,7 +43,7 @@ const JOURNEYS = {
   async "answers, reads what people say, steps back and keeps a look"(page) {
     await nineAndSix(page);
     await page.fill("#read-stop", "T11 and two thirds");
-    assert.equal(await page.value("#read-stop"), "T11⅔");
+    await soon.equal(() => page.value("#read-stop"), "T11⅔");
     await page.sees(".need-stops", /^4\.67 stops$/);
     await page.tap("[data-do=undo]");
     await nineAndSix(page);
@@ -57,7 +57,7 @@ const JOURNEYS = {
     await page.until("the night look", black);
     await page.reload();
     await page.until("the night look after a reload", black);
-    assert.equal(await page.value("#read-stop"), "letters");
+    await soon.equal(() => page.value("#read-stop"), "letters");
     await nineAndSix(page);
   },
 
@@ -103,7 +103,7 @@ const JOURNEYS = {
     await page.reload();
     await page.screen("day");
     await page.sees(".day-log > .row", /^\d\d:\d\d\s+T16, nothing in/);
-    assert.equal(await page.run(() => document.querySelectorAll(".day-log > .row").length), 1);
+    await soon.equal(async () => await page.run(() => document.querySelectorAll(".day-log > .row").length), 1);
     await page.screen("case");
     await page.sees("[data-rows=kit]", /0\.6/);
   },
@@ -127,7 +127,7 @@ const JOURNEYS = {
     await page.tap("[data-do=add-set-up]");
     await page.sees(".order-answer", /Proven/);
     await page.sees("[data-rows='plan.setUps']", /quay/);
-    assert.ok(await page.run(() => /** @type {any} */ (window).heard) > 0, "a worker answered");
+    await soon.ok(async () => await page.run(() => /** @type {any} */ (window).heard) > 0, "a worker answered");
   },
 };
 

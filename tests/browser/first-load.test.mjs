@@ -8,6 +8,7 @@ import { tmpdir } from "node:os";
 import path from "node:path";
 import { after, before, test } from "node:test";
 import { DIST, PHONE, launch, mayFail, meansToFail, open } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -78,11 +79,11 @@ for (const part of ["app.js", "engine/first.wasm"]) {
       await page.goto(own.url, { waitUntil: "commit" });
       await said(page).waitFor({ state: "visible", timeout: 10_000 });
       assert.ok(Date.now() - began < 10_000);
-      assert.match(await said(page).innerText(), /has not started/);
+      await soon.match(() => said(page).innerText(), /has not started/);
       delete own.wrong[part];
       await said(page).getByRole("link", { name: "Try again" }).click();
       await page.waitForSelector("html[data-ready]");
-      assert.equal(await said(page).isVisible(), false);
+      await soon.equal(() => said(page).isVisible(), false);
       await context.close();
       await own.stop();
     });
@@ -97,7 +98,7 @@ test("it says so in German, and to those who asked for less motion", async () =>
   const page = await context.newPage();
   await page.goto(own.url, { waitUntil: "commit" });
   await page.getByText("Glasscall ist nicht gestartet").waitFor({ state: "visible", timeout: 10_000 });
-  assert.equal(await said(page).isVisible(), false);
+  await soon.equal(() => said(page).isVisible(), false);
   await context.close();
   await own.stop();
 });
@@ -108,7 +109,7 @@ test("a page that starts never shows it", async () => {
   const { page, errors } = await open(context, own.url);
   // The time is the subject: after six seconds style alone would show it.
   await page.waitForTimeout(6500);
-  assert.equal(await said(page).isVisible(), false);
+  await soon.equal(() => said(page).isVisible(), false);
   assert.deepEqual(errors, []);
   await context.close();
   await own.stop();
@@ -126,7 +127,7 @@ for (const [what, wrong] of Object.entries({ "its script": { "worker.js": "error
     await page.goto(`${own.url}#case?order`);
     const answer = page.locator(".order-answer");
     await until("an answer", async () => /^(?!.*Looking)./s.test(await answer.innerText()));
-    assert.doesNotMatch(await answer.innerText(), /Looking/);
+    await soon.doesNotMatch(() => answer.innerText(), /Looking/);
     await context.close();
     await own.stop();
   });
@@ -219,7 +220,7 @@ test("names that every object has are no screens and no files", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   for (const name of ["constructor", "toString", "__proto__", "hasOwnProperty"]) {
     const { page, errors } = await open(context, `${own.url}#${name}`);
-    assert.equal(await page.locator("#now").isVisible(), true, name);
+    await soon.equal(() => page.locator("#now").isVisible(), true, name);
     assert.deepEqual(errors, []);
     await installed(page);
     await page.close();
@@ -245,7 +246,7 @@ test("“null” in the place of the case: the page keeps its language and start
   // The empty page before the first address has no storage.
   await context.addInitScript(() => location.protocol === "http:" && localStorage.setItem("glasscall", "null"));
   const { page, errors } = await open(context, own.url);
-  assert.equal(await page.evaluate(() => document.documentElement.lang), "de");
+  await soon.equal(() => page.evaluate(() => document.documentElement.lang), "de");
   assert.deepEqual(errors, []);
   await context.close();
   await own.stop();
@@ -268,9 +269,9 @@ test("nothing can be typed into a screen whose script is still coming", async ()
   const { page, errors } = await open(context, own.url);
   await page.locator(".tabs a[href='#light']").tap();
   const place = page.locator("#light-place");
-  assert.equal(await place.isVisible(), false);
+  await soon.equal(() => place.isVisible(), false);
   await place.evaluate((field) => field.focus());
-  assert.notEqual(await page.evaluate(() => document.activeElement?.id), "light-place");
+  await soon.notEqual(() => page.evaluate(() => document.activeElement?.id), "light-place");
   bring();
   await place.fill("-33.9, 18.4");
   await place.blur();

@@ -3,7 +3,8 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { faultsOf, screensOf } from "./axe.mjs";
-import { PHONE, chooseLook, drawn, launch, meansToFail, open, serveDist } from "./harness.mjs";
+import { PHONE, chooseLook, drawn, launch, meansToFail, open, ready, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 const SIZES = [
@@ -31,7 +32,7 @@ const fresh = (options) => browser.newContext({ viewport: PHONE, serviceWorkers:
 test("the example says what it is and one tap replaces it", async () => {
   const context = await fresh({ hasTouch: true });
   const { page, errors } = await open(context, server.url);
-  assert.match(await page.locator(".now-demo").innerText(), /invented crew/);
+  await soon.match(() => page.locator(".now-demo").innerText(), /invented crew/);
   await page.locator(".now-demo [data-do=own]").tap();
   await page.waitForURL(/#case$/);
   await until("the focus on the first question", () => page.evaluate(() => document.activeElement?.closest(".holds") !== null));
@@ -39,7 +40,7 @@ test("the example says what it is and one tap replaces it", async () => {
   await page.keyboard.type("ND8");
   await page.keyboard.press("Control+Enter");
   await page.locator(".tabs a[href='#now']").tap();
-  assert.equal(await page.locator(".now-demo").isVisible(), false);
+  await soon.equal(() => page.locator(".now-demo").isVisible(), false);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -48,10 +49,10 @@ test("the guide opens by keyboard and stands on every screen", async () => {
   const context = await fresh();
   const { page } = await open(context, server.url);
   await page.locator(".now-demo [data-do=guide]").press("Enter");
-  assert.equal(await page.evaluate(() => document.activeElement?.closest("#guide") !== null), true);
+  await soon.equal(async () => await page.evaluate(() => document.activeElement?.closest("#guide") !== null), true);
   for (const name of await screensOf(page)) {
     await page.goto(`${server.url}#${name}`);
-    assert.match(await page.locator("#guide").innerText(), /Left over/, name);
+    await soon.match(() => page.locator("#guide").innerText(), /Left over/, name);
   }
   await context.close();
 });
@@ -67,7 +68,7 @@ test("nothing jumps away from the finger while the page starts", async () => {
       }).observe({ type: "layout-shift", buffered: true });
     });
     const shifted = async (page) => {
-      await page.waitForSelector("html[data-ready='every screen']");
+      await ready(page);
       await drawn(page);
       return Number(await page.evaluate(() => document.documentElement.dataset.shifted ?? 0));
     };
@@ -78,12 +79,12 @@ test("nothing jumps away from the finger while the page starts", async () => {
     });
     const { page } = await open(context, server.url);
     // Below a tenth a shift counts as none: https://web.dev/articles/cls
-    assert.ok(await shifted(page) < 0.1, `the example, ${viewport.width}: ${await shifted(page)}`);
+    await soon.ok(async () => await shifted(page) < 0.1, `the example, ${viewport.width}: ${await shifted(page)}`);
     await page.locator(".now-demo [data-do=own]").click();
     await until("the focus on the first question", () => page.evaluate(() => document.activeElement?.closest(".holds") !== null));
     await page.goto(`${server.url}?again`);
-    await page.waitForSelector("html[data-ready]");
-    assert.ok(await shifted(page) < 0.1, `one's own, ${viewport.width}: ${await shifted(page)}`);
+    await ready(page);
+    await soon.ok(async () => await shifted(page) < 0.1, `one's own, ${viewport.width}: ${await shifted(page)}`);
     await context.close();
   }
 });
@@ -96,7 +97,7 @@ test("a kept night look is there before anything is painted", async () => {
   meansToFail(/ERR_FAILED/);
   await page.route("**/app.js", (route) => route.abort());
   await page.reload();
-  assert.equal(await page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor), "rgb(0, 0, 0)");
+  await soon.equal(() => page.evaluate(() => getComputedStyle(document.documentElement).backgroundColor), "rgb(0, 0, 0)");
   await context.close();
 });
 
@@ -132,20 +133,20 @@ test("no accessibility fault with errors shown, with an empty case, with a notic
   await page.locator("#guide").evaluate((guide) => { guide.open = true; });
   for (const look of ["day", "sun", "night"]) {
     await chooseLook(page, look);
-    assert.deepEqual(await faultsOf(page), [], `an error, ${look}`);
+    await soon.deepEqual(() => faultsOf(page), [], `an error, ${look}`);
   }
   await page.locator(".now-demo [data-do=own]").click();
   await until("the focus on the first question", () => page.evaluate(() => document.activeElement?.closest(".holds") !== null));
-  assert.deepEqual(await faultsOf(page), [], "an empty case");
+  await soon.deepEqual(() => faultsOf(page), [], "an empty case");
   // What is not known is said in ink that shows, and no black box is its picture.
   await page.locator(".tabs a[href='#fit']").click();
   const ink = (/** @type {string} */ what) => page.locator(what).evaluate((one) => getComputedStyle(one).color);
   await page.locator("#fit .fit-room:disabled").waitFor();
-  assert.equal(await ink("#fit .fit-room"), await ink("#fit .fit-word"));
+  await soon.equal(() => ink("#fit .fit-room"), await ink("#fit .fit-word"));
   await page.locator(".tabs a[href='#frame']").click();
   await until("no picture", () => page.locator(".frame-picture").evaluate((one) => getComputedStyle(one).visibility === "hidden"));
   await page.locator(".tabs a[href='#now']").click();
   await page.locator("#now").waitFor();
-  assert.deepEqual(await faultsOf(page), [], "no stack");
+  await soon.deepEqual(() => faultsOf(page), [], "no stack");
   await context.close();
 });

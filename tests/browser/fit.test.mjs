@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
 import { PHONE, launch, open, serveDist, watchForeign } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -46,14 +47,14 @@ const focal = (page) => page.locator("#fit-focal");
 test("a lens that is clear says by how much and where", async () => {
   const { page, done } = await onPhone();
   // By hand, turned to any angle: corner 21.63·(38 + 12)/35 + 35/2.83/2 = 37.1 of 47.5.
-  assert.match(await verdict(page), /^Clear\s+10\.4 mm to spare at rotating, everything in/);
+  await soon.match(() => verdict(page), /^Clear\s+10\.4 mm to spare at rotating, everything in/);
   // Level: up 12·(38 + 36)/35 + 35/2.83/2 = 31.6 of 47.5.
-  assert.match(await row(page, "tray 2").innerText(), /Clear\s+15\.9 mm to spare/);
-  assert.match(await page.locator(".fit-known").innerText(), /Pupil 38 mm behind the rim\. Given as a figure\./);
-  assert.match(await page.locator(".fit-known-room").innerText(), /^± \d+(\.\d)? mm, mostly /);
+  await soon.match(() => row(page, "tray 2").innerText(), /Clear\s+15\.9 mm to spare/);
+  await soon.match(() => page.locator(".fit-known").innerText(), /Pupil 38 mm behind the rim\. Given as a figure\./);
+  await soon.match(() => page.locator(".fit-known-room").innerText(), /^± \d+(\.\d)? mm, mostly /);
   await row(page, "rotating").locator("summary").tap();
-  assert.match(await row(page, "rotating").innerText(), /Clear at every turn, by the figures\./);
-  assert.equal(await page.locator(".fit-map").isVisible(), false, "nothing is lost, so there is nothing to see");
+  await soon.match(() => row(page, "rotating").innerText(), /Clear at every turn, by the figures\./);
+  await soon.equal(() => page.locator(".fit-map").isVisible(), false, "nothing is lost, so there is nothing to see");
   await done();
 });
 
@@ -61,26 +62,26 @@ test("a wider lens clips, Now says so and offers what fits", async () => {
   const { page, done } = await onPhone();
   await focal(page).fill("16");
   // By hand, turned to any angle: corner 21.63·(38 + 12)/16 + 16/2.83/2 = 70.4 of 47.5.
-  assert.match(await verdict(page), /^Clips\s+22\.9 mm too narrow at rotating/);
+  await soon.match(() => verdict(page), /^Clips\s+22\.9 mm too narrow at rotating/);
   // By hand, level: corner 18·(38 + 36)/16 + 2.83 = 86.1 of 67 across.
-  assert.match(await row(page, "tray 2").innerText(), /Clips\s+19\.1 mm too narrow/);
+  await soon.match(() => row(page, "tray 2").innerText(), /Clips\s+19\.1 mm too narrow/);
   await row(page, "rotating").locator("summary").tap();
-  assert.match(await row(page, "rotating").innerText(), /Turn it within \d+° of upright\./);
+  await soon.match(() => row(page, "rotating").innerText(), /Turn it within \d+° of upright\./);
   await goTo(page, "Now");
-  assert.equal(await page.locator("#now [data-answer=pieces]").innerText(), "1.2 IR + 0.3");
-  assert.equal(await page.locator("#now [data-answer=fit]").innerText(), "look");
+  await soon.equal(() => page.locator("#now [data-answer=pieces]").innerText(), "1.2 IR + 0.3");
+  await soon.equal(() => page.locator("#now [data-answer=fit]").innerText(), "look");
   // A figure for the pupil may be wrong, so it may clip. By hand: corner across 18·(38 + 24)/16 + 16/2.75/2 = 72.7 of 67.
-  assert.match(await page.locator("#now .plate-warn").innerText(), /May clip at tray 1: 5\.7 mm too narrow/);
+  await soon.match(() => page.locator("#now .plate-warn").innerText(), /May clip at tray 1: 5\.7 mm too narrow/);
   const fitting = page.locator(".strip-way").nth(1);
-  assert.match(await fitting.innerText(), /^1\.2 IR → T4\s+fits/);
+  await soon.match(() => fitting.innerText(), /^1\.2 IR → T4\s+fits/);
   await fitting.tap();
-  assert.equal(await page.locator("#now [data-answer=fit]").innerText(), "look");
+  await soon.equal(() => page.locator("#now [data-answer=fit]").innerText(), "look");
   // By hand: level, up 12·(38 + 12)/16 + 16/3.88/2 = 39.6 of 47.5.
-  assert.match(await page.locator("#now .stack").textContent(), /Clear of the picture, 7\.9 mm to spare at rotating: look through the lens/);
+  await soon.match(() => page.locator("#now .stack").textContent(), /Clear of the picture, 7\.9 mm to spare at rotating: look through the lens/);
   await page.locator("#now [data-do=put-in]").tap();
-  assert.match((await page.locator(".side-list").innerText()), /1\.2 IR/);
+  await soon.match(async () => (await page.locator(".side-list").innerText()), /1\.2 IR/);
   await goTo(page, "Fit");
-  assert.match(await page.locator(".fit-notes").innerText(), /With only what is in now: Clear of the picture, 7\.2 mm/);
+  await soon.match(() => page.locator(".fit-notes").innerText(), /With only what is in now: Clear of the picture, 7\.2 mm/);
   await done();
 });
 
@@ -92,14 +93,14 @@ test("the pictures follow while a slider moves, and undo knows one step", async 
     input.value = "6";
     input.dispatchEvent(new Event("input", { bubbles: true }));
   });
-  assert.match(await verdict(page), /^Clips/);
-  assert.notEqual(await page.locator(".front-view").first().innerHTML(), before);
-  assert.equal(await focal(page).inputValue(), "35 mm", "the set-up waits until it is let go");
+  await soon.match(() => verdict(page), /^Clips/);
+  await soon.notEqual(() => page.locator(".front-view").first().innerHTML(), before);
+  await soon.equal(() => focal(page).inputValue(), "35 mm", "the set-up waits until it is let go");
   await slider.evaluate((input) => input.dispatchEvent(new Event("change", { bubbles: true })));
-  assert.equal(await focal(page).inputValue(), "18 mm");
+  await soon.equal(() => focal(page).inputValue(), "18 mm");
   await page.getByRole("button", { name: "Undo" }).tap();
-  assert.equal(await focal(page).inputValue(), "35 mm");
-  assert.match(await verdict(page), /^Clear/);
+  await soon.equal(() => focal(page).inputValue(), "35 mm");
+  await soon.match(() => verdict(page), /^Clear/);
   await done();
 });
 
@@ -110,8 +111,8 @@ test("the corners of the loss map are darker than its middle where glass shades"
     const { data } = canvas.getContext("2d").getImageData(share * (canvas.width - 1), share * (canvas.height - 1), 1, 1);
     return data[0];
   }, at);
-  assert.ok((await light(0)) < (await light(0.5)) - 10, `${await light(0)} ${await light(0.5)}`);
-  assert.match(await page.locator(".fit-map-caption").innerText(), /lost in the corner|goes black/);
+  await soon.ok(async () => (await light(0)) < (await light(0.5)) - 10, `${await light(0)} ${await light(0.5)}`);
+  await soon.match(() => page.locator(".fit-map-caption").innerText(), /lost in the corner|goes black/);
   await done();
 });
 
@@ -119,12 +120,12 @@ test("a finger on the loss map reads the place, and what would do is said", asyn
   const { page, done } = await onPhone();
   await focal(page).fill("18");
   const map = page.locator(".fit-map-view");
-  assert.match(await page.locator(".fit-map-caption").innerText(), /Touch the picture/);
+  await soon.match(() => page.locator(".fit-map-caption").innerText(), /Touch the picture/);
   const box = await map.boundingBox();
   await map.tap({ position: { x: box.width / 2, y: box.height / 2 } });
-  assert.match(await page.locator(".fit-map-caption").innerText(), /0 stops lost at 50 % across, 50 % up/);
+  await soon.match(() => page.locator(".fit-map-caption").innerText(), /0 stops lost at 50 % across, 50 % up/);
   await map.tap({ position: { x: 3, y: 3 } });
-  assert.match(await page.locator(".fit-map-caption").innerText(), /(\d stops lost|Black) at \d % across, \d\d % up/);
+  await soon.match(() => page.locator(".fit-map-caption").innerText(), /(\d stops lost|Black) at \d % across, \d\d % up/);
   const notes = await page.locator(".fit-notes").innerText();
   assert.match(notes, /Still clear: tray 1/);
   assert.match(notes, /tray 2 would be clear as \d/);
@@ -133,7 +134,7 @@ test("a finger on the loss map reads the place, and what would do is said", asyn
   await focal(page).fill("35");
   await page.getByLabel("Other end of the zoom").fill("16");
   await page.getByLabel("Other end of the zoom").blur();
-  assert.match(await page.locator(".fit-notes").innerText(), /Zoomed to 16 mm, its worst: clips, 22\.9 mm too narrow/);
+  await soon.match(() => page.locator(".fit-notes").innerText(), /Zoomed to 16 mm, its worst: clips, 22\.9 mm too narrow/);
   await done();
 });
 
@@ -141,21 +142,21 @@ test("two cards find the pupil; a front diameter only bounds it", async () => {
   const { page, done } = await onPhone();
   const how = page.getByLabel("The entrance pupil is known");
   await how.selectOption("cards");
-  assert.equal(await page.getByLabel("Behind the rim", { exact: true }).isVisible(), false);
+  await soon.equal(() => page.getByLabel("Behind the rim", { exact: true }).isVisible(), false);
   for (const [label, text] of [["Near card, ahead of the rim", "20"], ["Far card, ahead of the rim", "120"]]) {
     await page.getByLabel(label).fill(text);
   }
   const heights = page.getByLabel("its height");
   await heights.nth(0).fill("50");
   await heights.nth(1).fill("150");
-  assert.match(await page.locator(".fit-pupil-line").innerText(), /Pupil 30 mm behind the rim, give or take 1/);
+  await soon.match(() => page.locator(".fit-pupil-line").innerText(), /Pupil 30 mm behind the rim, give or take 1/);
   await how.selectOption("front");
   await page.getByLabel("Front diameter, or the filter thread").fill("82");
   // By hand: 41·35/21.63 = 66.3. The front lets no light of the corner out beyond 41 + 21.63·12/35 = 48.4 of 47.5.
-  assert.match(await page.locator(".fit-pupil-line").innerText(), /between 20\.5 and 66\.3 mm/);
-  assert.match(await verdict(page), /^May clip\s+0\.9 mm too narrow at rotating/);
+  await soon.match(() => page.locator(".fit-pupil-line").innerText(), /between 20\.5 and 66\.3 mm/);
+  await soon.match(() => verdict(page), /^May clip\s+0\.9 mm too narrow at rotating/);
   // The look is asked for where the verdict is about.
-  assert.match(await page.locator(".fit-notes").innerText(), /Look through the lens with rotating in/);
+  await soon.match(() => page.locator(".fit-notes").innerText(), /Look through the lens with rotating in/);
   await done();
 });
 
@@ -163,21 +164,21 @@ test("what is seen through the lens outranks the figures", async () => {
   const { page, done } = await onPhone();
   await focal(page).fill("20");
   const tray = row(page, "tray 2");
-  assert.match(await tray.innerText(), /May shade|Shades|Clips/);
+  await soon.match(() => tray.innerText(), /May shade|Shades|Clips/);
   await tray.locator("summary").tap();
   await tray.getByLabel("Seen through the lens").selectOption("clear");
-  assert.match(await tray.innerText(), /^[\s\S]*tray 2\s+Clear\s+As seen through the lens/);
+  await soon.match(() => tray.innerText(), /^[\s\S]*tray 2\s+Clear\s+As seen through the lens/);
   // Another lens was not looked through; the same one still was.
   await focal(page).fill("18");
-  assert.match(await tray.innerText(), /May clip/);
-  assert.doesNotMatch(await tray.innerText(), /As seen/);
+  await soon.match(() => tray.innerText(), /May clip/);
+  await soon.doesNotMatch(() => tray.innerText(), /As seen/);
   await focal(page).fill("20");
-  assert.match(await tray.innerText(), /As seen through the lens/);
+  await soon.match(() => tray.innerText(), /As seen through the lens/);
   // Clear wide open is clear stopped down, but not the other way.
   await page.getByLabel("f-number of the shot").fill("8");
-  assert.match(await tray.innerText(), /As seen through the lens/);
+  await soon.match(() => tray.innerText(), /As seen through the lens/);
   await page.getByLabel("f-number of the shot").fill("2");
-  assert.doesNotMatch(await tray.innerText(), /As seen/);
+  await soon.doesNotMatch(() => tray.innerText(), /As seen/);
   await done();
 });
 
@@ -187,13 +188,13 @@ test("a ring is added, sized from the list, moved and removed", async () => {
   const ring = row(page, "ring 1");
   await ring.locator("summary").tap();
   await ring.getByLabel("Usual sizes").selectOption({ label: "thread 77, clear 73" });
-  assert.equal(await ring.getByLabel("Clear diameter").inputValue(), "73 mm");
-  assert.match(await verdict(page), /too narrow at ring 1/);
+  await soon.equal(() => ring.getByLabel("Clear diameter").inputValue(), "73 mm");
+  await soon.match(() => verdict(page), /too narrow at ring 1/);
   await ring.getByLabel("Ahead of the rim").first().fill("3");
-  assert.match(await page.locator(".fit-row").first().innerText(), /ring 1/);
+  await soon.match(() => page.locator(".fit-row").first().innerText(), /ring 1/);
   await ring.getByRole("button", { name: "Remove" }).tap();
-  assert.equal(await row(page, "ring 1").count(), 0);
-  assert.match(await verdict(page), /^Clear/);
+  await soon.equal(() => row(page, "ring 1").count(), 0);
+  await soon.match(() => verdict(page), /^Clear/);
   await done();
 });
 
@@ -201,18 +202,18 @@ test("impossible sizes say why beside the field and keep the last answer", async
   const { page, done } = await onPhone();
   const errorOf = (path) => page.locator(`#fit [data-field='${path}'] .field-error`);
   await focal(page).fill("0.5");
-  assert.match(await errorOf("lens.focalLengthMm").innerText(), /The focal length cannot be 0\.5 mm; it goes from/);
+  await soon.match(() => errorOf("lens.focalLengthMm").innerText(), /The focal length cannot be 0\.5 mm; it goes from/);
   await focal(page).fill("35");
   const tray = row(page, "tray 2");
   await tray.locator("summary").tap();
   await tray.getByLabel("Ahead of the rim").first().fill("24");
   const path = "rig.slots[2].opening.distanceFromRimMm";
-  assert.match(await errorOf(path).innerText(), /cannot be 24 mm; it goes from 24\.01 mm/);
+  await soon.match(() => errorOf(path).innerText(), /cannot be 24 mm; it goes from 24\.01 mm/);
   await page.getByLabel("Behind the rim", { exact: true }).fill("-20");
-  assert.match(await errorOf("lens.pupil.mm").innerText(), /Clashes with the rest: The distance ahead of the rim cannot be 12 mm; it goes from 20 mm/);
+  await soon.match(() => errorOf("lens.pupil.mm").innerText(), /Clashes with the rest: The distance ahead of the rim cannot be 12 mm; it goes from 20 mm/);
   await tray.getByLabel("Clear width").fill("0");
-  assert.match(await errorOf("rig.slots[2].opening.widthMm").innerText(), /cannot be 0/);
-  assert.match(await verdict(page), /^Clear\s+10\.4 mm/);
+  await soon.match(() => errorOf("rig.slots[2].opening.widthMm").innerText(), /cannot be 0/);
+  await soon.match(() => verdict(page), /^Clear\s+10\.4 mm/);
   await done();
 });
 
@@ -227,8 +228,8 @@ test("the keyboard alone moves the slider and the verdict follows", async () => 
     await page.keyboard.press("Tab");
   }
   for (let presses = 0; presses < 4; presses += 1) await page.keyboard.press("ArrowLeft");
-  assert.equal(await slider.getAttribute("aria-valuetext"), "16 mm");
-  assert.match(await verdict(page), /^Clips/);
+  await soon.equal(() => slider.getAttribute("aria-valuetext"), "16 mm");
+  await soon.match(() => verdict(page), /^Clips/);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -239,11 +240,11 @@ test("a rig without known openings says what to do, and Now says nothing of fit"
   await page.getByText("Another way to hold filters").click();
   await page.locator(".holds-more [data-rig=screw]").click();
   await goTo(page, "Now");
-  assert.equal(await page.locator("#now [data-answer=fit]").innerText(), "fit not known");
+  await soon.equal(() => page.locator("#now [data-answer=fit]").innerText(), "fit not known");
   await goTo(page, "Fit");
-  assert.match(await verdict(page), /No opening is known yet/);
+  await soon.match(() => verdict(page), /No opening is known yet/);
   await page.getByLabel("Size of thread 1").selectOption({ label: "thread 95, clear 91" });
-  assert.match(await verdict(page), /mm (to spare|too narrow) at thread 1/);
+  await soon.match(() => verdict(page), /mm (to spare|too narrow) at thread 1/);
   await done();
 });
 
@@ -260,8 +261,8 @@ test("a set-up kept before there was a fit still loads", async () => {
   }, JSON.parse(await readFile(new URL("../fixtures/saved/v1-all-screens.json", import.meta.url), "utf8")));
   await first.page.close();
   const { page, errors } = await open(context, `${server.url}#fit`);
-  assert.match(await page.locator(".fit-rows").innerText(), /only/);
-  assert.match(await verdict(page), /No opening is known yet/);
+  await soon.match(() => page.locator(".fit-rows").innerText(), /only/);
+  await soon.match(() => verdict(page), /No opening is known yet/);
   assert.deepEqual(errors, []);
   await context.close();
 });

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { after, before, test } from "node:test";
 import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -50,15 +51,15 @@ const slider = (page, name) => page.getByRole("slider", { name, exact: true });
 test("the picture is drawn, its lines are named and the same stands as figures", async () => {
   const { page, errors, context } = await frame();
   // One stop is to stay of three: 0.6 takes 1.99 of them.
-  assert.equal(await page.locator(".frame-in").innerText(), "Drawn with 0.6 soft, which is not in yet.");
-  assert.match(await page.locator(".frame-known").innerText(), /At the subject the grad is known to ± 0\.\d+, mostly /);
+  await soon.equal(() => page.locator(".frame-in").innerText(), "Drawn with 0.6 soft, which is not in yet.");
+  await soon.match(() => page.locator(".frame-known").innerText(), /At the subject the grad is known to ± 0\.\d+, mostly /);
   await choose(page, "0.9 soft");
   // 0.9 marked is 2.99 stops: all of it at the top, nothing at the bottom.
-  assert.equal(await cell(page, 1, 2), 2.99);
-  assert.equal(await cell(page, 5, 2), 0);
+  await soon.equal(() => cell(page, 1, 2), 2.99);
+  await soon.equal(() => cell(page, 5, 2), 0);
   const labels = await page.locator(".frame-label:not([hidden])").allTextContents();
   for (const wanted of ["⅔", "2"]) assert.ok(labels.includes(wanted), `no line named ${wanted}: ${labels}`);
-  assert.match(await page.locator(".frame-readout").innerText(), /^2\.\d+ stops lost at 50 % across, 75 % up$/);
+  await soon.match(() => page.locator(".frame-readout").innerText(), /^2\.\d+ stops lost at 50 % across, 75 % up$/);
   const pixels = await page.locator(".frame-picture").evaluate((canvas) => {
     const { width, height } = canvas;
     const { data } = canvas.getContext("2d").getImageData(0, 0, width, height);
@@ -82,41 +83,41 @@ test("a mouse on the picture slides the line, a click reads, and undo takes it b
     page.locator(".frame-grip").evaluate((element) => Math.abs(parseFloat(element.style.top) - 37.5) < 1 || Promise.reject(element.style.top)));
   await page.mouse.move(x, y - box.height / 4);
   await page.mouse.up();
-  assert.match(await page.locator("[data-slide='frame.line'] output").innerText(), /^75 %$/);
+  await soon.match(() => page.locator("[data-slide='frame.line'] output").innerText(), /^75 %$/);
   // Half the ramp above the middle leaves the middle all but clear.
-  assert.ok(await cell(page, 3, 1) < 0.2);
+  await soon.ok(async () => await cell(page, 3, 1) < 0.2);
   const now = await page.locator(".frame-view").boundingBox();
   await page.mouse.click(x, now.y + 4);
-  assert.match(await page.locator(".frame-readout").innerText(), /9\d % up$/);
+  await soon.match(() => page.locator(".frame-readout").innerText(), /9\d % up$/);
   await page.getByRole("button", { name: "Undo" }).click();
-  assert.match(await page.locator("[data-slide='frame.line'] output").innerText(), /^50 %$/);
+  await soon.match(() => page.locator("[data-slide='frame.line'] output").innerText(), /^50 %$/);
   await context.close();
 });
 
 test("the keyboard moves the sliders and stopping down narrows the blend", async () => {
   const { page, context } = await frame({});
   await choose(page, "0.9 hard");
-  assert.match(await page.locator(".frame-edge-word").innerText(), /soft/);
+  await soon.match(() => page.locator(".frame-edge-word").innerText(), /soft/);
   await openLine(page, "edge");
   const spread = async () => Number((await page.locator(".frame-edge-why").innerText()).match(/hard edge over (\d+) %/)[1]);
   const wide = await spread();
   // One blend, one figure, wherever it stands.
-  assert.equal(await page.locator("#frame [data-answer=blend]").innerText(), `blend ${wide} %`);
+  await soon.equal(() => page.locator("#frame [data-answer=blend]").innerText(), `blend ${wide} %`);
   await slider(page, "Stop").focus();
   for (let press = 0; press < 9; press += 1) await page.keyboard.press("ArrowRight");
-  assert.match(await page.locator("[data-slide='lens.fNumber'] output").innerText(), /^f\/8$/);
-  assert.ok(await spread() < wide);
+  await soon.match(() => page.locator("[data-slide='lens.fNumber'] output").innerText(), /^f\/8$/);
+  await soon.ok(async () => await spread() < wide);
   await slider(page, "Filter turned").focus();
   for (let press = 0; press < 20; press += 1) await page.keyboard.press("ArrowRight");
   // Turned counter-clockwise the left side is the dense one.
-  assert.ok(await cell(page, 3, 0) > await cell(page, 3, 2) + 1);
+  await soon.ok(async () => await cell(page, 3, 0) > await cell(page, 3, 2) + 1);
   await context.close();
 });
 
 test("a polarizer darkens the sky down to the horizon and says so in figures", async () => {
   const { page, context } = await frame({});
   await choose(page, "out");
-  assert.equal(await page.locator(".frame-in").innerText(), "Drawn without a grad.");
+  await soon.equal(() => page.locator(".frame-in").innerText(), "Drawn without a grad.");
   await page.getByLabel("look through a polarizer").check();
   const [top, low] = [await cell(page, 1, 1), await cell(page, 5, 1)];
   assert.ok(top > 0.5 && low === 0, `sky ${top}, ground ${low}`);
@@ -124,10 +125,10 @@ test("a polarizer darkens the sky down to the horizon and says so in figures", a
   await page.keyboard.press("Home");
   const turned = await cell(page, 1, 1);
   await page.getByRole("button", { name: "Turn it to the darkest" }).click();
-  assert.ok(await cell(page, 1, 1) >= turned);
+  await soon.ok(async () => await cell(page, 1, 1) >= turned);
   await slider(page, "Horizon").focus();
   await page.keyboard.press("End");
-  assert.equal(await cell(page, 1, 1), 0);
+  await soon.equal(() => cell(page, 1, 1), 0);
   await context.close();
 });
 
@@ -135,7 +136,7 @@ test("what clips in Fit is hatched here and clipped in the figures", async () =>
   const { page, context } = await frame({});
   await focalLength(page, "12 mm");
   await until("a clipped corner", async () => Number.isNaN(await cell(page, 1, 0)));
-  assert.ok(!Number.isNaN(await cell(page, 3, 1)));
+  await soon.ok(async () => !Number.isNaN(await cell(page, 3, 1)));
   await context.close();
 });
 
@@ -144,27 +145,27 @@ const told = async (page, name) => (await page.locator(`#frame [data-answer=${na
 
 test("two readings choose the grad and a move gets its verdict", async () => {
   const { page, context } = await frame({});
-  assert.match(await page.locator(".frame-balance-word").innerText(), /^3 stops apart\. This one does it: 0\.6 soft\.$/);
+  await soon.match(() => page.locator(".frame-balance-word").innerText(), /^3 stops apart\. This one does it: 0\.6 soft\.$/);
   // The land is read once: here or on Now.
-  assert.equal(await page.getByRole("textbox", { name: "Land", exact: true }).inputValue(), "T16");
+  await soon.equal(() => page.getByRole("textbox", { name: "Land", exact: true }).inputValue(), "T16");
   await page.getByRole("textbox", { name: "Land", exact: true }).fill("T5.6");
   await page.keyboard.press("Tab");
-  assert.ok(Math.abs(await page.evaluate(() => JSON.parse(localStorage.glasscall).setup.reading.aperture) - 5.657) < 0.001);
-  assert.match(await page.locator(".frame-balance-word").innerText(), /^6 stops apart\. None in the case does it\.$/);
-  assert.match(await page.locator(".frame-plate .plate-warn").innerText(), /Too weak\./);
+  await soon.ok(async () => Math.abs(await page.evaluate(() => JSON.parse(localStorage.glasscall).setup.reading.aperture) - 5.657) < 0.001);
+  await soon.match(() => page.locator(".frame-balance-word").innerText(), /^6 stops apart\. None in the case does it\.$/);
+  await soon.match(() => page.locator(".frame-plate .plate-warn").innerText(), /Too weak\./);
   await choose(page, "0.9 soft");
-  assert.match(await page.locator(".frame-motion-word").innerText(), /slides/);
+  await soon.match(() => page.locator(".frame-motion-word").innerText(), /slides/);
   await page.getByRole("textbox", { name: "Sky", exact: true }).fill("T8");
   await page.keyboard.press("Tab");
-  assert.match(await page.locator(".frame-plate .plate-why").innerText(), /^1 stop apart: no grad needed\.$/);
-  assert.equal(await page.locator("#frame [data-do=put-grad]").innerText(), "Take 0.9 soft out");
+  await soon.match(() => page.locator(".frame-plate .plate-why").innerText(), /^1 stop apart: no grad needed\.$/);
+  await soon.equal(() => page.locator("#frame [data-do=put-grad]").innerText(), "Take 0.9 soft out");
   await openLine(page, "motion");
   await page.getByRole("textbox", { name: "Tilts by" }).fill("0");
   await page.keyboard.press("Tab");
-  assert.match(await page.locator(".frame-motion-word").innerText(), /can stay/);
+  await soon.match(() => page.locator(".frame-motion-word").innerText(), /can stay/);
   await page.getByRole("textbox", { name: "Tilts by" }).fill("200");
   await page.keyboard.press("Tab");
-  assert.match(await page.locator("[data-field='frame.move.tiltToDeg'] .field-error").innerText(), /cannot be 200; it goes from/);
+  await soon.match(() => page.locator("[data-field='frame.move.tiltToDeg'] .field-error").innerText(), /cannot be 200; it goes from/);
   await context.close();
 });
 
@@ -181,7 +182,7 @@ test("sky and land by touch: the grad, its line, put in, logged", async () => {
   await pad("Land", "T8");
   await pad("Stops to keep", "2");
   await pad("Stops to keep", "a stop less");
-  assert.deepEqual(await page.locator(".frame-read input").evaluateAll((all) => all.map((one) => one.value)), ["T22", "T8", "1"]);
+  await soon.deepEqual(() => page.locator(".frame-read input").evaluateAll((all) => all.map((one) => one.value)), ["T22", "T8", "1"]);
   await page.locator(".page").evaluate((one) => one.scrollTo(0, 0));
   // The answer stands whole within the first screen.
   const fold = await page.locator(".bar").evaluate((one) => one.getBoundingClientRect().top);
@@ -191,19 +192,19 @@ test("sky and land by touch: the grad, its line, put in, logged", async () => {
   }
   const grad = await page.locator("#frame [data-answer=grad] .plate-piece").innerText();
   await page.locator("#frame [data-do=put-grad]").tap();
-  assert.match(await page.locator(".frame-in").innerText(), new RegExp(`^${grad} is in: tray 2\\.$`));
+  await soon.match(() => page.locator(".frame-in").innerText(), new RegExp(`^${grad} is in: tray 2\\.$`));
   // It is in the one rig there is, and logging it says where its line is.
   await page.locator("#frame [data-do=log-frame]").tap();
   await page.locator(".tabs").getByText("Now").tap();
-  assert.match((await page.locator("#now .side-list").innerText()), new RegExp(grad));
+  await soon.match(async () => (await page.locator("#now .side-list").innerText()), new RegExp(grad));
   await page.locator(".tabs").getByText("Day").tap();
-  assert.match(await page.locator(".day-log > .row").first().innerText(), new RegExp(grad));
+  await soon.match(async () => await page.locator(".day-log > .row").first().innerText(), new RegExp(grad));
   // Another of the strip takes its place; "out" leaves none.
   await page.locator(".tabs").getByText("Frame").tap();
   await page.locator("[data-chips=grad] button", { hasText: "0.9 soft" }).tap();
-  assert.equal(await page.locator(".frame-in").innerText(), "0.9 soft is in: tray 2.");
+  await soon.equal(() => page.locator(".frame-in").innerText(), "0.9 soft is in: tray 2.");
   await page.locator("[data-chips=grad] button", { hasText: "out" }).tap();
-  assert.equal(await page.locator(".frame-in").innerText(), "Drawn without a grad.");
+  await soon.equal(() => page.locator(".frame-in").innerText(), "Drawn without a grad.");
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -234,15 +235,15 @@ for (const [way, viewport] of Object.entries({ upright: PHONE, "lying": { width:
     const grip = { x: handle.x + handle.width / 2, y: handle.y + handle.height / 2 };
     await swipe(page, grip, { x: grip.x, y: grip.y - view.height / 5 });
     await until("the line up by a fifth", async () => Math.abs(parseInt(await line(), 10) - 70) <= 3 || Promise.reject(await line()));
-    assert.equal(await down(), 0);
+    await soon.equal(() => down(), 0);
     const slid = await line();
     await swipe(page, { x: view.x + 40, y: view.y + view.height - 20 }, { x: view.x + 40, y: view.y - 80 });
     await until("a scroll", async () => await down() > 20);
-    assert.equal(await line(), slid);
+    await soon.equal(() => line(), slid);
     // What stands last can be reached.
     await page.locator(".frame-assumed summary").scrollIntoViewIfNeeded();
     await page.locator(".frame-assumed summary").tap();
-    assert.ok(await page.locator(".frame-assumed li").first().isVisible());
+    await soon.ok(() => page.locator(".frame-assumed li").first().isVisible());
     assert.deepEqual(errors, []);
     await context.close();
   });
@@ -257,36 +258,36 @@ test("shirt and face: the grad that does it upside down is what is put in", asyn
   });
   await page.reload();
   await page.waitForSelector(".frame-view[data-drawn-in]");
-  assert.match(await told(page, "line"), /upside down/);
+  await soon.match(() => told(page, "line"), /upside down/);
   await page.locator("#frame [data-do=put-grad]").click();
-  assert.ok(await page.getByLabel("upside down: dense side below the line").isChecked());
-  assert.equal(await page.locator("#frame [data-do=log-frame]").count(), 1);
+  await soon.ok(() => page.getByLabel("upside down: dense side below the line").isChecked());
+  await soon.equal(() => page.locator("#frame [data-do=log-frame]").count(), 1);
   await context.close();
 });
 
 test("the filters are those of the case, measured ones too, and follow their names", async () => {
   const { page, errors, context } = await frame({});
   const chips = page.locator("[data-chips=grad] .strip-pieces");
-  assert.deepEqual((await chips.allInnerTexts()).sort(), ["0.6 soft", "0.9 hard", "0.9 soft", "out"]);
+  await soon.deepEqual(async () => (await chips.allInnerTexts()).sort(), ["0.6 soft", "0.9 hard", "0.9 soft", "out"]);
   await openLine(page, "edge");
-  assert.match(await page.locator(".frame-set").innerText(), /stands 36 mm ahead of the rim, in tray 2/);
+  await soon.match(() => page.locator(".frame-set").innerText(), /stands 36 mm ahead of the rim, in tray 2/);
   await openLine(page, "list");
   await page.locator("[data-new=kind]").selectOption("points");
   await page.locator("[data-new=points]").fill("-10 0\n10 3.1 stops");
   await page.locator("[data-do=add-grad]").click();
-  assert.match(await page.locator(".frame-own").innerText(), /measured: as measured at 2 heights/);
+  await soon.match(() => page.locator(".frame-own").innerText(), /measured: as measured at 2 heights/);
   await page.locator("[data-new=points]").fill("10 0.3\n-10 0.6");
   await page.locator("[data-do=add-grad]").click();
-  assert.match(await page.locator(".frame-add-error").innerText(), /The height cannot be -10 mm; it goes from 10 mm/);
+  await soon.match(() => page.locator(".frame-add-error").innerText(), /The height cannot be -10 mm; it goes from 10 mm/);
   // It is a piece of the case: there it has a name and an edge.
   await page.locator(".tabs").getByText("Case").click();
   const row = page.locator("[data-rows=kit] > li").last();
   await row.locator("summary").click();
-  assert.match(await row.innerText(), /as measured at 2 heights/);
+  await soon.match(() => row.innerText(), /as measured at 2 heights/);
   await row.getByLabel("Name").fill("old grad");
   await page.keyboard.press("Tab");
   await page.locator(".tabs").getByText("Frame").click();
-  assert.ok((await chips.allInnerTexts()).includes("old grad"));
+  await soon.ok(async () => (await chips.allInnerTexts()).includes("old grad"));
   // A point of the case's own edge is what the frame shows.
   await until("nothing lost below the case's own edge", async () => await cell(page, 5, 1) === 0);
   assert.deepEqual(errors, []);
@@ -307,8 +308,8 @@ test("filters kept before the case had them go to the case", async () => {
   }, JSON.parse(await readFile(new URL("../fixtures/saved/v1-all-screens.json", import.meta.url), "utf8")));
   await page.reload();
   await page.waitForSelector(".frame-view[data-drawn-in]");
-  assert.deepEqual(await page.locator("[data-chips=grad] .strip-pieces").allInnerTexts(), ["old 0.6", "out"]);
-  assert.ok(Math.abs(await cell(page, 1, 1) - 1.99) < 0.01);
+  await soon.deepEqual(() => page.locator("[data-chips=grad] .strip-pieces").allInnerTexts(), ["old 0.6", "out"]);
+  await soon.ok(async () => Math.abs(await cell(page, 1, 1) - 1.99) < 0.01);
   assert.deepEqual(errors, []);
   await context.close();
 });

@@ -4,6 +4,7 @@ import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { after, before, test } from "node:test";
 import { DIST, PHONE, launch, open, unfoldDay } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -19,15 +20,15 @@ test("from a file no link, code or snippet names a place on this device", async 
   const { page, errors } = await open(context, `${pathToFileURL(path.join(DIST, "glasscall.html")).href}#day`);
   const message = page.locator("#day .day-message:not(.code-message, .scan-message)");
   await page.locator("[data-do=copy-link]").click();
-  assert.match(await message.innerText(), /is a file on this device/);
+  await soon.match(() => message.innerText(), /is a file on this device/);
   for (const form of ["frame", "element"]) {
     await message.evaluate((box) => box.replaceChildren());
     await page.locator("[data-do=form]").selectOption(form);
     await page.locator("[data-do=copy-out]").click();
     await page.waitForFunction(() => document.querySelector("#day .day-message:not(.code-message, .scan-message)").textContent !== "");
-    assert.match(await message.innerText(), /is a file on this device/, form);
+    await soon.match(() => message.innerText(), /is a file on this device/, form);
   }
-  assert.doesNotMatch(await page.locator(".day-text").inputValue(), /file:/);
+  await soon.doesNotMatch(() => page.locator(".day-text").inputValue(), /file:/);
   // The code holds the set-up itself: another phone's page reads it, no address.
   await page.locator("[data-do=show-code]").click();
   await until("the code", async () => /^(This set-up as a code|Frame \d of \d)$/.test(await page.locator(".code-line").innerText()));

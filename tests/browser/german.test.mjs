@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -45,40 +46,40 @@ test("Fit tells its verdict, room and sizes, in millimetres and in inches", asyn
   const verdict = page.locator(".fit-verdict");
   await page.locator("#fit-format").selectOption({ label: "Vollformat, 36 × 24" });
   // By hand, the corner in the turning tray: (38 + 12)·21.63/50 + 50/2.83/2 = 30.5 of 47.5.
-  assert.match(await verdict.innerText(), /^Frei\s+17 mm Luft bei drehbar, alles eingesetzt/);
+  await soon.match(() => verdict.innerText(), /^Frei\s+17 mm Luft bei drehbar, alles eingesetzt/);
   await inInches(page);
-  assert.match(await verdict.innerText(), /^Frei\s+0,67 Zoll Luft bei drehbar/);
+  await soon.match(() => verdict.innerText(), /^Frei\s+0,67 Zoll Luft bei drehbar/);
   // The same at 24 mm: 45.1 + 4.2 = 49.3 of 47.5, 1.8 mm or 0.071 inch too much.
   await type(page, "#fit-focal", "24");
-  assert.match(await verdict.innerText(), /^Schattet evtl\. ab\s+0,071 Zoll zu eng bei drehbar/);
+  await soon.match(() => verdict.innerText(), /^Schattet evtl\. ab\s+0,071 Zoll zu eng bei drehbar/);
   await page.locator(".fit-row").last().locator("summary").tap();
   const distance = page.locator(".fit-row").last().locator("input").first();
-  assert.equal(await distance.inputValue(), "1,41732 Zoll");
+  await soon.equal(() => distance.inputValue(), "1,41732 Zoll");
   // What stands there is read as it is; a bare number is an inch.
   await distance.fill("1,5 Zoll");
   await distance.blur();
   await type(page, "#fit-pupil", "1,5");
-  assert.match(await page.locator(".fit-pupil-line").innerText(), /^Pupille 1,5 Zoll hinter dem Frontrand\.$/);
+  await soon.match(() => page.locator(".fit-pupil-line").innerText(), /^Pupille 1,5 Zoll hinter dem Frontrand\.$/);
   await type(page, "#fit-focal", "16");
-  assert.match(await verdict.innerText(), /^Schneidet an\s+0,\d+ Zoll zu eng bei drehbar/);
+  await soon.match(() => verdict.innerText(), /^Schneidet an\s+0,\d+ Zoll zu eng bei drehbar/);
   await type(page, "#fit-focal", "0,5");
-  assert.match(await page.locator("#fit-focal-error").innerText(), /\b0,5\b/);
+  await soon.match(() => page.locator("#fit-focal-error").innerText(), /\b0,5\b/);
   await done();
 });
 
 test("Frame names the line, the edge and a filter typed in inches", async () => {
   const { page, done } = await inGerman("frame");
   await page.locator("[data-chips=grad] button", { hasText: "0.9 weich" }).tap();
-  assert.match(await page.locator(".frame-readout").innerText(), /^2,12 Blenden Verlust bei 50 % der Breite, 75 % der Höhe$/);
-  assert.match(await page.locator(".frame-balance-word").innerText(), /^3 Blenden Unterschied\. Dieser schafft es: 0\.9 weich\.$/);
+  await soon.match(() => page.locator(".frame-readout").innerText(), /^2,12 Blenden Verlust bei 50 % der Breite, 75 % der Höhe$/);
+  await soon.match(() => page.locator(".frame-balance-word").innerText(), /^3 Blenden Unterschied\. Dieser schafft es: 0\.9 weich\.$/);
   await inInches(page);
   await page.locator("#frame details").evaluateAll((all) => all.forEach((one) => { one.open = true; }));
-  assert.match(await page.locator(".frame-set").innerText(), /steht 1,417 Zoll vor dem Frontrand, in Schublade 2/);
+  await soon.match(() => page.locator(".frame-set").innerText(), /steht 1,417 Zoll vor dem Frontrand, in Schublade 2/);
   await page.locator("[data-new=kind]").selectOption("soft");
   await page.locator("[data-new=density]").fill("0,45");
   await page.locator("[data-new=rampMm]").fill("1");
   await page.locator("[data-do=add-grad]").tap();
-  assert.match(await page.locator(".frame-own").innerText(), /0,45 weich: weich, Dichte 0,45, Übergang 1 Zoll/);
+  await soon.match(() => page.locator(".frame-own").innerText(), /0,45 weich: weich, Dichte 0,45, Übergang 1 Zoll/);
   await page.locator("[data-new=kind]").selectOption("points");
   await page.locator("[data-new=points]").fill("-0,6 0\n0,6 0,9");
   await page.locator("[data-do=add-grad]").tap();
@@ -87,7 +88,7 @@ test("Frame names the line, the edge and a filter typed in inches", async () => 
     return kept.setup.kit.at(-1).profile.points.map(({ heightMm }) => Number(heightMm.toFixed(6)));
   });
   assert.deepEqual(heights, [-15.24, 15.24], "kept in millimetres");
-  assert.match(await page.locator(".frame-own").innerText(), /gemessen: wie gemessen an 2 Höhen/);
+  await soon.match(() => page.locator(".frame-own").innerText(), /gemessen: wie gemessen an 2 Höhen/);
   await done();
 });
 
@@ -95,10 +96,10 @@ test("the day is ordered and packed, and a need is typed as it is said", async (
   const { page, done } = await inGerman("case?order");
   const answer = page.locator(".order-answer");
   await answer.getByText("Bewiesen").waitFor();
-  assert.match(await answer.innerText(), /^5 Handgriffe\s+Das kostet 2,5 Minuten/);
+  await soon.match(() => answer.innerText(), /^5 Handgriffe\s+Das kostet 2,5 Minuten/);
   await page.locator("#new-set-up").fill("Kai 5⅓ Blenden");
   await page.locator("[data-do=add-set-up]").tap();
-  assert.match(await page.locator("[data-rows='plan.setUps']").innerText(), /Kai\s+5,33 Blenden/);
+  await soon.match(() => page.locator("[data-rows='plan.setUps']").innerText(), /Kai\s+5,33 Blenden/);
   await page.evaluate(() => (location.hash = "case?packing"));
   await page.locator(".pack-own").getByText(/^Einpacken: /).waitFor();
   await page.locator(".pack-own").getByText("Bewiesen").waitFor();
@@ -120,10 +121,10 @@ test("in the bar no word touches the next; labels of the slate and views of Ligh
     assert.ok(tab.x + tab.width + 4 <= act.x, `${width}: ${tab.x + tab.width} against ${act.x}`);
   }
   await page.setViewportSize({ width: 360, height: 640 });
-  for (const label of await page.locator("#day .day-next label").all()) assert.equal(await linesOf(label), 1, await label.innerText());
+  for (const label of await page.locator("#day .day-next label").all()) await soon.equal(() => linesOf(label), 1, await label.innerText());
   await page.setViewportSize(PHONE);
   await page.locator(".tabs a[href='#light']").tap();
   await page.locator("#light").waitFor();
-  for (const view of await page.locator(".light-views a").all()) assert.equal(await linesOf(view), 1, await view.innerText());
+  for (const view of await page.locator(".light-views a").all()) await soon.equal(() => linesOf(view), 1, await view.innerText());
   await done();
 });

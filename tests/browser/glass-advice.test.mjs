@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { PHONE, giveFile, launch, open, serveDist } from "./harness.mjs";
 import { putInSlot, whatIsIn } from "./now-acts.mjs";
+import { soon } from "./soon.mjs";
 
 /** A box whose turning stage is nearest the lens. */
 const RESIN = {
@@ -44,16 +45,16 @@ test("“two thirds under” and “a cloud came” are entered as they are said
   await need.tap();
   await page.locator("#said-need").fill("-2/3");
   // Two thirds under at T2.8 was read at T2.2: two thirds of a stop opened, by hand.
-  assert.equal(await page.locator("#read-stop").inputValue(), "T2⅓");
-  assert.match(await need.innerText(), /0\.67 stops\s+missing/);
+  await soon.equal(() => page.locator("#read-stop").inputValue(), "T2⅓");
+  await soon.match(() => need.innerText(), /0\.67 stops\s+missing/);
   await page.keyboard.press("Escape");
   await page.locator("[data-do=undo]").tap();
-  assert.match(await need.innerText(), /^5 stops/);
+  await soon.match(() => need.innerText(), /^5 stops/);
   await need.tap();
   await page.locator(".said-changes button", { hasText: "−1⅔" }).tap();
-  assert.match(await need.innerText(), /^3\.33 stops/);
+  await soon.match(() => need.innerText(), /^3\.33 stops/);
   // Five thirds open from T16, by hand: T8⅓.
-  assert.equal(await page.locator("#read-stop").inputValue(), "T8⅓");
+  await soon.equal(() => page.locator("#read-stop").inputValue(), "T8⅓");
   await close();
 });
 
@@ -85,10 +86,10 @@ test("what stands against the usual order is named by piece and slot, and forbid
   await putInSlot(page, "rotating", "pola");
   await putInSlot(page, "tray 1", "resin grad");
   await page.locator("[data-do=advice]").tap();
-  assert.match(await page.locator(".drawer-made").innerText(), /resin grad is resin and stands before the polarizer/);
+  await soon.match(() => page.locator(".drawer-made").innerText(), /resin grad is resin and stands before the polarizer/);
   await page.keyboard.press("Escape");
   // It is advice: both are in, and that is what a record would hold.
-  assert.deepEqual(await whatIsIn(page), ["pola", "resin grad"]);
+  await soon.deepEqual(() => whatIsIn(page), ["pola", "resin grad"]);
   await close();
 });
 
@@ -98,21 +99,21 @@ test("two answers stand side by side, what differs marked, and nothing changes u
   const pieces = await page.locator("#now [data-answer=pieces]").innerText();
   await page.locator("[data-do=beside]").tap();
   const row = (/** @type {string} */ name) => page.locator(".side-by-side tr", { has: page.getByRole("rowheader", { name, exact: true }) });
-  assert.match(await row("Glass").innerText(), /1\.2 IR \+ 0\.3\s+0\.9 \+ 0\.6/);
-  assert.equal(await row("Glass").getAttribute("class"), "side-differs");
-  assert.equal(await row("Need").getAttribute("class"), "");
+  await soon.match(() => row("Glass").innerText(), /1\.2 IR \+ 0\.3\s+0\.9 \+ 0\.6/);
+  await soon.equal(() => row("Glass").getAttribute("class"), "side-differs");
+  await soon.equal(() => row("Need").getAttribute("class"), "");
   // Another lens, and an hour from now, are tried without being put on.
   const names = await page.locator("[data-side='1'] option").allInnerTexts();
   assert.ok(names.some((name) => name.startsWith("lens: ")) && names.some((name) => name.startsWith("rig: ")) && names.includes("in 1 h, clear sky"), names.join());
   await page.locator("[data-side='1']").selectOption({ label: "in 3 h, clear sky" });
-  assert.equal(await row("Need").getAttribute("class"), "side-differs");
-  assert.equal(await page.locator("#now [data-answer=stop]").innerText(), set);
+  await soon.equal(() => row("Need").getAttribute("class"), "side-differs");
+  await soon.equal(() => page.locator("#now [data-answer=stop]").innerText(), set);
   await page.locator("[data-side='1']").selectOption({ label: "0.9 + 0.6" });
   await page.locator(".side-by-side tfoot button").last().tap();
-  assert.deepEqual((await whatIsIn(page)).filter((piece) => piece !== "—"), ["0.9", "0.6"]);
+  await soon.deepEqual(async () => (await whatIsIn(page)).filter((piece) => piece !== "—"), ["0.9", "0.6"]);
   await page.locator("[data-do=undo]").tap();
-  assert.deepEqual((await whatIsIn(page)).filter((piece) => piece !== "—"), []);
-  assert.equal(await page.locator("#now [data-answer=pieces]").innerText(), pieces);
+  await soon.deepEqual(async () => (await whatIsIn(page)).filter((piece) => piece !== "—"), []);
+  await soon.equal(() => page.locator("#now [data-answer=pieces]").innerText(), pieces);
   await close();
 });
 
@@ -120,7 +121,7 @@ test("it is all said in German", async () => {
   const { page, close } = await opened({ locale: "de-DE" });
   for (const opener of ["[data-do=advice]", "#now [data-do=said]", "[data-do=beside]"]) {
     await page.locator(opener).tap();
-    assert.doesNotMatch(await page.locator(".drawer-made").innerText(), /\b(the|with|which|of|and|by)\b/i);
+    await soon.doesNotMatch(() => page.locator(".drawer-made").innerText(), /\b(the|with|which|of|and|by)\b/i);
     await page.keyboard.press("Escape");
   }
   await close();

@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { PHONE, drawn, launch, meansToFail, open, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -63,15 +64,15 @@ test("the answer of Now and its fields work while the second half is on its way"
   await until("the glass to be in", async () => (await page.locator(".plate.plate-in").count()) === 1);
   await drawn(page);
   // What stands below listens to nobody yet.
-  assert.equal(await page.locator("#now [data-below]:not([inert])").count(), 0);
+  await soon.equal(() => page.locator("#now [data-below]:not([inert])").count(), 0);
   assert.deepEqual(errors, []);
   letGo();
   await page.waitForSelector("html[data-ready='every screen']", { state: "attached" });
-  assert.equal(await page.locator("#now [data-below][inert]").count(), 0);
+  await soon.equal(() => page.locator("#now [data-below][inert]").count(), 0);
   const all = await typeEverywhere(page.locator("#now"));
   assert.ok(all > above + 15, `${all} fields`);
   await drawn(page);
-  assert.notEqual(await page.locator(".now-depth-result").textContent(), "");
+  await soon.notEqual(() => page.locator(".now-depth-result").textContent(), "");
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -81,8 +82,8 @@ test("a screen that is opened early waits for the second half", async () => {
   await page.locator(".tabs a[href='#fit']").click();
   await page.locator(".tabs a[href='#fit'][aria-current]").waitFor();
   // Where nothing answers yet there is nothing to tap or type into.
-  assert.equal(await page.locator("#fit").isVisible(), false);
-  assert.equal(await fitIsDrawn(page), false);
+  await soon.equal(() => page.locator("#fit").isVisible(), false);
+  await soon.equal(() => fitIsDrawn(page), false);
   letGo();
   await page.locator("#fit").waitFor();
   await until("Fit to show the set-up", () => fitIsDrawn(page));

@@ -16,6 +16,8 @@ export const DIST = fileURLToPath(new URL("../../dist/", import.meta.url));
 export const MODULES = fileURLToPath(new URL("../../target/modules/", import.meta.url));
 export const PHONE = { width: 390, height: 844 };
 export const DESK = { width: 1280, height: 800 };
+/** Every screen is there: none takes its place under what a test does. */
+const READY = "html[data-ready='every screen']";
 
 /**
  * The engine alone does in a third of the work what the whole browser does,
@@ -62,8 +64,34 @@ async function watched(context) {
     if (isFault(message)) faults.push(message.text());
   });
   await context.addInitScript(standAt, MOMENT);
+  context.on("page", hearTaps);
   return context;
 }
+/** How long a tap may want for its click: what is held or drawn on makes none. */
+const NO_CLICK_MS = 2000;
+let tapsAreHeard = false;
+
+/**
+ * The browser makes a click of a touch later than the touch: a tap is over
+ * when its click was heard, so what a test reads next is what it did.
+ * @param {import("playwright-core").Page} page
+ */
+function hearTaps(page) {
+  if (tapsAreHeard) return;
+  tapsAreHeard = true;
+  const kind = Object.getPrototypeOf(page.locator("html"));
+  const { tap } = kind;
+  /** @this {import("playwright-core").Locator} @param {object} [options] */
+  kind.tap = async function heard(options) {
+    const click = await this.evaluateHandle((element) => ({
+      heard: new Promise((done) => element.ownerDocument.defaultView?.addEventListener("click", () => done(true), { capture: true, once: true })),
+    }));
+    await tap.call(this, options);
+    // Where the tap leaves the page nobody is left to tell.
+    await Promise.race([click.evaluate((one) => one.heard).catch(() => {}), new Promise((done) => setTimeout(done, NO_CLICK_MS).unref())]);
+  };
+}
+
 // Whatever the tests of a file do with the page, it asks no other host.
 after(() => assert.deepEqual(foreignRequests, []));
 // Whatever a test looks at, an error on one of its pages fails it.
@@ -130,13 +158,16 @@ export async function serveDist(port = "0") {
   };
 }
 
+/** The page with every screen. @param {import("playwright-core").Page} page */
+export const ready = (page) => page.waitForSelector(READY, { state: "attached" });
+
 /**
  * Opens the page and waits until it is alive; any error on it fails the test.
  * @param {import("playwright-core").BrowserContext} context
  * @param {string} url
  * @param {string} [alive] what says that it is
  */
-export async function open(context, url, alive = "html[data-ready]") {
+export async function open(context, url, alive = READY) {
   const page = await context.newPage();
   const errors = [];
   page.on("pageerror", (error) => errors.push(error.message));
@@ -144,7 +175,7 @@ export async function open(context, url, alive = "html[data-ready]") {
     if (isFault(message)) errors.push(message.text());
   });
   await page.goto(url);
-  await page.waitForSelector(alive);
+  await page.waitForSelector(alive, { state: "attached" });
   return { page, errors };
 }
 

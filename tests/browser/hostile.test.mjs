@@ -5,7 +5,8 @@ import { readFile, readdir } from "node:fs/promises";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { after, before, test } from "node:test";
-import { DIST, PHONE, drawn, giveFile, launch, meansToFail, open, serveDist } from "./harness.mjs";
+import { DIST, PHONE, drawn, giveFile, launch, meansToFail, open, ready, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -102,13 +103,13 @@ test("pieces, slots and lenses named to do harm are shown as what they are", asy
     // A picture that came to stand there has loaded or failed by the next frame.
     await drawn(page);
   }
-  assert.equal(await page.evaluate(() => window.hit), undefined);
-  assert.equal(await page.locator("main img, main script, main svg[onload]").count(), 0);
+  await soon.equal(() => page.evaluate(() => window.hit), undefined);
+  await soon.equal(() => page.locator("main img, main script, main svg[onload]").count(), 0);
   const names = await page.evaluate(() => JSON.parse(localStorage.glasscall).setup.kit.map((piece) => piece.id));
   assert.ok(names.length >= HOSTILE.length - 3, `${names.length} of ${HOSTILE.length}`);
   await page.reload();
-  await page.waitForSelector("html[data-ready]");
-  assert.equal(await page.evaluate(() => window.hit), undefined);
+  await ready(page);
+  await soon.equal(() => page.evaluate(() => window.hit), undefined);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -133,8 +134,8 @@ for (const [what, text] of Object.entries({
     const told = await readFileInto(page, text);
     assert.match(told, /Nothing was read/);
     assert.ok(told.length < 800, `a reason of ${told.length} characters`);
-    assert.equal(await page.evaluate(() => JSON.stringify(JSON.parse(localStorage.glasscall).setup)), before);
-    assert.equal(await page.evaluate(() => ({}).polluted), undefined);
+    await soon.equal(() => page.evaluate(() => JSON.stringify(JSON.parse(localStorage.glasscall).setup)), before);
+    await soon.equal(() => page.evaluate(() => ({}).polluted), undefined);
     assert.deepEqual(errors, []);
     await context.close();
   });

@@ -5,6 +5,7 @@ import { readFile } from "node:fs/promises";
 import path from "node:path";
 import { after, before, test } from "node:test";
 import { DIST, PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -90,13 +91,13 @@ for (const [way, hand] of Object.entries({
     await page.waitForSelector("html[data-ready]");
     await notice(page).getByRole("button", { name: "Read it" }).waitFor();
     const kept = () => page.evaluate(() => JSON.parse(localStorage.glasscall).setup.kit.map(({ id }) => id));
-    assert.ok((await kept()).length > 1);
+    await soon.ok(async () => (await kept()).length > 1);
     await notice(page).getByRole("button", { name: "Read it" }).click();
     await page.locator(".file-answer").getByText("Read: ").waitFor();
-    assert.deepEqual(await kept(), ["only one"]);
-    assert.equal(await notice(page).isHidden(), true);
+    await soon.deepEqual(() => kept(), ["only one"]);
+    await soon.equal(() => notice(page).isHidden(), true);
     await page.getByRole("button", { name: "Undo" }).click();
-    assert.ok((await kept()).length > 1);
+    await soon.ok(async () => (await kept()).length > 1);
     assert.deepEqual(errors, []);
     await context.close();
   });
@@ -142,16 +143,16 @@ test("a log opened as a file is read when somebody says so, whatever it holds", 
 
   const first = await opened(page, good);
   assert.deepEqual([first.before, first.message], [1, "1 record added."], "nothing before somebody says so");
-  assert.equal((await opened(page, good)).message, "0 records added.", "the same once more");
-  assert.equal(await shown(page), 2);
-  assert.match((await opened(page, good.slice(0, -20))).message, /no log that can be read/, "cut short");
-  assert.match((await opened(page, text("none"))).message, /no log that can be read/);
-  assert.match((await opened(page, text([{ ...model, id: "to come", version: 2 }], 2))).message, /newer version/);
+  await soon.equal(async () => (await opened(page, good)).message, "0 records added.", "the same once more");
+  await soon.equal(() => shown(page), 2);
+  await soon.match(async () => (await opened(page, good.slice(0, -20))).message, /no log that can be read/, "cut short");
+  await soon.match(async () => (await opened(page, text("none"))).message, /no log that can be read/);
+  await soon.match(async () => (await opened(page, text([{ ...model, id: "to come", version: 2 }], 2))).message, /newer version/);
   const strange = [null, 7, "x", [], {}, { ...model, id: "b1", setup: { kit: [null] } }, { ...model, id: "b2", shot: null }, { ...model, id: "b3", pieces: [{}] },
     { version: 1, id: "b4", time: "2026-01-01T00:00:00Z", amends: 7, slate: {} }];
   const some = await opened(page, text([...strange, { ...model, id: "sound" }]));
   assert.equal(some.message, `1 record added. ${strange.length} cannot be read and were left out.`);
-  assert.equal(await shown(page), 3);
+  await soon.equal(() => shown(page), 3);
   // The same file opened in two windows at once.
   const both = text([{ ...model, id: "both" }, { ...model, id: "theirs" }]);
   await Promise.all(pages.map(({ page }) => opened(page, both)));
@@ -163,7 +164,7 @@ test("a log opened as a file is read when somebody says so, whatever it holds", 
     await until("the same at the next start", async () => (await shown(page)) === 4);
     assert.deepEqual(errors, []);
   }
-  assert.equal(await kit(), before, "a log is no case");
+  await soon.equal(() => kit(), before, "a log is no case");
   await context.close();
 });
 
@@ -190,7 +191,7 @@ test("nothing stands under a notch or a rounded corner", async () => {
   }, insets);
   for (const name of ["now", "fit", "frame", "light", "case", "day"]) {
     await page.goto(`${server.url}#${name}`);
-    assert.deepEqual(await outside(), [], name);
+    await soon.deepEqual(() => outside(), [], name);
   }
   await context.close();
 });
@@ -200,9 +201,9 @@ test("the device's own bar goes with the look", async () => {
   const { page } = await open(context, server.url);
   const bar = () => page.locator("meta[name=theme-color]").getAttribute("content");
   await chooseLook(page, "day");
-  assert.equal(await bar(), "#14323b");
+  await soon.equal(() => bar(), "#14323b");
   await chooseLook(page, "night");
-  assert.equal(await bar(), "#1c0000");
+  await soon.equal(() => bar(), "#1c0000");
   await context.close();
 });
 
@@ -211,17 +212,17 @@ test("no signal is said, not announced, and the guide tells what is kept", async
   const { page, errors } = await open(context, server.url);
   await offlineCopy(page);
   const mark = page.locator("#signal");
-  assert.equal(await mark.innerText(), "");
+  await soon.equal(() => mark.innerText(), "");
   // A first visit loads its screens without the copy: no signal in the midst of it is another matter.
   await page.waitForSelector("html[data-ready='every screen']", { state: "attached" });
   await context.setOffline(true);
   await mark.getByText("no signal").waitFor();
-  assert.equal(await mark.evaluate((one) => one.closest("[aria-live], [role=status], [role=alert], output")), null);
-  assert.doesNotMatch(await notice(page).innerText(), /signal/);
+  await soon.equal(() => mark.evaluate((one) => one.closest("[aria-live], [role=status], [role=alert], output")), null);
+  await soon.doesNotMatch(() => notice(page).innerText(), /signal/);
   await page.reload();
   await page.waitForSelector("html[data-ready]");
   await page.locator("#guide summary").first().click();
-  assert.match(await page.locator("#offline-copy").innerText(), /keeps the whole tool/);
+  await soon.match(() => page.locator("#offline-copy").innerText(), /keeps the whole tool/);
   await mark.getByText("no signal").waitFor();
   await context.setOffline(false);
   await until("no word of the signal", () => page.evaluate(() => document.querySelector("#signal")?.textContent === ""));

@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { Hand } from "../taps/hand.mjs";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, launch, open, ready, serveDist } from "./harness.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -20,7 +20,7 @@ after(async () => {
 async function byThumb(act) {
   const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block" });
   const { page, errors } = await open(context, server.url);
-  await page.waitForSelector("html[data-ready='every screen']");
+  await ready(page);
   await act(new Hand(page));
   assert.deepEqual(errors, []);
   await context.close();

@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -70,7 +71,7 @@ test("the kept answer stands before the script, marked, and only for its own sta
   const kept = await plate(page);
   assert.deepEqual(kept, { ...fresh, marked: true, isAnswered: false });
   await goOn();
-  assert.deepEqual(await plate(page), fresh);
+  await soon.deepEqual(() => plate(page), fresh);
 
   // A record of another edit, another window or another build is none; changed as the page begins, so that no start writes over it.
   await context.addInitScript(() => {

@@ -1,7 +1,8 @@
 // The Light screen in a browser: by touch, by keyboard, at a known time and place.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist, setMoment } from "./harness.mjs";
+import { PHONE, launch, open, ready, serveDist, setMoment } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 import { putInSlot } from "./now-acts.mjs";
 
@@ -43,10 +44,10 @@ const text = (page, selector) => page.locator(`#light ${selector}`).first().inne
 
 test("the cautions on sun and eyes stand on the screen, whatever is set", async () => {
   const { context, page, errors } = await light();
-  assert.match(await text(page, ".light-caution"), /Never look at the sun through a lens, a finder or any filter/);
+  await soon.match(() => text(page, ".light-caution"), /Never look at the sun through a lens, a finder or any filter/);
   await page.locator(".light-caution summary").tap();
-  assert.match(await text(page, ".light-caution"), /not eye protection/);
-  assert.equal(await page.locator(".light-caution button").count(), 0);
+  await soon.match(() => text(page, ".light-caution"), /not eye protection/);
+  await soon.equal(() => page.locator(".light-caution button").count(), 0);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -59,7 +60,7 @@ test("a pasted place and a date give the sun of a reference day", async () => {
   const day = await text(page, ".sun-day");
   assert.match(day, /Rise\s+06:41/);
   assert.match(day, /Set\s+18:53/);
-  assert.match(await text(page, ".light-zone"), /UTC\+01:00, Europe\/Brussels/);
+  await soon.match(() => text(page, ".light-zone"), /UTC\+01:00, Europe\/Brussels/);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -68,10 +69,10 @@ test("far north the day has a name instead of a rise", async () => {
   const { context, page } = await light();
   await page.getByLabel("Place", { exact: true }).fill("78.2, 15.6");
   await page.locator("[data-do=date]").fill("2025-06-21");
-  assert.match(await text(page, ".sun-day"), /does not set on this day/);
+  await soon.match(() => text(page, ".sun-day"), /does not set on this day/);
   await page.locator("[data-do=date]").fill("2027-12-21");
-  assert.match(await text(page, ".sun-day"), /does not rise on this day/);
-  assert.match(await text(page, ".sky-answer"), /sun is down/);
+  await soon.match(() => text(page, ".sun-day"), /does not rise on this day/);
+  await soon.match(() => text(page, ".sky-answer"), /sun is down/);
   await context.close();
 });
 
@@ -79,10 +80,10 @@ test("a place that is none keeps the last good one and says why", async () => {
   const { context, page } = await light();
   const before_ = await text(page, ".sun-day");
   await page.getByLabel("Place", { exact: true }).fill("somewhere");
-  assert.match(await text(page, "[data-field='light.place'] .field-error"), /not understood.*51\.5/);
+  await soon.match(() => text(page, "[data-field='light.place'] .field-error"), /not understood.*51\.5/);
   await page.getByLabel("Place", { exact: true }).fill("95, 3");
-  assert.match(await text(page, "[data-field='light.place'] .field-error"), /goes from.*90/);
-  assert.equal(await text(page, ".sun-day"), before_);
+  await soon.match(() => text(page, "[data-field='light.place'] .field-error"), /goes from.*90/);
+  await soon.equal(() => text(page, ".sun-day"), before_);
   await context.close();
 });
 
@@ -91,7 +92,7 @@ test("the place is taken from the device when that is allowed", async () => {
   await page.getByRole("button", { name: "Here" }).tap();
   const place = page.getByLabel("Place", { exact: true });
   await until("the device's place", async () => (await place.inputValue()).includes("33.9"));
-  assert.equal(await place.inputValue(), "33.9° S, 151.2° E");
+  await soon.equal(() => place.inputValue(), "33.9° S, 151.2° E");
   await context.close();
 });
 
@@ -100,18 +101,18 @@ test("in a case of one's own nobody has said where it is", async () => {
   await page.locator(".tabs").getByText("Now").tap();
   await page.locator(".now-demo [data-do=own]").tap();
   await page.locator(".tabs").getByText("Light").tap();
-  assert.equal(await page.getByLabel("Place", { exact: true }).inputValue(), "");
-  assert.match(await text(page, ".sun-now"), /not said yet/);
-  assert.match(await text(page, ".plan"), /not said yet/);
+  await soon.equal(() => page.getByLabel("Place", { exact: true }).inputValue(), "");
+  await soon.match(() => text(page, ".sun-now"), /not said yet/);
+  await soon.match(() => text(page, ".plan"), /not said yet/);
   // Nor where the lens points: the invented crew's aim is not this one's.
   await page.getByLabel("Place", { exact: true }).fill("10, 20");
   for (const view of ["sky", "flag"]) {
     await page.locator(`.light-views a[href="#light?${view}"]`).tap();
-    assert.match(await text(page, `[data-answer=${view}]`), /Where the lens points is not said yet/);
-    assert.equal(await page.getByLabel("Lens points to", { exact: true }).inputValue(), "");
+    await soon.match(() => text(page, `[data-answer=${view}]`), /Where the lens points is not said yet/);
+    await soon.equal(() => page.getByLabel("Lens points to", { exact: true }).inputValue(), "");
   }
   await page.getByLabel("Lens points to", { exact: true }).fill("180");
-  assert.doesNotMatch(await text(page, "[data-answer=flag]"), /Where the lens points/);
+  await soon.doesNotMatch(() => text(page, "[data-answer=flag]"), /Where the lens points/);
   await context.close();
 });
 
@@ -119,18 +120,18 @@ test("the first plan becomes the reading of the Now screen", async () => {
   const { context, page, at, go } = await light();
   await go("plan");
   await at("2026-06-21T11:47:00Z");
-  assert.match(await text(page, ".plan-more"), /on level ground.* give or take ⅓ stop/);
+  await soon.match(() => text(page, ".plan-more"), /on level ground.* give or take ⅓ stop/);
   const level = await text(page, ".plan .plan-stop");
   await page.getByLabel("Light on").selectOption("sun");
-  assert.match(await text(page, ".plan-more"), /turned to the sun/);
-  assert.notEqual(await text(page, ".plan .plan-stop"), level);
+  await soon.match(() => text(page, ".plan-more"), /turned to the sun/);
+  await soon.notEqual(() => text(page, ".plan .plan-stop"), level);
   await page.getByLabel("Light on").selectOption("level");
   const need = (await text(page, ".plan .plan-line")).match(/take away ([\d.]+ stops)/)[1];
   await page.getByRole("button", { name: "Take it as the reading" }).tap();
   await page.locator(".tabs").getByText("Now").tap();
-  assert.equal(await page.locator(".need-stops").innerText(), need);
+  await soon.equal(() => page.locator(".need-stops").innerText(), need);
   await page.getByRole("button", { name: "Undo" }).tap();
-  assert.equal(await page.locator(".need-stops").innerText(), "5 stops");
+  await soon.equal(() => page.locator(".need-stops").innerText(), "5 stops");
   await context.close();
 });
 
@@ -140,11 +141,11 @@ test("towards the sun a caution comes up; across it the sky darkens", async () =
   await at("2026-06-21T17:00:00Z");
   const azimuth = Number((await page.locator(".sun-now").textContent()).match(/at (\d+)°/)[1]);
   await page.getByLabel("Lens points to", { exact: true }).fill(String(azimuth));
-  assert.match(await text(page, ".sky-answer"), /sun is in or near the picture/);
+  await soon.match(() => text(page, ".sky-answer"), /sun is in or near the picture/);
   await page.getByLabel("Lens points to", { exact: true }).fill(String((azimuth + 90) % 360));
-  assert.doesNotMatch(await text(page, ".sky-answer"), /in or near/);
-  assert.ok(Number((await text(page, ".sky-answer .plan-stop")).replace("+", "")) > 1.5);
-  assert.match(await text(page, ".sky-answer"), /ring at \d+:\d\d or \d+:\d\d/);
+  await soon.doesNotMatch(() => text(page, ".sky-answer"), /in or near/);
+  await soon.ok(async () => Number((await text(page, ".sky-answer .plan-stop")).replace("+", "")) > 1.5);
+  await soon.match(() => text(page, ".sky-answer"), /ring at \d+:\d\d or \d+:\d\d/);
   await context.close();
 });
 
@@ -153,8 +154,8 @@ test("the dial's best aims are one tap away", async () => {
   await go("sky");
   await at("2026-06-21T17:00:00Z");
   await page.locator(".dial-aims button").first().tap();
-  assert.ok(Number((await text(page, ".sky-answer .plan-stop")).replace("+", "")) > 1.5);
-  assert.match(await page.getByRole("img", { name: /How dark the sky gets/ }).getAttribute("aria-label"), /north is up/);
+  await soon.ok(async () => Number((await text(page, ".sky-answer .plan-stop")).replace("+", "")) > 1.5);
+  await soon.match(() => page.getByRole("img", { name: /How dark the sky gets/ }).getAttribute("aria-label"), /north is up/);
   await context.close();
 });
 
@@ -165,12 +166,12 @@ test("aim steppers go round through north", async () => {
   await aim.fill("355");
   await aim.blur();
   await page.getByRole("button", { name: "Lens points to: turn right" }).tap();
-  assert.equal(await aim.inputValue(), "0°");
+  await soon.equal(() => aim.inputValue(), "0°");
   const tilt = page.getByLabel("Tilted up", { exact: true });
   await tilt.fill("-5");
   await tilt.blur();
   await page.getByRole("button", { name: "Tilted up: up" }).tap();
-  assert.equal(await tilt.inputValue(), "0°");
+  await soon.equal(() => tilt.inputValue(), "0°");
   await context.close();
 });
 
@@ -188,13 +189,13 @@ test("readings noted by keyboard say when the next swap comes", async () => {
   const { context, page } = screen;
   // Cloud coming in before noon: with the sun high a line is drawn through them.
   await noted(screen, "2026-06-21T09:00:00Z", "T11");
-  assert.match(await text(page, ".drift"), /second reading/);
+  await soon.match(() => text(page, ".drift"), /second reading/);
   await noted(screen, "2026-06-21T10:00:00Z", "T8");
-  assert.match(await text(page, ".drift"), /fades by 1 stop an hour/);
-  assert.match(await text(page, ".drift"), /next swap/);
-  assert.match(await text(page, ".swaps li"), /^\d\d:\d\d ± \d+ min: .+ out, .+ in/);
+  await soon.match(() => text(page, ".drift"), /fades by 1 stop an hour/);
+  await soon.match(() => text(page, ".drift"), /next swap/);
+  await soon.match(() => text(page, ".swaps li"), /^\d\d:\d\d ± \d+ min: .+ out, .+ in/);
   await page.getByRole("button", { name: /Forget the reading of 11:00/ }).tap();
-  assert.equal(await page.locator(".timed li").count(), 1);
+  await soon.equal(() => page.locator(".timed li").count(), 1);
   await context.close();
 });
 
@@ -204,14 +205,14 @@ test("by a low sun the sky is followed, or more readings asked for", async () =>
   // A stop in the hour before sunset is half of what a clear sky loses in it.
   await noted(screen, "2026-06-21T18:00:00Z", "T11");
   await noted(screen, "2026-06-21T19:00:00Z", "T8");
-  assert.doesNotMatch(await text(page, ".drift"), /fades by 1 stop an hour/);
-  assert.match(await text(page, ".drift"), /Not known yet: two more readings/);
+  await soon.doesNotMatch(() => text(page, ".drift"), /fades by 1 stop an hour/);
+  await soon.match(() => text(page, ".drift"), /Not known yet: two more readings/);
   // Nobody said where: a line is all there is.
   await screen.go("sun");
   await page.getByLabel("Place", { exact: true }).fill("");
-  assert.match(await text(page, ".drift"), /fades by 1 stop an hour/);
-  assert.match(await text(page, ".drift-more"), /straight line, which knows nothing of dusk: should it be dusk it holds until \d\d:\d\d/);
-  assert.match(await text(page, ".drift"), /Not known without a place/);
+  await soon.match(() => text(page, ".drift"), /fades by 1 stop an hour/);
+  await soon.match(() => text(page, ".drift-more"), /straight line, which knows nothing of dusk: should it be dusk it holds until \d\d:\d\d/);
+  await soon.match(() => text(page, ".drift"), /Not known without a place/);
   for (const one of await page.locator("#light .swaps li").allInnerTexts()) assert.match(one, /^\d\d:\d\d(\?| ± )/);
   await context.close();
 });
@@ -228,7 +229,7 @@ test("a reading written down late is put at its time", async () => {
   await note("T8");
   await note("T11", "20:00");
   await note("T16", "22:30");
-  assert.deepEqual((await page.locator(".timed li span").allTextContents()).map((line) => line.trim()),
+  await soon.deepEqual(async () => (await page.locator(".timed li span").allTextContents()).map((line) => line.trim()),
     ["22:30 T16", "20:00 T11", "21:00 T8"], "half past ten has not been yet today");
   await context.close();
 });
@@ -243,13 +244,13 @@ test("a reading through what is in counts its glass", async () => {
   await page.getByLabel("read through what is in the rig").check();
   await page.locator("#timed").fill("T4");
   await page.getByRole("button", { name: "Note", exact: true }).tap();
-  assert.match(await text(page, ".timed li"), /11:00 T4 through 0\.9/);
+  await soon.match(() => text(page, ".timed li"), /11:00 T4 through 0\.9/);
   // One step bare of the same light, a stop lower an hour later: T4 and 2.99 stops are T11.3.
   await page.getByLabel("read through what is in the rig").uncheck();
   await at("2026-06-21T10:00:00Z");
   await page.locator("#timed").fill("T8");
   await page.getByRole("button", { name: "Note", exact: true }).tap();
-  assert.match(await text(page, ".drift"), /fades by 0\.99 stops an hour/);
+  await soon.match(() => text(page, ".drift"), /fades by 0\.99 stops an hour/);
   await context.close();
 });
 
@@ -258,12 +259,12 @@ test("reflections say where to stand and when to move", async () => {
   await go("reflection");
   await page.getByLabel("Angle from square on").fill("53");
   await page.getByLabel("Lens above it").fill("1.5 m");
-  assert.match(await text(page, ".surface"), /takes it away/);
-  assert.match(await text(page, ".surface"), /2 m away/);
+  await soon.match(() => text(page, ".surface"), /takes it away/);
+  await soon.match(() => text(page, ".surface"), /2 m away/);
   await page.getByLabel("Angle from square on").fill("10");
-  assert.match(await text(page, ".surface"), /move, do not expect a clean pane/);
+  await soon.match(() => text(page, ".surface"), /move, do not expect a clean pane/);
   await page.getByLabel("Angle from square on").fill("120");
-  assert.match(await text(page, "[data-field='light.surface.angleDeg'] .field-error"), /goes from 0 to 90/);
+  await soon.match(() => text(page, "[data-field='light.surface.angleDeg'] .field-error"), /goes from 0 to 90/);
   await context.close();
 });
 
@@ -271,11 +272,11 @@ test("a pair asked for more than it can says its range", async () => {
   const { context, page, go } = await light();
   await go("polarizers");
   await page.getByLabel("Take away").fill("30");
-  assert.match(await text(page, "[data-field='light.pair.stops'] .field-error"), /cannot be 30; it goes from 2\.333 to 12\.299/);
+  await soon.match(() => text(page, "[data-field='light.pair.stops'] .field-error"), /cannot be 30; it goes from 2\.333 to 12\.299/);
   await page.getByLabel("Take away").fill("4⅓");
-  assert.match(await text(page, ".pair .plan-stop"), /^60°$/);
+  await soon.match(() => text(page, ".pair .plan-stop"), /^60°$/);
   // Film lets infrared by, so a pair this dark needs a cut; a lighter one does not.
-  assert.match(await text(page, ".pair .plate-warn"), /put an infrared cut in/);
+  await soon.match(() => text(page, ".pair .plate-warn"), /put an infrared cut in/);
   await page.getByLabel("Take away").fill("4");
   await page.locator(".pair .plate-warn").waitFor({ state: "detached" });
   await context.close();
@@ -288,12 +289,12 @@ test("a measured polarizer goes into the case", async () => {
   await page.getByLabel("Brightest", { exact: true }).fill("11");
   await page.getByLabel("Darkest", { exact: true }).fill("5.6");
   // T0 is the mean of a half and an eighth: 1.678 stops, by hand.
-  assert.match(await text(page, ".measured"), /1\.68/);
+  await soon.match(() => text(page, ".measured"), /1\.68/);
   // T11 and T5.6 are two stops.
-  assert.match(await text(page, ".measured"), /Turned, exposure changed by 2 stops\./);
+  await soon.match(() => text(page, ".measured"), /Turned, exposure changed by 2 stops\./);
   await page.getByRole("button", { name: "Keep it as the loss of pola" }).tap();
   await page.locator(".tabs").getByText("Now").tap();
-  assert.doesNotMatch(await page.locator("#now .assumed").innerText(), /pola .* costs 1⅔/);
+  await soon.doesNotMatch(() => page.locator("#now .assumed").innerText(), /pola .* costs 1⅔/);
   await context.close();
 });
 
@@ -302,17 +303,17 @@ test("flags answer for the sun at hand and never call it safe", async () => {
   await go("flag");
   await at("2026-06-21T11:47:00Z");
   await page.getByLabel("Lens points to", { exact: true }).fill("180");
-  assert.match(await text(page, ".flag"), /A flag works/);
+  await soon.match(() => text(page, ".flag"), /A flag works/);
   await page.getByLabel("Lens points to", { exact: true }).fill("0");
-  assert.match(await text(page, ".flag"), /not needed|no flag is needed|does not reach/);
-  assert.doesNotMatch(await page.locator("#light").innerText(), /\bsafe\b/i);
+  await soon.match(() => text(page, ".flag"), /not needed|no flag is needed|does not reach/);
+  await soon.doesNotMatch(() => page.locator("#light").innerText(), /\bsafe\b/i);
   // A lamp high and ahead is flagged like a sun there; one on the axis is in the picture.
   await page.locator("#light [data-do=against]").selectOption("lamp");
-  assert.match(await text(page, ".flag"), /A flag works/);
+  await soon.match(() => text(page, ".flag"), /A flag works/);
   await page.getByLabel("Lamp above the lens").fill("0");
-  assert.match(await text(page, ".flag"), /source is in the picture/);
+  await soon.match(() => text(page, ".flag"), /source is in the picture/);
   await page.getByLabel("Lamp above the lens").fill("high");
-  assert.match(await text(page, "[data-field='light.flag.lamp.upMm'] .field-error"), /not understood/);
+  await soon.match(() => text(page, "[data-field='light.flag.lamp.upMm'] .field-error"), /not understood/);
   await context.close();
 });
 
@@ -322,15 +323,15 @@ test("Enter notes nothing before the time is in, and the newest reading goes to 
   await go("drift");
   await page.locator("#timed").fill("T11");
   await page.keyboard.press("Enter");
-  assert.equal(await page.locator(".timed li").count(), 0);
-  assert.ok(await page.locator("#timed-at").evaluate((one) => one === document.activeElement), "the time is next");
+  await soon.equal(() => page.locator(".timed li").count(), 0);
+  await soon.ok(async () => await page.locator("#timed-at").evaluate((one) => one === document.activeElement), "the time is next");
   await page.locator("#timed-at").fill("20:10");
   await page.keyboard.press("Enter");
-  assert.match(await text(page, ".timed li"), /^20:10 T11/);
+  await soon.match(() => text(page, ".timed li"), /^20:10 T11/);
   await page.locator("[data-do=newest-to-now]").tap();
-  assert.ok(await page.locator("#now").isVisible());
-  assert.equal(await page.locator("#read-stop").inputValue(), "T11");
-  assert.equal(await page.locator(".need-stops").innerText(), "4 stops");
+  await soon.ok(() => page.locator("#now").isVisible());
+  await soon.equal(() => page.locator("#read-stop").inputValue(), "T11");
+  await soon.equal(() => page.locator(".need-stops").innerText(), "4 stops");
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -357,8 +358,8 @@ test("what was set survives a reload and an older document gains the part", asyn
   const { page, errors } = await open(context, `${server.url}#light`);
   await page.getByLabel("Place", { exact: true }).fill("10, 20");
   await page.reload();
-  await page.waitForSelector("html[data-ready]");
-  assert.equal(await page.getByLabel("Place", { exact: true }).inputValue(), "10° N, 20° E");
+  await ready(page);
+  await soon.equal(() => page.getByLabel("Place", { exact: true }).inputValue(), "10° N, 20° E");
   await page.evaluate(() => {
     for (const key of Object.keys(localStorage)) {
       const kept = JSON.parse(localStorage.getItem(key) ?? "null");
@@ -369,8 +370,8 @@ test("what was set survives a reload and an older document gains the part", asyn
     }
   });
   await page.reload();
-  await page.waitForSelector("html[data-ready]");
-  assert.match(await page.getByLabel("Place", { exact: true }).inputValue(), /° N/);
+  await ready(page);
+  await soon.match(() => page.getByLabel("Place", { exact: true }).inputValue(), /° N/);
   assert.deepEqual(errors, []);
   await context.close();
 });

@@ -7,6 +7,7 @@ import path from "node:path";
 import { after, before, test } from "node:test";
 import { PHONE, giveFile, launch, launchKept, open, serveDist, setMoment } from "./harness.mjs";
 import { inBothPlaces } from "./kept.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -93,7 +94,7 @@ test("an entry made before a killed browser is there at every later start", asyn
   for (let start = 1; start <= 3; start += 1) {
     const { context } = await launchKept(folder);
     const { page: next } = await open(context, server.url);
-    assert.equal(await entries(next), 1, `start ${start}`);
+    await soon.equal(() => entries(next), 1, `start ${start}`);
     await next.goto(`${server.url}#now`);
     await next.getByRole("button", { name: "You read: close a third" }).click();
     await inBothPlaces(next);
@@ -112,22 +113,22 @@ test("Undo of what was logged takes back that entry, whatever was done since", a
   await page.getByRole("button", { name: "You read: close a third" }).click();
   await taken.click();
   const readStop = page.getByLabel("You read", { exact: true });
-  assert.equal(await readStop.inputValue(), "T16⅓", "the edit stays");
+  await soon.equal(() => readStop.inputValue(), "T16⅓", "the edit stays");
   await until("the mark beside the entry", async () => (await held(page)).some(([key]) => key.startsWith("gone ")));
   await page.goto(`${server.url}#day`);
-  assert.equal(await shown(page), 0);
+  await soon.equal(() => shown(page), 0);
   // A step back goes on from the edit, and brings the entry no more than it takes another.
   await page.goto(`${server.url}#now`);
   await page.locator(".top [data-do=undo]").click();
-  assert.equal(await readStop.inputValue(), "T16");
-  assert.equal(await page.locator(".top [data-do=undo]").isDisabled(), true);
-  assert.equal(await entries(page), 0);
+  await soon.equal(() => readStop.inputValue(), "T16");
+  await soon.equal(() => page.locator(".top [data-do=undo]").isDisabled(), true);
+  await soon.equal(() => entries(page), 0);
   // Right after it, it is the last step: done again it is there again.
   await log(page, 2);
   await taken.click();
   await page.locator(".top [data-do=redo]").click();
   await page.goto(`${server.url}#day`);
-  assert.equal(await shown(page), 2);
+  await soon.equal(() => shown(page), 2);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -146,8 +147,8 @@ test("windows that log at once keep all, one asleep too", async () => {
   await devtools.send("Page.setWebLifecycleState", { state: "active" });
   await log(one);
   await settled(three, 18);
-  assert.equal(await entries(three), 18);
-  assert.equal(await entries(one), 18);
+  await soon.equal(() => entries(three), 18);
+  await soon.equal(() => entries(one), 18);
   await context.close();
 });
 
@@ -162,14 +163,14 @@ test("a step back in one window takes back its own entries and no others", async
   await one.waitForFunction(() => (location.hash = "#day", document.querySelectorAll("#day .day-log > li").length === 1));
   await one.locator("[data-do=undo]").click();
   await one.locator("[data-do=undo]").click();
-  assert.equal(await shown(one), 1);
+  await soon.equal(() => shown(one), 1);
   await log(one);
-  assert.equal(await shown(one), 2);
+  await soon.equal(() => shown(one), 2);
   await one.locator("[data-do=undo]").click();
-  assert.equal(await shown(one), 1);
+  await soon.equal(() => shown(one), 1);
   await two.waitForFunction(() => (location.hash = "#day", document.querySelectorAll("#day .day-log > li").length === 1));
   await settled(two, 3);
-  assert.equal(await entries(two), 1);
+  await soon.equal(() => entries(two), 1);
   await context.close();
 });
 
@@ -187,10 +188,10 @@ test("a log longer than local storage holds is kept whole", async () => {
   await giveFile(page.locator("[data-do=add-log]"), { name: "log.json", mimeType: "application/json", buffer: Buffer.from(text) });
   await page.getByText("60 records added.").waitFor();
   await settled(page, 61);
-  assert.equal(await entries(page), 61);
+  await soon.equal(() => entries(page), 61);
   await log(page);
   await settled(page, 62);
-  assert.equal(await entries(page), 62);
+  await soon.equal(() => entries(page), 62);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -210,7 +211,7 @@ test("a full local storage takes no entry away", async () => {
   });
   await log(page, 3);
   await settled(page, 3);
-  assert.equal(await entries(page), 3);
+  await soon.equal(() => entries(page), 3);
   await context.close();
 });
 
@@ -225,7 +226,7 @@ test("an entry that can be kept nowhere is said to be lost", async () => {
   await log(page);
   await page.getByText("This entry could not be kept").waitFor();
   await page.evaluate(() => { location.hash = "#day"; });
-  assert.equal(await shown(page), 1, "here it is, until the window closes");
+  await soon.equal(() => shown(page), 1, "here it is, until the window closes");
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -236,7 +237,7 @@ test("without a database the log is in local storage, and goes back with a step"
   const { page, errors } = await open(context, server.url);
   await log(page, 3);
   await page.locator("[data-do=undo]").click();
-  assert.equal(await entries(page), 2);
+  await soon.equal(() => entries(page), 2);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -249,8 +250,8 @@ test("a log of an earlier version moves in once, and stays until it is there", a
   await away(page, (text) => localStorage.setItem("glasscall-day", text), JSON.stringify(records));
   await settled(page, 3);
   await page.waitForFunction(() => localStorage.getItem("glasscall-day") === null);
-  assert.equal(await entries(page), 2);
-  assert.match(await page.locator("#day").textContent(), /kept long ago/);
+  await soon.equal(() => entries(page), 2);
+  await soon.match(() => page.locator("#day").textContent(), /kept long ago/);
   await context.close();
 });
 
@@ -272,9 +273,9 @@ test("half a log is put aside whole, the copy in the database is used, and nothi
       };
     };
   }), JSON.stringify(records));
-  assert.match(await notice(page).innerText(), /could not be read/);
-  assert.equal(await entries(page), 2);
-  assert.match(await page.locator("#day").innerText(), /1 entry cannot be read here/);
+  await soon.match(() => notice(page).innerText(), /could not be read/);
+  await soon.equal(() => entries(page), 2);
+  await soon.match(() => page.locator("#day").innerText(), /1 entry cannot be read here/);
   await log(page);
   await settled(page, 5);
   const aside = (await held(page)).map(([, value]) => value).filter((value) => typeof value === "string");
@@ -303,11 +304,11 @@ test("what a newer version logged is told of and left alone", async () => {
   }), newer);
   await page.goto(server.url);
   await ready(page);
-  assert.match(await notice(page).innerText(), /newer Glasscall wrote part of the log/);
+  await soon.match(() => notice(page).innerText(), /newer Glasscall wrote part of the log/);
   await log(page);
   await settled(page, 3);
-  assert.equal(await entries(page), 2);
-  assert.deepEqual((await held(page)).find(([key]) => key === "record to come 00000000")[1], newer);
+  await soon.equal(() => entries(page), 2);
+  await soon.deepEqual(async () => (await held(page)).find(([key]) => key === "record to come 00000000")[1], newer);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -320,7 +321,7 @@ test("one bad record is suspected alone and never harms the case", async () => {
   await page.locator("[data-do=add-piece]").click();
   await log(page);
   await notice(page).getByText("Nothing is read yet").waitFor();
-  assert.deepEqual(await held(page), [], "nothing is logged of a reading that nobody took");
+  await soon.deepEqual(() => held(page), [], "nothing is logged of a reading that nobody took");
   await page.goto(`${server.url}#now`);
   await page.getByLabel("You read", { exact: true }).fill("T11");
   await log(page);
@@ -341,7 +342,7 @@ test("one bad record is suspected alone and never harms the case", async () => {
     await ready(page);
     await page.goto(`${server.url}#case`);
     await page.waitForSelector("html[data-ready='every screen']", { state: "attached" });
-    assert.equal(await page.locator("[data-rows=kit] > li").count(), 1, name);
+    await soon.equal(async () => await page.locator("[data-rows=kit] > li").count(), 1, name);
     await page.goto(`${server.url}#day`);
     await until("the log with what is sound", async () => (await shown(page)) > 1);
   }
@@ -363,8 +364,8 @@ test("one bad record is suspected alone and never harms the case", async () => {
     await page.reload();
     await ready(page);
     await page.waitForSelector("html[data-ready='every screen']", { state: "attached" });
-    assert.equal(await page.locator("[data-rows=kit] > li").count(), 1);
-    assert.ok((await entries(page)) >= 5);
+    await soon.equal(async () => await page.locator("[data-rows=kit] > li").count(), 1);
+    await soon.ok(async () => (await entries(page)) >= 5);
   }
   assert.deepEqual(errors, []);
   await context.close();
@@ -384,7 +385,7 @@ test("a database deleted under the open page is noticed and written again", asyn
   await settled(page, 3);
   const databases = await other.evaluate(async () => (await indexedDB.databases()).map(({ name }) => name).sort());
   assert.deepEqual(databases, ["glasscall", "glasscall-log"]);
-  assert.equal(await entries(page), 3);
+  await soon.equal(() => entries(page), 3);
   await context.close();
 });
 
@@ -403,9 +404,9 @@ test("a clock set back between two amendments changes nothing of which is the la
   await amend("said first");
   await setMoment(page, "2026-05-01T11:00:00Z");
   await amend("said later");
-  assert.equal(await page.locator("#day .day-log > li").first().getByLabel("How it reads now").inputValue(), "said later");
+  await soon.equal(async () => await page.locator("#day .day-log > li").first().getByLabel("How it reads now").inputValue(), "said later");
   await settled(page, 3);
   await entries(page);
-  assert.match(await page.locator("#day .day-facts").first().textContent(), /said later/);
+  await soon.match(() => page.locator("#day .day-facts").first().textContent(), /said later/);
   await context.close();
 });

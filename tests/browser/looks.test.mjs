@@ -4,8 +4,9 @@ import { mkdir } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import { after, before, test } from "node:test";
 import { faultsOf, openAll, screensOf } from "./axe.mjs";
-import { DESK, PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
+import { DESK, PHONE, chooseLook, launch, open, ready, serveDist } from "./harness.mjs";
 import { withPixels } from "./pixels.mjs";
+import { soon } from "./soon.mjs";
 
 const LOOKS = ["day", "sun", "night"];
 /** With PICTURES set the README's own pictures are made anew. */
@@ -33,7 +34,7 @@ for (const look of LOOKS) {
       for (const name of await screensOf(page)) {
         await page.goto(`${server.url}#${name}`);
         await openAll(page, `#${name}`);
-        assert.deepEqual(await faultsOf(page), [], `${name}, ${look}, ${size}`);
+        await soon.deepEqual(() => faultsOf(page), [], `${name}, ${look}, ${size}`);
       }
       assert.deepEqual(errors, []);
       await context.close();
@@ -50,6 +51,25 @@ test("nothing is wider than a small phone", async () => {
     assert.ok(over <= 0, `${name} is ${over} px too wide`);
   }
   await context.close();
+});
+
+test("what the head tells keeps to one line and covers nothing, in each look and language", async () => {
+  for (const locale of ["en-GB", "de-DE"]) {
+    const context = await browser.newContext({ viewport: { width: 360, height: 740 }, serviceWorkers: "block", locale });
+    const { page } = await open(context, server.url);
+    await ready(page);
+    await context.setOffline(true);
+    await page.locator("#signal:not(:empty)").waitFor();
+    for (const look of LOOKS) {
+      await chooseLook(page, look);
+      const [head, ...parts] = await page.evaluate(() => [".top", ".top-name", "#signal", "[data-do=undo]", ".shows"].map((css) => {
+        const { top, bottom, right } = document.querySelector(css).getBoundingClientRect();
+        return { css, top, bottom, right };
+      }));
+      for (const part of parts) assert.ok(part.top >= head.top && part.bottom <= head.bottom + 0.5 && part.right <= 360, `${look}, ${locale}: ${JSON.stringify(part)} of ${JSON.stringify(head)}`);
+    }
+    await context.close();
+  }
 });
 
 test("steppers of the two stops suit a thumb and the key figures an arm's length", async () => {
@@ -84,7 +104,7 @@ for (const [size, viewport] of Object.entries({ phone: PHONE, desk: DESK })) {
     const blank = await context.newPage();
     const { page } = await open(context, server.url);
     await chooseLook(page, "night");
-    await page.waitForSelector("html[data-ready='every screen']");
+    await ready(page);
     // What is pressed and the one act of a screen are clearly on.
     const drawn = (/** @type {string} */ what) => page.locator(what).first().evaluate((one) => {
       const { backgroundColor, borderTopColor, borderTopWidth } = getComputedStyle(one);
@@ -94,7 +114,7 @@ for (const [size, viewport] of Object.entries({ phone: PHONE, desk: DESK })) {
       const { red, edge } = await drawn(act);
       assert.ok(red > 200 && edge >= 2, act);
     }
-    assert.notEqual((await drawn("[data-read=bare]")).fill, (await drawn("[data-read=through]")).fill);
+    await soon.notEqual(async () => (await drawn("[data-read=bare]")).fill, (await drawn("[data-read=through]")).fill);
     for (const name of await screensOf(page)) {
       await page.goto(`${server.url}#${name}`);
       await page.locator(`#${name}`).waitFor();
@@ -134,10 +154,10 @@ test("in forced colours every mark and every track is seen, on dark and on light
   const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block", forcedColors: "active" });
   const blank = await context.newPage();
   const { page } = await open(context, server.url);
-  await page.waitForSelector("html[data-ready='every screen']");
+  await ready(page);
   // Where a figure is typed, a keypad of figures comes; where a sign may be needed, all keys.
   for (const [field, keys] of Object.entries({ "lens.focalLengthMm": "decimal", "sensor.widthMm": "decimal", "lens.shiftXMm": "", "lens.pupil.mm": "" })) {
-    assert.equal(await page.locator(`#fit [data-field="${field}"] input`).first().evaluate((one) => one.inputMode), keys, field);
+    await soon.equal(() => page.locator(`#fit [data-field="${field}"] input`).first().evaluate((one) => one.inputMode), keys, field);
   }
   const unseen = [];
   for (const colorScheme of ["light", "dark"]) {
@@ -177,8 +197,8 @@ test("the page makes sense with no script at all", async () => {
   const context = await browser.newContext({ viewport: PHONE, javaScriptEnabled: false });
   const page = await context.newPage();
   await page.goto(server.url);
-  assert.match(await page.locator("main").innerText(), /each 0\.3 of density is one stop/);
-  assert.match(await page.locator(".caution").innerText(), /not eye protection/);
+  await soon.match(() => page.locator("main").innerText(), /each 0\.3 of density is one stop/);
+  await soon.match(() => page.locator(".caution").innerText(), /not eye protection/);
   await context.close();
 });
 

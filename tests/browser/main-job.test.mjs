@@ -5,8 +5,9 @@ import { tmpdir } from "node:os";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
 import { after, before, test } from "node:test";
-import { DIST, PHONE, launch, launchKept, open, serveDist, watchForeign } from "./harness.mjs";
+import { DIST, PHONE, launch, launchKept, open, ready, serveDist, watchForeign } from "./harness.mjs";
 import { emptySlot, putInSlot, whatIsIn } from "./now-acts.mjs";
+import { soon } from "./soon.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -34,8 +35,8 @@ async function ownPiecesByTouch(page) {
   }
   await page.locator(".tabs").getByText("Now").tap();
   // Nothing is computed with what the invented crew read.
-  assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "");
-  assert.equal(await page.locator("#now .plate-why").innerText(), "Nothing is read yet: type the stop that the meter gives.");
+  await soon.equal(() => page.getByLabel("You read", { exact: true }).inputValue(), "");
+  await soon.equal(() => page.locator("#now .plate-why").innerText(), "Nothing is read yet: type the stop that the meter gives.");
   await page.locator("#now [data-do=beside]").tap();
   await page.locator(".drawer-made").getByText("Nothing is read yet").waitFor();
   await page.locator(".drawer-made .drawer-head button").first().tap();
@@ -49,11 +50,11 @@ const DEMO = { pieces: "1.2 IR + 0.3", left: /^-0\.08 left/ };
 const OWN = { pieces: "0.9 + 0.6", left: /^\+0\.02 left/ };
 
 async function expectAnswer(page, { pieces, left }) {
-  assert.match(await page.locator(".need-stops").innerText(), /^5 stops$/);
-  assert.equal(await answer(page, "pieces").innerText(), pieces);
-  assert.equal(await answer(page, "stop").innerText(), "T2.8");
-  assert.match(await answer(page, "left").innerText(), left);
-  assert.match(await page.locator("#now .stack").textContent(), /nothing to do/);
+  await soon.match(() => page.locator(".need-stops").innerText(), /^5 stops$/);
+  await soon.equal(() => answer(page, "pieces").innerText(), pieces);
+  await soon.equal(() => answer(page, "stop").innerText(), "T2.8");
+  await soon.match(() => answer(page, "left").innerText(), left);
+  await soon.match(() => page.locator("#now .stack").textContent(), /nothing to do/);
 }
 
 test("the demo answers T16 to T2.8 with 1.2 IR and 0.3 on first start", async () => {
@@ -72,7 +73,7 @@ test("a newcomer enters two pieces by touch and has the answer", async () => {
   await ownPiecesByTouch(page);
   await expectAnswer(page, OWN);
   await page.reload();
-  await page.waitForSelector("html[data-ready]");
+  await ready(page);
   await expectAnswer(page, OWN);
   assert.deepEqual(errors, []);
   await context.close();
@@ -82,11 +83,11 @@ test("steppers move the stop by thirds and the answer follows", async () => {
   const context = await phone();
   const { page } = await open(context, server.url);
   await page.getByRole("button", { name: "You read: close a third" }).tap();
-  assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "T16⅓");
-  assert.match(await page.locator(".need-stops").innerText(), /^5\.33 stops$/);
+  await soon.equal(() => page.getByLabel("You read", { exact: true }).inputValue(), "T16⅓");
+  await soon.match(() => page.locator(".need-stops").innerText(), /^5\.33 stops$/);
   await page.getByRole("button", { name: "You want: open a third" }).tap();
-  assert.equal(await page.getByLabel("You want", { exact: true }).inputValue(), "T2⅔");
-  assert.match(await page.locator(".need-stops").innerText(), /^5\.67 stops$/);
+  await soon.equal(() => page.getByLabel("You want", { exact: true }).inputValue(), "T2⅔");
+  await soon.match(() => page.locator(".need-stops").innerText(), /^5\.67 stops$/);
   await page.getByRole("button", { name: "Undo" }).tap();
   await page.getByRole("button", { name: "Undo" }).tap();
   await expectAnswer(page, DEMO);
@@ -97,25 +98,25 @@ test("pieces go into slots and out, and only what fits is offered", async () => 
   const context = await phone();
   const { page } = await open(context, server.url);
   const asItIs = page.locator(".strip-way", { hasText: "as it is" });
-  assert.match(await asItIs.innerText(), /^nothing → T16/);
+  await soon.match(() => asItIs.innerText(), /^nothing → T16/);
   await putInSlot(page, "tray 1", "0.9");
-  assert.match(await asItIs.innerText(), /^0\.9 → T5\.6/);
+  await soon.match(() => asItIs.innerText(), /^0\.9 → T5\.6/);
   await putInSlot(page, "tray 2", "0.6");
-  assert.deepEqual(await whatIsIn(page), ["—", "0.9", "0.6"]);
-  assert.equal(await answer(page, "stop").innerText(), "T2.8");
+  await soon.deepEqual(() => whatIsIn(page), ["—", "0.9", "0.6"]);
+  await soon.equal(() => answer(page, "stop").innerText(), "T2.8");
   // What turns goes where it can be turned, and nowhere else.
   await page.locator('.side-list [data-opens="slot tray 1"]').tap();
-  assert.equal(await page.locator(".drawer-made").getByRole("button", { name: "pola" }).count(), 0);
+  await soon.equal(() => page.locator(".drawer-made").getByRole("button", { name: "pola" }).count(), 0);
   await page.getByRole("button", { name: "Done" }).tap();
   await putInSlot(page, "rotating", "pola");
   // A polarizer is in for the picture: the best stack keeps it.
-  assert.match(await answer(page, "pieces").innerText(), /pola/);
+  await soon.match(() => answer(page, "pieces").innerText(), /pola/);
   await emptySlot(page, "rotating");
-  assert.deepEqual(await whatIsIn(page), ["—", "0.9", "0.6"]);
-  assert.doesNotMatch(await answer(page, "pieces").innerText(), /pola/);
+  await soon.deepEqual(() => whatIsIn(page), ["—", "0.9", "0.6"]);
+  await soon.doesNotMatch(() => answer(page, "pieces").innerText(), /pola/);
   // One piece is in one place: taken into another slot it leaves the first.
   await putInSlot(page, "rotating", "0.9");
-  assert.deepEqual(await whatIsIn(page), ["0.9", "—", "0.6"]);
+  await soon.deepEqual(() => whatIsIn(page), ["0.9", "—", "0.6"]);
   await context.close();
 });
 
@@ -124,11 +125,11 @@ test("a reading through glass is opened by that glass", async () => {
   const { page } = await open(context, server.url);
   await page.locator("[data-read=through]").tap();
   await page.locator("[data-chips=through]").getByText("0.6", { exact: true }).tap();
-  assert.match(await page.locator(".need-stops").innerText(), /^6\.99 stops$/);
+  await soon.match(() => page.locator(".need-stops").innerText(), /^6\.99 stops$/);
   await page.getByRole("button", { name: "Done" }).tap();
-  assert.match(await page.locator("[data-read=through]").innerText(), /through 0\.6/);
+  await soon.match(() => page.locator("[data-read=through]").innerText(), /through 0\.6/);
   await page.locator("[data-read=bare]").tap();
-  assert.match(await page.locator(".need-stops").innerText(), /^5 stops$/);
+  await soon.match(() => page.locator(".need-stops").innerText(), /^5 stops$/);
   await context.close();
 });
 
@@ -138,13 +139,13 @@ test("the internal wheel takes its part and can be read through", async () => {
   await page.locator(".tabs").getByText("Case").tap();
   await page.getByLabel("Densities, clear first").fill("0; 0.6; 1.2; 1.8");
   await page.locator(".tabs").getByText("Now").tap();
-  assert.ok(await page.locator(".strip-way", { hasText: "wheel" }).count() > 0);
+  await soon.ok(async () => await page.locator(".strip-way", { hasText: "wheel" }).count() > 0);
   await page.locator("[data-chips=wheel]").getByText("wheel 1.2").tap();
   const asItIs = page.locator(".strip-way", { hasText: "as it is" });
-  assert.match(await asItIs.innerText(), /^wheel 1\.2 → T4/);
+  await soon.match(() => asItIs.innerText(), /^wheel 1\.2 → T4/);
   await page.locator("[data-read=through]").tap();
-  assert.match(await page.locator(".need-stops").innerText(), /^8\.99 stops$/);
-  assert.match(await asItIs.innerText(), /^wheel 1\.2 → T16/);
+  await soon.match(() => page.locator(".need-stops").innerText(), /^8\.99 stops$/);
+  await soon.match(() => asItIs.innerText(), /^wheel 1\.2 → T16/);
   await context.close();
 });
 
@@ -157,15 +158,15 @@ test("the keyboard alone does the main job", async () => {
   }
   await page.keyboard.type("T11 and two thirds");
   await page.keyboard.press("Tab");
-  assert.equal(await stop.inputValue(), "T11⅔");
-  assert.match(await page.locator(".need-stops").innerText(), /^4\.67 stops$/);
+  await soon.equal(() => stop.inputValue(), "T11⅔");
+  await soon.match(() => page.locator(".need-stops").innerText(), /^4\.67 stops$/);
   for (let presses = 0; presses < 40; presses += 1) {
     const focused = await page.evaluate(() => document.activeElement?.textContent);
     if (focused === "Put in") break;
     await page.keyboard.press("Tab");
   }
   await page.keyboard.press("Enter");
-  assert.equal(await page.locator("#now .plate-act").innerText(), "Log");
+  await soon.equal(() => page.locator("#now .plate-act").innerText(), "Log");
   await context.close();
 });
 
@@ -182,16 +183,16 @@ test("impossible input says why beside the field and keeps the last answer", asy
     ["", /type the stop that the meter gives/],
   ]) {
     await stop.fill(text);
-    assert.match(await error.innerText(), why, text);
-    assert.equal(await stop.getAttribute("aria-invalid"), "true");
+    await soon.match(() => error.innerText(), why, text);
+    await soon.equal(() => stop.getAttribute("aria-invalid"), "true");
     await expectAnswer(page, DEMO);
   }
   await page.locator(".now-camera summary").tap();
   await page.getByLabel("Shutter", { exact: true }).first().fill("50");
   const choices = page.locator("[data-field='reading.shutter'] .choice");
-  assert.equal(await choices.count(), 2);
+  await soon.equal(() => choices.count(), 2);
   await choices.filter({ hasText: "time" }).tap();
-  assert.equal(await page.getByLabel("Shutter", { exact: true }).first().inputValue(), "1/50 s");
+  await soon.equal(() => page.getByLabel("Shutter", { exact: true }).first().inputValue(), "1/50 s");
   await context.close();
 });
 
@@ -200,9 +201,9 @@ test("a draft that is not possible is still there after a restart", async () => 
   const { page } = await open(context, server.url);
   await page.getByLabel("You read", { exact: true }).fill("T0");
   await page.reload();
-  await page.waitForSelector("html[data-ready]");
-  assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "T0");
-  assert.match(await page.locator("#now [data-field='reading.aperture'] .field-error").innerText(), /cannot be 0/);
+  await ready(page);
+  await soon.equal(() => page.getByLabel("You read", { exact: true }).inputValue(), "T0");
+  await soon.match(() => page.locator("#now [data-field='reading.aperture'] .field-error").innerText(), /cannot be 0/);
   await expectAnswer(page, DEMO);
   await context.close();
 });
@@ -214,7 +215,7 @@ test("an ambiguous marking asks back when a piece is added", async () => {
   await page.getByLabel("Add filters and lenses").fill("ND2");
   await page.getByRole("button", { name: /^factor/ }).tap();
   await page.locator("[data-do=add-piece]").tap();
-  assert.match(await page.locator("[data-rows=kit]").innerText(), /ND2.*\s+D 0\.301/);
+  await soon.match(() => page.locator("[data-rows=kit]").innerText(), /ND2.*\s+D 0\.301/);
   await context.close();
 });
 
@@ -251,7 +252,7 @@ test("the single file works from disk with the network off and storage blocked",
   const file = pathToFileURL(path.join(DIST, "glasscall.html")).href;
   const foreign = watchForeign(context, file);
   const { page, errors } = await open(context, file);
-  assert.match(await page.locator("#keeping").innerText(), /keeps nothing/);
+  await soon.match(() => page.locator("#keeping").innerText(), /keeps nothing/);
   await ownPiecesByTouch(page);
   await expectAnswer(page, OWN);
   assert.deepEqual(errors, []);

@@ -1,7 +1,8 @@
 /** What a screen tells in a line of its own: short, gone by itself, with the way back. */
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { drawn, launch, open, serveDist } from "./harness.mjs";
+import { drawn, launch, open, ready, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 /** The narrowest phone. */
@@ -75,7 +76,7 @@ for (const locale of ["en-GB", "de-DE"]) {
     const context = await browser.newContext({ viewport: SMALL, hasTouch: true, isMobile: true, serviceWorkers: "block", locale });
     await context.addInitScript(holdSeconds);
     const { page, errors } = await open(context, server.url);
-    await page.waitForSelector("html[data-ready='every screen']");
+    await ready(page);
     const notice = page.locator("#notice");
     await page.evaluate(() => (location.hash = "#light?drift"));
     await page.locator("#timed").fill("T11⅓");
@@ -88,7 +89,7 @@ for (const locale of ["en-GB", "de-DE"]) {
       await act(page);
       await notice.waitFor();
       await drawn(page);
-      assert.notEqual(await count(), had, `${place}: nothing was changed`);
+      await soon.notEqual(() => count(), had, `${place}: nothing was changed`);
       const line = await notice.locator(".notice-text").evaluate((one) => ({
         text: one.textContent, lines: one.getBoundingClientRect().height / parseFloat(getComputedStyle(one).lineHeight), over: one.scrollWidth - one.clientWidth,
       }));
@@ -101,7 +102,7 @@ for (const locale of ["en-GB", "de-DE"]) {
       // Nobody touches it for some seconds: it goes by itself.
       await page.evaluate(() => /** @type {any} */ (window).held.at(-1)());
       await notice.waitFor({ state: "hidden" });
-      assert.notEqual(await count(), had, `${place}: it went with the line`);
+      await soon.notEqual(() => count(), had, `${place}: it went with the line`);
     }
     assert.deepEqual(errors, []);
     await context.close();

@@ -3,8 +3,9 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { faultsAsItStands } from "./axe.mjs";
-import { PHONE, giveFile, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, giveFile, launch, open, ready, serveDist } from "./harness.mjs";
 import { putInSlot, whatIsIn } from "./now-acts.mjs";
+import { soon } from "./soon.mjs";
 
 const SIZES = {
   "390×844": { width: 390, height: 844 },
@@ -78,7 +79,7 @@ async function byTouch(viewport = PHONE, more = {}) {
 async function takeFourteen(page) {
   await page.evaluate(() => (location.hash = "#case?file"));
   // Its listener comes with the screen.
-  await page.waitForSelector("html[data-ready='every screen']");
+  await ready(page);
   await giveFile(page.locator("#case-file"), { name: "case.json", mimeType: "application/json", buffer: Buffer.from(JSON.stringify(FOURTEEN)) });
   await page.locator(".file-answer p").first().waitFor();
   await page.locator(".tabs a[href='#now']").tap();
@@ -125,7 +126,7 @@ for (const [size, viewport] of Object.entries(SIZES)) {
       await page.locator("#notice:visible").waitFor();
       await check("after logging, with the notice");
       await takeFourteen(page);
-      assert.equal(await page.locator("[data-pick=lens] option").count() >= 9, true);
+      await soon.equal(async () => await page.locator("[data-pick=lens] option").count() >= 9, true);
       await check("own case");
       await putInSlot(page, "rotating", "polarizer");
       await page.locator(".page").evaluate((one) => one.scrollTo(0, 0));
@@ -139,13 +140,13 @@ test("a lens change is one act, and what its record does not say is not known", 
   const { page, goTo, done } = await byTouch();
   await takeFourteen(page);
   await page.locator("#now [data-pick=lens]").selectOption("25");
-  assert.equal(await page.locator("#now [data-pick=lens]").inputValue(), "25");
-  assert.equal(await answer(page, "fit").innerText(), "fit not known");
+  await soon.equal(() => page.locator("#now [data-pick=lens]").inputValue(), "25");
+  await soon.equal(() => answer(page, "fit").innerText(), "fit not known");
   await goTo("fit");
-  assert.match(await page.locator("#fit [data-answer=fit]").innerText(), /25/);
-  assert.doesNotMatch(await page.locator("#fit [data-answer=fit]").innerText(), /38 mm/);
+  await soon.match(() => page.locator("#fit [data-answer=fit]").innerText(), /25/);
+  await soon.doesNotMatch(() => page.locator("#fit [data-answer=fit]").innerText(), /38 mm/);
   await page.locator("#fit [data-switch=rig]").selectOption("screw-in");
-  assert.match(await page.locator("#fit .fit-rows").innerText(), /thread 1/);
+  await soon.match(() => page.locator("#fit .fit-rows").innerText(), /thread 1/);
   await goTo("now");
   // Only what fits the rig is offered for it.
   await page.locator('.side-list [data-opens="slot thread 1"]').tap();
@@ -157,19 +158,19 @@ test("a lens change is one act, and what its record does not say is not known", 
 test("put in, then log, in the same place; a new reading asks to put in again", async () => {
   const { page, done } = await byTouch();
   const act = page.locator("#now .plate-act");
-  assert.equal(await act.getAttribute("data-do"), "put-in");
+  await soon.equal(() => act.getAttribute("data-do"), "put-in");
   const place = await act.boundingBox();
   await act.tap();
-  assert.equal(await act.getAttribute("data-do"), "log");
-  assert.deepEqual(await act.boundingBox(), place);
-  assert.deepEqual(await whatIsIn(page), ["1.2 IR", "0.3", "—"]);
+  await soon.equal(() => act.getAttribute("data-do"), "log");
+  await soon.deepEqual(() => act.boundingBox(), place);
+  await soon.deepEqual(() => whatIsIn(page), ["1.2 IR", "0.3", "—"]);
   await act.tap();
-  assert.match(await page.locator("#notice").innerText(), /^Logged: 1\.2 IR \+ 0\.3, T2\.8/);
+  await soon.match(() => page.locator("#notice").innerText(), /^Logged: 1\.2 IR \+ 0\.3, T2\.8/);
   await page.locator("#read-stop").fill("T11");
-  assert.equal(await act.getAttribute("data-do"), "put-in");
+  await soon.equal(() => act.getAttribute("data-do"), "put-in");
   // What is in can be logged as it is, by choosing it first.
   await page.locator(".strip-way", { hasText: "it is in" }).tap();
-  assert.equal(await act.getAttribute("data-do"), "log");
+  await soon.equal(() => act.getAttribute("data-do"), "log");
   await done();
 });
 
@@ -179,9 +180,9 @@ test("a notice goes by itself and takes the log back", async () => {
   await page.locator("#now .plate-act").tap();
   await page.locator("#now .plate-act").tap();
   await page.locator("#notice").getByRole("button", { name: "Undo" }).tap();
-  assert.equal(await page.locator("#notice").isVisible(), false);
+  await soon.equal(() => page.locator("#notice").isVisible(), false);
   await goTo("day");
-  assert.equal(await page.locator(".day-log > .row").count(), 0);
+  await soon.equal(async () => await page.locator(".day-log > .row").count(), 0);
   await goTo("now");
   await page.locator("#now .plate-act").tap();
   await page.locator(".page").evaluate((one) => one.dispatchEvent(new PointerEvent("pointermove", { bubbles: true })));
@@ -196,20 +197,20 @@ test("the pad sets full stops and thirds; typing stays possible", async () => {
   await stop.tap();
   const pad = page.locator(".stop-pad");
   await pad.getByRole("button", { name: "T5.6", exact: true }).tap();
-  assert.equal(await stop.inputValue(), "T5.6");
+  await soon.equal(() => stop.inputValue(), "T5.6");
   await pad.getByRole("button", { name: "+⅓" }).tap();
-  assert.equal(await stop.inputValue(), "T5.6⅓");
+  await soon.equal(() => stop.inputValue(), "T5.6⅓");
   await pad.getByRole("button", { name: "close a stop" }).tap();
-  assert.equal(await stop.inputValue(), "T8⅓");
-  for (const key of await pad.locator(".pad-key").all()) assert.ok((await key.boundingBox()).height >= 56);
+  await soon.equal(() => stop.inputValue(), "T8⅓");
+  for (const key of await pad.locator(".pad-key").all()) await soon.ok(async () => (await key.boundingBox()).height >= 56);
   await pad.getByRole("button", { name: "type it" }).tap();
-  assert.equal(await stop.getAttribute("inputmode"), "decimal");
+  await soon.equal(() => stop.getAttribute("inputmode"), "decimal");
   await page.keyboard.type("16 1/3");
   await stop.blur();
-  assert.equal(await stop.inputValue(), "T16⅓");
+  await soon.equal(() => stop.inputValue(), "T16⅓");
   await page.locator("#shot-stop").tap();
   await page.locator(".need").tap();
-  assert.equal(await pad.count(), 0, "a tap beside it closes it");
+  await soon.equal(() => pad.count(), 0, "a tap beside it closes it");
   await done();
 });
 
@@ -219,25 +220,25 @@ test("no first tap is dead, and nothing is made of a hair", async () => {
   await page.locator("#shot-stop").fill("2.8");
   await page.locator("#shot-stop").blur();
   await page.getByRole("button", { name: "You want: close a third" }).tap();
-  assert.equal(await page.locator("#shot-stop").inputValue(), "T2.8⅓");
+  await soon.equal(() => page.locator("#shot-stop").inputValue(), "T2.8⅓");
   // Read through 0.6 at T4, wanted two stops on without it: 0.01 stops short is nothing.
   await putInSlot(page, "tray 1", "0.6");
   await page.locator("[data-read=through]").tap();
   await page.locator("#read-stop").fill("T4");
   await page.locator("#shot-stop").fill("T8");
-  assert.equal(await page.locator(".need-stops").innerText(), "0 stops");
-  assert.equal(await page.locator(".need-more").innerText(), "");
+  await soon.equal(() => page.locator(".need-stops").innerText(), "0 stops");
+  await soon.equal(() => page.locator(".need-more").innerText(), "");
   await done();
 });
 
 test("what differs from the reading stands out with what it costs", async () => {
   const { page, done } = await byTouch();
-  assert.match(await page.locator(".now-camera-line").innerText(), /^EI 800 · 24 · 180°$/);
+  await soon.match(() => page.locator(".now-camera-line").innerText(), /^EI 800 · 24 · 180°$/);
   await page.locator(".now-camera > summary").tap();
   await page.locator("#shot-fps").fill("96");
   await page.locator(".now-camera [data-do=close-drawer]").tap();
-  assert.match(await page.locator(".now-camera-line").innerText(), /^shoot 96 fps −?-?2$/);
-  assert.equal(await page.locator(".now-camera").evaluate((one) => one.classList.contains("now-camera-differs")), true);
+  await soon.match(() => page.locator(".now-camera-line").innerText(), /^shoot 96 fps −?-?2$/);
+  await soon.equal(() => page.locator(".now-camera").evaluate((one) => one.classList.contains("now-camera-differs")), true);
   await done();
 });
 
@@ -248,9 +249,9 @@ test("a question without an answer says so in its place, and nothing old stands 
   await page.locator(".now-keep > summary").tap();
   await page.locator("[data-chips=keep]").getByText("polarizer", { exact: true }).tap();
   await page.locator(".page").evaluate((one) => one.scrollTo(0, 0));
-  assert.match(await page.locator("#now .plate").innerText(), /No room for the pieces/);
-  for (const part of ["pieces", "stop"]) assert.equal(await answer(page, part).isVisible(), false, part);
-  assert.equal(await page.locator("#now .plate-act").isVisible(), false);
+  await soon.match(() => page.locator("#now .plate").innerText(), /No room for the pieces/);
+  for (const part of ["pieces", "stop"]) await soon.equal(() => answer(page, part).isVisible(), false, part);
+  await soon.equal(() => page.locator("#now .plate-act").isVisible(), false);
   await done();
 });
 
@@ -286,10 +287,10 @@ test("a swipe on the picture of the rig scrolls, and the skip link leads to the 
   await finger("touchStart", from);
   for (let up = 20; up <= 300; up += 20) await finger("touchMove", from - up);
   await finger("touchEnd");
-  assert.ok(await scrolled() > 100, String(await scrolled()));
+  await soon.ok(async () => await scrolled() > 100, String(await scrolled()));
   await page.keyboard.press("Tab");
   await page.locator("[data-do=skip]").press("Enter");
-  assert.equal(await page.evaluate(() => document.activeElement?.closest("#now") !== null), true);
+  await soon.equal(async () => await page.evaluate(() => document.activeElement?.closest("#now") !== null), true);
   await done();
 });
 
@@ -298,7 +299,7 @@ for (const [size, viewport] of Object.entries(SIZES)) {
     const { page, goTo, done } = await byTouch(viewport);
     for (const name of ["now", "fit", "frame", "light", "case", "day"]) {
       await goTo(name);
-      assert.deepEqual(await faultsAsItStands(page, ["target-size"]), [], name);
+      await soon.deepEqual(() => faultsAsItStands(page, ["target-size"]), [], name);
     }
     await done();
   });

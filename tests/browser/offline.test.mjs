@@ -7,6 +7,7 @@ import { createServer } from "node:http";
 import path from "node:path";
 import { after, before, test } from "node:test";
 import { DIST, PHONE, launch, mayFail, open } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -96,8 +97,8 @@ test("an update broken off at any asset leaves the old version whole", async () 
   for (const [at, { withheld: name, how }] of faults.entries()) {
     Object.assign(own.state, { withheld: name, how });
     own.touch(`broken-${at}`);
-    assert.equal(await attempt(page), "redundant", `${name}, ${own.state.how}`);
-    assert.deepEqual(await page.evaluate(() => caches.keys()), [old], name);
+    await soon.equal(() => attempt(page), "redundant", `${name}, ${own.state.how}`);
+    await soon.deepEqual(() => page.evaluate(() => caches.keys()), [old], name);
   }
   await answersWithoutServer(page, own);
   await context.close();
@@ -157,7 +158,7 @@ test("an update taken in one window is told in the other, which loses nothing", 
   await until("the new words", () => one.evaluate(() => document.querySelector(".notes")?.textContent?.includes("believed for now")));
   await two.getByRole("button", { name: "Use it now" }).click();
   await until("the new words", () => two.evaluate(() => document.querySelector(".notes")?.textContent?.includes("believed for now")));
-  assert.equal(await two.getByLabel("You read", { exact: true }).inputValue(), "T11 and");
+  await soon.equal(() => two.getByLabel("You read", { exact: true }).inputValue(), "T11 and");
   await context.close();
   own.stop();
 });
@@ -171,12 +172,12 @@ test("the server dying in the middle of an update leaves the page at work", asyn
   await own.release("believed for now");
   own.state.withheld = own.assets[own.assets.length >> 1];
   own.state.how = "cut";
-  assert.equal(await attempt(page), "redundant");
+  await soon.equal(() => attempt(page), "redundant");
   own.state.dead = true;
   await page.getByRole("button", { name: "You read: close a third" }).click();
   await page.reload();
   await ready(page);
-  assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "T16⅓");
+  await soon.equal(() => page.getByLabel("You read", { exact: true }).inputValue(), "T16⅓");
   await context.close();
   own.stop();
 });

@@ -10,6 +10,7 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { after, before, test } from "node:test";
 import { MODULES, launch } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 
 const ROOT = fileURLToPath(new URL("../../", import.meta.url));
 const PACK = join(ROOT, "target/tool/glasscall-pack");
@@ -68,8 +69,8 @@ async function arabic(viewport) {
 
 test("it is listed, said, and written from right to left with its digits", async () => {
   const { context, page } = await arabic({ width: 390, height: 844 });
-  assert.deepEqual(await page.evaluate(() => [document.documentElement.lang, document.documentElement.dir]), ["ar", "rtl"]);
-  assert.deepEqual(await page.locator("[data-shows=language] option").evaluateAll((all) => all.map((one) => one.value).sort()), ["ar", "auto", "de", "en"]);
+  await soon.deepEqual(() => page.evaluate(() => [document.documentElement.lang, document.documentElement.dir]), ["ar", "rtl"]);
+  await soon.deepEqual(() => page.locator("[data-shows=language] option").evaluateAll((all) => all.map((one) => one.value).sort()), ["ar", "auto", "de", "en"]);
   const need = await page.locator("[data-answer=need]").innerText();
   assert.match(need, /٥/, need);
   assert.doesNotMatch(need, /[A-Za-z]{3}/, need);

@@ -1,6 +1,5 @@
 // The module in a browser without a bundler, in a page and in workers, under a
 // policy that allows no more than it needs.
-import assert from "node:assert/strict";
 import { once } from "node:events";
 import { readFile } from "node:fs/promises";
 import { createServer } from "node:http";
@@ -9,6 +8,7 @@ import { after, before, test } from "node:test";
 import { build } from "esbuild";
 import { SAID, consumer, program } from "../consumers/folder.mjs";
 import { DIST, launch } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 
 const POLICY = "default-src 'none'; script-src 'self' 'wasm-unsafe-eval'; connect-src 'self'; worker-src 'self'";
 const KINDS = { js: "text/javascript", wasm: "application/wasm", html: "text/html" };
@@ -52,12 +52,12 @@ async function told(main) {
 const byAddress = async (tell) => (await program(tell)).replace('"glasscall"', '"./api/glasscall.js"');
 
 test("a page imports it by its address", async () => {
-  assert.equal(await told(await byAddress((said) => `document.title = ${said};`)), SAID);
+  await soon.equal(async () => await told(await byAddress((said) => `document.title = ${said};`)), SAID);
 });
 
 test("a worker that is a module imports it", async () => {
   own.set("/worker.js", await byAddress((said) => `postMessage(${said});`));
-  assert.equal(await told('new Worker("./worker.js", { type: "module" }).onmessage = ({ data }) => { document.title = data; };'), SAID);
+  await soon.equal(async () => await told('new Worker("./worker.js", { type: "module" }).onmessage = ({ data }) => { document.title = data; };'), SAID);
 });
 
 test("a plain worker holds it, bundled", async () => {
@@ -66,5 +66,5 @@ test("a plain worker holds it, bundled", async () => {
   const made = await build({ absWorkingDir: folder.at, entryPoints: ["worker.js"], bundle: true, format: "iife", write: false });
   await folder.remove();
   own.set("/worker.js", made.outputFiles[0].text);
-  assert.equal(await told('new Worker("./worker.js").onmessage = ({ data }) => { document.title = data; };'), SAID);
+  await soon.equal(async () => await told('new Worker("./worker.js").onmessage = ({ data }) => { document.title = data; };'), SAID);
 });

@@ -5,7 +5,8 @@ import { tmpdir } from "node:os";
 import path from "node:path";
 import { after, before, test } from "node:test";
 import { pathToFileURL } from "node:url";
-import { DIST, PHONE, giveFile, launch, open, serveDist } from "./harness.mjs";
+import { DIST, PHONE, giveFile, launch, open, ready, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -28,7 +29,7 @@ async function casePart(part) {
   await until("a first start that is kept", async () => {
     if (await page.evaluate(() => "glasscall" in localStorage)) return true;
     await page.reload();
-    await page.waitForSelector("html[data-ready]");
+    await ready(page);
     return false;
   });
   return { context, page, errors };
@@ -53,15 +54,15 @@ test("a set-up is added by its name and need, and stays after a restart", async 
   const { context, page } = await casePart("order");
   await page.getByLabel("Add a set-up").fill("roof 2⅔");
   await page.getByRole("button", { name: "Add", exact: true }).tap();
-  assert.match(await page.locator("[data-rows='plan.setUps']").innerText(), /roof\s+2\.67 stops/);
+  await soon.match(() => page.locator("[data-rows='plan.setUps']").innerText(), /roof\s+2\.67 stops/);
   await page.locator(".stage-name", { hasText: "roof" }).waitFor();
   await page.getByLabel("Add a set-up").fill("roof many");
   await page.getByRole("button", { name: "Add", exact: true }).tap();
-  assert.match(await page.locator("#new-set-up-error").innerText(), /“many” is not understood/);
+  await soon.match(() => page.locator("#new-set-up-error").innerText(), /“many” is not understood/);
   await page.reload();
-  await page.waitForSelector("html[data-ready]");
-  assert.match(await page.locator("[data-rows='plan.setUps']").innerText(), /roof\s+2\.67 stops/);
-  assert.equal(await page.getByLabel("Add a set-up").inputValue(), "roof many");
+  await ready(page);
+  await soon.match(() => page.locator("[data-rows='plan.setUps']").innerText(), /roof\s+2\.67 stops/);
+  await soon.equal(() => page.getByLabel("Add a set-up").inputValue(), "roof many");
   await context.close();
 });
 
@@ -81,7 +82,7 @@ test("twenty set-ups and thirty pieces leave the page alive and end proven or st
     localStorage.glasscall = JSON.stringify(kept);
   });
   await page.reload();
-  await page.waitForSelector("html[data-ready]");
+  await ready(page);
   await page.locator(".stage").nth(10).waitFor();
   const stop = page.locator("[data-do=stop-order]");
   // While it looks the page answers: a tap on a link shows the other part.
@@ -94,7 +95,7 @@ test("twenty set-ups and thirty pieces leave the page alive and end proven or st
   });
   const told = await page.locator(".order-answer .hint").innerText();
   assert.match(told, /Proven|(Stopped|Not proven): best found; \d+ moves? is not ruled out/);
-  assert.ok(await stop.isHidden());
+  await soon.ok(() => stop.isHidden());
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -104,7 +105,7 @@ test("a rig is kept, another taken, and the first put back", async () => {
   const slots = page.locator("[data-rows='rig.slots']");
   const before = await slots.innerText();
   await page.getByRole("button", { name: "Save a copy of this rig" }).tap();
-  assert.match(await page.locator("[data-rows='stock.rigs']").innerText(), /rig\s+trays of a matte box, 3 slots/);
+  await soon.match(() => page.locator("[data-rows='stock.rigs']").innerText(), /rig\s+trays of a matte box, 3 slots/);
   const openings = () => page.evaluate(() => {
     const { rigs, inUse } = JSON.parse(localStorage.glasscall).setup;
     return rigs.find(({ id }) => id === inUse.rig);
@@ -112,12 +113,12 @@ test("a rig is kept, another taken, and the first put back", async () => {
   const whole = await openings();
   await page.getByText("Another way to hold filters").tap();
   await page.locator(".holds-more [data-rig=screw]").tap();
-  assert.match(await slots.innerText(), /thread 1/);
+  await soon.match(() => slots.innerText(), /thread 1/);
   const first = page.locator("[data-rows='stock.rigs'] > li").filter({ hasText: "matte box" }).first();
   await first.locator("summary").tap();
   await first.getByText("Put it on the camera").tap();
-  assert.equal(await slots.innerText(), before);
-  assert.deepEqual(await openings(), whole);
+  await soon.equal(() => slots.innerText(), before);
+  await soon.deepEqual(() => openings(), whole);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -134,14 +135,14 @@ test("rings: each lens's way, the clash, and what to buy", async () => {
   assert.match(text, /No ring reaches zoom 50–140/);
   await page.locator("[data-rows='stock.lenses']").getByText("zoom 50–140").tap();
   await page.getByLabel("Clear diameter it needs").last().fill("70");
-  assert.doesNotMatch(await answer.innerText(), /No ring reaches/);
+  await soon.doesNotMatch(() => answer.innerText(), /No ring reaches/);
   // The pupil says so too: at 50 mm and T2.8, 40 mm behind the rim, 50 mm would do.
   await page.getByLabel("Clear diameter it needs").last().fill("");
-  assert.match(await answer.innerText(), /No ring reaches/);
+  await soon.match(() => answer.innerText(), /No ring reaches/);
   await page.locator("[data-field='stock.lenses[4].pupilBehindRimMm'] input").fill("40");
-  assert.doesNotMatch(await answer.innerText(), /No ring reaches/);
+  await soon.doesNotMatch(() => answer.innerText(), /No ring reaches/);
   await page.getByLabel("Filter thread").last().fill("-3");
-  assert.match(await page.locator("[data-field='stock.lenses[4].threadMm'] .field-error").innerText(), /thread cannot be -3/);
+  await soon.match(() => page.locator("[data-field='stock.lenses[4].threadMm'] .field-error").innerText(), /thread cannot be -3/);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -157,7 +158,7 @@ test("prices of rings decide what is bought", async () => {
     await row.locator("[data-field$=cost] input").fill(String(cost));
   }
   // 24 and 35 want 77 → 82, one is owned; 85 takes its own 72 → 82 for 12.
-  assert.match(await answer.innerText(), /Buy .*for 42\./);
+  await soon.match(() => answer.innerText(), /Buy .*for 42\./);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -171,10 +172,10 @@ test("the rings of the lens in use go into Fit and can be left out", async () =>
   await page.locator("[data-rows='stock.lenses'] li").nth(3).getByText("Put it on the camera").tap();
   await page.locator(".tabs").getByText("Fit").tap();
   const told = page.locator(".fit-rings");
-  assert.match(await told.innerText(), /On 85 by ring 72 → 77, then 77 → 82; 6 mm deep/);
+  await soon.match(() => told.innerText(), /On 85 by ring 72 → 77, then 77 → 82; 6 mm deep/);
   const room = await page.locator(".fit-rows .fit-row-room").first().innerText();
   await told.getByText("Leave the rings out").tap();
-  assert.ok(await told.isHidden());
+  await soon.ok(() => told.isHidden());
   // Farther out there is less room: the rings were counted.
   const number = (/** @type {string} */ text) => Number(text.match(/[\d.]+/)?.[0]);
   const without = await page.locator(".fit-rows .fit-row-room").first().innerText();
@@ -186,7 +187,7 @@ test("the rings of the lens in use go into Fit and can be left out", async () =>
 test("packing names the fewest pieces and what to buy", async () => {
   const { context, page } = await casePart("packing");
   await page.locator(".pack-own").getByText("Proven").waitFor();
-  assert.match(await page.locator(".pack-own").innerText(), /Pack .*pola/);
+  await soon.match(() => page.locator(".pack-own").innerText(), /Pack .*pola/);
   await page.locator(".pack-buy").getByText("Nothing to buy").waitFor();
   await context.close();
 });
@@ -196,22 +197,22 @@ test("needs come from a range of light, lenses, rates and stops", async () => {
   await page.getByLabel("a range of light").check();
   const told = page.locator(".needs-told");
   // T22 to T5.6 for T2.8: five whole stops of light, needs of 2 to 6.
-  assert.match(await told.innerText(), /5 needs, from 2 to 6 stops/);
+  await soon.match(() => told.innerText(), /5 needs, from 2 to 6 stops/);
   await page.getByLabel("Frame rates").fill("24; 48");
-  assert.match(await told.innerText(), /6 needs, from 1 to 6 stops/);
+  await soon.match(() => told.innerText(), /6 needs, from 1 to 6 stops/);
   await page.getByLabel("Stops wanted").fill("2; 2.8");
-  assert.match(await told.innerText(), /7 needs, from 1 to 7 stops/);
+  await soon.match(() => told.innerText(), /7 needs, from 1 to 7 stops/);
   await page.getByRole("textbox", { name: "Darkest light reads" }).fill("1.4");
-  assert.match(await told.innerText(), /left out: too dark there/);
+  await soon.match(() => told.innerText(), /left out: too dark there/);
   await page.locator(".pack-own").getByText(/^Pack /).waitFor();
   await page.getByRole("textbox", { name: "Darkest light reads" }).fill("64");
-  assert.match(await page.locator("[data-field='plan.darkestAperture'] .field-error").innerText(), /cannot be 64/);
+  await soon.match(() => page.locator("[data-field='plan.darkestAperture'] .field-error").innerText(), /cannot be 64/);
   await page.getByLabel("the clear sky at").check();
-  assert.match(await told.innerText(), /\d+ needs?, from/);
+  await soon.match(() => told.innerText(), /\d+ needs?, from/);
   await page.reload();
-  await page.waitForSelector("html[data-ready]");
-  assert.ok(await page.getByLabel("the clear sky at").isChecked());
-  assert.equal(await page.getByLabel("Stops wanted").inputValue(), "T2; T2.8");
+  await ready(page);
+  await soon.ok(() => page.getByLabel("the clear sky at").isChecked());
+  await soon.equal(() => page.getByLabel("Stops wanted").inputValue(), "T2; T2.8");
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -290,7 +291,7 @@ for (const form of ["json", "csv"]) {
       localStorage.glasscall = JSON.stringify(kept);
     });
     await first.page.reload();
-    await first.page.waitForSelector("html[data-ready]");
+    await first.ready(page);
     const kept = (/** @type {import("playwright-core").Page} */ page) => page.evaluate(() => JSON.parse(localStorage.glasscall).setup);
     const before = await kept(first.page);
     const file = path.join(tmpdir(), `glasscall-all-${process.pid}.${form}`);
@@ -313,7 +314,7 @@ for (const form of ["json", "csv"]) {
     for (const part of CASE_PARTS) assertHeld(before[part], after[part], part);
     // And what it writes is the same file, read to the same case.
     await save(second.page, again);
-    assert.equal(await readFile(again, "utf8"), await readFile(file, "utf8"));
+    await soon.equal(() => readFile(again, "utf8"), await readFile(file, "utf8"));
     const answer = second.page.locator(".file-answer");
     await answer.evaluate((one) => { one.textContent = "not yet"; });
     await giveFile(second.page.getByLabel("Read a case file"), again);
@@ -342,7 +343,7 @@ async function longDay(page) {
     localStorage.glasscall = JSON.stringify(kept);
   });
   await page.reload();
-  await page.waitForSelector("html[data-ready]");
+  await ready(page);
 }
 
 test("opened from disk the long search has a worker, progress and a stop", async () => {
@@ -361,7 +362,7 @@ test("opened from disk the long search has a worker, progress and a stop", async
   await stop.tap();
   const told = await page.locator(".order-answer").innerText();
   assert.match(told, /Stopped/);
-  assert.ok(await stop.isHidden());
+  await soon.ok(() => stop.isHidden());
   await until("the stopped worker's end", () => page.workers().length === 0);
   assert.deepEqual(errors, []);
   await context.close();
@@ -393,10 +394,10 @@ for (const form of ["json", "csv"]) {
     await writeFile(file, damaged);
     await giveFile(page.getByLabel("Read a case file"), file);
     await page.locator(".file-answer").getByText(/^Nothing was read\. Line \d+:/).waitFor();
-    assert.deepEqual(await page.evaluate(() => JSON.parse(localStorage.glasscall).setup), after);
+    await soon.deepEqual(() => page.evaluate(() => JSON.parse(localStorage.glasscall).setup), after);
     await page.getByRole("button", { name: "Take what is sound" }).tap();
     await page.locator(".file-answer").getByText(`Read: ${before.kit.length - 1} pieces`).waitFor();
-    assert.match(await page.locator(".file-answer").innerText(), /1 line left out/);
+    await soon.match(() => page.locator(".file-answer").innerText(), /1 line left out/);
     await context.close();
   });
 }

@@ -5,6 +5,7 @@ import { after, before, test } from "node:test";
 import { resolve } from "../../target/modules/document/resolve.js";
 import { PHONE, launch, open, serveDist } from "./harness.mjs";
 import { ALL_WINDOWS, backedUp, closeThird, inBothPlaces, kept, notice, pieces, readStop, ready } from "./kept.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -42,15 +43,15 @@ for (const [what, damage] of Object.entries({
     const whole = await readFile(new URL("../fixtures/saved/v1-all-screens.json", import.meta.url), "utf8");
     const text = damage(JSON.stringify(JSON.parse(whole)).replace('"aperture":11', '"aperture":16'));
     const { context, page, errors } = await started(text);
-    assert.match(await notice(page).innerText(), /could not be read/);
-    assert.equal(await page.evaluate(() => localStorage.getItem("glasscall-aside")), text);
+    await soon.match(() => notice(page).innerText(), /could not be read/);
+    await soon.equal(() => page.evaluate(() => localStorage.getItem("glasscall-aside")), text);
     const [download] = await Promise.all([
       page.waitForEvent("download"),
       page.getByRole("button", { name: "Save what was put aside" }).click(),
     ]);
-    assert.equal(await readFile(await download.path(), "utf8"), text);
+    await soon.equal(async () => await readFile(await download.path(), "utf8"), text);
     await closeThird(page);
-    assert.equal(await readStop(page).inputValue(), "T16⅓");
+    await soon.equal(() => readStop(page).inputValue(), "T16⅓");
     assert.deepEqual(errors, []);
     await context.close();
   });
@@ -61,17 +62,17 @@ test("numbers nobody could have entered are shown with what is against them, and
   const text = JSON.stringify({ ...JSON.parse(whole), drafts: {} }).replace('"exposureIndex":800', '"exposureIndex":0');
   const { context, page, errors } = await started(text);
   await page.locator("#now .plate-why").filter({ hasText: /exposure index cannot be 0/i }).waitFor();
-  assert.equal(await readStop(page).inputValue(), "T11");
-  assert.equal(await page.evaluate(() => localStorage.getItem("glasscall-aside")), null);
+  await soon.equal(() => readStop(page).inputValue(), "T11");
+  await soon.equal(() => page.evaluate(() => localStorage.getItem("glasscall-aside")), null);
   // Nothing of it is lost by what stands there, and it can be put right.
   await page.locator(".now-camera > summary").click();
   await page.locator("[data-field='reading.exposureIndex'] input").fill("800");
   await page.locator("#now .plate-why").waitFor({ state: "hidden" });
   await page.reload();
   await ready(page);
-  assert.equal(await readStop(page).inputValue(), "T11");
-  assert.equal(await page.locator("#now .plate-why").isHidden(), true);
-  assert.equal(await page.locator("#now .plate-pieces").isVisible(), true);
+  await soon.equal(() => readStop(page).inputValue(), "T11");
+  await soon.equal(() => page.locator("#now .plate-why").isHidden(), true);
+  await soon.equal(() => page.locator("#now .plate-pieces").isVisible(), true);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -85,8 +86,8 @@ test("a damaged record is replaced by its mirror, and the mirror by a backup", a
   await page.evaluate(() => localStorage.setItem("glasscall", "{"));
   await page.goto(server.url);
   await ready(page);
-  assert.equal(await readStop(page).inputValue(), "T16⅓", "from the mirror");
-  assert.equal(await notice(page).isHidden(), true, "nothing was lost, so nothing is told");
+  await soon.equal(() => readStop(page).inputValue(), "T16⅓", "from the mirror");
+  await soon.equal(() => notice(page).isHidden(), true, "nothing was lost, so nothing is told");
   await backedUp(page);
   await inBothPlaces(page);
   await page.goto(`${server.url}icon.svg`);
@@ -106,15 +107,15 @@ test("a damaged record is replaced by its mirror, and the mirror by a backup", a
   }), ALL_WINDOWS);
   await page.goto(server.url);
   await ready(page);
-  assert.equal(await readStop(page).inputValue(), "T16⅓", "from the backup");
-  assert.match(await notice(page).innerText(), /this is the state before it/);
+  await soon.equal(() => readStop(page).inputValue(), "T16⅓", "from the backup");
+  await soon.match(() => notice(page).innerText(), /this is the state before it/);
   const aside = () => page.evaluate(() => ["", "-2", "-3"].map((nth) => localStorage.getItem(`glasscall-aside${nth}`)));
-  assert.deepEqual((await aside()).slice(0, 2), ["{", "{{"], "what was put aside stays");
+  await soon.deepEqual(async () => (await aside()).slice(0, 2), ["{", "{{"], "what was put aside stays");
   await page.goto(`${server.url}icon.svg`);
   await page.evaluate(() => localStorage.setItem("glasscall", "{{{{{"));
   await page.goto(server.url);
   await ready(page);
-  assert.deepEqual(await aside(), ["{", "{{", "{{{{{"], "only the last place is written over");
+  await soon.deepEqual(() => aside(), ["{", "{{", "{{{{{"], "only the last place is written over");
   await context.close();
 });
 
@@ -138,10 +139,10 @@ test("a record with a hole where one screen looks: that screen says so, and all 
   });
   await page.goto(server.url);
   await page.getByText("“Light” cannot show what is here").waitFor();
-  assert.equal(await page.evaluate(() => localStorage.getItem("glasscall-aside")), null);
-  assert.equal(await readStop(page).inputValue(), "T16⅓");
+  await soon.equal(() => page.evaluate(() => localStorage.getItem("glasscall-aside")), null);
+  await soon.equal(() => readStop(page).inputValue(), "T16⅓");
   await closeThird(page);
-  assert.equal(await readStop(page).inputValue(), "T16⅔");
+  await soon.equal(() => readStop(page).inputValue(), "T16⅔");
   assert.ok(text.length > 0);
   await context.close();
 });
@@ -149,13 +150,13 @@ test("a record with a hole where one screen looks: that screen says so, and all 
 test("a newer version's record is told of and never touched", async () => {
   const text = JSON.stringify({ version: 3, edit: 40, case: { pieces: ["a shape of its own"] } });
   const { context, page, errors } = await started(text);
-  assert.match(await notice(page).innerText(), /newer Glasscall/);
+  await soon.match(() => notice(page).innerText(), /newer Glasscall/);
   await closeThird(page);
   await page.reload();
   await ready(page);
-  assert.equal(await readStop(page).inputValue(), "T16⅓", "its own edits are kept beside it");
-  assert.equal(await page.evaluate(() => localStorage.getItem("glasscall")), text);
-  assert.equal(await page.evaluate(() => localStorage.getItem("glasscall-aside")), null);
+  await soon.equal(() => readStop(page).inputValue(), "T16⅓", "its own edits are kept beside it");
+  await soon.equal(() => page.evaluate(() => localStorage.getItem("glasscall")), text);
+  await soon.equal(() => page.evaluate(() => localStorage.getItem("glasscall-aside")), null);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -169,8 +170,8 @@ test("a newer version starting in another window is left alone from then on", as
   await other.evaluate((newer) => localStorage.setItem("glasscall", newer), text);
   await page.getByText("newer Glasscall").waitFor();
   await closeThird(page);
-  assert.equal(await page.evaluate(() => localStorage.getItem("glasscall")), text);
-  assert.equal(await readStop(page).inputValue(), "T16⅓");
+  await soon.equal(() => page.evaluate(() => localStorage.getItem("glasscall")), text);
+  await soon.equal(() => readStop(page).inputValue(), "T16⅓");
   await context.close();
 });
 
@@ -181,10 +182,10 @@ test("every kind of record ever kept still opens, with everything in it", async 
   for (const file of files) {
     const text = await readFile(new URL(file, folder), "utf8");
     const { context, page, errors } = await started(text);
-    assert.equal(await notice(page).isHidden(), true, file);
-    assert.equal(await readStop(page).inputValue(), "T11 and", `${file}: draft`);
-    assert.equal(await page.getByLabel("You want", { exact: true }).inputValue(), "T4", file);
-    assert.equal(await page.evaluate(() => document.documentElement.dataset.look), "night", file);
+    await soon.equal(() => notice(page).isHidden(), true, file);
+    await soon.equal(() => readStop(page).inputValue(), "T11 and", `${file}: draft`);
+    await soon.equal(() => page.getByLabel("You want", { exact: true }).inputValue(), "T4", file);
+    await soon.equal(() => page.evaluate(() => document.documentElement.dataset.look), "night", file);
     const before = JSON.parse(text).setup;
     // Graduated filters had a list of their own once; they are pieces now.
     const grads = (before.frame?.grads ?? []).map(({ id }) => id);

@@ -1,8 +1,9 @@
 // How often the page asks the core: the same question is asked once.
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { PHONE, drawn, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, drawn, launch, open, ready, serveDist } from "./harness.mjs";
 import { countQuestions } from "./count-questions.mjs";
+import { soon } from "./soon.mjs";
 
 /** Of what changed: answer, what is in, depth, colour, infrared, lamps, labels. */
 const MOST_A_KEY = 10;
@@ -26,11 +27,11 @@ async function counted() {
   const { page, errors } = await open(context, server.url);
   /** What was asked since the last look, once all is drawn. @returns {Promise<string[]>} */
   const asked = async () => {
-    await page.waitForSelector("html[data-ready='every screen']", { state: "attached" });
+    await ready(page);
     await drawn(page);
     return page.evaluate(() => /** @type {any} */ (globalThis).asked.splice(0));
   };
-  assert.ok((await asked()).includes("openUp"), "the counter counts nothing");
+  await soon.ok(async () => (await asked()).includes("openUp"), "the counter counts nothing");
   return { context, page, errors, asked };
 }
 
@@ -48,7 +49,7 @@ test("a key on Now asks few questions", async () => {
   }
   await read.press("Backspace");
   await read.press("Backspace");
-  assert.deepEqual(await asked(), [], "what was asked before is asked again");
+  await soon.deepEqual(() => asked(), [], "what was asked before is asked again");
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -64,7 +65,7 @@ test("a screen that is opened asks nothing twice", async () => {
     assert.ok(names.length <= MOST_A_SCREEN, `${name}: ${names}`);
   }
   await page.locator(".tabs").getByText("Case").tap();
-  assert.deepEqual(await asked(), []);
+  await soon.deepEqual(() => asked(), []);
   assert.deepEqual(errors, []);
   await context.close();
 });

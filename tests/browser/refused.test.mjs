@@ -6,7 +6,8 @@ import { writeLink } from "../../target/modules/hand-over/link.js";
 import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
 import { demoDocument } from "../../target/modules/document/demo.js";
 import { caseContent } from "../../target/modules/document/case-content.js";
-import { PHONE, giveFile, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, giveFile, launch, open, ready, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 let browser, server;
@@ -21,7 +22,7 @@ const record = (page) => page.evaluate(() => JSON.parse(localStorage.glasscall))
 const kept = async (page) => (await record(page)).setup;
 const again = async (page) => {
   await page.reload();
-  await page.waitForSelector("html[data-ready]");
+  await ready(page);
 };
 const ids = (list) => list.map(({ id }) => id);
 
@@ -63,15 +64,15 @@ test("0 as an index or a rate is a draft with its reason, and the case outlives 
   for (const [path, text] of [["reading.exposureIndex", "0"], ["reading.exposureIndex", "-5"], ["reading.frameRate", "0"], ["reading.frameRate", "2000000"]]) {
     const field = page.locator(`[data-field='${path}']`);
     await field.locator("input").fill(text);
-    assert.notEqual(await field.locator(".field-error").innerText(), "", `${path} ${text}`);
+    await soon.notEqual(() => field.locator(".field-error").innerText(), "", `${path} ${text}`);
   }
   const { reading } = await kept(page);
   assert.deepEqual([reading.exposureIndex, reading.frameRate], [800, 24]);
   await page.getByRole("button", { name: "You read: close a third" }).click();
   await again(page);
-  assert.deepEqual(ids((await kept(page)).kit), ["0.9"]);
-  assert.equal(await page.getByLabel("You read", { exact: true }).inputValue(), "T16⅓");
-  assert.equal(await page.locator("[data-field='reading.frameRate'] input").inputValue(), "2000000");
+  await soon.deepEqual(async () => ids((await kept(page)).kit), ["0.9"]);
+  await soon.equal(() => page.getByLabel("You read", { exact: true }).inputValue(), "T16⅓");
+  await soon.equal(() => page.locator("[data-field='reading.frameRate'] input").inputValue(), "2000000");
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -82,9 +83,9 @@ test("a ninth slot is refused with its reason, and the case is there at the next
   const add = page.getByRole("button", { name: "Add a slot", exact: true });
   for (let slots = 2; slots < 9; slots += 1) await add.click();
   await page.locator("#notice").filter({ hasText: /8/ }).waitFor();
-  assert.equal((await kept(page)).rigs.find(({ id }) => id === "slots").slots.length, 8);
+  await soon.equal(async () => (await kept(page)).rigs.find(({ id }) => id === "slots").slots.length, 8);
   await again(page);
-  assert.deepEqual(ids((await kept(page)).kit), ["0.9"]);
+  await soon.deepEqual(async () => ids((await kept(page)).kit), ["0.9"]);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -103,18 +104,18 @@ test("a file the page would not start with is refused, and what was put aside is
     await page.locator(".file-answer").evaluate((told) => told.replaceChildren());
     await give(`${name}.json`, JSON.stringify({ format: "glasscall-case", version: 1, ...content }));
     await page.locator(".file-answer .complaint").waitFor();
-    assert.deepEqual(ids((await kept(page)).kit), ["0.9"], name);
+    await soon.deepEqual(async () => ids((await kept(page)).kit), ["0.9"], name);
   }
   const aside = await readFile(new URL("../fixtures/saved/v1-all-screens.json", import.meta.url), "utf8");
   await give("glasscall-put-aside.json", aside);
   await page.locator(".file-answer").getByText("Read: 7 pieces").waitFor();
-  assert.ok(ids((await kept(page)).kit).includes("own pola"));
+  await soon.ok(async () => ids((await kept(page)).kit).includes("own pola"));
   await again(page);
   await earlier(page, "0.9");
   // So can what a record that is taken up replaces.
   await page.goto(`${server.url}#now`);
   await page.getByLabel("You read", { exact: true }).fill("T11");
-  await page.waitForSelector("html[data-ready='every screen']", { state: "attached" });
+  await ready(page);
   await page.evaluate(() => document.querySelector("#day [data-do=log]").click());
   await page.goto(`${server.url}#case`);
   await page.getByLabel("Add filters and lenses").fill("0.6");
@@ -123,7 +124,7 @@ test("a file the page would not start with is refused, and what was put aside is
   await page.locator("#day .day-log > li summary").first().click();
   await page.getByRole("button", { name: "Use it again" }).click();
   await page.locator("#notice").getByText("Now in use").waitFor();
-  assert.deepEqual(ids((await kept(page)).kit), ["0.9"]);
+  await soon.deepEqual(async () => ids((await kept(page)).kit), ["0.9"]);
   await again(page);
   await earlier(page, "0.9,0.6");
   assert.deepEqual(errors, []);
@@ -139,7 +140,7 @@ test("what a link replaces can be gone back to after a reload", async () => {
   await page.goto(`${server.url}#now?s=${await writeLink(partsToSend(theirs))}`);
   await page.getByRole("button", { name: "Use it" }).click();
   await page.locator("#notice").getByText("Now in use").waitFor();
-  assert.deepEqual(ids((await kept(page)).kit), ["theirs"]);
+  await soon.deepEqual(async () => ids((await kept(page)).kit), ["theirs"]);
   await again(page);
   await earlier(page, "0.9");
   assert.deepEqual(errors, []);
@@ -151,14 +152,14 @@ test("undo says what it undoes, redo does it again", async () => {
   await own(page);
   const undo = page.locator("[data-do=undo]");
   const redo = page.locator("[data-do=redo]");
-  assert.match(await undo.getAttribute("title"), /filters or lenses added/);
-  assert.ok(await redo.isHidden());
+  await soon.match(() => undo.getAttribute("title"), /filters or lenses added/);
+  await soon.ok(() => redo.isHidden());
   await undo.click();
-  assert.deepEqual((await kept(page)).kit, []);
-  assert.match(await redo.getAttribute("title"), /filters or lenses added/);
+  await soon.deepEqual(async () => (await kept(page)).kit, []);
+  await soon.match(() => redo.getAttribute("title"), /filters or lenses added/);
   await redo.click();
-  assert.deepEqual(ids((await kept(page)).kit), ["0.9"]);
-  assert.ok(await redo.isHidden());
+  await soon.deepEqual(async () => ids((await kept(page)).kit), ["0.9"]);
+  await soon.ok(() => redo.isHidden());
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -171,7 +172,7 @@ test("a name half typed is there after a restart", async () => {
   await row.getByLabel("Name").fill("0.9 old");
   await again(page);
   await row.locator("summary").click();
-  assert.match(await row.getByLabel("Name").inputValue(), /0\.9 old$/);
+  await soon.match(() => row.getByLabel("Name").inputValue(), /0\.9 old$/);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -179,7 +180,7 @@ test("a name half typed is there after a restart", async () => {
 test("an address that names no screen opens Now", async () => {
   for (const name of ["constructor", "toString", "__proto__", "hasOwnProperty"]) {
     const { context, page, errors } = await fresh(`#${name}`);
-    assert.ok(await page.locator("#now").isVisible(), name);
+    await soon.ok(() => page.locator("#now").isVisible(), name);
     assert.deepEqual(errors, []);
     await context.close();
   }
@@ -188,11 +189,11 @@ test("an address that names no screen opens Now", async () => {
 test("the grad on Frame is the one in the rig, and what is only drawn says so", async () => {
   const { context, page, errors } = await fresh("#frame");
   const where = page.locator(".frame-in");
-  assert.equal(await where.innerText(), "Drawn with 0.9 soft, which is not in yet.");
+  await soon.equal(() => where.innerText(), "Drawn with 0.9 soft, which is not in yet.");
   await page.locator("#frame [data-do=put-grad]").click();
-  assert.match(await where.innerText(), /^0\.9 soft is in: /);
+  await soon.match(() => where.innerText(), /^0\.9 soft is in: /);
   await page.locator("[data-chips=grad] button").filter({ hasText: "0.6 soft" }).click();
-  assert.match(await where.innerText(), /^0\.6 soft is in: /);
+  await soon.match(() => where.innerText(), /^0\.6 soft is in: /);
   const { today, inUse } = await kept(page);
   assert.deepEqual(today.rigs[inUse.rig].inPlace.map(({ piece }) => piece), ["0.6 soft"]);
   assert.deepEqual(errors, []);

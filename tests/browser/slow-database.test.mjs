@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { PHONE, launch, open, serveDist } from "./harness.mjs";
 import { closeThird, inBothPlaces, kept, mirrored, readStop, ready } from "./kept.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -89,7 +90,7 @@ test("a database slower than the page waits for: what it holds is still taken", 
   const context = await browser.newContext({ viewport: PHONE });
   await behind(context);
   const page = await slow(context, LATE_MS);
-  assert.equal(await readStop(page).inputValue(), "T16⅓", "started from the place that answered");
+  await soon.equal(() => readStop(page).inputValue(), "T16⅓", "started from the place that answered");
   await page.waitForFunction(() => document.querySelector("#read-stop").value === "T22");
   await context.close();
 });
@@ -100,15 +101,15 @@ test("a database slower than the page waits for is taken up, and what was done m
   const page = await slow(context, LATE_MS);
   await openThird(page);
   await page.getByText("it is here now, with what was just done").waitFor();
-  assert.deepEqual([await readStop(page).inputValue(), await wanted(page).inputValue()], ["T22", "T2⅔"]);
+  await soon.deepEqual(async () => [await readStop(page).inputValue(), await wanted(page).inputValue()], ["T22", "T2⅔"]);
   // What stood here before is one step back.
   await page.locator("[data-do=undo]").click();
-  assert.equal(await readStop(page).inputValue(), "T16⅓");
+  await soon.equal(() => readStop(page).inputValue(), "T16⅓");
   await page.locator("[data-do=redo]").click();
   await inBothPlaces(page);
   await page.close();
   const { page: next } = await open(context, server.url);
-  assert.deepEqual([await readStop(next).inputValue(), await wanted(next).inputValue()], ["T22", "T2⅔"]);
+  await soon.deepEqual(async () => [await readStop(next).inputValue(), await wanted(next).inputValue()], ["T22", "T2⅔"]);
   await context.close();
 });
 
@@ -123,7 +124,7 @@ test("a database slower than the page waits for: what cannot be done again on it
   await page.close();
   // It was the database's that won at the next start, and this run was gone.
   const { page: next } = await open(context, server.url);
-  assert.deepEqual([await readStop(next).inputValue(), await wanted(next).inputValue()], ["T16⅓", "T2.8"]);
+  await soon.deepEqual(async () => [await readStop(next).inputValue(), await wanted(next).inputValue()], ["T16⅓", "T2.8"]);
   const stops = await earlierStops(next);
   assert.ok(stops.includes(22.6) || stops.includes(22), `T22 is among ${stops}`);
   await context.close();
@@ -134,10 +135,10 @@ test("a late database at the very first start: its case is here, with what was d
   await behind(context);
   await forgetLocal(context);
   const page = await slow(context, LATE_MS);
-  assert.equal(await readStop(page).inputValue(), "T16", "the demo");
+  await soon.equal(() => readStop(page).inputValue(), "T16", "the demo");
   await openThird(page);
   await page.getByText("it is here now, with what was just done").waitFor();
-  assert.deepEqual([await readStop(page).inputValue(), await wanted(page).inputValue()], ["T22", "T2⅔"]);
+  await soon.deepEqual(async () => [await readStop(page).inputValue(), await wanted(page).inputValue()], ["T22", "T2⅔"]);
   await context.close();
 });
 
@@ -149,8 +150,8 @@ test("a late database beside a damaged record is waited for: it holds all there 
   await first.evaluate(() => localStorage.setItem("glasscall", "{"));
   await first.close();
   const page = await slow(context, LATE_MS);
-  assert.equal(await readStop(page).inputValue(), "T22", "never the demo");
-  assert.equal(await page.locator("#notice").isHidden(), true, "nothing was lost, so nothing is told");
+  await soon.equal(() => readStop(page).inputValue(), "T22", "never the demo");
+  await soon.equal(() => page.locator("#notice").isHidden(), true, "nothing was lost, so nothing is told");
   await context.close();
 });
 
@@ -162,7 +163,7 @@ test("a tab gone before a late database answered: neither its edits nor the data
   await openThird(page);
   await page.close();
   const { page: next } = await open(context, server.url);
-  assert.deepEqual([await readStop(next).inputValue(), await wanted(next).inputValue()], ["T16", "T2⅔"]);
+  await soon.deepEqual(async () => [await readStop(next).inputValue(), await wanted(next).inputValue()], ["T16", "T2⅔"]);
   const stops = await earlierStops(next);
   assert.ok(stops.includes(22.6) || stops.includes(22), `T22 is among ${stops}`);
   await context.close();
@@ -171,7 +172,7 @@ test("a tab gone before a late database answered: neither its edits nor the data
 test("a late database that holds nothing: the first start is kept once that is known", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   const page = await slow(context, LATE_MS);
-  assert.equal(await kept(page), null);
+  await soon.equal(() => kept(page), null);
   await until("the first start in both places", async () => (await kept(page))?.edit === (await mirrored(page))?.edit);
   await context.close();
 });
@@ -183,10 +184,10 @@ test("a database that never answers and an untouched page: the case in it is not
   await first.goto(`${server.url}icon.svg`);
   await first.evaluate(() => localStorage.clear());
   const page = await slow(context, 1e6);
-  assert.equal(await readStop(page).inputValue(), "T16", "the demo");
+  await soon.equal(() => readStop(page).inputValue(), "T16", "the demo");
   await page.close();
   const { page: next } = await open(context, server.url);
-  assert.equal(await readStop(next).inputValue(), "T22");
+  await soon.equal(() => readStop(next).inputValue(), "T22");
   await context.close();
 });
 

@@ -6,6 +6,7 @@ import path from "node:path";
 import { after, before, test } from "node:test";
 import { PHONE, launch, launchKept, meansToFail, open, serveDist, setMoment } from "./harness.mjs";
 import { backedUp, closeThird, inBothPlaces, kept, mirrored, pieces, readStop, ready } from "./kept.mjs";
+import { soon } from "./soon.mjs";
 
 /** @type {import("playwright-core").Browser} */
 let browser;
@@ -25,7 +26,7 @@ test("an edit survives the whole browser killed right after it", async () => {
   for (let round = 0; round < 3; round += 1) {
     const { context, kill } = await launchKept(folder);
     const { page } = await open(context, server.url);
-    if (round > 0) assert.equal(await readStop(page).inputValue(), labels.at(-1), `after kill ${round}`);
+    if (round > 0) await soon.equal(() => readStop(page).inputValue(), labels.at(-1), `after kill ${round}`);
     await closeThird(page);
     labels.push(await readStop(page).inputValue());
     // The time is what is promised. Local storage alone lost this: it reaches
@@ -47,7 +48,7 @@ test("an edit survives the tab killed in the same moment", async () => {
   devtools.send("Page.crash").catch(() => {});
   await crashed;
   const { page: next } = await open(context, server.url);
-  assert.equal(await readStop(next).inputValue(), "T16⅓");
+  await soon.equal(() => readStop(next).inputValue(), "T16⅓");
   await context.close();
 });
 
@@ -74,7 +75,7 @@ test("a full local storage loses nothing and says nothing false", async () => {
   await page.waitForFunction(() => document.querySelector("#keeping").textContent === "");
   await page.reload();
   await ready(page);
-  assert.equal(await page.locator("[data-rows=kit] > li").count(), now);
+  await soon.equal(async () => await page.locator("[data-rows=kit] > li").count(), now);
   await context.close();
 });
 
@@ -87,7 +88,7 @@ test("a window without any storage works and says that it keeps nothing", async 
   });
   const { page, errors } = await open(context, server.url);
   await closeThird(page);
-  assert.equal(await readStop(page).inputValue(), "T16⅓");
+  await soon.equal(() => readStop(page).inputValue(), "T16⅓");
   await page.getByText("This window keeps nothing").waitFor();
   assert.deepEqual(errors, []);
   await context.close();
@@ -101,11 +102,11 @@ test("two windows show one case and lose no edit", async () => {
   await two.waitForFunction(() => document.querySelector("#read-stop").value === "T16⅓");
   await two.getByRole("button", { name: "You want: open a third" }).click();
   await one.waitForFunction(() => document.querySelector("#shot-stop").value === "T2⅔");
-  assert.equal(await readStop(one).inputValue(), "T16⅓");
+  await soon.equal(() => readStop(one).inputValue(), "T16⅓");
   // Undo steps back over what the other window did.
   await one.locator("[data-do=undo]").click();
   await two.waitForFunction(() => document.querySelector("#shot-stop").value === "T2.8");
-  assert.equal(await readStop(two).inputValue(), "T16⅓");
+  await soon.equal(() => readStop(two).inputValue(), "T16⅓");
   await context.close();
 });
 
@@ -132,10 +133,10 @@ test("what is typed and not yet possible survives, in the window that typed it",
   await readStop(one).fill("T11 and");
   await two.getByRole("button", { name: "You want: open a third" }).click();
   await one.waitForFunction(() => document.querySelector("#shot-stop").value === "T2⅔");
-  assert.equal(await readStop(one).inputValue(), "T11 and");
+  await soon.equal(() => readStop(one).inputValue(), "T11 and");
   await one.reload();
   await ready(one);
-  assert.equal(await readStop(one).inputValue(), "T11 and");
+  await soon.equal(() => readStop(one).inputValue(), "T11 and");
   await context.close();
 });
 
@@ -147,13 +148,13 @@ test("a clock set back years changes nothing of what is kept", async () => {
   await setMoment(page, "2001-01-01T00:00:00Z");
   await page.reload();
   await ready(page);
-  assert.equal(await readStop(page).inputValue(), "T16⅓");
+  await soon.equal(() => readStop(page).inputValue(), "T16⅓");
   await closeThird(page);
   await inBothPlaces(page);
   await page.reload();
   await ready(page);
-  assert.equal(await readStop(page).inputValue(), "T16⅔");
-  assert.equal((await mirrored(page)).edit, (await kept(page)).edit);
+  await soon.equal(() => readStop(page).inputValue(), "T16⅔");
+  await soon.equal(async () => (await mirrored(page)).edit, (await kept(page)).edit);
   await context.close();
 });
 
@@ -170,12 +171,12 @@ test("the browser is asked to keep a case of one's own, and only that", async ()
   });
   const { page } = await open(context, server.url);
   await closeThird(page);
-  assert.equal(await page.evaluate(() => window.persistAsked), 0);
+  await soon.equal(() => page.evaluate(() => window.persistAsked), 0);
   await page.goto(`${server.url}#case`);
   await page.getByRole("button", { name: "Start with my own" }).click();
   await page.getByLabel("Add filters and lenses").fill("0.9");
   await page.locator("[data-do=add-piece]").click();
-  assert.equal(await page.evaluate(() => window.persistAsked), 1);
+  await soon.equal(() => page.evaluate(() => window.persistAsked), 1);
   await context.close();
 });
 
@@ -189,9 +190,9 @@ test("a file is suggested quietly after many changes, and no more once saved", a
     await page.locator("[data-do=add-piece]").click();
   }
   await page.goto(`${server.url}#case?file`);
-  assert.match(await page.locator(".file-reminder").innerText(), /21 changes since/);
+  await soon.match(() => page.locator(".file-reminder").innerText(), /21 changes since/);
   await Promise.all([page.waitForEvent("download"), page.getByRole("button", { name: "Save as JSON" }).click()]);
-  assert.equal(await page.locator(".file-reminder").innerText(), "");
+  await soon.equal(() => page.locator(".file-reminder").innerText(), "");
   await context.close();
 });
 
@@ -212,9 +213,9 @@ test("an earlier day's state can be gone back to, and that undone", async () => 
   await page.locator(".earlier li").filter({ hasText: "1 piece," }).getByRole("button").click();
   // The state now is kept as an earlier one first.
   await page.waitForFunction(() => JSON.parse(localStorage.getItem("glasscall")).setup.kit.length === 1);
-  assert.equal(await pieces(page, server.url), 1);
+  await soon.equal(() => pieces(page, server.url), 1);
   await page.locator("[data-do=undo]").click();
-  assert.equal(await pieces(page, server.url), 2);
+  await soon.equal(() => pieces(page, server.url), 2);
   await context.close();
 });
 
@@ -243,6 +244,6 @@ test("a core that breaks off says so, and nothing is lost", async () => {
   await page.getByText("The calculation broke off").waitFor();
   await Promise.all([page.waitForEvent("load"), page.getByRole("button", { name: "Start again" }).click()]);
   await ready(page);
-  assert.equal(await readStop(page).inputValue(), "T16⅔");
+  await soon.equal(() => readStop(page).inputValue(), "T16⅔");
   await context.close();
 });

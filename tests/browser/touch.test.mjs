@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { faultsAsItStands, openAll, screensOf } from "./axe.mjs";
 import { DESK, PHONE, drawn, launch, open, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 
 const SIZES = { phone: PHONE, small: { width: 360, height: 640 }, lying: { width: 844, height: 390 }, tablet: { width: 768, height: 1024 }, desk: DESK };
 /** What a finger hits, and what a glove hits, px. */
@@ -60,15 +61,15 @@ for (const [size, viewport] of Object.entries(SIZES)) {
       await page.locator(`#${place.split("?")[0]}`).waitFor();
       await openAll(page);
       await drawn(page);
-      assert.deepEqual(await small(page), [], `${place}, ${size}`);
-      if (size === "phone") assert.deepEqual(await withoutThirds(page), [], `thirds on ${place}`);
+      await soon.deepEqual(() => small(page), [], `${place}, ${size}`);
+      if (size === "phone") await soon.deepEqual(() => withoutThirds(page), [], `thirds on ${place}`);
       // As it opens, now.test.mjs asks it at every size: here all is open, where room is least.
-      if (["small", "lying"].includes(size) && !/^case\?(?!pieces)/.test(place)) assert.deepEqual(await faultsAsItStands(page, ["target-size"]), [], `${place}, ${size}`);
+      if (["small", "lying"].includes(size) && !/^case\?(?!pieces)/.test(place)) await soon.deepEqual(() => faultsAsItStands(page, ["target-size"]), [], `${place}, ${size}`);
       steppers += await page.locator("main .step:visible").count();
     }
     await page.locator("[data-do=convert]").click();
     await page.locator(".convert-fields .step").first().waitFor();
-    assert.deepEqual(await small(page), [], `converter, ${size}`);
+    await soon.deepEqual(() => small(page), [], `converter, ${size}`);
     // That there are some to measure: on Now, Light, Case and Day.
     assert.ok(steppers > 30, `${steppers} steppers`);
     assert.deepEqual(errors, []);

@@ -2,7 +2,8 @@
 import { readFileSync } from "node:fs";
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, launch, open, ready, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { resolve } from "../../target/modules/document/resolve.js";
 
 let browser, server;
@@ -14,7 +15,6 @@ after(async () => {
 });
 
 const phone = (locale = "en-GB") => browser.newContext({ viewport: PHONE, locale });
-const ready = (page) => page.waitForSelector("html[data-ready]");
 const language = (page) => page.evaluate(() => document.documentElement.lang);
 /** The set-up in use, out of what is kept. */
 const setup = async (page) => resolve(await page.evaluate(() => JSON.parse(localStorage.getItem("glasscall")).setup));
@@ -64,12 +64,12 @@ test("inches and feet are shown, typed back without drift and kept", async () =>
       const shown = await input(page, field).inputValue();
       assert.match(shown, field === "focus.onMm" ? /^\d+ ft [\d.]+ in$/ : /^[\d.]+ in$/, field);
       await type(page, field, shown.replace(/\d/, (digit) => (digit === "1" ? "2" : "1")));
-      assert.notEqual(await valueAt(page, field), was, `${field} takes another value`);
+      await soon.notEqual(() => valueAt(page, field), was, `${field} takes another value`);
       // Typed anew by somebody who reads it off: as fine as it is shown.
       await type(page, field, shown);
       const drift = Math.abs(await valueAt(page, field) - was);
       assert.ok(drift < (field === "focus.onMm" ? 0.13 : 0.001), `${field}: ${drift} mm off`);
-      assert.equal(await input(page, field).inputValue(), shown, field);
+      await soon.equal(() => input(page, field).inputValue(), shown, field);
     }
   }
   // Typed over and back in one go, it is what it was to the last digit.
@@ -80,19 +80,19 @@ test("inches and feet are shown, typed back without drift and kept", async () =>
   await input(page, "focus.onMm").fill("12");
   near((await setup(page)).focus.onMm, 12 * 304.8);
   await input(page, "focus.onMm").fill(shown);
-  assert.equal((await setup(page)).focus.onMm, was);
+  await soon.equal(async () => (await setup(page)).focus.onMm, was);
   // What is read is told in the same units, and what is always metric stays.
-  assert.match(await page.locator(".now-depth-line").textContent(), /^50 mm at \d+ ft \d/);
-  assert.match(await page.locator(".depth-table").innerText(), /Sharp from\s+[\d.]+ ft/);
-  assert.match(await page.locator("#now .stack-fit").first().textContent(), /[\d.]+ in to spare/);
-  assert.equal(await input(page, "sensor.widthMm").inputValue(), "24.89 mm");
+  await soon.match(() => page.locator(".now-depth-line").textContent(), /^50 mm at \d+ ft \d/);
+  await soon.match(() => page.locator(".depth-table").innerText(), /Sharp from\s+[\d.]+ ft/);
+  await soon.match(() => page.locator("#now .stack-fit").first().textContent(), /[\d.]+ in to spare/);
+  await soon.equal(() => input(page, "sensor.widthMm").inputValue(), "24.89 mm");
 
   await page.reload();
   await ready(page);
-  assert.match(await page.locator(".shows-now").innerText(), /in ft$/);
-  assert.equal(await input(page, "focus.onMm").inputValue(), shown);
+  await soon.match(() => page.locator(".shows-now").innerText(), /in ft$/);
+  await soon.equal(() => input(page, "focus.onMm").inputValue(), shown);
   await show(page, "fit");
-  assert.match(await input(page, "lens.pupil.mm").inputValue(), / in$/);
+  await soon.match(() => input(page, "lens.pupil.mm").inputValue(), / in$/);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -105,17 +105,17 @@ test("any unit is read whatever is chosen, and a number said without one counts 
     await type(page, "lens.pupil.mm", text);
     return (await setup(page)).lens.pupil.mm;
   };
-  assert.equal(await length("40"), 40);
-  assert.equal(await length("2 in"), 50.8);
+  await soon.equal(() => length("40"), 40);
+  await soon.equal(() => length("2 in"), 50.8);
   await choose(page, "lengths", "in");
-  assert.equal(await length("2"), 50.8);
+  await soon.equal(() => length("2"), 50.8);
   near(await length("1 1/2"), 38.1);
-  assert.equal(await length("two"), 50.8);
-  assert.equal(await length("40 mm"), 40);
-  assert.equal(await length("4 cm"), 40);
+  await soon.equal(() => length("two"), 50.8);
+  await soon.equal(() => length("40 mm"), 40);
+  await soon.equal(() => length("4 cm"), 40);
   // A range is told in the unit it is typed in.
   await type(page, "rig.slots[0].opening.widthMm", "0");
-  assert.match(await page.locator("#fit [data-field='rig.slots[0].opening.widthMm'] .field-error").innerText(), /cannot be 0 in; it goes from [\d.]+ in to [\d.]+ in\./);
+  await soon.match(() => page.locator("#fit [data-field='rig.slots[0].opening.widthMm'] .field-error").innerText(), /cannot be 0 in; it goes from [\d.]+ in to [\d.]+ in\./);
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -124,20 +124,20 @@ test("the language is the device’s until one is chosen, and the choice is kept
   for (const [locale, spoken] of [["de-AT", "de"], ["en-US", "en"], ["fr-FR", "en"]]) {
     const context = await phone(locale);
     const { page } = await open(context, server.url);
-    assert.equal(await language(page), spoken, locale);
+    await soon.equal(() => language(page), spoken, locale);
     await context.close();
   }
   const context = await phone("en-GB");
   const { page, errors } = await open(context, server.url);
   await choose(page, "language", "de");
   await page.waitForSelector("html[lang=de][data-ready]");
-  assert.equal(await page.locator(".tabs a").first().innerText(), "Jetzt");
+  await soon.equal(() => page.locator(".tabs a").first().innerText(), "Jetzt");
   await page.reload();
   await page.waitForSelector("html[lang=de][data-ready]");
-  assert.match(await page.locator("[data-answer=stop]").innerText(), /T2,8/);
+  await soon.match(() => page.locator("[data-answer=stop]").innerText(), /T2,8/);
   await choose(page, "language", "auto");
   await page.waitForSelector("html[lang=en][data-ready]");
-  assert.equal(await page.locator(".tabs a").first().innerText(), "Now");
+  await soon.equal(() => page.locator(".tabs a").first().innerText(), "Now");
   assert.deepEqual(errors, []);
   await context.close();
 });
@@ -166,7 +166,7 @@ async function typed(locale, edits) {
     for (const [field, text] of Object.entries(edits)) {
       if (/^(kit|wheel)/.test(field) !== (screen === "case")) continue;
       await type(page, field, text);
-      assert.equal(await page.locator(`${place(field)} .field-error`).first().innerText(), "", `${locale} ${field}: ${text}`);
+      await soon.equal(() => page.locator(`${place(field)} .field-error`).first().innerText(), "", `${locale} ${field}: ${text}`);
       shown[field] = await input(page, field).inputValue();
     }
   }
@@ -207,13 +207,13 @@ test("what cannot be is told in the language, with what could be meant", async (
   const context = await phone("de-DE");
   const { page, errors } = await open(context, server.url);
   await type(page, "reading.aperture", "0");
-  assert.match(await page.locator("#read-stop-error").innerText(), /^Die gemessene Blende kann nicht 0 sein; möglich ist 0,25 bis 1024\.$/);
+  await soon.match(() => page.locator("#read-stop-error").innerText(), /^Die gemessene Blende kann nicht 0 sein; möglich ist 0,25 bis 1024\.$/);
   await show(page, "case");
   await type(page, "kit[0].measuredDensity", "ND2");
   const choices = page.locator("[data-field='kit[0].measuredDensity'] .choice");
-  assert.deepEqual(await choices.allInnerTexts(), ["Faktor: 0,301", "Blenden: 0,602", "Dichte: 2"]);
+  await soon.deepEqual(() => choices.allInnerTexts(), ["Faktor: 0,301", "Blenden: 0,602", "Dichte: 2"]);
   await choices.nth(1).click();
-  assert.equal((await setup(page)).kit[0].measuredDensity.toFixed(6), "0.602060");
+  await soon.equal(async () => (await setup(page)).kit[0].measuredDensity.toFixed(6), "0.602060");
   assert.deepEqual(errors, []);
   await context.close();
 });

@@ -8,6 +8,7 @@ import path from "node:path";
 import { after, before, test } from "node:test";
 import { assetsOf, pageIn, releases } from "../fixtures/releases.mjs";
 import { DIST, PHONE, launch, mayFail, open } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 /** @type {import("playwright-core").Browser} */
@@ -83,7 +84,7 @@ test("an update waits until the user takes it", async (t) => {
   // Old page, old assets, however often it is opened.
   await page.reload();
   await page.waitForSelector("html[data-ready]");
-  assert.match(await small(page), /taken at their word/);
+  await soon.match(() => small(page), /taken at their word/);
   await page.getByRole("button", { name: "Use it now" }).click();
   await until("the new words", () => page.evaluate(() => document.querySelector(".notes")?.textContent?.includes("believed for now")));
   const caches = await page.evaluate(async () => (await caches.keys()).length);
@@ -110,8 +111,8 @@ test("an install that misses one file leaves the old version whole", async (t) =
   assert.equal(state, "redundant");
   await page.reload();
   await page.waitForSelector("html[data-ready]");
-  assert.match(await small(page), /taken at their word/);
-  assert.equal(await page.evaluate(async () => (await caches.keys()).length), 1);
+  await soon.match(() => small(page), /taken at their word/);
+  await soon.equal(async () => await page.evaluate(async () => (await caches.keys()).length), 1);
   await context.close();
 });
 

@@ -1,10 +1,10 @@
 // A set-up in the page of a real wiki engine (TiddlyWiki, a single-page wiki), written as its users write.
-import assert from "node:assert/strict";
 import { once } from "node:events";
 import { createServer } from "node:http";
 import { createRequire } from "node:module";
 import { after, before, test } from "node:test";
 import { PHONE, launch, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 import { openUp } from "../../target/modules/api/glasscall.js";
 import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
 import { answerTable } from "../../target/modules/day/columns.js";
@@ -68,11 +68,11 @@ test("the frame works in a note of the wiki", async () => {
   const { context, page } = await openWiki(`Tomorrow again:\n\n${frameSnippet(`${link}&mode=live`, server.url, "en")}`);
   const frame = page.frameLocator("iframe");
   await frame.locator(".need-stops").waitFor();
-  assert.equal(await frame.locator(".need-stops").innerText(), "6 stops");
+  await soon.equal(() => frame.locator(".need-stops").innerText(), "6 stops");
   await frame.getByLabel("You want", { exact: true }).fill("4");
-  assert.equal(await frame.locator(".need-stops").innerText(), "5 stops");
-  assert.equal(await frame.locator("html").evaluate(() => window.origin), "null");
-  assert.match(await frame.locator(".caution").innerText(), /not eye protection/);
+  await soon.equal(() => frame.locator(".need-stops").innerText(), "5 stops");
+  await soon.equal(() => frame.locator("html").evaluate(() => window.origin), "null");
+  await soon.match(() => frame.locator(".caution").innerText(), /not eye protection/);
   await context.close();
 });
 
@@ -81,7 +81,7 @@ test("where the wiki strips scripts, the element's place still tells the answer"
   const { context, page } = await openWiki(elementSnippet(link, server.url, html(table)));
   const cells = page.locator("glasscall-setup td");
   await cells.first().waitFor();
-  assert.deepEqual(await cells.allInnerTexts(), table.rows.flat());
+  await soon.deepEqual(() => cells.allInnerTexts(), table.rows.flat());
   await context.close();
 });
 
@@ -89,7 +89,7 @@ test("the plain table stands in a note as it was written", async () => {
   const { context, page } = await openWiki(html(table));
   const caption = page.locator("caption");
   await caption.waitFor();
-  assert.equal(await caption.innerText(), table.caption);
-  assert.deepEqual(await page.locator(".tc-tiddler-frame td").allInnerTexts(), table.rows.flat());
+  await soon.equal(() => caption.innerText(), table.caption);
+  await soon.deepEqual(() => page.locator(".tc-tiddler-frame td").allInnerTexts(), table.rows.flat());
   await context.close();
 });

@@ -3,6 +3,7 @@ import assert from "node:assert/strict";
 import { readFile, readdir } from "node:fs/promises";
 import { after, before, test } from "node:test";
 import { DIST, MODULES, PHONE, launch, open, serveDist } from "./harness.mjs";
+import { soon } from "./soon.mjs";
 
 let browser, server;
 before(async () => {
@@ -90,7 +91,7 @@ const ENGLISH = /\b(the|of|and|with|your|you|from|this|that|for|are|is|to|by|not
 test("in German no sentence is left in English", async () => {
   const context = await browser.newContext({ viewport: PHONE, locale: "de-DE" });
   const { page, errors } = await open(context, server.url);
-  assert.equal(await page.evaluate(() => document.documentElement.lang), "de");
+  await soon.equal(() => page.evaluate(() => document.documentElement.lang), "de");
   // Names that somebody typed, here the demo's, are never translated.
   const names = await page.evaluate(() => JSON.parse(localStorage.getItem("glasscall")).setup.days[0].setUps.map(({ id }) => id));
   const withoutNames = (text) => names.reduce((rest, name) => rest.replaceAll(name, ""), text);
