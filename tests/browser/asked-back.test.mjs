@@ -119,11 +119,11 @@ test("the working is shown, copied as the same text, and its figures are the ans
 
 test("the fit is asked back: lens, stop, distance and pupil that leave the room", async () => {
   const { page, close } = await opened("#fit");
-  const remedy = await page.locator(".fit-notes").innerText();
+  const notes = page.locator(".fit-notes");
   await page.locator("#fit [data-do=turn]").tap();
   const value = (/** @type {string} */ name) => page.locator(".turn", { hasText: name }).locator(".turn-value").innerText();
   // The same by another route: the fit's own hint.
-  const [, widest] = /** @type {RegExpMatchArray} */ (remedy.match(/about ([\d.]+) mm/));
+  const [, widest] = await until("the hint", async () => (await notes.innerText()).match(/about ([\d.]+) mm/));
   await soon.ok(async () => (await value("Focal length")).startsWith(`${widest} mm to `), await value("Focal length"));
   await soon.match(() => value("ahead of the rim"), /^up to [\d.]+ mm$/);
   await page.locator("#turn-wanted").fill("10");

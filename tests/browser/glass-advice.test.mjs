@@ -62,8 +62,8 @@ test("order, which way round, what is quick, one piece and the sun: each is answ
   const { page, close } = await opened();
   await page.locator("[data-do=advice]").tap();
   const drawer = page.locator(".drawer-made");
+  await soon.match(() => drawer.innerText(), /Nothing in the rig stands against the usual order/);
   const told = await drawer.innerText();
-  assert.match(told, /Nothing in the rig stands against the usual order/);
   assert.match(told, /Common practice, no source/);
   // tan⁻¹ 1.333 and tan⁻¹ 1.52, by hand.
   assert.match(told, /wet road[^.]*at 53° /);

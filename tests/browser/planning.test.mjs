@@ -93,8 +93,7 @@ test("twenty set-ups and thirty pieces leave the page alive and end proven or st
   await stop.evaluate((button) => {
     if (!button.hidden) button.click();
   });
-  const told = await page.locator(".order-answer .hint").innerText();
-  assert.match(told, /Proven|(Stopped|Not proven): best found; \d+ moves? is not ruled out/);
+  await soon.match(() => page.locator(".order-answer .hint").innerText(), /Proven|(Stopped|Not proven): best found; \d+ moves? is not ruled out/);
   await soon.ok(() => stop.isHidden());
   assert.deepEqual(errors, []);
   await context.close();
@@ -126,13 +125,12 @@ test("a rig is kept, another taken, and the first put back", async () => {
 test("rings: each lens's way, the clash, and what to buy", async () => {
   const { context, page, errors } = await casePart("lenses");
   const answer = page.locator(".rings-answer");
-  const text = await answer.innerText();
-  assert.match(text, /24 77 → 82; 3 mm deep, [\d.]+ mm to spare/);
-  assert.match(text, /85 72 → 77, then 77 → 82; 6 mm deep/);
-  assert.match(text, /77 → 82: wanted by 24, 35,? and 85, 1 ring owned/);
-  assert.match(text, /Buy .*77 → 82/);
+  await soon.match(() => answer.innerText(), /24 77 → 82; 3 mm deep, [\d.]+ mm to spare/);
+  await soon.match(() => answer.innerText(), /85 72 → 77, then 77 → 82; 6 mm deep/);
+  await soon.match(() => answer.innerText(), /77 → 82: wanted by 24, 35,? and 85, 1 ring owned/);
+  await soon.match(() => answer.innerText(), /Buy .*77 → 82/);
   // A clamp of 114 narrows to 82: it waits for the clear diameter.
-  assert.match(text, /No ring reaches zoom 50–140/);
+  await soon.match(() => answer.innerText(), /No ring reaches zoom 50–140/);
   await page.locator("[data-rows='stock.lenses']").getByText("zoom 50–140").tap();
   await page.getByLabel("Clear diameter it needs").last().fill("70");
   await soon.doesNotMatch(() => answer.innerText(), /No ring reaches/);
@@ -360,8 +358,7 @@ test("opened from disk the long search has a worker, progress and a stop", async
   await page.locator("#case-file").waitFor();
   await page.locator(".case-parts").getByText("Day order").tap();
   await stop.tap();
-  const told = await page.locator(".order-answer").innerText();
-  assert.match(told, /Stopped/);
+  await soon.match(() => page.locator(".order-answer").innerText(), /Stopped/);
   await soon.ok(() => stop.isHidden());
   await until("the stopped worker's end", () => page.workers().length === 0);
   assert.deepEqual(errors, []);
