@@ -55,12 +55,15 @@ export function putInForPicture(document, inPlace, piece) {
   return isNd || next.keep.includes(piece) ? next : { ...next, keep: [...next.keep, piece] };
 }
 
-/** A graduated filter in the place of any other, dense side up or down. @param {Document} document @param {InPlace[]} inPlace @param {string} piece @param {boolean} invert @returns {Document} */
-export function putInGrad(document, inPlace, piece, invert) {
+/**
+ * A graduated filter in the place of any other, dense side up or down, its line at that height of the frame.
+ * @param {Document} document @param {InPlace[]} inPlace @param {string} piece @param {boolean} invert @param {number} line @returns {Document}
+ */
+export function putInGrad(document, inPlace, piece, invert, line) {
   const others = inPlaceOf(document).filter((placed) => isGrad(document, placed.piece) && placed.piece !== piece);
   const without = others.reduce((next, placed) => pull(next, placed.piece), document);
   const next = putInForPicture(without, inPlace, piece);
-  return { ...next, frame: { ...next.frame, grad: piece, invert } };
+  return { ...next, frame: { ...next.frame, grad: piece, invert, line } };
 }
 
 /** No graduated filter is in, nor looked through. @param {Document} document @returns {Document} */

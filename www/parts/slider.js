@@ -9,7 +9,7 @@ import { el } from "./dom.js";
  * @property {string} label
  * @property {number[]} values it goes through, rising
  * @property {(value: number) => string} show
- * @property {(setup: import("../document/setup.js").Setup) => number} [value] what stands for a value that is not there
+ * @property {(setup: import("../document/setup.js").Setup) => number} [value] what is shown, where it is not what stands there
  * @property {(trial: import("../document/setup.js").Setup | undefined) => void} preview shows a trial; undefined is the set-up itself
  */
 
@@ -42,7 +42,7 @@ export function mountSlider(root, app, plan) {
     app.change((setup) => setAt(setup, plan.path, value()));
   });
   return () => {
-    const now = Number(valueAt(app.setup, plan.path) ?? plan.value?.(app.setup) ?? 0);
+    const now = Number(plan.value?.(app.setup) ?? valueAt(app.setup, plan.path) ?? 0);
     const nearest = values.reduce((best, one, at) => (Math.abs(one - now) < Math.abs(values[best] - now) ? at : best), 0);
     input.value = String(nearest);
     speak();

@@ -193,23 +193,27 @@ export function roomFor(setup, id) {
 
 /**
  * The filter that the two readings ask for, or the one that was chosen, as it
- * is once it is in.
- * @param {Setup} setup @param {string} [chosen] @returns {GradAnswer}
+ * is once it is in. While nobody has placed the line it is proposed too: where
+ * the subject keeps its light.
+ * @param {Setup} setup @param {string} [chosen] @param {boolean} [free] whether the line may be proposed @returns {GradAnswer}
  */
-export function gradAnswer(setup, chosen = "") {
+export function gradAnswer(setup, chosen = "", free = false) {
   const { reply: balance, refusal } = askBalance(setup);
   if (!balance) return { refusal };
   const turned = balance.remedies.upsideDown;
   const own = balance.grads.some((/** @type {{id: string}} */ { id }) => id === chosen) ? chosen : undefined;
-  const id = own ?? (balance.verdict === "notNeeded" ? undefined : turned ?? balance.grads[0]?.id);
+  const sparing = free && own === undefined ? balance.remedies.sparing : undefined;
+  const id = own ?? (balance.verdict === "notNeeded" ? undefined : sparing?.id ?? turned ?? balance.grads[0]?.id);
   if (id === undefined) return { balance };
   const slots = roomFor(setup, id);
-  const invert = own === undefined && turned !== undefined ? !setup.frame.invert : setup.frame.invert;
-  const held = { ...setup, inPlace: slots ?? setup.inPlace, frame: { ...setup.frame, grad: id, invert } };
+  const invert = own === undefined && !sparing && turned !== undefined ? !setup.frame.invert : setup.frame.invert;
+  const line = sparing?.lineAtFrameHeight ?? setup.frame.line;
+  const held = { ...setup, inPlace: slots ?? setup.inPlace, frame: { ...setup.frame, grad: id, invert, line } };
   // Where it will stand, which is not where another one stands now.
   const there = askBalance(held).reply ?? balance;
   const grad = there.grads.find((/** @type {{id: string}} */ one) => one.id === id);
-  return { balance: { ...there, remedies: balance.remedies }, held, slots, grad, line: askLine(held).reply };
+  const remedies = { ...balance.remedies, sparing: there.remedies.sparing };
+  return { balance: { ...there, remedies }, held, slots, grad, line: askLine(held).reply };
 }
 
 /** What the filter costs while the shot moves. @param {Setup} setup */

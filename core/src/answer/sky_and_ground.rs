@@ -1,24 +1,23 @@
 //! Two readings too far apart, and the graduated filter that brings them closer.
 
+mod remedies;
+
+pub use remedies::{DENSEST, Remedies, SMALLEST_APERTURE, Sparing};
+
 use crate::physics::line::Line;
 use crate::physics::profile::Profile;
-use crate::quantity::{Aperture, Density, Stops};
+use crate::quantity::{Aperture, Stops};
 use crate::setup::{Tangents, Uncertainties};
 use crate::sorted::sort_by;
 use alloc::vec::Vec;
-
-/// The densest filter of one edge that is still proposed.
-///
-/// Common practice, no source: graduated filters stop at about four stops.
-pub const DENSEST: f64 = 1.2;
-/// The smallest aperture that is still proposed: beyond it diffraction costs
-/// more than the filter gains. Common practice, no source.
-pub const SMALLEST_APERTURE: f64 = 22.0;
 
 /// What nobody sees: a sixth of a stop more or less than what may stay.
 ///
 /// Common practice, no source: half of the third that meters and rings tell.
 pub const NOT_SEEN: f64 = 1.0 / 6.0;
+/// From here on a filter takes too much: the next weaker mark, a stop less, would
+/// leave what is nearer to the wish.
+pub const NEARER_ONE_WEAKER: f64 = 0.5;
 
 /// A bright and a dark place, and what may stay between them.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -52,23 +51,12 @@ pub struct Balance {
     pub stolen: Option<Stops>,
     /// Whether that is as much as is seen.
     pub steals: bool,
+    /// Whether so much less stays than is to stay that a mark a stop weaker
+    /// would be nearer.
+    pub flattens: bool,
     /// Whether what stays is within what is allowed, [`NOT_SEEN`] and what its
     /// mark leaves open included.
     pub meets: bool,
-}
-
-/// What would meet the aim when the best filter does not; each alone.
-#[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Remedies {
-    /// The marked density of the same edge that would just do.
-    pub density: Option<Density>,
-    /// The aperture that would just do with the best filter.
-    pub aperture: Option<Aperture>,
-    /// Where the line would have to be, in mm from the axis, for the best
-    /// filter just to do.
-    pub height: Option<f64>,
-    /// The filter that does it upside down, dense below.
-    pub turned_over: Option<usize>,
 }
 
 /// Every filter, best first, and what else would help.
@@ -81,7 +69,8 @@ pub struct SkyAndGround {
     /// from the wished one: what is left between the two against what may stay,
     /// and what is stolen from the subject, in stops.
     pub filters: Vec<Balance>,
-    /// For the first filter, when it does not meet the aim.
+    /// For the first filter, when it does not meet the aim or takes light of the
+    /// subject.
     pub remedies: Remedies,
 }
 
@@ -109,24 +98,10 @@ pub fn sky_and_ground(
 ) -> SkyAndGround {
     let balances = ranked(line, filters, contrast, known);
     let within_already = contrast.apart.size().stops() <= contrast.allowed.stops() + NOT_SEEN;
-    let remedies = match balances.first() {
-        None if !within_already => Remedies {
-            density: density_that_meets(line, contrast),
-            ..Remedies::default()
-        },
-        Some(best) if !best.meets && !within_already => {
-            let line = line.with_profile(filters[best.filter].clone());
-            Remedies {
-                density: density_that_meets(&line, contrast),
-                aperture: aperture_that_meets(&line, aperture, contrast),
-                height: height_that_meets(&line, contrast),
-                turned_over: ranked(&line.turned_over(), filters, contrast, known)
-                    .first()
-                    .filter(|turned| turned.meets)
-                    .map(|turned| turned.filter),
-            }
-        }
-        _ => Remedies::default(),
+    let remedies = if within_already {
+        Remedies::default()
+    } else {
+        remedies::remedies(line, aperture, filters, contrast, known, balances.first())
     };
     SkyAndGround {
         within_already,
@@ -198,74 +173,9 @@ fn balance(line: &Line, filter: usize, contrast: Contrast, known: &Uncertainties
         dark_loses,
         steals: stolen.is_some_and(|stolen| stolen.stops() >= NOT_SEEN),
         stolen,
+        flattens: contrast.kept(left) < contrast.allowed.stops() - NEARER_ONE_WEAKER,
         meets: left.size().stops() <= contrast.allowed.stops() + tolerance,
     }
-}
-
-fn left(line: &Line, contrast: Contrast) -> f64 {
-    let delivered = line.loss_towards(contrast.bright) - line.loss_towards(contrast.dark);
-    (contrast.apart - delivered).stops()
-}
-
-/// The density nearest to the given one whose left-over lies on the edge of
-/// what is allowed. The share delivered grows with density, so the first
-/// crossing is the only one.
-fn density_that_meets(line: &Line, contrast: Contrast) -> Option<Density> {
-    let marked = line.profile().densest().density();
-    let allowed = contrast.allowed.stops();
-    let now = left(line, contrast);
-    let scaled = |density: f64| -> Option<f64> {
-        let profile = line.profile().scaled(density / marked).ok()?;
-        Some(left(&line.with_profile(profile), contrast))
-    };
-    let (end, aim) = if now > allowed {
-        (DENSEST, allowed)
-    } else {
-        (0.0, -allowed)
-    };
-    if marked <= 0.0 || (now > allowed && marked >= DENSEST) {
-        return None;
-    }
-    let off = |density: f64| scaled(density).map(|left| left - aim);
-    let (mut near, mut far) = (marked, end);
-    let (start, finish) = (off(near)?, off(far)?);
-    if start * finish > 0.0 {
-        return None;
-    }
-    for _ in 0..60 {
-        let middle = 0.5 * (near + far);
-        if off(middle)? * start > 0.0 {
-            near = middle;
-        } else {
-            far = middle;
-        }
-    }
-    Density::new(far).ok()
-}
-
-/// The least closing of the iris, in thirds, with which the filter does it.
-fn aperture_that_meets(line: &Line, aperture: Aperture, contrast: Contrast) -> Option<Aperture> {
-    (1..=30)
-        .map(|thirds| Stops::computed(f64::from(thirds) / 3.0))
-        .map_while(|closed| Some((closed, aperture.closed_by(closed).ok()?)))
-        .take_while(|(_, to)| to.number() <= SMALLEST_APERTURE + 1.0)
-        .find(|(closed, _)| {
-            let smaller = line.with_pupil_scaled(libm::exp2(-closed.stops() / 2.0));
-            libm::fabs(left(&smaller, contrast)) <= contrast.allowed.stops()
-        })
-        .map(|(_, to)| to)
-}
-
-/// The nearest place of the line with which the filter does it, by steps of a
-/// two-hundredth of the frame.
-fn height_that_meets(line: &Line, contrast: Contrast) -> Option<f64> {
-    let step = 0.005 / line.share_of_frame(1.0);
-    let here = line.height_millimetres();
-    (1..=200)
-        .flat_map(|steps| [1.0, -1.0].map(|way| here + way * f64::from(steps) * step))
-        .find(|&height| {
-            libm::fabs(left(&line.slid_to(height), contrast)) <= contrast.allowed.stops()
-        })
 }
 
 #[cfg(test)]
@@ -419,6 +329,8 @@ mod tests {
         };
         assert_eq!((first.filter, second.filter), (1, 0));
         assert!(first.steals && !second.steals);
+        // Each has its fault: the one takes from the face, the other from the sky.
+        assert!(!first.flattens && second.flattens);
         assert!(contrast.off_wish(first.left) < 0.5 && second.left.stops() < 0.02);
         // A face that loses more than the sky keeps decides the other way.
         let dear = Contrast {
@@ -430,6 +342,49 @@ mod tests {
         let found = sky_and_ground(&line, stop, &filters, dear, &Uncertainties::default());
         assert!(found.filters.iter().all(|filter| filter.meets));
         assert_eq!(found.filters[0].filter, 0);
+    }
+
+    #[test]
+    fn a_line_slid_off_the_subject_spares_it() {
+        // 0.6 soft over a face at 0.35: with its line at half the height its foot
+        // reaches the face, slid up it leaves the face alone and keeps the stop
+        // that is to stay. The hard one spares the face and flattens the sky.
+        let (view, pupil) = lens([24.9, 14.0], 1.0, 25.0, 2.8);
+        let line = |up| {
+            let place = Place::InFrame(up);
+            Line::new(hard(0.3), held(80.0, 0.0, false), view, &pupil, place).unwrap()
+        };
+        let at = |up| view.tangents_of(0.5, up);
+        let contrast = Contrast {
+            apart: Stops::computed(3.0),
+            allowed: Stops::computed(1.0),
+            bright: at(0.9),
+            dark: at(0.1),
+            subject: Some(at(0.35)),
+        };
+        let stop = Aperture::from_number(2.8).unwrap();
+        let filters = [hard(0.9), Profile::soft(d(0.6), mm(30.0)).unwrap()];
+        let known = Uncertainties::default();
+        let found = sky_and_ground(&line(0.5), stop, &filters, contrast, &known);
+        assert!(found.filters[0].steals);
+        let sparing = found.remedies.sparing.unwrap();
+        // An independent route: the same question with the line there.
+        let there = line(0.5).slid_to(sparing.height);
+        assert!(there.height_in_frame().unwrap() > 0.5);
+        let again = sky_and_ground(&there, stop, &filters, contrast, &known);
+        let best = again.filters[0];
+        assert_eq!(best.filter, sparing.filter);
+        assert!(best.meets && !best.steals && !best.flattens);
+        assert_eq!(again.remedies.sparing, None);
+        // A sky flattened to the land would spare the face as well.
+        assert!(contrast.off_wish(best.left) < super::NOT_SEEN);
+        // Where the face stands as high as the sky was read nothing spares it.
+        let high = Contrast {
+            subject: Some(at(0.9)),
+            ..contrast
+        };
+        let found = sky_and_ground(&line(0.5), stop, &filters, high, &known);
+        assert!(found.filters[0].steals && found.remedies.sparing.is_none());
     }
 
     #[test]

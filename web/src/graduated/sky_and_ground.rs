@@ -5,7 +5,7 @@ use crate::shapes::grad::{FramePlace, ProfileKind, ProfileRequest, through_held_
 use crate::shapes::lens::LensView;
 use crate::shapes::uncertainty::{UncertaintyRequest, known};
 use glasscall_core::answer::sky_and_ground as answer;
-use glasscall_core::answer::sky_and_ground::{Balance, Contrast, SkyAndGround};
+use glasscall_core::answer::sky_and_ground::{Balance, Contrast, SkyAndGround, Sparing};
 use glasscall_core::physics::line::Line;
 use glasscall_core::physics::profile::Profile;
 use glasscall_core::quantity::{Aperture, Bounds, Density, Stops};
@@ -116,6 +116,9 @@ pub struct BalanceReply {
     pub stolen_stops: Option<f64>,
     /// Whether that is as much as is seen, a sixth of a stop.
     pub steals: bool,
+    /// Whether so much less stays than is to stay that a mark a stop weaker
+    /// would be nearer.
+    pub flattens: bool,
     /// Whether what stays is within what is allowed.
     pub meets: bool,
 }
@@ -142,6 +145,22 @@ pub struct RemediesReply {
     /// Id of the filter that would do upside down, dense below.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub upside_down: Option<String>,
+    /// With what the subject keeps its light, when the best filter takes of it.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub sparing: Option<SparingReply>,
+}
+
+/// A filter and the place of its line with which it does it and nothing that is
+/// seen is taken from the subject.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct SparingReply {
+    /// The filter.
+    pub id: String,
+    /// Where its line has to be, mm from the axis.
+    pub line_height_mm: f64,
+    /// The same as a height of the frame.
+    pub line_at_frame_height: f64,
 }
 
 /// Answers `skyAndGround`.
@@ -192,6 +211,7 @@ fn balance_reply(balance: &Balance, grads: &[NamedGrad]) -> BalanceReply {
         dark_loses_stops: balance.dark_loses.stops(),
         stolen_stops: balance.stolen.map(Stops::stops),
         steals: balance.steals,
+        flattens: balance.flattens,
         meets: balance.meets,
     }
 }
@@ -206,6 +226,11 @@ fn remedies(found: &SkyAndGround, line: &Line, grads: &[NamedGrad]) -> RemediesR
         line_height_mm: remedies.height,
         line_at_frame_height: slid.and_then(|line| line.height_in_frame()),
         upside_down: remedies.turned_over.map(|at| grads[at].id.clone()),
+        sparing: (remedies.sparing).map(|Sparing { filter, height, up }| SparingReply {
+            id: grads[filter].id.clone(),
+            line_height_mm: height,
+            line_at_frame_height: up,
+        }),
     }
 }
 

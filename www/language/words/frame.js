@@ -39,8 +39,9 @@ export const leftText = (apart, left) => say("{left} of {apart} stay", { left: f
 export const blendText = ({ blendStopsOfFrame, blendOfFrame }) => say("blend {share}", { share: percent(blendStopsOfFrame ?? blendOfFrame) });
 
 /** What one grad of the case would leave. @param {SkyAndGroundReply["grads"][number]} grad */
-export const gradNote = ({ leftStops, meets }) =>
-  (meets ? say("grad|{left} stay", { left: fixed(leftStops, 2) }) : leftStops > 0 ? say("too weak, {left} stay", { left: fixed(leftStops, 2) }) : say("too strong, {left} stay", { left: fixed(leftStops, 2) }));
+export const gradNote = ({ leftStops, meets, steals, stolenStops }) =>
+  (meets && steals ? say("{left} stay, subject {stolen}", { left: fixed(leftStops, 2), stolen: signed(-(stolenStops ?? 0)) })
+    : meets ? say("grad|{left} stay", { left: fixed(leftStops, 2) }) : leftStops > 0 ? say("too weak, {left} stay", { left: fixed(leftStops, 2) }) : say("too strong, {left} stay", { left: fixed(leftStops, 2) }));
 
 /** What is lost at a place. @param {number | undefined} stops @param {{across: number, up: number}} at */
 export function readoutText(stops, { across, up }) {
@@ -150,9 +151,13 @@ export function balanceText(grad) {
   return `${told.join("; ")}.`;
 }
 
+/** What takes nothing of the subject that is seen. @param {NonNullable<SkyAndGroundReply["remedies"]["sparing"]>} sparing */
+const sparingText = ({ id, lineAtFrameHeight }) => say("{piece} with its line at {share} takes none.", { piece: id, share: percent(lineAtFrameHeight) });
+
 /** What else would do. @param {SkyAndGroundReply["remedies"]} remedies */
-export function remedyTexts({ density, apertureLabel, lineAtFrameHeight, upsideDown }) {
+export function remedyTexts({ density, apertureLabel, lineAtFrameHeight, upsideDown, sparing }) {
   return [
+    ...(sparing === undefined ? [] : [sparingText(sparing)]),
     ...(upsideDown === undefined ? [] : [say("{piece} would do it upside down.", { piece: upsideDown })]),
     ...(density === undefined ? [] : [say("A density of {density} with this edge would just do.", { density: fixed(density, 2) })]),
     ...(apertureLabel === undefined ? [] : [say("Stopping down to {stop} would do.", { stop: stopLabel(apertureLabel) })]),
@@ -215,5 +220,9 @@ export const FRAME_WORDS = {
   drawnBare: say("Drawn without a grad."),
   notNeeded: (/** @type {number} */ apart) => say("{stops} apart: no grad needed.", { stops: stopsText(apart) }),
   noGrads: (/** @type {number} */ apart) => say("{stops} apart, and no grad in the case.", { stops: stopsText(apart) }),
-  steals: (/** @type {number} */ stops) => say("Takes {stops} from the subject.", { stops: stopsText(stops) }),
+  steals: (/** @type {number} */ stops, /** @type {SkyAndGroundReply["remedies"]["sparing"]} */ sparing) => [
+    say("Takes {stops} from the subject.", { stops: stopsText(stops) }),
+    sparing ? sparingText(sparing) : "",
+  ].filter(Boolean).join(" "),
+  flattens: (/** @type {number} */ left, /** @type {number} */ keep) => say("Too strong: {left} stay instead of {keep}.", { left: fixed(left, 2), keep: stopsText(keep) }),
 };

@@ -22,6 +22,12 @@ export function mountGradAnswer(root, app) {
   /** The grad that was tapped, as long as the readings are the same. */
   let chosen = "";
   let question = "";
+  /** Where the line stood when they were read: until it is slid, the answer may propose another place. */
+  let lineThen = NaN;
+  /** Where it was slid to. */
+  let slidTo = NaN;
+  /** The grad that was named before: sliding its line does not change it. */
+  let named = "";
   /** Whether the picture is looked at without any grad. */
   let without = false;
   /** @type {GradAnswer} */
@@ -32,7 +38,7 @@ export function mountGradAnswer(root, app) {
     if (act.dataset.do === "log-frame") return void logNow(app);
     const held = shown.held;
     if (!held) return void app.do(pullGrad);
-    return putIn(held.frame.grad, held.frame.invert);
+    return putIn(held.frame.grad, held.frame.invert, held.frame.line);
   });
 
   for (const what of /** @type {const} */ (["line", "left", "blend"])) {
@@ -44,16 +50,16 @@ export function mountGradAnswer(root, app) {
     });
   }
 
-  /** Choosing a grad is putting it in; one that no slot takes is held up. @param {string} id @param {boolean} invert */
-  function putIn(id, invert) {
+  /** Choosing a grad is putting it in; one that no slot takes is held up. @param {string} id @param {boolean} invert @param {number} [line] */
+  function putIn(id, invert, line = app.setup.frame.line) {
     const slots = roomFor(app.setup, id);
     chosen = id;
     without = false;
-    if (slots) return void app.do(putInGrad, slots, id, invert);
+    if (slots) return void app.do(putInGrad, slots, id, invert, line);
     const others = gradIn(app.setup);
     app.change((setup) => {
       setup.inPlace = setup.inPlace.filter(({ piece }) => piece !== others);
-      setup.frame.grad = id;
+      Object.assign(setup.frame, { grad: id, line });
     }, true, undefined, FRAME_WORDS.held(id));
     return app.notify(FRAME_WORDS.held(id), say("Undo"), undoing(app));
   }
@@ -66,9 +72,15 @@ export function mountGradAnswer(root, app) {
   const update = () => {
     const { frame, kit, reading } = app.setup;
     const asked = JSON.stringify([frame.bright, reading, frame.allowedStops, kit]);
-    if (asked !== question) chosen = "";
+    if (asked !== question) {
+      chosen = named = "";
+      lineThen = frame.line;
+      slidTo = NaN;
+    }
     question = asked;
-    shown = gradAnswer(app.setup, chosen);
+    const free = frame.line === lineThen && frame.line !== slidTo && gradIn(app.setup) === undefined;
+    shown = gradAnswer(app.setup, chosen || (free ? "" : named), free);
+    if (free) named = shown.held?.frame.grad ?? "";
     showPlate(root, app.setup, shown);
     showStrip(one(root, "[data-chips=grad]"), app.setup, shown, putIn, takeOut);
     one(root, ".frame-in").textContent = whatIsDrawn(app.setup, drawn(app.setup));
@@ -86,11 +98,23 @@ export function mountGradAnswer(root, app) {
     const heldUp = app.setup.frame.grad;
     if (heldUp !== "" && !roomFor(app.setup, heldUp)) return setup;
     if (!shown.held) return bare;
-    const { inPlace, frame: { grad, invert } } = shown.held;
-    return { ...setup, inPlace, frame: { ...setup.frame, grad, invert } };
+    const { inPlace, frame: { grad, invert, line: proposed } } = shown.held;
+    const line = setup.frame.line === app.setup.frame.line ? proposed : setup.frame.line;
+    return { ...setup, inPlace, frame: { ...setup.frame, grad, invert, line } };
   }
 
-  return { update, drawn };
+  return {
+    update,
+    drawn,
+    /** The place of the line that is drawn. */
+    lineNow: () => drawn(app.setup).frame.line,
+    /** Somebody puts the line there. @param {number} line */
+    slides(line) {
+      slidTo = line;
+      // To where the document has it is no edit of it.
+      if (line === app.setup.frame.line) update();
+    },
+  };
 }
 
 /** @param {Setup} setup @param {Setup} seen */
@@ -115,7 +139,7 @@ function showPlate(root, setup, answer) {
   act.dataset.do = isIn ? "log-frame" : "put-grad";
   act.textContent = isIn ? say("act|Log") : held ? say("Put in") : say("Take {piece} out", { piece: gradIn(setup) ?? "" });
   const warn = one(plate, ".plate-warn");
-  const warning = balance ? warningOf(answer) : "";
+  const warning = balance ? warningOf(answer, setup.frame.allowedStops) : "";
   warn.hidden = warning === "";
   warn.textContent = warning;
   if (!held || !grad || !balance) {
@@ -142,15 +166,16 @@ function whyNone({ balance }, refusal) {
   return link([FRAME_WORDS.noGrads(balance.apartStops), ...remedyTexts(balance.remedies)].join(" "), "#case", say("To the case"));
 }
 
-/** The gravest thing to say of the grad that is named. @param {GradAnswer} answer */
-function warningOf({ balance, held, grad, slots }) {
+/** The gravest thing to say of the grad that is named. @param {GradAnswer} answer @param {number} allowed */
+function warningOf({ balance, held, grad, slots }, allowed) {
   if (!balance || !held || !grad) return "";
   if (!slots) return say("No slot of the rig takes it: hold it, or change the rig.");
   if (!grad.meets) {
-    const { upsideDown: _, ...others } = balance.remedies;
+    const { upsideDown: _, sparing: __, ...others } = balance.remedies;
     return [grad.leftStops > 0 ? say("Too weak.") : say("Too strong."), ...remedyTexts(others).slice(0, 1)].join(" ");
   }
-  if (grad.steals) return FRAME_WORDS.steals(grad.stolenStops ?? 0);
+  if (grad.steals) return FRAME_WORDS.steals(grad.stolenStops ?? 0, balance.remedies.sparing);
+  if (grad.flattens) return FRAME_WORDS.flattens(grad.leftStops, allowed);
   return "";
 }
 

@@ -15,8 +15,9 @@ const within = (value) => Math.min(1, Math.max(0, value));
  * @param {import("../../start/start.js").App} app
  * @param {{readAt: (place: {across: number, up: number}) => void}} picture
  * @param {(trial: Setup | undefined) => void} preview
+ * @param {{lineNow: () => number, slides: (line: number) => void}} answer
  */
-export function mountFinger(root, app, picture, preview) {
+export function mountFinger(root, app, picture, preview, answer) {
   const view = one(root, ".frame-view");
   const handle = one(root, ".frame-handle");
   /** @type {{x: number, y: number, slides: boolean, to: number} | undefined} */
@@ -27,12 +28,12 @@ export function mountFinger(root, app, picture, preview) {
     picture.readAt({ across: within((clientX - box.left) / box.width), up: within(1 - (clientY - box.top) / box.height) });
   };
   const slid = (/** @type {PointerEvent} */ { clientY }) =>
-    within(app.setup.frame.line + ((drag?.y ?? 0) - clientY) / view.getBoundingClientRect().height);
+    within(answer.lineNow() + ((drag?.y ?? 0) - clientY) / view.getBoundingClientRect().height);
 
   view.addEventListener("pointerdown", (/** @type {PointerEvent} */ event) => {
     // A mouse has a wheel to scroll with: it slides the line from anywhere.
     const slides = event.pointerType === "mouse" || handle.contains(/** @type {Node} */ (event.target));
-    drag = { x: event.clientX, y: event.clientY, slides, to: app.setup.frame.line };
+    drag = { x: event.clientX, y: event.clientY, slides, to: answer.lineNow() };
     if (!slides) return;
     view.setPointerCapture(event.pointerId);
     event.preventDefault();
@@ -52,6 +53,7 @@ export function mountFinger(root, app, picture, preview) {
       readUnder(event);
       preview(undefined);
     } else if (done.slides) {
+      answer.slides(done.to);
       app.change((setup) => {
         setup.frame.line = done.to;
       });

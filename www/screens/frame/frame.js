@@ -61,8 +61,8 @@ export function mountFrame(root, app) {
   const check = (/** @type {Setup} */ moved) =>
     askLine(moved).refusal ?? askBalance(moved).refusal ?? askMotion(moved).refusal;
   const fields = all(root, ".field[data-field]").map((field) => mountField(field, app, check));
-  const slides = mountSlides(root, app, preview);
-  mountFinger(root, app, picture, preview);
+  const slides = mountSlides(root, app, preview, answer);
+  mountFinger(root, app, picture, preview, answer);
   mountChoices(root, app);
 
   const update = () => {
@@ -70,8 +70,8 @@ export function mountFrame(root, app) {
     const { frame, light: { aim } } = app.setup;
     trial = undefined;
     fields.forEach((show) => show());
-    slides.forEach((show) => show());
     answer.update();
+    slides.forEach((show) => show());
     one(root, "[data-do=invert]", HTMLInputElement).checked = frame.invert;
     one(root, "[data-do=polarized]", HTMLInputElement).checked = frame.sky.polarized;
     one(root, "[data-if=polarized]").hidden = !frame.sky.polarized;

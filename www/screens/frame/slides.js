@@ -37,24 +37,30 @@ const slidesOfLines = () => [
   { path: "frame.subject", label: say("Height of the subject"), values: range(0, 1, 0.01), show: heightText },
 ];
 
-/** @param {HTMLElement} root @param {import("../../start/start.js").App} app @param {(trial: Setup | undefined) => void} preview */
-export function mountSlides(root, app, preview) {
+/** @typedef {{lineNow: () => number, slides: (line: number) => void}} Answer */
+
+/** @param {HTMLElement} root @param {import("../../start/start.js").App} app @param {(trial: Setup | undefined) => void} preview @param {Answer} answer */
+export function mountSlides(root, app, preview, answer) {
   const beside = slidesOfPicture();
   for (const { path, label } of beside) {
     const slide = el("div", { class: "slide" }, el("span", { class: "slide-label" }, `${label} `, el("output")));
     slide.dataset.slide = path;
     one(root, ".frame-slides").append(slide);
   }
-  return [...beside, ...slidesOfLines()].map((plan) => mountSlide(root, app, preview, plan));
+  return [...beside, ...slidesOfLines()].map((plan) => mountSlide(root, app, preview, plan, answer));
 }
 
-/** @param {HTMLElement} root @param {import("../../start/start.js").App} app @param {(trial: Setup | undefined) => void} preview @param {Slide} plan */
-function mountSlide(root, app, preview, { path, label, values, show, only }) {
+/** @param {HTMLElement} root @param {import("../../start/start.js").App} app @param {(trial: Setup | undefined) => void} preview @param {Slide} plan @param {Answer} answer */
+function mountSlide(root, app, preview, { path, label, values, show, only }, answer) {
   const slide = one(root, `[data-slide="${path}"]`);
   const output = one(slide, "output");
   // What is said while it moves is said by the slider itself.
   output.setAttribute("aria-live", "off");
-  const value = path === "lens.fNumber" ? fNumberOf : undefined;
+  const value = path === "lens.fNumber" ? fNumberOf : path === "frame.line" ? answer.lineNow : undefined;
+  if (path === "frame.line") {
+    // Before it is taken: what is put there by hand stays there.
+    slide.addEventListener("change", ({ target }) => answer.slides(values[Number(/** @type {HTMLInputElement} */ (target).value)]), { capture: true });
+  }
   const update = mountSlider(slide, app, { path, label, values, show, preview, value });
   const input = /** @type {HTMLInputElement} */ (one(slide, "input"));
   const tell = () => {

@@ -92,10 +92,7 @@ impl Line {
         };
         line.height = match place {
             Place::OnFilter(height) => height.millimetres(),
-            Place::InFrame(up) => {
-                let y = view.tangents_of(0.5, up).y;
-                line.height_through(pupil.shape().real(Tangents { x: 0.0, y }).y)
-            }
+            Place::InFrame(up) => line.height_at(up),
         };
         Ok(line)
     }
@@ -193,6 +190,13 @@ impl Line {
             height,
             ..self.clone()
         }
+    }
+
+    /// The height on the filter of a line through this share of the frame's
+    /// height, in mm from the lens axis.
+    pub(crate) fn height_at(&self, up: f64) -> f64 {
+        let y = self.view.tangents_of(0.5, up).y;
+        self.height_through(self.pupil.shape().real(Tangents { x: 0.0, y }).y)
     }
 
     /// The same filter upside down, its line where it was.
