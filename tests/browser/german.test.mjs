@@ -122,9 +122,20 @@ test("in the bar no word touches the next; labels of the slate and views of Ligh
   }
   await page.setViewportSize({ width: 360, height: 640 });
   for (const label of await page.locator("#day .day-next label").all()) await soon.equal(() => linesOf(label), 1, await label.innerText());
-  await page.setViewportSize(PHONE);
   await page.locator(".tabs a[href='#light']").tap();
   await page.locator("#light").waitFor();
-  for (const view of await page.locator(".light-views a").all()) await soon.equal(() => linesOf(view), 1, await view.innerText());
+  const views = await page.locator(".light-views a").all();
+  for (const look of ["day", "sun"]) {
+    await page.evaluate((to) => (document.documentElement.dataset.look = to), look);
+    for (const view of views) {
+      // The one that is open has the boldest letters.
+      await view.tap();
+      await page.waitForFunction((one) => one.ariaCurrent === "true", await view.elementHandle());
+      await soon.equal(() => linesOf(view), 1, `${look}: ${await view.innerText()}`);
+      await soon.equal(() => view.evaluate((one) => one.scrollWidth > one.clientWidth), false, `${look}: ${await view.innerText()} is cut`);
+    }
+    const rows = async () => new Set((await Promise.all(views.map((view) => view.boundingBox()))).map(({ y }) => y)).size;
+    await soon.equal(rows, 2, `${look}: rows of the views of Light`);
+  }
   await done();
 });
