@@ -127,6 +127,8 @@ export function mountListBox(box, app, { draft, of, readFile }) {
     told.textContent = say("In the case: {what}.", { what: gotText(listed) });
     if (entries.length > 0) told.textContent += ` ${sayCount(entries.length, "{count} entry waits above.", "{count} entries wait above.")}`;
     input.focus({ preventScroll: true });
+    // What was read back stood above the button and is gone: else the page stands somewhere below.
+    if (input.getBoundingClientRect().top < 0) input.scrollIntoView({ block: "start" });
   };
   input.value = app.drafts[draft] ?? "";
   input.addEventListener("input", () => put(input.value));
