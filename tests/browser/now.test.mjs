@@ -31,7 +31,9 @@ const FOURTEEN = {
     { id: "pola screw", kind: "polarizer", size: "82", count: 1 },
   ],
   lenses: [18, 25, 32, 40, 50, 75, 100, 135].map((focalMm) => ({ id: String(focalMm), focalMm, tNumber: 1.9, threadMm: 82 }))
-    .concat([{ id: "24–70", focalMm: 24, focalToMm: 70, tNumber: 2.8, threadMm: 82 }]),
+    .concat([{ id: "24–70", focalMm: 24, focalToMm: 70, tNumber: 2.8, threadMm: 82 }])
+    // Two that a short line would show alike.
+    .concat(["the old 24–290 T2.8", "the old 24–200 T2.8"].map((id) => ({ id, focalMm: 24, focalToMm: 200, tNumber: 2.8, threadMm: 82 }))),
   rigs: [
     { id: "in use", mount: "matteBox" },
     { id: "trays", mount: "matteBox" },
@@ -88,6 +90,12 @@ async function takeFourteen(page) {
 
 const answer = (page, part) => page.locator(`#now [data-answer=${part}]`);
 
+/** Names of lens and rig that are not shown whole. @param {import("playwright-core").Page} page */
+const cutNames = (page) => page.locator("#now .pick").evaluateAll((picks) => picks
+  // The list that lies over it reaches a pixel and a half beyond.
+  .filter((pick) => pick.scrollHeight > pick.clientHeight + 2 || pick.scrollWidth > pick.clientWidth + 2 || pick.dataset.name !== pick.querySelector("select").selectedOptions[0].textContent)
+  .map((pick) => pick.dataset.name));
+
 /** What of the answer does not stand whole and uncovered on the first screen, or is too small. @param {import("playwright-core").Page} page */
 const faultsOfFirstScreen = (page) => page.evaluate(() => {
   const wanted = {
@@ -128,6 +136,9 @@ for (const [size, viewport] of Object.entries(SIZES)) {
       await takeFourteen(page);
       await soon.equal(async () => await page.locator("[data-pick=lens] option").count() >= 9, true);
       await check("own case");
+      await page.locator("#now [data-pick=lens]").selectOption("the old 24–290 T2.8");
+      await soon.deepEqual(() => cutNames(page), []);
+      await check("a long name");
       await putInSlot(page, "rotating", "polarizer");
       await page.locator(".page").evaluate((one) => one.scrollTo(0, 0));
       await check("own case, polarizer in");

@@ -36,7 +36,24 @@ function showPick(select, { ids, on }, unnamed) {
     select.replaceChildren(...options.map(([value, text]) => el("option", { value, translate: "no" }, text)));
   }
   select.value = on ?? "";
+  showWhole(select);
 }
+
+/** Nobody tells 24–2… from 24–2…: where there is room for a second line, a name is shown in two. @param {HTMLSelectElement} select */
+function showWhole(select) {
+  const pick = select.closest(".pick");
+  if (!(pick instanceof HTMLElement)) return;
+  const name = select.selectedOptions[0]?.textContent ?? "";
+  pick.dataset.name = shortened(name);
+  pick.classList.toggle("pick-long", name.length > ONE_LINE);
+}
+
+/** Signs that one line and two lines of a narrow phone hold. */
+const ONE_LINE = 7;
+const TWO_LINES = 22;
+
+/** Names differ in their ends more often than in their middle. @param {string} name */
+const shortened = (name) => (name.length <= TWO_LINES ? name : `${name.slice(0, TWO_LINES / 2)}…${name.slice(1 - TWO_LINES / 2)}`);
 
 /** A lens that is called by its length is said with its unit. @param {HTMLSelectElement} select @param {string} id */
 const lensText = (select, id) =>

@@ -62,7 +62,7 @@ function assumptions({ setup, answer }) {
   }
   if (setup.lens.widestAperture === undefined) lines.push([say("How wide the lens opens is not known."), "#case?lenses"]);
   if (answer && setup.shot.exposureIndex === undefined) lines.push([say("You shoot at the settings the light was read for, where none are given.")]);
-  if (setup.lens.lossStops === undefined) lines.push([say("Depth is counted with the T-number as if it were the f-number: light lost in the lens is not known (under depth).")]);
+  if (setup.lens.lossStops === undefined) lines.push([say("Depth is counted with the T-number as if it were the f-number: light lost in the lens is not known (under settings).")]);
   lines.push([say("Stops are T-stops; a stop without a letter counts as T. Labels such as 2.8 stand for their exact value.")]);
   return lines;
 }

@@ -48,13 +48,15 @@ export function depthCheck(setup) {
 export function mountDepth(root, app) {
   const box = one(root, ".now-depth");
   const checks = { "behind.nowMm": behindCheck };
-  const fields = [...all(box, ".field"), one(root, "[data-field='lens.extender']")].map((field) =>
+  const fields = [...all(box, ".field"), ...all(root, ".now-body [data-other]")].map((field) =>
     mountField(field, app, checks[/** @type {keyof typeof checks} */ (field.dataset.field)] ?? depthCheck));
   const format = mountFormat(box, app);
   const movesOut = one(box, "[data-do=moves-out]", HTMLInputElement);
   movesOut.addEventListener("change", () => app.change((setup) => {
     setup.lens.movesOut = movesOut.checked;
   }));
+  const loss = one(root, ".now-loss-told");
+  const asked = loss.textContent;
   // A ring is set to what it shows, so the label counts, not what it misses.
   const shootAt = (/** @type {string} */ label) => app.change((setup) => {
     setup.shot.aperture = KINDS_OF_FIELD.aperture.read(label);
@@ -66,6 +68,7 @@ export function mountDepth(root, app) {
     movesOut.checked = app.setup.lens.movesOut ?? false;
     const { setup } = app;
     one(box, ".now-depth-line").textContent = lensLine(setup);
+    loss.textContent = asked;
     const result = one(box, ".now-depth-result");
     result.textContent = say("not known");
     const out = one(box, ".now-depth-out");
@@ -81,6 +84,7 @@ export function mountDepth(root, app) {
       why.textContent = refusal ? refusalSentence(refusal, { as: DISTANCES.test(refusal.field) ? "distance" : undefined, path: refusal.field }) + stale : "";
       return undefined;
     }
+    if (setup.lens.lossStops !== undefined) loss.textContent = say("{stop} is {f}", { stop: stopLabel(depth.tNumberLabel), f: stopLabel(depth.fNumberLabel) });
     const notes = [...lensNotes(setup, aperture, working), ...(stack ? glassNotes(setup, depth, stack) : []), ...depthNotes(depth, setup)];
     const { picture, strip } = blurPicture(columns(depth).map((column) => ({
       label: column.tNumberLabel, share: column.backgroundBlurOfFrame ?? 0, chosen: column === depth,
