@@ -266,7 +266,7 @@ test("nothing can be typed into a screen whose script is still coming", async ()
   // The part that prints does not come at all: that is no reason to stop there.
   mayFail(/ERR_FAILED/);
   await context.route(/print-screen[^/]*\.js$/, (route) => route.abort());
-  const { page, errors } = await open(context, own.url);
+  const { page, errors } = await open(context, own.url, "html[data-ready]");
   await page.locator(".tabs a[href='#light']").tap();
   const place = page.locator("#light-place");
   await soon.equal(() => place.isVisible(), false);

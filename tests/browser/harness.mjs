@@ -8,7 +8,7 @@ import { after, afterEach } from "node:test";
 import { fileURLToPath } from "node:url";
 import { chromium } from "playwright-core";
 import { LOCALE, MOMENT, ZONE, standAt } from "./moment.mjs";
-import { until } from "./until.mjs";
+import { PATIENCE_MS, until } from "./until.mjs";
 
 const PACK = fileURLToPath(new URL("../../target/tool/glasscall-pack", import.meta.url));
 export const DIST = fileURLToPath(new URL("../../dist/", import.meta.url));
@@ -65,6 +65,7 @@ async function watched(context) {
   });
   await context.addInitScript(standAt, MOMENT);
   context.on("page", hearTaps);
+  context.setDefaultTimeout(PATIENCE_MS);
   return context;
 }
 /** How long a tap may want for its click: what is held or drawn on makes none. */

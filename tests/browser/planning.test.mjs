@@ -289,7 +289,7 @@ for (const form of ["json", "csv"]) {
       localStorage.glasscall = JSON.stringify(kept);
     });
     await first.page.reload();
-    await first.ready(page);
+    await ready(first.page);
     const kept = (/** @type {import("playwright-core").Page} */ page) => page.evaluate(() => JSON.parse(localStorage.glasscall).setup);
     const before = await kept(first.page);
     const file = path.join(tmpdir(), `glasscall-all-${process.pid}.${form}`);

@@ -5,7 +5,9 @@ import { PHONE, drawn, launch, open, ready, serveDist } from "./harness.mjs";
 import { countQuestions } from "./count-questions.mjs";
 import { soon } from "./soon.mjs";
 
-/** Of what changed: answer, what is in, depth, colour, infrared, lamps, labels. */
+/** Before the answer is painted: the text read, the answer, its stop, infrared. */
+const MOST_TO_PAINT = 4;
+/** With what stands below it: what is in, depth, colour, lamps, labels. */
 const MOST_A_KEY = 10;
 const MOST_A_SCREEN = 31;
 
@@ -38,13 +40,19 @@ async function counted() {
 test("a key on Now asks few questions", async () => {
   const { context, page, errors, asked } = await counted();
   const read = page.getByLabel("You read", { exact: true });
+  await read.evaluate((input) => input.addEventListener("input", () => {
+    const all = /** @type {any} */ (globalThis);
+    const before = all.asked.length;
+    requestAnimationFrame(() => { all.painted = all.asked.length - before; });
+  }, { capture: true }));
   // Beside a reading: the first one of all asks whatever was not asked yet.
   await read.fill("1");
   await read.press("End");
   await asked();
   for (const key of ["8", ".", "5"]) {
     await read.press(key);
-    const names = await asked();
+    const [names, first] = [await asked(), await page.evaluate(() => /** @type {any} */ (globalThis).painted)];
+    assert.ok(first > 0 && first <= MOST_TO_PAINT, `${key}: ${first} of ${names} before it is painted`);
     assert.ok(names.length <= MOST_A_KEY, `${key}: ${names}`);
   }
   await read.press("Backspace");

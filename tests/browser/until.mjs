@@ -1,7 +1,7 @@
 /** Waiting is for a state, never for a duration. */
 
 /** Long enough for a machine that does three other things. */
-const PATIENCE_MS = 60_000;
+export const PATIENCE_MS = 60_000;
 
 /**
  * Asks until there is something, and gives it back. What throws on the way is

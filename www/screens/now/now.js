@@ -49,7 +49,8 @@ export function mountNow(root, app) {
 
 /**
  * What stands below the answer comes once that stands, with the rest of the
- * module: nobody waits for depth to read what to put in.
+ * module, and is drawn anew once the answer is painted, however many keys come
+ * meanwhile: nobody waits for depth to read what to put in.
  * @param {HTMLElement} root @param {App} app @returns {(stack: Offer | undefined) => void}
  */
 function mountBelowLater(root, app) {
@@ -57,14 +58,23 @@ function mountBelowLater(root, app) {
   let shown;
   /** @type {((stack: Offer | undefined) => void) | undefined} */
   let show;
+  let waits = false;
   const mount = async () => {
     const [{ mountBelow }] = await Promise.all([import("./below.js"), whole()]);
     show = mountBelow(root, app);
     show(shown);
   };
+  const drawSoon = () => {
+    if (waits) return;
+    waits = true;
+    requestAnimationFrame(() => setTimeout(() => {
+      waits = false;
+      show?.(shown);
+    }));
+  };
   return (stack) => {
     shown = stack;
-    if (show) return show(stack);
+    if (show) return drawSoon();
     below ??= mount().catch((error) => {
       // What did not come is asked for again by the next edit.
       below = undefined;
