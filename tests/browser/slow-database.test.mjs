@@ -23,14 +23,18 @@ const openThird = (page) => page.getByRole("button", { name: "You want: open a t
 /** Longer than the page waits at its start: what is late is the subject. */
 const LATE_MS = 6000;
 
-/** A page whose database answers late, or never. */
+/** A page whose database answers when it is let, or after so many milliseconds. @param {import("playwright-core").BrowserContext} context @param {number} [ms] */
 async function slow(context, ms) {
   const page = await context.newPage();
   await page.addInitScript((wait) => {
     const open = IDBFactory.prototype.open;
+    const answers = new Promise((done) => {
+      /** @type {any} */ (globalThis).letAnswer = done;
+      if (wait !== undefined) setTimeout(done, wait);
+    });
     IDBFactory.prototype.open = function (...given) {
       const shown = { result: undefined };
-      setTimeout(() => {
+      answers.then(() => {
         const request = open.apply(this, given);
         request.onupgradeneeded = () => {
           shown.result = request.result;
@@ -40,7 +44,7 @@ async function slow(context, ms) {
           shown.result = request.result;
           shown.onsuccess?.();
         };
-      }, wait);
+      });
       return shown;
     };
   }, ms);
@@ -48,6 +52,9 @@ async function slow(context, ms) {
   await ready(page);
   return page;
 }
+
+/** @param {import("playwright-core").Page} page */
+const letAnswer = (page) => page.evaluate(() => /** @type {any} */ (globalThis).letAnswer());
 
 /** Local storage as it was before the last edits, as after a killed browser: the database alone has them. */
 async function behind(context) {
@@ -89,8 +96,9 @@ async function forgetLocal(context) {
 test("a database slower than the page waits for: what it holds is still taken", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   await behind(context);
-  const page = await slow(context, LATE_MS);
+  const page = await slow(context);
   await soon.equal(() => readStop(page).inputValue(), "T16⅓", "started from the place that answered");
+  await letAnswer(page);
   await page.waitForFunction(() => document.querySelector("#read-stop").value === "T22");
   await context.close();
 });
@@ -98,8 +106,9 @@ test("a database slower than the page waits for: what it holds is still taken", 
 test("a database slower than the page waits for is taken up, and what was done meanwhile is done again on it", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   await behind(context);
-  const page = await slow(context, LATE_MS);
+  const page = await slow(context);
   await openThird(page);
+  await letAnswer(page);
   await page.getByText("it is here now, with what was just done").waitFor();
   await soon.deepEqual(async () => [await readStop(page).inputValue(), await wanted(page).inputValue()], ["T22", "T2⅔"]);
   // What stood here before is one step back.
@@ -116,9 +125,10 @@ test("a database slower than the page waits for is taken up, and what was done m
 test("a database slower than the page waits for: what cannot be done again on it stays, and it is an earlier state", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   await behind(context);
-  const page = await slow(context, LATE_MS);
+  const page = await slow(context);
   await openThird(page);
   await page.locator("[data-do=undo]").click();
+  await letAnswer(page);
   await page.getByText("held a newer case than this one").waitFor();
   await inBothPlaces(page);
   await page.close();
@@ -134,9 +144,10 @@ test("a late database at the very first start: its case is here, with what was d
   const context = await browser.newContext({ viewport: PHONE });
   await behind(context);
   await forgetLocal(context);
-  const page = await slow(context, LATE_MS);
+  const page = await slow(context);
   await soon.equal(() => readStop(page).inputValue(), "T16", "the demo");
   await openThird(page);
+  await letAnswer(page);
   await page.getByText("it is here now, with what was just done").waitFor();
   await soon.deepEqual(async () => [await readStop(page).inputValue(), await wanted(page).inputValue()], ["T22", "T2⅔"]);
   await context.close();
@@ -159,7 +170,7 @@ test("a tab gone before a late database answered: neither its edits nor the data
   const context = await browser.newContext({ viewport: PHONE });
   await behind(context);
   await forgetLocal(context);
-  const page = await slow(context, 1e6);
+  const page = await slow(context);
   await openThird(page);
   await page.close();
   const { page: next } = await open(context, server.url);
@@ -171,8 +182,9 @@ test("a tab gone before a late database answered: neither its edits nor the data
 
 test("a late database that holds nothing: the first start is kept once that is known", async () => {
   const context = await browser.newContext({ viewport: PHONE });
-  const page = await slow(context, LATE_MS);
+  const page = await slow(context);
   await soon.equal(() => kept(page), null);
+  await letAnswer(page);
   await until("the first start in both places", async () => (await kept(page))?.edit === (await mirrored(page))?.edit);
   await context.close();
 });
@@ -183,7 +195,7 @@ test("a database that never answers and an untouched page: the case in it is not
   const first = await context.newPage();
   await first.goto(`${server.url}icon.svg`);
   await first.evaluate(() => localStorage.clear());
-  const page = await slow(context, 1e6);
+  const page = await slow(context);
   await soon.equal(() => readStop(page).inputValue(), "T16", "the demo");
   await page.close();
   const { page: next } = await open(context, server.url);
