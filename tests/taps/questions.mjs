@@ -136,7 +136,7 @@ export const QUESTIONS = [
   { no: "35", what: "a pair: how far to turn", before: "4 t, 2 f, 4 s", act: light("polarizers", typed("#pair-stops", "5", "[data-answer=pair]", /°/)) },
   { no: "36", what: "skin and leaves", before: "not there", act: advised("Skin", /57°/) },
   { no: "37", what: "a wet road, a side glass", before: "not there", act: advised("A wet road", /53°/) },
-  { no: "38", what: "light lost in the lens", before: "4 t, 2 f; wrong", act: setting("#lens-loss", "0.3", "#now .now-loss-told", /is f\/2\.5/) },
+  { no: "38", what: "light lost in the lens", before: "4 t, 2 f; wrong", act: setting("#lens-loss", "0.3", "#now .now-loss-told", /is f\/2⅔/) },
   { no: "39, 45", what: "does it shade or clip with this lens", before: "14 t, 11 f, 13 s", act: fitted("lens", "24 mm") },
   { no: "40", what: "the same with another rig", before: "13 t, 10 f, 9 s", act: fitted("rig", "screw-in") },
   { no: "41", what: "is it clear as it is", before: "1 t", act: on("fit", seen("#fit [data-answer=fit]", /Clear/)) },

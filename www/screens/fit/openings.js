@@ -116,8 +116,7 @@ export function mountOpenings(root, app, check, preview) {
       const made = el("li", { class: "fit-row" },
         el("p", { class: "fit-line" },
           el("span", { class: "fit-name", text: slot.id }),
-          el("span", { class: "fit-row-word", text: say("verdict|Not known") }),
-          el("span", { class: "fit-row-room", text: FIT_WORDS.noSize })),
+          el("span", { class: "fit-row-word", text: FIT_WORDS.noSize })),
         sizeSelect(path, say("Size of {slot}", { slot: slot.id })));
       return { path, made, update: () => {} };
     }
