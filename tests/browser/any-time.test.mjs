@@ -1,5 +1,4 @@
 // What must hold whenever and wherever the page is opened.
-import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { screensOf } from "./axe.mjs";
 import { PHONE, launch, open, ready, serveDist, setMoment } from "./harness.mjs";
