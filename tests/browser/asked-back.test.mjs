@@ -2,6 +2,7 @@
 import assert from "node:assert/strict";
 import { after, before, test } from "node:test";
 import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { openLine } from "./now-acts.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
@@ -219,12 +220,12 @@ test("every answer's working goes into the hand-over, formula by formula", async
   const csv = await until("the text", () => page.locator(".day-text").inputValue());
   assert.match(csv, /^Answer,Symbol,Term,Formula,Value,Unit,Piece,Known,Source\n/);
   assert.match(csv, /openUp,n,need,k0 \+ c - k1,5,stops,,,ISO 2720:1974\n/);
-  for (const answer of ["depth,H,", "fit,r,", "daylight,u,", "sky,k,"]) assert.ok(csv.includes(`\n${answer}`), `${answer} in ${csv}`);
+  for (const answer of ["depth,H,", "fit,r,", "daylight,u,", "sky,k,", "sun,k,", "sunDay,R,", "infrared,x,", "flicker,S0,"]) assert.ok(csv.includes(`\n${answer}`), `${answer} in ${csv}`);
   // A flag nobody has set is in nobody's use.
   assert.ok(!csv.includes("\nflag,"));
   const rows = csv.trim().split("\n").length - 1;
   for (const [form, count] of /** @type {[string, (text: string) => number][]} */ ([
-    ["markdown", (text) => text.split("\n").filter((line) => /^\| (openUp|depth|fit|daylight|sky) /.test(line)).length],
+    ["markdown", (text) => text.split("\n").filter((line) => /^\| (?!Answer|-)/.test(line)).length],
     ["json", (text) => JSON.parse(text).workings.flatMap((/** @type {any} */ one) => one.terms).length],
   ])) {
     await page.locator("[data-do=form]").selectOption(form);
@@ -257,6 +258,30 @@ test("what stands before the lens and the converter show their sums", async () =
   await close();
 });
 
+test("sun, infrared, lamps, ramp and sky over ground show their sums where their figures stand", async () => {
+  const { page, close } = await opened("#light?sun");
+  const drawer = page.locator(".drawer-made");
+  const shows = async (/** @type {string} */ opener, /** @type {RegExp} */ formula) => {
+    await page.locator(opener).first().tap();
+    await drawer.locator(".term-line").filter({ hasText: formula }).first().waitFor();
+    await page.keyboard.press("Escape");
+  };
+  await shows("[data-do=turn-sun]", /^h = atan2\(U, √\(N² \+ w²\)\) = \d/);
+  await shows("[data-do=work-day]", /^R = M − S \+ o = /);
+  await page.evaluate(() => (location.hash = "#frame"));
+  await shows("[data-do=turn-left]", /^L = X − G = /);
+  await page.evaluate(() => (location.hash = "#now"));
+  await openLine(page, "colour");
+  // 1.2 that stops infrared, and 0.3 that does not.
+  await shows("[data-do=work-colour]", /^e = V − I = /);
+  await openLine(page, "ramp");
+  await page.locator("#ramp-fps").fill("48");
+  await shows("[data-do=work-ramp]", /^k = log₂\(T\/t\) − 2 · log₂\(B\/N\) = -1 stops/);
+  await openLine(page, "camera");
+  await shows("[data-do=work-flicker]", /^S0 = min\(360 · n0\/P0, 360\) = 172\.8°/);
+  await close();
+});
+
 test("pieces, the case, the day's moves and a logged shot are asked back", async () => {
   const { page, close } = await opened("#now");
   const drawer = page.locator(".drawer-made");
@@ -285,6 +310,50 @@ test("pieces, the case, the day's moves and a logged shot are asked back", async
   await page.locator(".day-log summary").first().tap();
   await page.locator("[data-do=turn-record]").tap();
   await soon.ok(async () => await turn("Stop to set").locator(".turn-value").count() > 0);
+  await close();
+});
+
+test("rigs compared, what is packed and two answers side by side are asked back", async () => {
+  const { page, close } = await opened("#case?systems");
+  const drawer = page.locator(".drawer-made");
+  const says = async (/** @type {RegExp} */ text) => {
+    await drawer.filter({ hasText: text }).first().waitFor();
+    await page.keyboard.press("Escape");
+  };
+  const cell = (/** @type {string} */ row) => page.locator(".systems").first().locator("tr", { hasText: row }).locator("button").first();
+  await cell("Moves").tap();
+  // Five moves of half a minute, by hand.
+  await says(/5 moves at 0\.5 min: 2\.5 min[\s\S]*Now: 5 moves/);
+  await cell("Costs").tap();
+  await says(/Together: /);
+  await cell("Moment").tap();
+  await drawer.locator(".term-line").filter({ hasText: /^T = 9\.80665 · \(/ }).waitFor();
+  await says(/Its middle, ahead of the rim/);
+  await page.locator("#plan-counter, [data-field='plan.counterArmMm'] input").first().fill("150");
+  await cell("Counter").tap();
+  // Half the weight hangs on twice the arm: what is asked for is put in.
+  const asked = Number(await page.locator("#turn-wanted").inputValue());
+  await page.locator("#turn-wanted").fill(String(asked / 2));
+  const arm = drawer.locator(".turn", { hasText: "Arm of the counterweight" }).locator("button");
+  await arm.filter({ hasText: /^(29\d|300|301) mm$/ }).waitFor();
+  await page.keyboard.press("Escape");
+  await page.locator(".systems").last().locator("button").first().tap();
+  await says(/Room at the worst corner/);
+  await page.evaluate(() => (location.hash = "#case?packing"));
+  await page.locator("[data-do=turn-pack]").tap();
+  await says(/Now: 4 pieces[\s\S]*Without “/);
+  await page.locator(".pack-own details > summary").tap();
+  await page.locator(".pack-own [data-do=turn-served]").first().tap();
+  await says(/takes [\s\S]*needed, [\s\S]*taken: [\s\S]*left/);
+  await page.evaluate(() => (location.hash = "#now"));
+  const left = await page.locator("#now [data-answer=left]").innerText();
+  await page.locator("[data-do=beside]").tap();
+  await drawer.locator("tr", { hasText: "Left" }).locator("[data-do=turn-side-1]").tap();
+  await drawer.locator(".term-line").filter({ hasText: /^l = n − / }).waitFor();
+  // A side is only looked at: nothing there changes the set-up.
+  assert.equal(await drawer.locator(".turns button").count(), 0);
+  await page.keyboard.press("Escape");
+  assert.equal(await page.locator("#now [data-answer=left]").innerText(), left);
   await close();
 });
 

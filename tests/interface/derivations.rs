@@ -5,14 +5,14 @@ use crate::working::worked;
 use glasscall_tests::{answered, number};
 use serde_json::{Value, json};
 
-fn with(mut request: Value, more: &Value) -> Value {
+pub fn with(mut request: Value, more: &Value) -> Value {
     (request.as_object_mut().unwrap()).extend(more.as_object().unwrap().clone());
     request["explain"] = json!(true);
     request
 }
 
 /// Each symbol is the figure at the place beside it.
-fn tells(question: &str, request: &Value, figures: &[(&str, &str)]) {
+pub fn tells(question: &str, request: &Value, figures: &[(&str, &str)]) {
     let reply = answered(question, request);
     let terms = worked(&request.to_string(), &reply);
     for (symbol, place) in figures {
@@ -26,7 +26,7 @@ fn tells(question: &str, request: &Value, figures: &[(&str, &str)]) {
     }
 }
 
-fn none(question: &str, request: &Value) {
+pub fn none(question: &str, request: &Value) {
     assert_eq!(
         answered(question, request).get("working"),
         None,

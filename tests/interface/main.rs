@@ -19,5 +19,6 @@ mod solved;
 mod solved_edges;
 mod spoken;
 mod stack_fit;
+mod sums;
 mod told;
 mod working;

@@ -102,6 +102,8 @@ impl Reader<'_> {
             "acos" => one.acos().to_degrees(),
             "atan" => one.atan().to_degrees(),
             "atan2" => one.atan2(given[1]).to_degrees(),
+            "round" => one.round(),
+            "floor" => one.floor(),
             "min" => given.into_iter().fold(f64::INFINITY, f64::min),
             "max" => given.into_iter().fold(f64::NEG_INFINITY, f64::max),
             _ => panic!("no function {word}"),

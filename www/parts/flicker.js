@@ -1,20 +1,18 @@
 // @ts-check
 /** What lamps on the mains make of a shutter, and the angles they leave alone. */
 import { ask } from "../engine/ask.js";
+import { lampsRequest } from "../questions/depth-and-colour.js";
 import { say } from "../language/say.js";
 import { fixed } from "../language/numbers.js";
 import { el } from "./dom.js";
 
 /**
  * @typedef {import("../api/glasscall.js").MainsReply} Mains
- * @typedef {{shutterAngleDeg?: number, shutterSeconds?: number}} Shutter
+ * @typedef {import("../questions/depth-and-colour.js").Shutter} Shutter
  */
 
 /** @param {number} frameRate @param {Shutter} shutter @returns {Mains[]} */
-function mains(frameRate, { shutterAngleDeg, shutterSeconds }) {
-  const shutter = shutterSeconds === undefined ? { shutterAngleDeg } : { shutterSeconds };
-  return ask("flicker", { frameRate, ...shutter }).reply?.mains ?? [];
-}
+const mains = (frameRate, shutter) => ask("flicker", lampsRequest(frameRate, shutter)).reply?.mains ?? [];
 
 /** One shutter under both mains, in a few words. @param {number} frameRate @param {Shutter} shutter */
 export function flickerText(frameRate, shutter) {

@@ -38,7 +38,7 @@ export function workingList(terms) {
     el("span", { class: "term-line", translate: "no", text: lineOf(term) }),
     el("small", { class: "term-rest" }, restOf(term),
       // What nobody has said is a tap away from being said.
-      ...(term.knownBy === "assumed" ? [" ", el("a", { href: placeOf(term) }, say("say it"))] : [])))));
+      ...(term.knownBy === "assumed" && placeOf(term) ? [" ", el("a", { href: placeOf(term) }, say("say it"))] : [])))));
 }
 
 /** Where a fact is said, by its field in the request. @type {[RegExp, string][]} */
@@ -46,7 +46,9 @@ const PLACES = [
   [/^maxPolarization/, "#light?sky"],
   [/^(lossStops|extinctionRatio)$/, "#light?polarizers"],
   [/^pupilBehindRimMm/, "#fit"],
-  [/^(diagonalParts|wavelengthNm)/, "#now"],
+  [/^(diagonalParts|wavelengthNm|cutFromDensity|(behind|setFor|inFront|wheel)\[)/, "#now"],
+  // The page asks for none of these: the module does.
+  [/^(mainsHz|readoutSeconds|readingMm)/, ""],
 ];
 
 /** @param {Term} term */

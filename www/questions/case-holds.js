@@ -39,9 +39,8 @@ export function onePieceMore(setup, missing) {
 
 /** One thing changed about the day. @typedef {{what: "order" | "near" | "slot" | "piece", name?: string, moves: number, cannot: number}} Saving */
 
-/** The day with one thing changed, and the moves it then takes; only where they are fewer. @param {Setup} setup @param {{moves: number, stages: Stage[], cannot: string[]}} day @returns {Saving[]} */
-export function savings(setup, day) {
-  const request = /** @type {OrderDayRequest} */ (orderRequest(setup));
+/** The day with one thing changed, and the moves it then takes; only where they are fewer. @param {Setup} setup @param {{moves: number, stages: Stage[], cannot: string[]}} day @param {OrderDayRequest} [request] in the rig in use unless said @returns {Saving[]} */
+export function savings(setup, day, request = /** @type {OrderDayRequest} */ (orderRequest(setup))) {
   const { kit = [], rig, setUps } = request;
   const used = new Set(day.stages.flatMap(({ slots }) => slots.map(({ piece }) => piece)));
   /** @type {[what: Saving["what"], name: string | undefined, change: Partial<OrderDayRequest>][]} */
@@ -57,4 +56,36 @@ export function savings(setup, day) {
     const saves = reply && (reply.moves < day.moves || reply.cannot.length < day.cannot.length);
     return saves ? [{ what, ...(name === undefined ? {} : { name }), moves: reply.moves, cannot: reply.cannot.length }] : [];
   });
+}
+
+/** @typedef {import("../api/glasscall.js").CoverKitRequest} CoverKitRequest */
+/** Packing with one thing changed. @typedef {{what: "near" | "slot" | "without", name?: string, pieces: number, cost: number, lost: number}} Lighter */
+
+/** How many pieces are packed, what they cost and what they leave unserved. @param {import("../api/glasscall.js").CoverKitReply} reply */
+export const packed = ({ chosen, cost, served }) =>
+  ({ pieces: chosen.reduce((sum, { count }) => sum + count, 0), cost, lost: served.filter(({ can }) => !can).length });
+
+/** What would do with fewer pieces, or cost less, or serve more. @param {CoverKitRequest} request @param {string[]} names of its needs @param {import("../api/glasscall.js").CoverKitReply} now @returns {Lighter[]} */
+export function lighter(request, names, now) {
+  const is = packed(now);
+  const { needs } = request;
+  /** @type {[Lighter["what"], string | undefined, CoverKitRequest["needs"]][]} */
+  const changes = [
+    ["near", undefined, needs.map((need) => ({ ...need, toleranceStops: Math.max(2 / 3, need.toleranceStops ?? 0) }))],
+    ["slot", undefined, needs.map((need) => ({ ...need, slots: need.slots + 1, places: [...(need.places ?? []), { size: "", ...need.places?.at(-1), rotates: false }] }))],
+    ...needs.map((_, at) => /** @type {[Lighter["what"], string, CoverKitRequest["needs"]]} */ (["without", names[at] ?? "", needs.filter((__, other) => other !== at)])),
+  ];
+  return changes.flatMap(([what, name, changed]) => {
+    const { reply } = ask("coverKit", { ...request, needs: changed, steps: STEPS });
+    if (!reply) return [];
+    const then = packed(reply);
+    const saves = then.lost < is.lost || (then.lost === is.lost && (then.cost < is.cost || (then.cost === is.cost && then.pieces < is.pieces)));
+    return saves ? [{ what, ...(name === undefined ? {} : { name }), ...then }] : [];
+  });
+}
+
+/** What a piece takes by itself. @param {Setup} setup @param {string} id */
+export function taken(setup, id) {
+  const piece = setup.kit.find((one) => one.id === id);
+  return piece && ask("infrared", { pieces: [piece] }).reply?.visibleStops;
 }

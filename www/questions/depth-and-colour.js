@@ -186,6 +186,11 @@ export function rampRequest({ ramp, lens }, from) {
   return { from, to, by, steps: 5, widestAperture: lens.widestAperture };
 }
 
+/** @typedef {{shutterAngleDeg?: number, shutterSeconds?: number}} Shutter */
+
+/** A shutter under lamps on the mains. @param {number} frameRate @param {Shutter} shutter */
+export const lampsRequest = (frameRate, { shutterAngleDeg, shutterSeconds }) => ({ frameRate, ...(shutterSeconds === undefined ? { shutterAngleDeg } : { shutterSeconds }) });
+
 /** The fields of depth, wish, colour, glass behind the lens and ramp. @type {import("./paths.js").Paths} */
 const PATHS = {
   focalLengthMm: "lens.focalLengthMm",

@@ -153,6 +153,27 @@ export function fNumberOf({ lens, shot }) {
   return lens.fNumber ?? shot.aperture;
 }
 
+/** The pupil by two cards. @param {Setup} setup @returns {any} */
+function cardsRequest(setup) {
+  const { nearMm, nearHeightMm, farMm, farHeightMm } = setup.lens.pupil;
+  return given({ nearMm, nearHeightMm, farMm, farHeightMm, ...cardReading(setup) });
+}
+
+/** The pupil by the front of the lens. @param {Setup} setup @returns {any} */
+function frontRequest(setup) {
+  const { pupil, widestAperture } = setup.lens;
+  const { focalLengthMm, sensor, squeeze } = /** @type {any} */ (lensOf(setup));
+  return given({ sensor, squeeze, focalLengthMm, widestFNumber: widestAperture ?? fNumberOf(setup), frontDiameterMm: pupil.frontDiameterMm });
+}
+
+/** The question that tells the pupil, where a working tells it too. @param {Setup} setup @returns {["pupilByTwoCards" | "pupilByFront", any][]} */
+export function pupilQuestion(setup) {
+  if (setup.lens.focalLengthMm === undefined || !setup.sensorSaid) return [];
+  const { by } = setup.lens.pupil;
+  if (by === "cards") return [["pupilByTwoCards", cardsRequest(setup)]];
+  return by === "front" ? [["pupilByFront", frontRequest(setup)]] : [];
+}
+
 /**
  * Where the pupil is, as the core takes it.
  * @param {Setup} setup
@@ -160,12 +181,11 @@ export function fNumberOf({ lens, shot }) {
  */
 export function pupilOf(setup) {
   if (setup.lens.focalLengthMm === undefined || !setup.sensorSaid) return {};
-  const { pupil, widestAperture } = setup.lens;
+  const { pupil } = setup.lens;
   const { focalLengthMm, sensor, squeeze } = /** @type {any} */ (lensOf(setup));
   switch (pupil.by) {
     case "cards": {
-      const { nearMm, nearHeightMm, farMm, farHeightMm } = pupil;
-      const { reply, refusal } = ask("pupilByTwoCards", /** @type {any} */ (given({ nearMm, nearHeightMm, farMm, farHeightMm, ...cardReading(setup) })));
+      const { reply, refusal } = ask("pupilByTwoCards", cardsRequest(setup));
       return reply ? { place: reply.pupilBehindRimMm, spreadMm: reply.spreadMm } : { refusal };
     }
     case "ring": {
@@ -176,9 +196,7 @@ export function pupilOf(setup) {
       return reply ? { place: { nearestMm: reply.nearestMm, farthestMm: reply.farthestMm } } : { refusal };
     }
     case "front": {
-      const { reply, refusal } = ask("pupilByFront", /** @type {any} */ (given({
-        sensor, squeeze, focalLengthMm, widestFNumber: widestAperture ?? fNumberOf(setup), frontDiameterMm: pupil.frontDiameterMm,
-      })));
+      const { reply, refusal } = ask("pupilByFront", frontRequest(setup));
       return reply ? { place: { nearestMm: reply.nearestMm, farthestMm: reply.farthestMm } } : { refusal };
     }
     default:

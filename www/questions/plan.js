@@ -116,6 +116,9 @@ function skyOfDay({ light, plan }) {
   };
 }
 
+/** A piece of the case by its name in the case. @param {string} id as packing calls it */
+export const ownName = (id) => id.replace(/^own: /, "");
+
 /** What packing asks. @param {Setup} setup @param {Need[]} needs @param {boolean} owned whether to choose from the case, else from what could be bought as well */
 export function coverRequest(setup, needs, owned) {
   const places = setup.rig.slots.map(({ size, rotates }) => ({ size: size ?? "", rotates: Boolean(rotates) }));

@@ -13,7 +13,7 @@ import { movedOut, ringOpenings, ringsRequest } from "./rings.js";
  * @typedef {import("../api/glasscall.js").RingPathReply} RingPath
  */
 
-/** What one lens makes of a rig. @typedef {{lens: string, fit?: FitReply, why?: "noRing" | "noPupil" | "noOpening"}} LensFit */
+/** What one lens makes of a rig. @typedef {{lens: string, request?: import("../api/glasscall.js").FitRequest, fit?: FitReply, why?: "noRing" | "noPupil" | "noOpening"}} LensFit */
 
 /** Rings so that each stays on its lens; nothing for a rig on rods. @param {Setup} setup @param {WholeRig} rig @returns {RingsReply | undefined} */
 export function ringsFor(setup, { threadMm }) {
@@ -50,8 +50,9 @@ export function lensFits(setup, rig, rings, day) {
       ...used.flatMap(({ id, opening }) => (opening ? [{ ...movedOut(opening, out), name: id }] : [])),
     ];
     if (openings.length === 0 || used.some(({ opening }) => !opening)) return { lens: lens.id, why: "noOpening" };
-    const { reply } = ask("fit", { sensor: setup.sensor, focalLengthMm: focalMm, fNumber, pupilBehindRimMm, openings });
-    return reply ? { lens: lens.id, fit: reply } : { lens: lens.id, why: "noOpening" };
+    const request = { sensor: setup.sensor, focalLengthMm: focalMm, fNumber, pupilBehindRimMm, openings };
+    const { reply } = ask("fit", request);
+    return reply ? { lens: lens.id, request, fit: reply } : { lens: lens.id, why: "noOpening" };
   });
 }
 
@@ -65,29 +66,35 @@ export function weightOf({ massG, size, thicknessMm, material }) {
 export const weighs = (piece) => ask("weight", { items: [{ ...weightOf(piece), distanceFromRimMm: 0 }] }).reply;
 
 /**
- * Weight, moment and counterweight of the heaviest stack of the day, on the
- * deepest rings; `partly` where some piece's weight is not known.
+ * What hangs in front on the day: the heaviest stack of it, on the deepest
+ * rings.
  * @param {Setup} setup
  * @param {WholeRig} rig
  * @param {RingsReply | undefined} rings
  * @param {OrderDayReply | undefined} day
+ * @returns {import("../api/glasscall.js").WeightRequest}
  */
-export function heaviest(setup, rig, rings, day) {
+export function weightRequest(setup, rig, rings, day) {
   const middle = rig.middleMm ?? 0;
   const { counterArmMm } = setup.plan;
   const stacks = [[], ...(day?.stages ?? []).map(({ slots }) => slots)].map((filled) => filled.map(({ slot, piece: id }) => {
     const piece = setup.kit.find((one) => one.id === id);
     const distanceFromRimMm = rig.slots.find((one) => one.id === slot)?.opening?.distanceFromRimMm ?? middle;
-    return { ...(piece ? weightOf(piece) : {}), distanceFromRimMm };
+    return { name: id, ...(piece ? weightOf(piece) : {}), distanceFromRimMm };
   }));
-  const { reply } = ask("weight", {
-    items: [{ ...(rig.massG === undefined ? {} : { massG: rig.massG }), distanceFromRimMm: middle }],
+  return {
+    items: [{ name: rig.id, ...(rig.massG === undefined ? {} : { massG: rig.massG }), distanceFromRimMm: middle }],
     stacks,
     skipUnknown: true,
     // Rings bring it all further out: the rim lies that much behind.
     pivotBehindRimMm: rings?.deepestMm ?? 0,
     ...(counterArmMm ? { counterArmMm } : {}),
-  });
+  };
+}
+
+/** Weight, moment and counterweight; `partly` where some piece’s weight is not known. @param {import("../api/glasscall.js").WeightRequest} request */
+export function heaviest(request) {
+  const { reply } = ask("weight", request);
   const { massG = 0, momentNm = 0, counterweightG } = reply?.heaviest ?? {};
   return { partly: reply?.partly ?? true, massG, momentNm, counterweightG };
 }

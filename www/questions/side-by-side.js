@@ -8,7 +8,7 @@ import { momentOf } from "./turned.js";
 /**
  * @typedef {import("../document/document.js").Document} Document
  * @typedef {import("../api/glasscall.js").OfferReply} Offer
- * @typedef {{kind: "stack" | "rig" | "lens" | "hour", name: string, need: number, stack: Offer, aperture: number}} Side
+ * @typedef {{kind: "stack" | "rig" | "lens" | "hour", name: string, need: number, stack: Offer, aperture: number, setup: import("../document/setup.js").Setup}} Side
  */
 
 /** What it is like some hours on, by a clear sky's curve from the reading. @param {Document} document @param {number} hours @returns {Document | undefined} */
@@ -31,10 +31,10 @@ function later(document, hours) {
 
 /** @param {Document} document @param {Side["kind"]} kind @param {string} name @param {number} [nth] @returns {Side[]} */
 function sideOf(document, kind, name, nth = 0) {
-  const { reply } = answerOf(document);
+  const { reply, setup } = answerOf(document);
   const stack = reply?.stacks[nth];
   const { aperture } = document.reading;
-  return reply && stack && aperture !== undefined ? [{ kind, name, need: reply.needStops, stack, aperture }] : [];
+  return reply && stack && aperture !== undefined ? [{ kind, name, need: reply.needStops, stack, aperture, setup }] : [];
 }
 
 /** All that can be compared, the best as it is first. @param {Document} document @returns {Side[]} */

@@ -1,11 +1,11 @@
 // @ts-check
 /** How every answer in use is worked out: asked of the core, in the order of the screens. */
 import { ask } from "../engine/ask.js";
-import { closeUpRequest, colourRequest, depthRequest, piecesOf, workingStopRequest } from "./depth-and-colour.js";
-import { wholeFitRequest } from "./fit.js";
-import { gradIn, lineRequest } from "./frame.js";
-import { askSun, demoLight, driftRequest, flagRequest, ghostRequest, measuredRequest, pairRequest, skyRequest } from "./light.js";
-import { openUpRequest } from "./open-up.js";
+import { behindLensRequest, closeUpRequest, colourRequest, depthRequest, infraredRequest, lampsRequest, piecesOf, rampRequest, workingStopRequest } from "./depth-and-colour.js";
+import { pupilQuestion, wholeFitRequest } from "./fit.js";
+import { balanceRequest, gradIn, lineRequest } from "./frame.js";
+import { askSun, dayRequest, demoLight, driftRequest, flagRequest, ghostRequest, measuredRequest, pairRequest, skyRequest } from "./light.js";
+import { openUpRequest, shotSettings } from "./open-up.js";
 import { momentOf, stackWorking } from "./turned.js";
 
 /**
@@ -13,7 +13,7 @@ import { momentOf, stackWorking } from "./turned.js";
  * @typedef {import("../api/glasscall.js").OpenUpReply} OpenUpReply
  * @typedef {import("../api/glasscall.js").OfferReply} Offer
  * @typedef {import("../api/glasscall.js").TermReply} Term
- * @typedef {"openUp" | "convertDensity" | "exposure" | "workingStop" | "depth" | "closeUp" | "colour" | "sunImage" | "fit" | "line" | "daylight" | "drift" | "sky" | "reflection" | "crossedPolarizers" | "measuredPolarizer" | "flag" | "ghost"} Worked
+ * @typedef {"openUp" | "convertDensity" | "exposure" | "workingStop" | "depth" | "closeUp" | "colour" | "sunImage" | "fit" | "line" | "daylight" | "drift" | "sky" | "reflection" | "crossedPolarizers" | "measuredPolarizer" | "flag" | "ghost" | "sun" | "sunDay" | "infrared" | "skyAndGround" | "weight" | "ramp" | "flicker" | "behindLens" | "pupilByTwoCards" | "pupilByFront"} Worked
  * @typedef {{question: Worked, terms: Term[]}} Working
  */
 
@@ -26,7 +26,7 @@ const isTouched = ({ light }, part) => JSON.stringify(light[part]) !== JSON.stri
 /** @typedef {[question: Worked, request: any]} Question one without a request stands for nothing */
 
 /** Questions as workings, without those of which more decides than a few terms tell. @param {Question[]} asked @returns {Working[]} */
-const worked = (asked) => asked.flatMap(([question, request]) => {
+export const worked = (asked) => asked.flatMap(([question, request]) => {
   const terms = request && workingOf(question, request);
   return terms ? [{ question, terms }] : [];
 });
@@ -37,10 +37,13 @@ function ofTheLens(setup, aperture, stack) {
   const movesOut = lens.movesOut ?? false;
   const stop = workingStopRequest(setup, aperture, movesOut);
   const became = ask("workingStop", stop).reply;
+  const depth = became && depthRequest(setup, became.focalLengthMm, became.atInfinityForAsked ?? aperture);
+  const sharp = depth && ask("depth", depth).reply;
   return [
     ["workingStop", lens.extender !== undefined || movesOut ? stop : undefined],
-    ["depth", became && depthRequest(setup, became.focalLengthMm, became.atInfinityForAsked ?? aperture)],
+    ["depth", depth],
     ["closeUp", stack && closeUpRequest(setup, stack)],
+    ["behindLens", sharp && stack && behindLensRequest(setup, sharp.fNumber, sharp.circleMm, stack)],
   ];
 }
 
@@ -53,10 +56,24 @@ function ofColour(setup, stack) {
   return ["colour", isKnown ? colourRequest(setup, stack) : undefined];
 }
 
+/** What the stack does to infrared, the shutter to lamps, and a ramp that is asked for. @param {Setup} setup @param {Offer} stack @returns {Question[]} */
+function ofTheShot(setup, stack) {
+  const shot = shotSettings(setup);
+  const lamps = lampsRequest(shot.frameRate, shot);
+  const pulses = ask("flicker", lamps).reply?.mains.some(({ given }) => given && !given.safe);
+  const ramp = rampRequest(setup, shot);
+  return [
+    ["infrared", stack.slots.length > 0 || stack.wheel ? infraredRequest(setup, stack) : undefined],
+    ["flicker", pulses ? lamps : undefined],
+    ["ramp", Object.values(ramp.to).some((end) => end !== undefined) ? ramp : undefined],
+  ];
+}
+
 /** @param {Setup} setup @returns {Question[]} */
 function ofTheLight(setup) {
   const { light } = setup;
-  const sun = askSun(setup, momentOf(setup)).reply;
+  const at = momentOf(setup);
+  const sun = askSun(setup, at).reply;
   const { timed, followSky, facing = "level" } = light;
   const touched = (/** @type {"surface" | "pair" | "flag" | "ghost"} */ part, /** @type {() => any} */ request) => (isTouched(setup, part) ? request() : undefined);
   const pair = () => {
@@ -64,6 +81,8 @@ function ofTheLight(setup) {
     return request;
   };
   return [
+    ["sun", sun && { ...light.place, time: at }],
+    ["sunDay", light.place && dayRequest(light.place, at)],
     ["daylight", sun && { sunElevationDeg: sun.elevationDeg, facing }],
     ["drift", timed.length > 1 || (timed.length === 1 && followSky) ? driftRequest(setup, openUpRequest(setup)) : undefined],
     ["sky", sun && skyRequest(setup, sun)],
@@ -81,9 +100,11 @@ export function workingsOf(setup, answer) {
   const main = stack && stackWorking(setup, stack);
   /** @type {Question[]} */
   const asked = [
-    ...(stack ? [...ofTheLens(setup, stack.apertureToSet ?? setup.shot.aperture, stack), ofColour(setup, stack)] : []),
+    ...(stack ? [...ofTheLens(setup, stack.apertureToSet ?? setup.shot.aperture, stack), ofColour(setup, stack), ...ofTheShot(setup, stack)] : []),
     ["fit", wholeFitRequest(setup)],
+    ...pupilQuestion(setup),
     ["line", gradIn(setup) === undefined ? undefined : lineRequest(setup)],
+    ["skyAndGround", gradIn(setup) === undefined || setup.frame.bright.aperture === undefined ? undefined : balanceRequest(setup)],
     ...ofTheLight(setup),
   ];
   return [

@@ -9,6 +9,7 @@ pub(crate) mod rings;
 pub(crate) mod sizes;
 pub(crate) mod two_bodies;
 pub(crate) mod weight;
+mod weight_working;
 
 pub use cover_kit::{
     ChosenReply, CoverKitReply, CoverKitRequest, NeedRequest, NeedSlotRequest, OneMoreReply,

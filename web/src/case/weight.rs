@@ -1,7 +1,9 @@
 //! `weight`: what hangs in front, and the counterweight for it.
 
+use super::weight_working::{Weighed, working};
 use crate::plain::refusal::{At, Code, Refusal, needed};
 use crate::shapes::planning::in_range;
+use crate::shapes::working::TermReply;
 use glasscall_core::physics::weight::{
     Balance, GLASS, Load, Outline, RESIN, balance, counterweight, heaviest, mass_of,
 };
@@ -33,6 +35,9 @@ pub struct WeightRequest {
     /// How far behind the pivot a counterweight would hang.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub counter_arm_mm: Option<f64>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// One thing: give its mass, or its size, thickness and material.
@@ -123,6 +128,9 @@ pub struct WeightReply {
     pub heaviest: Option<HeaviestReply>,
     /// Whether something was left out because it says too little of itself.
     pub partly: bool,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// Answers `weight`.
@@ -149,7 +157,7 @@ pub fn weight(request: &WeightRequest) -> Result<WeightReply, Refusal> {
     let with: Vec<Balance> = (stacks.iter())
         .map(|(stack, _)| balance(&[&loads[..], stack].concat()))
         .collect();
-    Ok(WeightReply {
+    let mut told = WeightReply {
         masses_g: loads.iter().map(|load| load.mass.grams()).collect(),
         mass_g: all.mass.grams(),
         moment_nm: all.moment,
@@ -161,10 +169,43 @@ pub fn weight(request: &WeightRequest) -> Result<WeightReply, Refusal> {
             counterweight_g: counter(with[stack].moment),
         }),
         partly: !(items_whole && stacks.iter().all(|(_, whole)| *whole)),
-    })
+        working: None,
+    };
+    if request.explain {
+        told.working = working(request, &request.weighed(&told), &told);
+    }
+    Ok(told)
 }
 
 impl WeightRequest {
+    /// What hangs there anyway, then the heaviest stack beside it.
+    fn weighed(&self, told: &WeightReply) -> Vec<Weighed<'_>> {
+        let stack = told.heaviest.map(|most| most.stack);
+        let beside = stack.map_or(&[][..], |stack| &self.stacks[stack]);
+        let list = format!("stacks[{}]", stack.unwrap_or(0));
+        let anyway = self.items.iter().enumerate().map(|one| ("items", one));
+        let beside = beside.iter().enumerate().map(|one| (list.as_str(), one));
+        (anyway.chain(beside))
+            .filter_map(|(list, (nth, item))| {
+                let path = format!("{list}[{nth}]");
+                let at = |field: &str| format!("{path}.{field}");
+                let grams = item.mass(&at).ok()?.grams();
+                let cut = match item.heft(&at).ok()? {
+                    Heft::Said(_) => None,
+                    Heft::Cut(outline, thickness, density) => {
+                        Some((outline, thickness.millimetres(), density))
+                    }
+                };
+                Some(Weighed {
+                    item,
+                    path,
+                    grams,
+                    cut,
+                })
+            })
+            .collect()
+    }
+
     /// The loads of a list, and whether it is told whole.
     fn loads(&self, items: &[WeightItem], list: &str) -> Result<(Vec<Load>, bool), Refusal> {
         if items.len() > MAX_ITEMS {
@@ -182,6 +223,12 @@ impl WeightRequest {
         let whole = loads.len() == items.len();
         Ok((loads, whole))
     }
+}
+
+/// What a thing weighs: as said, or by outline, thickness and density.
+enum Heft {
+    Said(Mass),
+    Cut(Outline, Length, f64),
 }
 
 fn place(given: f64, field: &str) -> Result<f64, Refusal> {
@@ -209,6 +256,15 @@ impl WeightItem {
     }
 
     fn mass(&self, at: &impl Fn(&str) -> String) -> Result<Mass, Refusal> {
+        match self.heft(at)? {
+            Heft::Said(mass) => Ok(mass),
+            Heft::Cut(outline, thickness, density) => {
+                mass_of(outline, thickness, density).at(&at("thicknessMm"))
+            }
+        }
+    }
+
+    fn heft(&self, at: &impl Fn(&str) -> String) -> Result<Heft, Refusal> {
         let size = |given: f64, field: &str| {
             Length::new(in_range(given, 0.0, 10_000.0, &at(field))?).at(&at(field))
         };
@@ -217,7 +273,7 @@ impl WeightItem {
         if let Some(mass) = self.mass_g {
             return match sized {
                 true => Err(Refusal::new(Code::OneTooMany, &at("massG"))),
-                false => Mass::from_grams(mass).at(&at("massG")),
+                false => Mass::from_grams(mass).map(Heft::Said).at(&at("massG")),
             };
         }
         if in_mm && self.size.is_some() {
@@ -245,6 +301,6 @@ impl WeightItem {
         let thickness = needed(self.thickness_mm, &at("thicknessMm"))?;
         let thickness = size(thickness, "thicknessMm")?;
         let density = self.material.unwrap_or(Material::Glass).density();
-        mass_of(outline, thickness, density).at(&at("thicknessMm"))
+        Ok(Heft::Cut(outline, thickness, density))
     }
 }

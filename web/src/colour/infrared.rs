@@ -1,7 +1,9 @@
 //! `infrared`: visible and infrared light through a stack, kept apart.
 
+use super::infrared_working::working;
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::piece::PieceRequest;
+use crate::shapes::working::TermReply;
 use glasscall_core::physics::infrared::{Limits, Verdict, balance};
 use glasscall_core::quantity::{Bounds, Density, Stops};
 use glasscall_core::search::stack::MAX_PIECES;
@@ -27,6 +29,9 @@ pub struct InfraredRequest {
     /// Excess density from which an infrared cut is needed; 1.5 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cut_from_density: Option<f64>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// What the stack takes of each.
@@ -53,6 +58,9 @@ pub struct InfraredReply {
     pub watch_from_density: f64,
     /// The limit that was used.
     pub cut_from_density: f64,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// What to know before trusting a sum.
@@ -103,7 +111,7 @@ pub fn infrared(request: &InfraredRequest) -> Result<InfraredReply, Refusal> {
     let wheel = wheel(request)?;
     let sum = wheel.map_or_else(|| balance(&pieces), |at| balance(&pieces).behind(at));
     let excess = sum.excess();
-    Ok(InfraredReply {
+    let mut told = InfraredReply {
         visible_stops: sum.visible.stops(),
         infrared_stops: sum.infrared.stops(),
         excess_stops: excess.stops(),
@@ -114,7 +122,12 @@ pub fn infrared(request: &InfraredRequest) -> Result<InfraredReply, Refusal> {
         notes: notes(&pieces, wheel),
         watch_from_density: limits.watch.density(),
         cut_from_density: limits.cut.density(),
-    })
+        working: None,
+    };
+    if request.explain {
+        told.working = working(request, (&pieces, wheel), &told);
+    }
+    Ok(told)
 }
 
 fn wheel(request: &InfraredRequest) -> Result<Option<WheelPosition>, Refusal> {

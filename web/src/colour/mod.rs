@@ -4,6 +4,7 @@
 pub(crate) mod colour;
 mod colour_working;
 pub(crate) mod infrared;
+mod infrared_working;
 
 pub use colour::{
     CastReply, ColourReply, ColourRequest, ConversionReply, FilterColour, Lean, LightReply,

@@ -197,6 +197,9 @@ pub struct PupilByFrontRequest {
     pub widest_f_number: f64,
     /// Clear front diameter, or the thread where only that is known, mm.
     pub front_diameter_mm: f64,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// Limits of a pupil position.
@@ -207,6 +210,9 @@ pub struct PupilByFrontReply {
     pub nearest_mm: f64,
     /// Farthest behind it, mm.
     pub farthest_mm: f64,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// Answers `pupilByFront`.
@@ -226,8 +232,80 @@ pub fn pupil_by_front(request: &PupilByFrontRequest) -> Result<PupilByFrontReply
     let widest = Aperture::engraved(request.widest_f_number).at("widestFNumber")?;
     let front = Span::new(request.front_diameter_mm).at("frontDiameterMm")?;
     let found = from_front(front, &view, widest).at("frontDiameterMm")?;
-    Ok(PupilByFrontReply {
+    let mut told = PupilByFrontReply {
         nearest_mm: found.nearest.vertical.millimetres(),
         farthest_mm: found.farthest.vertical.millimetres(),
-    })
+        working: None,
+    };
+    if request.explain {
+        told.working = front_working(request, &told);
+    }
+    Ok(told)
+}
+
+const FRONT: &str = "the corner's ray comes in through the front; own derivation";
+const TRACED: &str = "own traces: of thirty lenses the least is 0.32";
+
+/// The terms of the limits that the front puts on the pupil.
+fn front_working(
+    request: &PupilByFrontRequest,
+    reply: &PupilByFrontReply,
+) -> Option<Vec<TermReply>> {
+    let mut working = Working::default();
+    let squeeze = request.squeeze.unwrap_or(1.0);
+    for (symbol, name, value, field) in [
+        (
+            "w",
+            TermName::SensorWidth,
+            request.sensor.width_mm,
+            "sensor.widthMm",
+        ),
+        (
+            "h",
+            TermName::SensorHeight,
+            request.sensor.height_mm,
+            "sensor.heightMm",
+        ),
+        (
+            "f",
+            TermName::FocalLength,
+            request.focal_length_mm,
+            "focalLengthMm",
+        ),
+        (
+            "D",
+            TermName::Front,
+            request.front_diameter_mm,
+            "frontDiameterMm",
+        ),
+    ] {
+        working.given(symbol, name, (value, TermUnit::Mm), field);
+    }
+    let squeeze = (squeeze, TermUnit::Number);
+    working.given("s", TermName::Squeeze, squeeze, "squeeze");
+    working.steps(&[
+        (
+            "t",
+            TermName::FieldSlope,
+            TermUnit::Number,
+            "sqrt((s * w) ^ 2 + h ^ 2)/(2 * f)",
+            FRONT,
+        ),
+        (
+            "e",
+            TermName::PupilFarthest,
+            TermUnit::Mm,
+            "D/(2 * t)",
+            FRONT,
+        ),
+        (
+            "n",
+            TermName::PupilNearest,
+            TermUnit::Mm,
+            "min(0.25 * D, e)",
+            TRACED,
+        ),
+    ])?;
+    (working.tells("e", reply.farthest_mm) && working.tells("n", reply.nearest_mm))
+        .then(|| working.terms())
 }

@@ -1,8 +1,10 @@
 //! `flicker`: shutter angles that lamps on the mains do not disturb.
 
+use super::flicker_working::working;
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::planning::in_range;
 use crate::shapes::settings::shutter;
+use crate::shapes::working::TermReply;
 use glasscall_core::physics::flicker as law;
 use glasscall_core::quantity::{FrameRate, MainsFrequency, Seconds, ShutterAngle};
 use serde::{Deserialize, Serialize};
@@ -30,6 +32,9 @@ pub struct FlickerRequest {
     /// most it can be, unless measured.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub readout_seconds: Option<f64>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// One answer for each mains frequency.
@@ -38,6 +43,9 @@ pub struct FlickerRequest {
 pub struct FlickerReply {
     /// The answers.
     pub mains: Vec<MainsReply>,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// Shutter angles under one mains frequency.
@@ -128,5 +136,12 @@ pub fn flicker(request: &FlickerRequest) -> Result<FlickerReply, Refusal> {
             })
         })
         .collect::<Result<_, Refusal>>()?;
-    Ok(FlickerReply { mains })
+    let mut told = FlickerReply {
+        mains,
+        working: None,
+    };
+    if request.explain {
+        told.working = working(request, readout.seconds(), &told);
+    }
+    Ok(told)
 }

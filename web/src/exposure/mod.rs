@@ -4,10 +4,12 @@ pub(crate) mod convert_density;
 #[expect(clippy::module_inception, reason = "a file bears its question's name")]
 pub(crate) mod exposure;
 pub(crate) mod flicker;
+mod flicker_working;
 mod light_working;
 pub(crate) mod open_up;
 mod open_up_working;
 pub(crate) mod ramp;
+mod ramp_working;
 pub(crate) mod read_text;
 
 pub use convert_density::{

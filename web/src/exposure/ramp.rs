@@ -1,7 +1,9 @@
 //! `ramp`: a change during the shot at constant exposure.
 
+use super::ramp_working::working;
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::settings::{SettingsRequest, shutter};
+use crate::shapes::working::TermReply;
 use glasscall_core::physics::ramp as law;
 use glasscall_core::quantity::{Aperture, Bounds, FrameRate, OutOfRange, ShutterAngle};
 use glasscall_core::setup::{Settings, Shutter};
@@ -27,6 +29,9 @@ pub struct RampRequest {
     /// The lens's widest aperture number, where known.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub widest_aperture: Option<f64>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// What is different at the end of a ramp; the rest stays.
@@ -67,6 +72,9 @@ pub struct RampReply {
     pub stuck: Option<RampStuckReply>,
     /// What else changes between the first and the last moment reached.
     pub side_effects: Vec<RampEffectReply>,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// One moment.
@@ -164,7 +172,7 @@ pub fn ramp(request: &RampRequest) -> Result<RampReply, Refusal> {
         });
         reached.truncate(at);
     }
-    Ok(RampReply {
+    let mut told = RampReply {
         side_effects: side_effects(&reached).at("from.shutterSeconds")?,
         steps: (reached.into_iter().map(step_reply))
             .collect::<Result<_, _>>()
@@ -175,7 +183,12 @@ pub fn ramp(request: &RampRequest) -> Result<RampReply, Refusal> {
             min: stuck.why.bounds.min,
             max: stuck.why.bounds.max,
         }),
-    })
+        working: None,
+    };
+    if request.explain {
+        told.working = working(request, (from, to), &told);
+    }
+    Ok(told)
 }
 
 /// A label read back from stops may miss the ring by rounding.

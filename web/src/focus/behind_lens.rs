@@ -1,7 +1,9 @@
 //! `behindLens`: what flat glass behind the lens does to focus, and in front.
 
+use super::plate_working::working;
 use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::distance::{MeasuredFrom, Place};
+use crate::shapes::working::TermReply;
 use glasscall_core::physics::plane_plate as law;
 use glasscall_core::quantity::{
     Aperture, Disc, FocalLength, Length, Magnification, Reach, RefractiveIndex, Thickness,
@@ -48,6 +50,9 @@ pub struct BehindLensRequest {
     /// Flat pieces in front of the lens.
     #[serde(default)]
     pub in_front: Vec<PlateRequest>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// One flat piece.
@@ -88,6 +93,9 @@ pub struct BehindLensReply {
     /// Where something at `focusMm` seems to be through the glass in front:
     /// what the scale reads for it.
     pub in_front_reads_mm: Place,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// One position of the internal wheel.
@@ -136,7 +144,7 @@ pub enum NamedMark {
 }
 
 /// Ordinary optical glass.
-const ORDINARY_INDEX: f64 = 1.52;
+pub(crate) const ORDINARY_INDEX: f64 = 1.52;
 
 /// Answers `behindLens`.
 ///
@@ -174,7 +182,7 @@ pub fn behind_lens(request: &BehindLensRequest) -> Result<BehindLensReply, Refus
     let shift = Length::new(now.shift_mm).at("behind")?;
     let in_front = Length::new(sum(&request.in_front, "inFront")?).at("inFront")?;
     let seen = law::seen_through(focus.on(), in_front).at("inFront")?;
-    Ok(BehindLensReply {
+    let mut told = BehindLensReply {
         shift_mm: now.shift_mm,
         depth_of_focus_mm: reach,
         verdict: now.verdict,
@@ -188,7 +196,12 @@ pub fn behind_lens(request: &BehindLensRequest) -> Result<BehindLensReply, Refus
             .collect::<Result<_, _>>()?,
         in_front_shift_mm: in_front.millimetres(),
         in_front_reads_mm: request.measured_from.reading(focal, seen).at("inFront")?,
-    })
+        working: None,
+    };
+    if request.explain {
+        told.working = working(request, number, &told);
+    }
+    Ok(told)
 }
 
 fn mark(from: MeasuredFrom, focal: FocalLength, place: Option<Reach>) -> Result<Mark, Refusal> {

@@ -8,6 +8,7 @@ mod depth_working;
 pub(crate) mod ghost;
 mod ghost_working;
 mod lens_working;
+mod plate_working;
 pub(crate) mod wish;
 pub(crate) mod working_stop;
 

@@ -1,8 +1,10 @@
 //! Graduated filters.
 
+mod balance_working;
 pub(crate) mod line;
 pub(crate) mod line_motion;
 mod line_working;
+mod loss_working;
 pub(crate) mod sky_and_ground;
 
 pub use line::{

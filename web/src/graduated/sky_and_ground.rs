@@ -1,9 +1,11 @@
 //! `skyAndGround`: the graduated filter that brings two readings closer.
 
+use super::balance_working::{Lost, working};
 use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::grad::{FramePlace, ProfileKind, ProfileRequest, through_held_glass};
 use crate::shapes::lens::LensView;
 use crate::shapes::uncertainty::{UncertaintyRequest, known};
+use crate::shapes::working::TermReply;
 use glasscall_core::answer::sky_and_ground as answer;
 use glasscall_core::answer::sky_and_ground::{Balance, Contrast, SkyAndGround, Sparing};
 use glasscall_core::physics::line::Line;
@@ -40,6 +42,10 @@ through_held_glass! {
         /// How well inputs are known, where better than usual.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         pub uncertainty: Option<UncertaintyRequest>,
+        /// Whether to tell how it is worked out, where a few terms tell it whole:
+        /// the first filter.
+        #[serde(default)]
+        pub explain: bool,
     }
 }
 
@@ -79,6 +85,9 @@ pub struct SkyAndGroundReply {
     pub grads: Vec<BalanceReply>,
     /// What would do when no filter does; each alone.
     pub remedies: RemediesReply,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// Whether the aim is met.
@@ -182,14 +191,25 @@ pub fn sky_and_ground(request: &SkyAndGroundRequest) -> Result<SkyAndGroundReply
     let contrast = request.contrast(&lens)?;
     let known = known(request.uncertainty.as_ref())?;
     let found = answer::sky_and_ground(&line, lens.aperture, &profiles, contrast, &known);
-    Ok(SkyAndGroundReply {
+    let mut told = SkyAndGroundReply {
         apart_stops: contrast.apart.stops(),
         verdict: verdict(&found, contrast),
         grads: (found.filters.iter())
             .map(|balance| balance_reply(balance, &request.grads))
             .collect(),
         remedies: remedies(&found, &line, &request.grads),
-    })
+        working: None,
+    };
+    if let (true, Some(best)) = (request.explain, found.filters.first()) {
+        let line = line.with_profile(profiles[best.filter].clone());
+        let lost = Lost {
+            bright: line.loss_towards(contrast.bright),
+            dark: line.loss_towards(contrast.dark),
+            subject: contrast.subject.map(|place| line.loss_towards(place)),
+        };
+        told.working = working(request, &lens, &told, &lost);
+    }
+    Ok(told)
 }
 
 fn verdict(found: &SkyAndGround, contrast: Contrast) -> BalanceVerdict {

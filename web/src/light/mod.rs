@@ -15,6 +15,7 @@ mod sky_working;
 pub(crate) mod sun;
 pub(crate) mod sun_day;
 pub(crate) mod sun_image;
+mod sun_working;
 
 pub use crossed_polarizers::{
     CrossedPolarizersReply, CrossedPolarizersRequest, MarkReply, PairVerdict, PullRequest,

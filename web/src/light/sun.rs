@@ -1,7 +1,9 @@
 //! `sun`: where it stands.
 
+use crate::light::sun_working::place as working;
 use crate::plain::iso_8601::read_moment;
 use crate::plain::refusal::{At, Refusal};
+use crate::shapes::working::TermReply;
 use glasscall_core::physics::sun::{Observer, is_up, sun_position};
 use glasscall_core::quantity::{Latitude, Longitude};
 use glasscall_core::setup::Location;
@@ -18,6 +20,9 @@ pub struct SunRequest {
     pub longitude_deg: f64,
     /// ISO 8601 with an offset or `Z`.
     pub time: String,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// Where the sun stands.
@@ -33,6 +38,9 @@ pub struct SunReply {
     pub apparent_elevation_deg: f64,
     /// Whether anything of its disc stands above a level horizon.
     pub is_up: bool,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// Answers `sun`.
@@ -44,12 +52,17 @@ pub fn sun(request: &SunRequest) -> Result<SunReply, Refusal> {
     let observer = observer(request.latitude_deg, request.longitude_deg)?;
     let moment = read_moment(&request.time, "time")?;
     let sun = sun_position(observer, moment);
-    Ok(SunReply {
+    let mut told = SunReply {
         azimuth_deg: sun.direction.azimuth_degrees(),
         elevation_deg: sun.direction.elevation_degrees(),
         apparent_elevation_deg: sun.apparent_elevation(),
         is_up: is_up(sun.direction),
-    })
+        working: None,
+    };
+    if request.explain {
+        told.working = working(request, moment, &told);
+    }
+    Ok(told)
 }
 
 /// Someone at sea level there.

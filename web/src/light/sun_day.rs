@@ -1,8 +1,10 @@
 //! `sunDay`: rise, noon, set and civil twilight.
 
 use crate::light::sun::observer;
+use crate::light::sun_working::day as working;
 use crate::plain::iso_8601::{moment_text, read_date};
 use crate::plain::refusal::{At, Refusal};
+use crate::shapes::working::TermReply;
 use glasscall_core::physics::sun::{Observer, sun_position};
 use glasscall_core::physics::sun_day as law;
 use glasscall_core::quantity::{Moment, UtcOffset};
@@ -21,6 +23,9 @@ pub struct SunDayRequest {
     pub date: String,
     /// Local time less UTC, in minutes; the day is 24 hours at this offset.
     pub offset_minutes: f64,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// What the sun does to a horizon in a day.
@@ -65,6 +70,9 @@ pub struct SunDayReply {
     /// Azimuth of the set.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub set_azimuth_deg: Option<f64>,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// Answers `sunDay`.
@@ -77,7 +85,7 @@ pub fn sun_day(request: &SunDayRequest) -> Result<SunDayReply, Refusal> {
     let date = read_date(&request.date, "date")?;
     let offset = UtcOffset::new(request.offset_minutes).at("offsetMinutes")?;
     let day = law::sun_day(observer, date, offset);
-    Ok(SunDayReply {
+    let mut told = SunDayReply {
         kind: day.sun.kind.into(),
         rise: day.sun.up.map(moment_text),
         set: day.sun.down.map(moment_text),
@@ -90,7 +98,12 @@ pub fn sun_day(request: &SunDayRequest) -> Result<SunDayReply, Refusal> {
             .elevation_degrees(),
         rise_azimuth_deg: day.sun.up.map(|moment| azimuth(observer, moment)),
         set_azimuth_deg: day.sun.down.map(|moment| azimuth(observer, moment)),
-    })
+        working: None,
+    };
+    if request.explain {
+        told.working = working(request, &day, &told);
+    }
+    Ok(told)
 }
 
 fn azimuth(observer: Observer, moment: Moment) -> f64 {

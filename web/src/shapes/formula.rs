@@ -128,6 +128,8 @@ fn called(name: &str, one: f64, other: f64) -> Option<f64> {
         "acos" => degrees(libm::acos(one)),
         "atan" => degrees(libm::atan(one)),
         "atan2" => degrees(libm::atan2(one, other)),
+        "round" => libm::round(one),
+        "floor" => libm::floor(one),
         "min" => one.min(other),
         "max" => one.max(other),
         _ => return None,
@@ -158,6 +160,7 @@ mod tests {
             ("sqrt(x + 1) + log2(8) + log10(100)", 7.0),
             ("atan2(0, -1)", 180.0),
             ("0.096225", 0.096_225),
+            ("round(2.5) + floor(-0.5)", 2.0),
         ] {
             assert_eq!(read(formula), Some(is), "{formula}");
         }

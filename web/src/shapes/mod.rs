@@ -15,6 +15,7 @@ pub(crate) mod pupil;
 pub(crate) mod rig;
 pub(crate) mod sensor;
 pub(crate) mod settings;
+pub(crate) mod term_name;
 pub(crate) mod uncertainty;
 pub(crate) mod working;
 

@@ -3,18 +3,20 @@
 import { ask } from "../../engine/ask.js";
 import { longQuestion } from "../../engine/long-question.js";
 import { freeId } from "../../document/document.js";
-import { coverRequest, needsRequest, packingNeeds } from "../../questions/plan.js";
+import { coverRequest, needsRequest, ownName, packingNeeds } from "../../questions/plan.js";
 import { refusedOnPage } from "../../questions/paths.js";
 import { clockTime } from "../../language/words/light.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { KINDS, refusalSentence } from "../../language/words/shared.js";
 import { fewNames, needsText, PLAN_WORDS, proofText, timesText } from "../../language/words/planning.js";
+import { askedBack } from "../../parts/asked-back.js";
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 import { whileSeen } from "../../parts/seen.js";
 import { choiceField, field, rows, textField } from "../../parts/rows.js";
+import { turnPacking, turnServed } from "./turned-packing.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -101,7 +103,7 @@ function answer(root, app, place, stopper, owned) {
   let needs = [];
   const question = longQuestion("coverKit", (progress) => {
     stop.hidden = !progress.busy;
-    shown.replaceChildren(...coverAnswer(needs, progress, owned));
+    shown.replaceChildren(...coverAnswer(app, needs, progress, owned));
   });
   stop.addEventListener("click", () => question.stop());
   return (/** @type {typeof needs} */ now) => {
@@ -148,11 +150,8 @@ function wareFields(app, at, path) {
   ];
 }
 
-/** @param {string} id */
-const ownName = (id) => id.replace(/^own: /, "");
-
-/** @param {import("../../questions/plan.js").Need[]} needs @param {import("../../engine/long-question.js").Progress} progress @param {boolean} owned */
-function coverAnswer(needs, progress, owned) {
+/** @param {App} app @param {import("../../questions/plan.js").Need[]} needs @param {import("../../engine/long-question.js").Progress} progress @param {boolean} owned */
+function coverAnswer(app, needs, progress, owned) {
   const { reply, refusal } = progress;
   if (refusal) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
   if (!reply) return [el("p", { class: "hint", text: proofText(progress, "") })];
@@ -168,12 +167,13 @@ function coverAnswer(needs, progress, owned) {
   const served = reply.served.map((/** @type {any} */ one_, /** @type {number} */ at) => el("li", {},
     el("strong", { translate: "no", text: needs[at]?.name ?? "" }), ` ${stopsText(one_.stops)}: `,
     one_.can
-      ? say("{pieces}, {stops} left", { pieces: one_.pieces.map(ownName).join(" + ") || say("nothing in"), stops: signed(one_.leftOverStops) })
+      ? askedBack(say("{pieces}, {stops} left", { pieces: one_.pieces.map(ownName).join(" + ") || say("nothing in"), stops: signed(one_.leftOverStops) }), "turn-served",
+        (opener) => turnServed(opener, app, needs[at], one_))
       : say("cannot be served")));
   const lost = reply.served.flatMap((/** @type {any} */ one_, /** @type {number} */ at) => (one_.can ? [] : [needs[at]?.name ?? ""]));
   const more = reply.oneMore;
   return [
-    el("p", { class: "plan-sum", text: sum }),
+    el("p", { class: "plan-sum" }, askedBack(sum, owned ? "turn-pack" : "turn-buy", (opener) => turnPacking(opener, app, needs, reply, owned))),
     ...(!owned && old.length ? [el("p", { text: say("Take along {names}.", { names: names(old) }) })] : []),
     el("p", { class: "hint", text: proofText(progress, least) }),
     ...(lost.length ? [el("p", { class: "complaint", text: PLAN_WORDS.cannot(lost) })] : []),

@@ -75,11 +75,14 @@ function savingText({ what, name = "", moves, cannot }) {
   }
 }
 
-/** What would make the day take fewer moves. @param {HTMLElement} opener @param {App} app @param {{moves: number, stages: Stage[], cannot: string[]}} day */
-export function turnMoves(opener, app, day) {
+/** What would make the day take fewer moves. @param {HTMLElement} opener @param {App} app @param {{moves: number, stages: Stage[], cannot: string[]}} day @param {{request: import("../../api/glasscall.js").OrderDayRequest, lines: string[]}} [rig] another than the one in use, and what is said of its time */
+export function turnMoves(opener, app, day, rig) {
   openDrawer(opener, say("What would save moves"), () => {
-    const found = savings(app.setup, day);
-    return part(say("Now: {moves}", { moves: movesText(day.moves) }), found.length > 0 ? found.map(savingText) : [say("Neither another order, nor ⅔ stop, nor one slot or piece more saves one.")]);
+    const found = savings(app.setup, day, rig?.request);
+    return [
+      ...(rig ? [el("ul", { class: "notes" }, ...rig.lines.map((text) => el("li", { text })))] : []),
+      ...part(say("Now: {moves}", { moves: movesText(day.moves) }), found.length > 0 ? found.map(savingText) : [say("Neither another order, nor ⅔ stop, nor one slot or piece more saves one.")]),
+    ];
   });
 }
 

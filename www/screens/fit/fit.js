@@ -20,7 +20,7 @@ import { mountSlider } from "../../parts/slider.js";
 import { mountPicks, lensName } from "../../parts/picks.js";
 import { speak, speakAnswers } from "../../parts/speak.js";
 import { mountOpenings } from "./openings.js";
-import { turnFit } from "./turned.js";
+import { pupilPart, turnFit } from "../../parts/turned-fit.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -105,7 +105,7 @@ export function mountFit(root, app) {
   const turn = one(root, "[data-do=turn]");
   turn.addEventListener("click", () => {
     const request = wholeFitRequest(app.setup);
-    if (request && good) turnFit(turn, request, good.reply);
+    if (request && good) turnFit(turn, request, good.reply, pupilPart(app.setup));
   });
   mountPoint(one(root, ".fit-map-view"), (touched) => {
     point = touched;

@@ -7,6 +7,7 @@ import { fixed, stopLabel } from "../../language/numbers.js";
 import { percent } from "../../language/words/frame.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 import { openTurned } from "../../parts/turned.js";
+import { workingOf } from "../../questions/workings.js";
 import { workingPart } from "../../parts/working.js";
 
 /** @typedef {import("../../start/start.js").App} App */
@@ -79,6 +80,6 @@ export function turnLeft(opener, held) {
         { name: say("The dark part reads"), found: of("dark.aperture", 0.7, 128), show: stop },
       ];
     },
-    more: workingPart(ask("line", { ...lineRequest(held), explain: true }).reply?.working),
+    more: workingPart(workingOf("skyAndGround", request)),
   });
 }

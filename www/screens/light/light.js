@@ -12,7 +12,7 @@ import { mountDrift } from "./drift.js";
 import { showFlag, showGhost, showMeasured, showPair, showSurface } from "./glass.js";
 import { showPlan } from "./plan.js";
 import { showSky } from "./sky.js";
-import { turnSun } from "./turned.js";
+import { turnSun, work } from "./turned.js";
 import { mountViews } from "./views.js";
 
 /**
@@ -225,7 +225,8 @@ function showSun(root, app, at) {
   });
   const sun = askSun(app.setup, at).reply;
   one(root, ".light-at").textContent = sunLine(sun, at);
-  const day = light.place && ask("sunDay", dayRequest(light.place, at)).reply;
+  const { place } = light;
+  const day = place && ask("sunDay", dayRequest(place, at)).reply;
   if (!sun || !day) {
     one(root, ".sun-now").replaceChildren(el("p", { class: "plate-why", text: light.place ? "" : LIGHT_WORDS.noPlace }));
     one(root, ".sun-day").replaceChildren();
@@ -241,13 +242,15 @@ function showSun(root, app, at) {
   const rows = [
     { name: say("First light"), time: day.civilDawn, where: "" },
     { name: say("sun|Rise"), time: day.rise, where: towards(day.riseAzimuthDeg) },
-    { name: say("Noon"), time: day.noon, where: say("{angle}° up", { angle: fixed(day.noonElevationDeg, 0) }) },
+    { name: say("Noon"), works: true, time: day.noon, where: say("{angle}° up", { angle: fixed(day.noonElevationDeg, 0) }) },
     { name: say("sun|Set"), time: day.set, where: towards(day.setAzimuthDeg) },
     { name: say("Last light"), time: day.civilDusk, where: "" },
   ];
   one(root, ".sun-day").replaceChildren(
     ...(DAY_KINDS[day.kind] ? [el("div", { class: "sun-kind" }, el("dt", { text: say("All day") }), el("dd", { text: DAY_KINDS[day.kind] }))] : []),
-    ...rows.map(({ name, time, where }) =>
-      el("div", {}, el("dt", { text: name }), el("dd", { text: clockTime(time) }), el("dd", { class: "sun-at", text: where }))));
+    ...rows.map(({ name, time, where, works }) =>
+      el("div", {}, el("dt", { text: name }),
+        el("dd", {}, ...(works ? [askedBack(clockTime(time), "work-day", (opener) => work(opener, "sunDay", dayRequest(place, at)))] : [clockTime(time)])),
+        el("dd", { class: "sun-at", text: where }))));
   return sun;
 }

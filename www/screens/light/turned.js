@@ -48,7 +48,7 @@ export function turnSun(opener, app, at, height) {
       name: say("Hour"), ...hours(app, from),
       found: ask("solve", { question: "sun", request: { ...place, time: from }, unknown: { path: "time", from: 0, to: 1440 }, wanted: { path: "apparentElevationDeg", is } }).reply,
     }],
-    more: workingPart(undefined),
+    more: workingPart(workingOf("sun", { ...place, time: at })),
   });
 }
 

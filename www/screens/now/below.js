@@ -5,7 +5,9 @@ import { say } from "../../language/say.js";
 import { fixed, signed } from "../../language/numbers.js";
 import { showChips } from "../../parts/chips.js";
 import { all, one } from "../../parts/dom.js";
+import { lampsRequest } from "../../questions/depth-and-colour.js";
 import { flickerRows } from "../../parts/flicker.js";
+import { workButton } from "./work-button.js";
 import { stackCard } from "../../parts/stack-card.js";
 import { mountAssumed } from "./assumed.js";
 import { mountColour } from "./colour.js";
@@ -59,7 +61,7 @@ function showLamps(root, app) {
       next.shot.shutterAngleDeg = degrees;
       delete next.shot.shutterSeconds;
       delete app.drafts["shot.shutter"];
-    })));
+    })), workButton("flicker", (worked, opener) => worked.openWorked(opener, [["flicker", lampsRequest(shot.frameRate, shot)]])));
 }
 
 /** @param {HTMLElement} root @param {App} app @param {Offer | undefined} stack */

@@ -8,6 +8,7 @@ import { refusalSentence } from "../../language/words/shared.js";
 import { CONVERSIONS, INFRARED, LEAN, MIXED_INFRARED } from "../../language/words/depth-and-colour.js";
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
+import { workButton } from "./work-button.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -38,10 +39,8 @@ export function mountColour(root, app) {
     if (!stack) return out.replaceChildren();
     const { setup } = app;
     return out.replaceChildren(...colourLines(setup, stack), ...infraredLines(setup, stack),
-      el("button", { type: "button", "data-do": "work-colour", "data-opens": "work colour", onclick: async (/** @type {Event} */ event) => {
-        const opener = /** @type {HTMLElement} */ (event.currentTarget);
-        (await import("./worked.js")).openWorked(opener, "colour", colourRequest(setup, stack));
-      } }, say("How it is worked out")));
+      workButton("colour", (worked, opener) =>
+        worked.openWorked(opener, [["colour", colourRequest(setup, stack)], ["infrared", infraredRequest(setup, stack)]])));
   };
 }
 

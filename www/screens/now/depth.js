@@ -11,6 +11,7 @@ import { blurPicture } from "../../parts/blur-picture.js";
 import { mountField } from "../../parts/field.js";
 import { glassNotes } from "../../parts/glass-notes.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
+import { workButton } from "./work-button.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -97,10 +98,7 @@ export function mountDepth(root, app) {
       table(depth, shootAt),
       picture,
       el("p", { class: "hint blur-hint", text: stripText(setup, strip) }),
-      el("button", { type: "button", "data-do": "work-depth", "data-opens": "work depth", onclick: async (/** @type {Event} */ event) => {
-        const opener = /** @type {HTMLElement} */ (event.currentTarget);
-        (await import("./worked.js")).openDepthWorking(opener, setup, aperture, stack);
-      } }, say("How it is worked out")),
+      workButton("depth", (worked, opener) => worked.openDepthWorking(opener, setup, aperture, stack)),
     );
   };
 }

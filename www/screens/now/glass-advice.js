@@ -114,7 +114,7 @@ export function openAdvice(opener, app) {
         : say("No piece does it alone.")]),
       ...part(say("On a gimbal"), gimbalLines(setup)),
       ...part(say("The sun in a long lens"), sunLines(setup)),
-      ...(sun ? [el("button", { type: "button", "data-do": "work-sun", onclick: async () => (await import("./worked.js")).openWorked(opener, "sunImage", sun) }, say("How it is worked out"))] : []),
+      ...(sun ? [el("button", { type: "button", "data-do": "work-sun", onclick: async () => (await import("./worked.js")).openWorked(opener, [["sunImage", sun]]) }, say("How it is worked out"))] : []),
     ];
   });
 }

@@ -9,6 +9,7 @@ import { RAMP_EFFECTS } from "../../language/words/depth-and-colour.js";
 import { all, el, one } from "../../parts/dom.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 import { mountField } from "../../parts/field.js";
+import { workButton } from "./work-button.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -39,7 +40,8 @@ export function mountRamp(root, app) {
     one(box, ".now-ramp-line").textContent = none ? say("none") : rampLine(app.setup);
     if (none) return out.replaceChildren();
     const { reply } = asked(app.setup);
-    return out.replaceChildren(...(reply ? [table(reply, ramp.by), ...afterwards(reply, ramp.by)] : []));
+    const request = rampRequest(app.setup, shotSettings(app.setup));
+    return out.replaceChildren(...(reply ? [table(reply, ramp.by), ...afterwards(reply, ramp.by), workButton("ramp", (worked, opener) => worked.openWorked(opener, [["ramp", request]]))] : []));
   };
 }
 

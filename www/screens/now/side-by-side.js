@@ -7,6 +7,7 @@ import { WORDS } from "../../language/words/shared.js";
 import { say } from "../../language/say.js";
 import { fixed, lengthText, signed, stopLabel, stopsText } from "../../language/numbers.js";
 import { fitWord } from "../../language/words/fit.js";
+import { askedBack } from "../../parts/asked-back.js";
 import { el } from "../../parts/dom.js";
 import { openDrawer } from "../../parts/drawer.js";
 import { movesText, pieces } from "../../parts/stack.js";
@@ -24,17 +25,17 @@ function nameOf({ kind, name, stack }) {
   return pieces(stack);
 }
 
-/** What is told of each. @type {[name: string, text: (side: Side) => string][]} */
+/** What is told of each, and whether a tap asks it back. @type {[name: string, text: (side: Side) => string, asked?: true][]} */
 const ROWS = [
-  [say("side|Need"), ({ need }) => stopsText(need)],
+  [say("side|Need"), ({ need }) => stopsText(need), true],
   [say("side|Glass"), ({ stack }) => pieces(stack)],
-  [say("side|Stop to set"), ({ stack }) => (stack.apertureLabel === undefined ? say("no iris") : stopLabel(stack.apertureLabel))],
-  [say("side|Left"), ({ stack }) => signed(stack.leftOverStops)],
-  ["±", ({ stack }) => fixed(stack.uncertainty.stops, 2)],
+  [say("side|Stop to set"), ({ stack }) => (stack.apertureLabel === undefined ? say("no iris") : stopLabel(stack.apertureLabel)), true],
+  [say("side|Left"), ({ stack }) => signed(stack.leftOverStops), true],
+  ["±", ({ stack }) => fixed(stack.uncertainty.stops, 2), true],
   [say("side|Moves"), ({ stack }) => movesText(stack)],
   [say("side|Fit"), ({ stack }) => fitWord(stack.fit)],
   [say("side|Room"), ({ stack }) => (stack.fit?.spareMm === undefined ? "—" : lengthText(stack.fit.spareMm, 1))],
-  [say("side|Infrared excess"), ({ stack }) => stopsText(stack.infraredExcess)],
+  [say("side|Infrared excess"), ({ stack }) => stopsText(stack.infraredExcess), true],
 ];
 
 /** @param {HTMLElement} opener @param {App} app */
@@ -54,11 +55,14 @@ export function openSideBySide(opener, app) {
       return select;
     });
     const body = el("tbody");
-    const show = () => body.replaceChildren(...ROWS.map(([name, text]) => {
+    const show = () => body.replaceChildren(...ROWS.map(([name, text, asked]) => {
       const [one, other] = chosen.map((nth) => text(sides[nth]));
+      const figure = (/** @type {number} */ column, /** @type {string} */ told) => (asked
+        ? askedBack(told, `turn-side-${column}`, async () => (await import("./turned.js")).turnSide(opener, sides[chosen[column]], name))
+        : told);
       // Marked for the eye and for who listens.
       return el("tr", { class: one === other ? "" : "side-differs" },
-        el("th", { scope: "row" }, name), el("td", {}, one), el("td", {}, other, ...(one === other ? [] : [el("span", { class: "unseen" }, say("side| differs"))])));
+        el("th", { scope: "row" }, name), el("td", {}, figure(0, one)), el("td", {}, figure(1, other), ...(one === other ? [] : [el("span", { class: "unseen" }, say("side| differs"))])));
     }));
     const take = (/** @type {number} */ column) => el("button", { type: "button", onclick: () => {
       takeSide(app, sides[chosen[column]]);

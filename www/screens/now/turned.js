@@ -1,6 +1,8 @@
 // @ts-check
 /** The main answer turned round: which number would leave what is wanted. */
 import { darkestLight, leftWithout, pieceTurned, stackTurned, stackWorking, whenItComes } from "../../questions/turned.js";
+import { infraredRequest } from "../../questions/depth-and-colour.js";
+import { workingOf } from "../../questions/workings.js";
 import { say } from "../../language/say.js";
 import { fixed, signed } from "../../language/numbers.js";
 import { clockTime } from "../../language/words/light.js";
@@ -78,5 +80,20 @@ export function turnPiece(opener, app, stack, piece) {
       }]),
     ],
     more: workingPart(stackWorking(setup, stack)),
+  });
+}
+
+/**
+ * A side that is only looked at: what would leave so much there, its working,
+ * and nothing to take.
+ * @param {HTMLElement} opener @param {import("../../questions/side-by-side.js").Side} side @param {string} name of the figure that was tapped
+ */
+export function turnSide(opener, { setup, stack }, name) {
+  const looked = /** @type {App} */ (/** @type {unknown} */ ({ setup, drafts: {}, change() {} }));
+  openTurned(opener, {
+    title: `${name}: ${pieces(stack)}`,
+    wanted: { label: say("Stops left with {pieces}", { pieces: pieces(stack) }), kind: "signedThirds", is: 0 },
+    turns: (left) => turnsOf(looked, stack, left).map(({ take: _, ...turn }) => turn),
+    more: [...workingPart(stackWorking(setup, stack)), ...workingPart(workingOf("infrared", infraredRequest(setup, stack)))],
   });
 }

@@ -1,6 +1,6 @@
 // @ts-check
 /** How what stands beside the answer is worked out: depth, the lens as it works, close-up lenses, colour. */
-import { workingOf, workingsOfLens } from "../../questions/workings.js";
+import { worked, workingsOfLens } from "../../questions/workings.js";
 import { openWorkings } from "../../parts/working.js";
 
 /**
@@ -11,8 +11,5 @@ import { openWorkings } from "../../parts/working.js";
 /** @param {HTMLElement} opener @param {Setup} setup @param {number} aperture to set @param {Offer | undefined} stack */
 export const openDepthWorking = (opener, setup, aperture, stack) => openWorkings(opener, workingsOfLens(setup, aperture, stack));
 
-/** @param {HTMLElement} opener @param {import("../../questions/workings.js").Worked} question @param {any} request */
-export function openWorked(opener, question, request) {
-  const terms = workingOf(question, request);
-  openWorkings(opener, terms ? [{ question, terms }] : []);
-}
+/** @param {HTMLElement} opener @param {import("../../questions/workings.js").Question[]} asked */
+export const openWorked = (opener, asked) => openWorkings(opener, worked(asked));

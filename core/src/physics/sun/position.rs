@@ -104,6 +104,56 @@ pub fn sun_position(observer: Observer, moment: Moment) -> SunPosition {
     }
 }
 
+/// What the series say of the sun at a moment, before any place comes in: what a
+/// hand needs to work the position out.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct SunFromEarth {
+    /// Days since the noon that began 2000 in UTC.
+    pub days: f64,
+    /// Apparent right ascension in degrees, (−180, 180].
+    pub right_ascension: f64,
+    /// Apparent declination in degrees.
+    pub declination: f64,
+    /// The angle Earth's radius spans from the sun, in degrees.
+    pub parallax: f64,
+    /// How far nutation shifts sidereal time, in degrees.
+    pub equinox_shift: f64,
+}
+
+/// The sun as Earth's centre sees it.
+///
+/// # Units
+///
+/// Degrees.
+///
+/// # Source
+///
+/// As [`sun_position`], sections 3.2 to 3.11.
+///
+/// # Examples
+///
+/// ```
+/// use glasscall_core::physics::sun::{EARTH_LAG_SECONDS, sun_from_earth};
+/// use glasscall_core::quantity::{CivilDate, UtcOffset};
+///
+/// // Midsummer: as far north as Earth's axis leans.
+/// let day = CivilDate::new(2026, 6, 21).map(|date| date.span(UtcOffset::constant(0.0)));
+/// let sun = day.map(|day| sun_from_earth(day.start, EARTH_LAG_SECONDS));
+/// assert!(sun.is_some_and(|sun| (sun.declination - 23.44).abs() < 0.01));
+/// ```
+#[must_use]
+pub fn sun_from_earth(moment: Moment, earth_lag: f64) -> SunFromEarth {
+    let days = moment.days_since_2000();
+    let sun = apparent_sun((days + earth_lag / 86_400.0) / 36_525.0);
+    SunFromEarth {
+        days,
+        right_ascension: sun.right_ascension,
+        declination: sun.declination.to_degrees(),
+        parallax: sun.parallax.to_degrees(),
+        equinox_shift: sun.equinox_shift,
+    }
+}
+
 /// Mean sidereal time at Greenwich in degrees, not wrapped; `days` since 2000.
 fn mean_sidereal(days: f64) -> f64 {
     let centuries = days / 36_525.0;
