@@ -110,6 +110,12 @@ test("what stands on every screen prints as it stands: black, with its picture o
       assert.match(text, holds, name);
       assert.match(text, /21 Jun 2026/, name);
       assert.match(text, /0\.9/, name);
+      // Fit has its own: the rig from the side, the tightest opening from behind, and all of them.
+      if (name === "fit") {
+        await soon.equal(() => sheet.locator(".sheet-pair svg").count(), 2);
+        await soon.equal(() => sheet.locator("table tbody tr").filter({ hasText: /to spare/ }).count(), 3);
+        await soon.equal(() => sheet.locator(".side-hit, .front-mask").filter({ visible: true }).count(), 0);
+      }
       await soon.equal(() => page.locator("main").isVisible(), false);
       await soon.equal(() => sheet.locator("button, input, select, textarea").count(), 0);
       const holes = await sheet.locator(".sheet-answer > *").evaluateAll((all) => all.map((one) => {
@@ -124,7 +130,7 @@ test("what stands on every screen prints as it stands: black, with its picture o
       }))].filter((colour) => !["none", "rgb(0, 0, 0)", "rgb(255, 255, 255)"].includes(colour)));
       assert.deepEqual(seen, [], `${name}, ${look}`);
       if (name === "case") await soon.ok(async () => await sheet.locator("table").count() === 3);
-      else if (name !== "fit") await soon.ok(async () => await sheet.locator("svg, img").count() > 0, `${name} has its picture`);
+      else await soon.ok(async () => await sheet.locator("svg, img").count() > 0, `${name} has its picture`);
       const foot = await page.evaluate(() => document.adoptedStyleSheets.flatMap((one) => [...one.cssRules].map((rule) => rule.cssText)).join(" "));
       assert.match(foot, /@bottom-right.*counter\(page\).*counter\(pages\)/s);
       assert.match(foot, /@bottom-left.*21 Jun 2026/s);

@@ -5,7 +5,7 @@ import { fixed } from "../language/numbers.js";
 import { SAID } from "./notation.js";
 import { footPages, momentText } from "./paper.js";
 import { recordOf } from "./record.js";
-import { caseTables, lightPictures } from "./screen-pictures.js";
+import { caseTables, fitOnPaper, lightPictures } from "./screen-pictures.js";
 import { sentence } from "./sentence.js";
 import { all, el, one } from "../parts/dom.js";
 
@@ -43,12 +43,18 @@ function screenSheet(app, name, now) {
   return [
     el("p", { class: "sheet-head" }, el("strong", { text: one(screen, "h2").textContent ?? "" }), ` · ${[momentText(now), placeText(app)].filter(Boolean).join(" · ")}`),
     el("div", { class: "sheet-answer" }, ...answers.map(onPaper)),
-    ...pictures(screen).map(pictureOnPaper),
+    ...(name === "fit" ? fitSheet(app) : pictures(screen).map(pictureOnPaper)),
     ...(name === "light" ? lightPictures(app.setup, viewOf(screen)).map(pictureOnPaper) : []),
     ...(name === "case" ? caseTables(app.setup) : []),
     // What is in now; where nothing is, the answer above is only a wish.
     ...(name !== "case" && record && record.pieces.length > 0 ? [el("p", { class: "sheet-said", text: sentence(record) }), glassTable(record)] : []),
   ];
+}
+
+/** What Fit draws on paper. @param {App} app @returns {Node[]} */
+function fitSheet({ setup }) {
+  const { pictures: drawn, table } = fitOnPaper(setup);
+  return [el("div", { class: "sheet-pair" }, ...drawn.map(pictureOnPaper)), ...(table ? [table] : [])];
 }
 
 /** Which of the light's questions is open. @param {HTMLElement} screen */

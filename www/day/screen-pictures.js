@@ -1,13 +1,17 @@
 // @ts-check
 /** Pictures and tables that a screen has only on paper: the sun's way, the whole case. */
 import { ask } from "../engine/ask.js";
+import { wholeFitRequest } from "../questions/fit.js";
 import { askSun, offsetText, pairRequest } from "../questions/light.js";
 import { rigsOf } from "../questions/plan.js";
 import { momentOf } from "../questions/turned.js";
 import { say } from "../language/say.js";
 import { fixed, lengthText } from "../language/numbers.js";
+import { roomText, verdictWord } from "../language/words/fit.js";
 import { MOUNTS } from "../language/words/planning.js";
 import { el } from "../parts/dom.js";
+import { frontView } from "../parts/front-view.js";
+import { sideView } from "../parts/side-view.js";
 import { ringClock, sunPath } from "../parts/sky-pictures.js";
 import { kitTable } from "./columns.js";
 import { SAID } from "./notation.js";
@@ -45,6 +49,29 @@ export function lightPictures(setup, view) {
   if (view !== "polarizers") return sunPicture(setup);
   const { reply } = ask("crossedPolarizers", pairRequest(setup));
   return reply ? [ringClock(reply.angleDeg)] : [];
+}
+
+/**
+ * The fit on paper: lens and rig from the side, the opening with the least room
+ * from behind the camera with the light that has to pass it, and all of them.
+ * @param {Setup} setup @returns {{pictures: Element[], table?: HTMLElement}}
+ */
+export function fitOnPaper(setup) {
+  const request = wholeFitRequest(setup);
+  const reply = request && ask("fit", request).reply;
+  if (!request || !reply) return { pictures: [] };
+  const { worst = 0, openings, pupil } = reply;
+  const nameOf = (/** @type {number} */ at) => openings[at].name || say("the ring");
+  const front = openings[worst] && pupil ? [frontView(request.openings[worst], openings[worst], pupil, nameOf(worst))] : [];
+  const table = {
+    caption: say("Openings, from the lens outward"),
+    head: [say("Opening"), say("Ahead of the rim"), say("table|Verdict"), say("table|Room")],
+    rows: openings.map((told, at) => [
+      nameOf(at), lengthText(request.openings[at].distanceFromRimMm, 1), verdictWord(told),
+      told.spareMm === undefined || told.seen ? "" : roomText(told.spareMm),
+    ]),
+  };
+  return { pictures: [sideView(setup), ...front], table: tableElement(table) };
 }
 
 /** The slots of every rig. @param {Setup} setup @returns {Table} */
