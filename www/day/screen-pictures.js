@@ -61,13 +61,14 @@ export function fitOnPaper(setup) {
   const reply = request && ask("fit", request).reply;
   if (!request || !reply) return { pictures: [] };
   const { worst = 0, openings, pupil } = reply;
+  const asked = request.openings ?? [];
   const nameOf = (/** @type {number} */ at) => openings[at].name || say("the ring");
-  const front = openings[worst] && pupil ? [frontView(request.openings[worst], openings[worst], pupil, nameOf(worst))] : [];
+  const front = openings[worst] && pupil ? [frontView(asked[worst], openings[worst], pupil, nameOf(worst))] : [];
   const table = {
     caption: say("Openings, from the lens outward"),
     head: [say("Opening"), say("Ahead of the rim"), say("table|Verdict"), say("table|Room")],
     rows: openings.map((told, at) => [
-      nameOf(at), lengthText(request.openings[at].distanceFromRimMm, 1), verdictWord(told),
+      nameOf(at), lengthText(asked[at].distanceFromRimMm, 1), verdictWord(told),
       told.spareMm === undefined || told.seen ? "" : roomText(told.spareMm),
     ]),
   };
