@@ -26,10 +26,10 @@ fn reply(
     request: &JsValue,
     answer: &dyn Fn(&Tree) -> Result<Tree, Refusal>,
 ) -> Result<JsValue, JsValue> {
-    planted(request)
+    let tree = planted(request)
         .and_then(|tree| answer(&tree))
-        .map(|tree| grown(&tree))
-        .map_err(|refusal| thrown(&refusal))
+        .map_err(|refusal| thrown(&refusal))?;
+    grown(&tree)
 }
 
 /// Exports functions: each takes one plain object and gives one plain object.

@@ -10,6 +10,8 @@ use crate::plain::refusal::Refusal;
 use crate::plain::tree::Tree;
 use crate::plain::writing::tree_of;
 use js_sys::{Array, ArrayBuffer, Error, JsString, Object, Reflect};
+use serde::Serialize as _;
+use serde_wasm_bindgen::Serializer;
 use wasm_bindgen::prelude::*;
 
 /// Deeper than any request is.
@@ -143,34 +145,21 @@ fn size_of(length: u32) -> usize {
 }
 
 /// The tree as a plain JavaScript value.
-pub(super) fn grown(tree: &Tree) -> JsValue {
-    match tree {
-        Tree::Nothing => JsValue::UNDEFINED,
-        Tree::Bool(yes) => JsValue::from_bool(*yes),
-        Tree::Number(number) => JsValue::from_f64(*number),
-        Tree::Text(text) => JsValue::from_str(text),
-        Tree::List(items) => items.iter().map(grown).collect::<Array>().into(),
-        Tree::Record(fields) => {
-            let record = Object::new();
-            put(&record, fields);
-            record.into()
-        }
-    }
-}
-
-fn put(object: &JsValue, fields: &[(String, Tree)]) {
-    for (name, value) in fields {
-        // Setting a field of a fresh object cannot fail.
-        let _ = Reflect::set(object, &JsValue::from_str(name), &grown(value));
-    }
+///
+/// # Errors
+///
+/// None that a tree could give: its keys are texts.
+pub(super) fn grown(tree: &Tree) -> Result<JsValue, JsValue> {
+    let plain = Serializer::new().serialize_maps_as_objects(true);
+    tree.serialize(&plain).map_err(JsValue::from)
 }
 
 /// The refusal as a JavaScript `Error`.
 pub(super) fn thrown(refusal: &Refusal) -> JsValue {
     let error = Error::new(&refusal.message());
     error.set_name("Refusal");
-    if let Ok(Tree::Record(fields)) = tree_of(refusal) {
-        put(&error, &fields);
+    if let Ok(Ok(fields)) = tree_of(refusal).map(|tree| grown(&tree)) {
+        Object::assign(&error, fields.unchecked_ref());
     }
     error.into()
 }

@@ -1,6 +1,7 @@
 //! A plain value as a tree, whoever wrote it.
 
 use serde::de::{Deserialize, Deserializer, Error, MapAccess, SeqAccess, Visitor};
+use serde::ser::{Serialize, Serializer};
 use std::fmt;
 
 /// A plain value: what JavaScript hands over and takes back.
@@ -18,6 +19,21 @@ pub enum Tree {
     List(Vec<Tree>),
     /// Fields by name.
     Record(Vec<(String, Tree)>),
+}
+
+impl Serialize for Tree {
+    fn serialize<S: Serializer>(&self, to: S) -> Result<S::Ok, S::Error> {
+        match self {
+            Self::Nothing => to.serialize_unit(),
+            Self::Bool(yes) => to.serialize_bool(*yes),
+            Self::Number(number) => to.serialize_f64(*number),
+            Self::Text(text) => to.serialize_str(text),
+            Self::List(items) => to.collect_seq(items),
+            Self::Record(fields) => {
+                to.collect_map(fields.iter().map(|(name, value)| (name, value)))
+            }
+        }
+    }
 }
 
 /// Any value: part of a request that is another question's.
