@@ -78,14 +78,14 @@ function onPaper(part) {
   const copy = el("div", { class: part.className }, .../** @type {HTMLElement} */ (part.cloneNode(true)).childNodes);
   const typed = all(part, "input").map((input) => /** @type {HTMLInputElement} */ (input).value);
   all(copy, "input").forEach((input, at) => {
-    if (!input.matches(HANDLES)) input.replaceWith(typed[at]);
+    if (!input.matches(HANDLES)) input.replaceWith(typed[at] ?? "");
   });
   for (const figure of all(copy, "button[data-opens]")) figure.replaceWith(el("span", { class: figure.className }, ...figure.childNodes));
   for (const handle of all(copy, HANDLES)) handle.remove();
   for (const link of all(copy, "a")) link.replaceWith(...link.childNodes);
   for (const named of [copy, ...all(copy, "[id], [data-answer], [data-do]")]) ["id", "data-answer", "data-do", "aria-live", "role"].forEach((name) => named.removeAttribute(name));
-  const drawn = all(part, "canvas");
-  all(copy, "canvas").forEach((canvas, at) => canvas.replaceWith(pictureOnPaper(drawn[at])));
+  const pictures = all(copy, "canvas");
+  all(part, "canvas").forEach((drawn, at) => pictures[at]?.replaceWith(pictureOnPaper(drawn)));
   return copy;
 }
 

@@ -86,7 +86,7 @@ function copied(part) {
 /** One of the page's charts with its heading and note. @param {number} nth @returns {Node[]} */
 function chart(nth) {
   const heading = one(document, "#charts").querySelectorAll("h3")[nth];
-  const parts = [heading, heading.nextElementSibling, heading.nextElementSibling?.nextElementSibling];
+  const parts = [heading, heading?.nextElementSibling, heading?.nextElementSibling?.nextElementSibling];
   const box = el("div", { class: "charts" });
   box.append(...parts.flatMap((part) => (part ? [copied(part)] : [])));
   return [box, el("p", {}, el("strong", { text: DAY_WORDS.notEyeProtection }))];

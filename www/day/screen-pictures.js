@@ -62,14 +62,15 @@ export function fitOnPaper(setup) {
   if (!request || !reply) return { pictures: [] };
   const { worst = 0, openings, pupil } = reply;
   const asked = request.openings ?? [];
-  const nameOf = (/** @type {number} */ at) => openings[at].name || say("the ring");
-  const front = openings[worst] && pupil ? [frontView(asked[worst], openings[worst], pupil, nameOf(worst))] : [];
+  const nameOf = ({ name = "" }) => name || say("the ring");
+  const [narrow, told] = [asked[worst], openings[worst]];
+  const front = narrow && told && pupil ? [frontView(narrow, told, pupil, nameOf(told))] : [];
   const table = {
     caption: say("Openings, from the lens outward"),
     head: [say("Opening"), say("Ahead of the rim"), say("table|Verdict"), say("table|Room")],
-    rows: openings.map((told, at) => [
-      nameOf(at), lengthText(asked[at].distanceFromRimMm, 1), verdictWord(told),
-      told.spareMm === undefined || told.seen ? "" : roomText(told.spareMm),
+    rows: openings.map((one_, at) => [
+      nameOf(one_), lengthText(asked[at]?.distanceFromRimMm ?? 0, 1), verdictWord(one_),
+      one_.spareMm === undefined || one_.seen ? "" : roomText(one_.spareMm),
     ]),
   };
   return { pictures: [sideView(setup), ...front], table: tableElement(table) };

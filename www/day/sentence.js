@@ -8,7 +8,7 @@ import { SAID, WRITTEN } from "./notation.js";
 /** @typedef {import("../document/slate.js").Slate} Slate */
 
 /** With a capital, as a sentence starts. @param {string} text */
-const started = (text) => `${text[0].toUpperCase()}${text.slice(1)}`;
+const started = (text) => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}`;
 
 /** @param {ShotRecord} record */
 function glassText({ pieces, wheelDensity, stops }) {

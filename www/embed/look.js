@@ -13,7 +13,7 @@ export function lookOf(element) {
   for (let at = /** @type {Element | null} */ (element); at; at = parentOf(at)) {
     const parts = getComputedStyle(at).backgroundColor.match(/^rgba?\((\d+), (\d+), (\d+)(?:, ([\d.]+))?\)$/);
     if (!parts || Number(parts[4] ?? 1) < 0.5) continue;
-    const [red, green, blue] = parts.slice(1, 4).map(Number);
+    const [red = 0, green = 0, blue = 0] = parts.slice(1, 4).map(Number);
     return 0.299 * red + 0.587 * green + 0.114 * blue < 128 ? "dark" : "day";
   }
   return DARK.matches ? "dark" : "day";

@@ -29,12 +29,12 @@ function showFit(box, setup) {
   const shape = (setup.sensor.widthMm * (setup.lens.squeeze ?? 1)) / setup.sensor.heightMm;
   const size = { columns: MAP_COLUMNS, rows: Math.max(8, Math.min(96, Math.round(MAP_COLUMNS / shape))) };
   const { reply, refusal } = askFit(setup, { lossMap: size, points: [] });
-  if (!reply || reply.openings.length === 0) {
+  const worst = reply?.openings[reply.worst ?? 0];
+  if (!reply || !worst) {
     const unknown = openingsOf(setup).length === 0 ? FIT_WORDS.noOpenings : FIT_WORDS.noPupil;
     box.replaceChildren(el("p", { class: "say", text: say("verdict|Not known") }), el("p", { text: refusal ? refusalSentence(refusal) : unknown }), caution());
     return undefined;
   }
-  const worst = reply.openings[reply.worst ?? 0];
   const map = el("canvas", { class: "embed-map", role: "img", "aria-label": say("Loss over the picture. {told}", { told: mapText(reply) }) });
   box.replaceChildren(
     el("p", { class: "say", text: verdictWord(reply) }),
@@ -98,8 +98,8 @@ function showCase(box, setup) {
   box.replaceChildren(
     el("div", { class: "embed-table" }, el("table", {},
       el("caption", { text: caption }),
-      el("thead", {}, el("tr", {}, ...told.map((at) => el("th", { scope: "col", text: head[at] })))),
-      el("tbody", {}, ...rows.map((row) => el("tr", {}, ...told.map((at) => el("td", { text: row[at] }))))))),
+      el("thead", {}, el("tr", {}, ...told.map((at) => el("th", { scope: "col", text: head[at] ?? "" })))),
+      el("tbody", {}, ...rows.map((row) => el("tr", {}, ...told.map((at) => el("td", { text: row[at] ?? "" }))))))),
     caution(),
   );
 }

@@ -54,7 +54,10 @@ function slotsOf(text) {
  * @returns {Promise<Document>}
  */
 export async function presetDocument(attribute) {
-  const [link, reading, want, kit] = ["setup", "reading", "want", "kit"].map(attribute);
+  const link = attribute("setup");
+  const reading = attribute("reading");
+  const want = attribute("want");
+  const kit = attribute("kit");
   const document = link ? await documentFrom(link) : kit !== null ? ownDocument() : demoDocument();
   if (kit !== null) {
     document.kit = kitOf(kit);

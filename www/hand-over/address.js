@@ -8,5 +8,5 @@ export const hasAddress = () => location.protocol.startsWith("http");
 /** This page's address without what follows it. @returns {string} */
 export function pageAddress() {
   if (!hasAddress()) throw new BadLink("noAddress");
-  return location.href.split(/[?#]/)[0];
+  return location.href.replace(/[?#].*$/s, "");
 }

@@ -57,7 +57,7 @@ export class FrameCollector {
       if (text.startsWith("GC") && /^GC\d+:/.test(text)) throw new BadLink(text.startsWith(`${MARK}:`) ? "damaged" : "version");
       return undefined;
     }
-    const [, name, nth, of, chunk] = parts;
+    const [, name = "", nth, of, chunk = ""] = parts;
     const [at, count] = [Number(nth), Number(of)];
     if (at < 1 || at > count) throw new BadLink("damaged");
     if (count > MOST) throw new BadLink("tooLong");
@@ -74,7 +74,8 @@ export class FrameCollector {
 
   /** @param {string} name @param {number} count */
   #begin(name, count) {
-    if (this.#series.size >= MOST_SERIES) this.#series.delete([...this.#series.keys()][0]);
+    const [oldest] = this.#series.keys();
+    if (oldest !== undefined && this.#series.size >= MOST_SERIES) this.#series.delete(oldest);
     const series = { count, chunks: new Map() };
     this.#series.set(name, series);
     return series;

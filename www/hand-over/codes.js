@@ -28,6 +28,9 @@ export async function textsOf({ document, records }, what) {
   return setUpTexts(document, hasAddress() ? pageAddress() : undefined);
 }
 
+/** One code, and no larger. @param {string[]} texts @param {number} most */
+const isWithin = ([text = "", ...more], most) => more.length === 0 && text.length <= most;
+
 /**
  * A set-up in one code: with the case it is of as long as that has room, alone
  * where it has not.
@@ -37,9 +40,9 @@ export async function textsOf({ document, records }, what) {
 export async function setUpTexts(document, address) {
   const inOne = async (/** @type {object} */ sent) => (address === undefined ? writeFrames({ setup: sent }) : [`${address}#now?s=${await writeLink(sent)}`]);
   const whole = await inOne(partsToSend(document));
-  if (whole.length === 1 && whole[0].length <= LONGEST_IN_ONE) return whole;
+  if (isWithin(whole, LONGEST_IN_ONE)) return whole;
   const alone = await inOne(partsInUse(document));
-  return alone[0].length <= LONGEST_AT_ALL ? alone : writeFrames({ setup: partsInUse(document) });
+  return isWithin(alone, LONGEST_AT_ALL) ? alone : writeFrames({ setup: partsInUse(document) });
 }
 
 /** A code as a picture of one path, black on white whatever the look. @param {string} text @param {string} name */
@@ -79,7 +82,7 @@ export function mountCodes(root, app) {
 
   const show = () => {
     const name = texts.length === 1 ? DAY_WORDS.code : DAY_WORDS.frame(at + 1, texts.length);
-    picture.replaceChildren(codePicture(texts[at], name));
+    picture.replaceChildren(codePicture(texts[at] ?? "", name));
     line.textContent = name;
   };
   const step = (/** @type {number} */ by) => {

@@ -27,13 +27,18 @@ const LENGTHS = [...table(SHORTEST, 28, (code) => (code < 8 ? 0 : Math.floor(cod
 const DISTANCES = table(1, 30, (code) => (code < 4 ? 0 : Math.floor(code / 2) - 1));
 
 /** @param {{code: number, start: number, extra: number}[]} rows @param {number} value */
-const rowOf = (rows, value) => rows.findLast(({ start }) => start <= value) ?? rows[0];
+function rowOf(rows, value) {
+  const row = rows.findLast(({ start }) => start <= value);
+  if (!row) throw new RangeError(`no code for ${value}`);
+  return row;
+}
 
 /** @param {number} byte */
 const literalBits = (byte) => (byte < 144 ? 8 : 9);
 
 /** What a length costs, by itself. */
 const LENGTH_BITS = Array.from({ length: LONGEST + 1 }, (_, length) => {
+  if (length < SHORTEST) return Infinity;
   const { code, extra } = rowOf(LENGTHS, length);
   return (code < 23 ? 7 : 8) + extra;
 });
@@ -49,8 +54,7 @@ function matchesAt(all, at, places) {
   /** @type {{length: number, distance: number}[]} */
   const found = [];
   let longest = SHORTEST - 1;
-  for (let nth = places.length - 1; nth >= Math.max(0, places.length - TRIED); nth -= 1) {
-    const place = places[nth];
+  for (const place of places.slice(-TRIED).reverse()) {
     if (at - place > WINDOW || longest === most) break;
     // One that is no longer than the last is not worth a look.
     if (all[place + longest] !== all[at + longest]) continue;
@@ -61,33 +65,46 @@ function matchesAt(all, at, places) {
   return found;
 }
 
-/** The cheapest way to say all after `from`, as steps. @param {Uint8Array} all @param {number} from */
+/**
+ * What to say next and what it costs with all that follows: a byte, or so many
+ * bytes from so far back.
+ * @typedef {{bits: number, byte: number, length: number, distance: number, next?: Step}} Step
+ */
+
+/** Nothing is left to say. @type {Step} */
+const END = { bits: 0, byte: 0, length: 0, distance: 0 };
+
+/** The cheapest way to say all after `from`. @param {Uint8Array} all @param {number} from @returns {Step} */
 function cheapest(all, from) {
   /** @type {Map<number, number[]>} */
   const seen = new Map();
   const matches = [];
   for (let at = 0; at < all.length; at += 1) {
-    const key = at + 2 < all.length ? (all[at] << 16) | (all[at + 1] << 8) | all[at + 2] : -1;
+    const [first = 0, second = 0, third] = all.subarray(at, at + 3);
+    const key = third === undefined ? -1 : (first << 16) | (second << 8) | third;
     const places = seen.get(key) ?? [];
     if (at >= from) matches.push(key < 0 ? [] : matchesAt(all, at, places));
     if (places.push(at) === 1 && key >= 0) seen.set(key, places);
   }
-  /** @type {{bits: number, length: number, distance: number}[]} */
-  const best = Array(all.length - from + 1);
-  best[all.length - from] = { bits: 0, length: 0, distance: 0 };
-  for (let at = all.length - from - 1; at >= 0; at -= 1) {
-    best[at] = { bits: literalBits(all[from + at]) + best[at + 1].bits, length: 1, distance: 0 };
+  // What is best from each place on; the last is found first.
+  /** @type {Step[]} */
+  const best = [];
+  let step = END;
+  for (const [at, byte] of [...all.subarray(from).entries()].reverse()) {
+    step = { bits: literalBits(byte) + step.bits, byte, length: 1, distance: 0, next: step };
     let shortest = SHORTEST;
-    for (const { length: longest, distance } of matches[at]) {
+    for (const { length: longest, distance } of matches[at] ?? []) {
       const far = distanceBits(distance);
       for (let length = shortest; length <= longest; length += 1) {
-        const bits = far + LENGTH_BITS[length] + best[at + length].bits;
-        if (bits < best[at].bits) best[at] = { bits, length, distance };
+        const next = best[at + length] ?? END;
+        const bits = far + (LENGTH_BITS[length] ?? Infinity) + next.bits;
+        if (bits < step.bits) step = { bits, byte, length, distance, next };
       }
       shortest = longest + 1;
     }
+    best[at] = step;
   }
-  return best;
+  return step;
 }
 
 /** Bits into bytes, the first lowest. */
@@ -129,18 +146,20 @@ function putSymbol(bits, symbol) {
 /** @param {Uint8Array} known @param {Uint8Array} bytes @returns {Uint8Array<ArrayBuffer>} */
 export function packedAgainst(known, bytes) {
   const all = new Uint8Array([...known, ...bytes]);
-  const steps = cheapest(all, known.length);
   const bits = new Bits();
   // The last block, with fixed codes.
   bits.put(1, 1);
   bits.put(1, 2);
-  for (let at = 0; at < bytes.length; at += steps[at].length) {
-    const { length, distance } = steps[at];
+  /** @type {Step | undefined} */
+  let step = cheapest(all, known.length);
+  for (; step?.next; step = step.next) {
+    const { byte, length, distance } = step;
     if (distance === 0) {
-      putSymbol(bits, bytes[at]);
+      putSymbol(bits, byte);
       continue;
     }
-    const [long, far] = [rowOf(LENGTHS, length), rowOf(DISTANCES, distance)];
+    const long = rowOf(LENGTHS, length);
+    const far = rowOf(DISTANCES, distance);
     putSymbol(bits, 257 + long.code);
     bits.put(length - long.start, long.extra);
     bits.code(far.code, 5);

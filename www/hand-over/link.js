@@ -91,7 +91,7 @@ function base64url(bytes) {
 /** @param {string} text @param {Limits} [limits] @returns {Promise<any>} */
 export async function readLink(text, limits = OF_A_LINK) {
   if (text.length > limits.text) throw new BadLink("tooLong");
-  const [version, body, ...more] = text.split(".");
+  const [version, body = "", ...more] = text.split(".");
   if (version !== VERSION && version !== OLDER) throw new BadLink("version");
   try {
     if (more.length > 0 || !/^[\w-]+$/.test(body)) throw new BadLink("damaged");

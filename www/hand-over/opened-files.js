@@ -10,7 +10,8 @@ import { say } from "../language/say.js";
 export function watchArrivals(app) {
   // Not every platform opens files with a page.
   /** @type {any} */ (window).launchQueue?.setConsumer(async (/** @type {{files: FileSystemFileHandle[]}} */ { files }) => {
-    if (files.length > 0) offer(app, await files[0].getFile());
+    const [opened] = files;
+    if (opened) offer(app, await opened.getFile());
   });
 }
 

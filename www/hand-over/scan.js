@@ -133,7 +133,8 @@ async function textsInFile(file) {
 function textsIn(source, width, height, closer) {
   const part = closer ? 0.6 : 1;
   const scale = Math.min(1, (closer ? MIDDLE_SIDE : LONGEST_SIDE) / (part * Math.max(width, height)));
-  const [columns, rows] = [width, height].map((side) => Math.max(1, Math.round(side * part * scale)));
+  const shrunk = (/** @type {number} */ side) => Math.max(1, Math.round(side * part * scale));
+  const [columns, rows] = [shrunk(width), shrunk(height)];
   const canvas = new OffscreenCanvas(columns, rows);
   const paper = canvas.getContext("2d", { willReadFrequently: true });
   if (!paper) return [];

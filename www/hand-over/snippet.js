@@ -2,7 +2,7 @@
 /** What is pasted into another page to show a set-up there. Pure. */
 
 /** The folder this page is in. @param {string} address */
-const folderOf = (address) => address.split(/[?#]/)[0].replace(/[^/]*$/, "");
+const folderOf = (address) => address.replace(/[?#].*$/s, "").replace(/[^/]*$/, "");
 
 /**
  * In a link only letters, digits, `-`, `_` and dots stand, so nothing needs escaping.

@@ -16,7 +16,7 @@ export const language = LANGUAGES.find((tag) => new RegExp(`^${tag}\\b`, "i").te
 export const locale = globalThis.navigator?.languages?.find((tag) => tag.startsWith(language))
   ?? (language === "en" ? undefined : language);
 
-/** @typedef {string | Record<string, string>} Words one form, or one for each kind of number */
+/** @typedef {string | (Record<string, string> & {other: string})} Words one form, or one for each kind of number */
 
 /** @type {Record<string, Words>} */
 const table = language === "en" ? {} : await wordsOf(language).catch(() => ({}));

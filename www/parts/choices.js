@@ -19,14 +19,15 @@ const TAKEN_AS = {
 
 /** @param {Choice} choice */
 export function takenAs({ label }) {
-  const how = label.split(": ")[0];
+  const [how = ""] = label.split(": ");
   return TAKEN_AS[how] ?? how;
 }
 
 /** @param {Choice} choice */
 export function choiceLabel(choice) {
   const { value, unit, label } = choice;
-  return `${takenAs(choice)}: ${unit === "stops" ? stopsText(value, 3) : stopLabel(label.split(": ")[1])}`;
+  const [, name = ""] = label.split(": ");
+  return `${takenAs(choice)}: ${unit === "stops" ? stopsText(value, 3) : stopLabel(name)}`;
 }
 
 /** A choice as a text that means only that. @param {Choice} choice */

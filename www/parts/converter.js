@@ -132,14 +132,15 @@ function sideOf({ state, fields, follow }, name) {
       el("label", { for: id }, label),
       el("input", { id, autocomplete: "off", spellcheck: "false", inputmode: kind.startsWith("shutter") ? "text" : "decimal" }));
   });
-  follow(state, fields[0][0] === "stops" ? "density" : fields[0][0]);
-  const shows = boxes.map((box, nth) => mountField(box, own, /** @type {any} */ (check(fields[nth][0]))));
-  for (const [nth, box] of boxes.entries()) {
+  follow(state, name === "convertDensity" ? "density" : "aperture");
+  const shows = boxes.map((box) => {
+    const path = String(box.dataset.field);
     // Steppers write without a check: what leads is said beforehand.
     box.addEventListener("click", () => {
-      lead = fields[nth][0];
+      lead = path;
     }, { capture: true });
-  }
+    return mountField(box, own, /** @type {any} */ (check(path)));
+  });
   const summary = el("summary", {}, say("How it is worked out"));
   const working = el("details", { class: "convert-working", ontoggle: () => work() }, summary);
   /** What was asked last, as a sum; where nobody looks, none is made. */
@@ -153,7 +154,8 @@ function sideOf({ state, fields, follow }, name) {
 export function openConverter(opener, app) {
   openDrawer(opener, say("Convert"), (close) => {
     const [glass, light] = sidesOf(app);
-    const parts = [sideOf(glass, "convertDensity"), sideOf(/** @type {Side<any>} */ (light), "exposure")];
+    const ofLight = sideOf(/** @type {Side<any>} */ (light), "exposure");
+    const parts = [sideOf(glass, "convertDensity"), ofLight];
     const take = el("button", { type: "button", class: "convert-take", onclick: () => {
       const { aperture, exposureIndex, frameRate, at } = light.state;
       app.change(({ reading }) => {
@@ -164,12 +166,12 @@ export function openConverter(opener, app) {
       }, true, undefined, say("convert|the light read"));
       close();
     } }, say("Take it as the light read"));
-    parts[1].append(take, el("p", { class: "hint" }, say("Lux for a flat receptor, C = 250; cd/m² with K = 12.5: the equations of ISO 2720.")));
+    ofLight.append(take, el("p", { class: "hint" }, say("Lux for a flat receptor, C = 250; cd/m² with K = 12.5: the equations of ISO 2720.")));
     const tabs = [say("convert|Glass"), say("convert|Light")].map((text, nth) => el("button", { type: "button", class: "chip", "aria-pressed": String(nth === 0), onclick: () => {
       for (const [at, tab] of tabs.entries()) tab.setAttribute("aria-pressed", String(at === nth));
       for (const [at, part] of parts.entries()) part.hidden = at !== nth;
     } }, text));
-    parts[1].hidden = true;
+    ofLight.hidden = true;
     return [el("div", { class: "chips convert-tabs" }, ...tabs), ...parts];
   });
 }

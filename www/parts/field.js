@@ -12,7 +12,7 @@ import { say } from "../language/say.js";
 import { stopLabel } from "../language/numbers.js";
 import { refusalSentence } from "../language/words/shared.js";
 import { choiceLabel, choiceText } from "./choices.js";
-import { KINDS_OF_FIELD } from "./kinds.js";
+import { KINDS_OF_FIELD, kindNamed } from "./kinds.js";
 import { mountStopPad } from "./stop-pad.js";
 import { el, one } from "./dom.js";
 
@@ -84,7 +84,7 @@ const SIGNED = /pupil|shift|offset|lamp|hinge|dioptres|middle|fromRim/i;
 export function mountField(root, app, check = mainQuestion) {
   const plan = {
     path: String(root.dataset.field),
-    kind: KINDS_OF_FIELD[String(root.dataset.kind)],
+    kind: kindNamed(String(root.dataset.kind)),
     emptyMeans: root.dataset.optional,
     start: root.dataset.start === undefined ? undefined : Number(root.dataset.start),
   };

@@ -121,7 +121,9 @@ function readIn(text, unit) {
 /** The parts of a list, which other signs than decimal ones divide. @param {string} text @param {RegExp} [between] */
 const parts = (text, between = /[;/]/) => text.split(between).map((part) => part.trim()).filter(Boolean);
 
-/** @type {Record<string, Kind>} */
+/** Those that scripts ask by name. @typedef {"aperture" | "density" | "fNumber" | "length" | "shutter" | "signedThirds" | "stops" | "thirds"} Named */
+
+/** @type {Record<string, Kind> & Record<Named, Kind>} */
 export const KINDS_OF_FIELD = {
   aperture: { ...plain("aperture"), steps: apertures, stepNames: [say("open a third"), say("close a third")], pad: APERTURE_PAD },
   // The pupil is measured in f-stops; a bare number here is one.
@@ -217,3 +219,10 @@ KINDS_OF_FIELD.density.show = densityLabel;
 KINDS_OF_FIELD.stops.show = (value) => stopsText(value, 3);
 const engraved = KINDS_OF_FIELD.fNumber.show;
 KINDS_OF_FIELD.fNumber.show = (value) => engraved(value).replace("T", "f/");
+
+/** The kind that the page's HTML names. @param {string} name @returns {Kind} */
+export function kindNamed(name) {
+  const kind = KINDS_OF_FIELD[name];
+  if (!kind) throw new TypeError(`no kind of field: ${name}`);
+  return kind;
+}

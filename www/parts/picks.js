@@ -29,11 +29,11 @@ function putOn(app, edit, id) {
 
 /** What is on first, or chosen. @param {HTMLSelectElement} select @param {{ids: string[], on: string | undefined}} list @param {string} unnamed what is on without a record */
 function showPick(select, { ids, on }, unnamed) {
-  const options = [...(on === undefined ? [["", unnamed]] : []), ...ids.map((id) => [id, lensText(select, id)])];
+  const options = [...(on === undefined ? [{ value: "", text: unnamed }] : []), ...ids.map((id) => ({ value: id, text: lensText(select, id) }))];
   const drawn = JSON.stringify(options);
   if (select.dataset.drawn !== drawn) {
     select.dataset.drawn = drawn;
-    select.replaceChildren(...options.map(([value, text]) => el("option", { value, translate: "no" }, text)));
+    select.replaceChildren(...options.map(({ value, text }) => el("option", { value, translate: "no" }, text)));
   }
   select.value = on ?? "";
   showWhole(select);

@@ -2,23 +2,52 @@
 /** Lists of records that open to their fields, and the fields made for them. */
 import { say } from "../language/say.js";
 import { lengthUnit } from "../language/numbers.js";
+import { valueAt } from "../document/path.js";
 import { all, el } from "./dom.js";
 import { mountField } from "./field.js";
 import { tellRemoved } from "./undoing.js";
 
-/** @typedef {import("../start/start.js").App} App */
+/**
+ * @typedef {import("../start/start.js").App} App
+ * @typedef {import("../document/setup.js").Setup} Setup
+ */
 
 /**
- * @typedef {object} RowPlan
- * @property {() => any[]} list
- * @property {(item: any) => string} [kind] what decides which fields there are; its own kind if left out
+ * One record of a list, for the fields made of it.
+ * @template T
+ * @typedef {object} Entry
+ * @property {number} at its place
  * @property {string} path
- * @property {(app: App, at: number, path: string) => HTMLElement[]} fields
- * @property {(item: any) => string} facts
- * @property {(setup: import("../document/setup.js").Setup, at: number) => void} [remove]
- * @property {(at: number) => void} [removes] where another edit does it
- * @property {(setup: import("../document/setup.js").Setup) => import("../engine/ask.js").Refusal | undefined} [check] the main question if left out
+ * @property {() => T} now as it is; where it has gone, as it was
+ * @property {() => T[]} others the rest of the list
+ * @property {(edit: (item: T, setup: Setup) => void) => void} change
  */
+
+/**
+ * @template T
+ * @typedef {object} RowPlan
+ * @property {string} path of the list in the set-up
+ * @property {(item: T) => string} [kind] what decides which fields there are; its own kind if left out
+ * @property {(app: App, record: Entry<T>) => HTMLElement[]} fields
+ * @property {(item: T) => string} facts
+ * @property {(item: T) => void} [removes] where more goes than the record
+ * @property {(setup: Setup) => import("../engine/ask.js").Refusal | undefined} [check] the main question if left out
+ */
+
+/** The list that stands at a path. @param {Setup} setup @param {string} path */
+const listAt = (setup, path) => /** @type {any[]} */ (valueAt(setup, path));
+
+/** @param {App} app @param {string} list @param {number} at @param {any} first @returns {Entry<any>} */
+const entryAt = (app, list, at, first) => ({
+  at,
+  path: `${list}[${at}]`,
+  now: () => listAt(app.setup, list)[at] ?? first,
+  others: () => listAt(app.setup, list).filter((_, other) => other !== at),
+  change: (edit) => app.change((setup) => {
+    const item = listAt(setup, list)[at];
+    if (item) edit(item, setup);
+  }),
+});
 
 /** Shows the rows as they are; `open` opens one and takes the focus into it. @typedef {(() => void) & {open: (at: number) => void}} Rows */
 
@@ -26,96 +55,90 @@ import { tellRemoved } from "./undoing.js";
  * A list of rows that open to their fields; rebuilt only when the list changes
  * length or its hints their unit, so that typing keeps its place. What stands
  * open stays open, whatever is chosen in it.
+ * @template T
  * @param {HTMLElement} root
  * @param {App} app
- * @param {RowPlan} plan
+ * @param {RowPlan<T>} plan
  * @returns {Rows}
  */
 export function rows(root, app, plan) {
-  /** @typedef {{update: () => void, refill: () => void, id: () => string, details: HTMLDetailsElement, kind: string}} Row */
-  /** @type {Row[]} */
+  /** @type {ReturnType<typeof rowOf>[]} */
   let shown = [];
-  /** @type {(() => void)[]} */
-  let openers = [];
   let built = "";
-  const kindOf = plan.kind ?? ((item) => item.kind ?? "");
   const show = () => {
-    const list = plan.list();
+    const list = listAt(app.setup, plan.path);
     const now = list.length + lengthUnit();
     if (now !== built) {
       // Another number of rows: those that stood open stay so.
-      const open = new Set(shown.filter(({ details }) => details.open).map(({ id }) => id()));
+      const open = new Set(shown.filter((one) => one.details.open).map((one) => one.id()));
       built = now;
-      shown = [];
-      openers = [];
-      root.replaceChildren(...list.map((_, at) => row(at, open)));
+      shown = list.map((item, at) => rowOf(app, plan, item, at));
+      for (const one of shown) if (open.has(one.id())) one.open();
+      root.replaceChildren(...shown.map(({ details }) => el("li", { class: "row" }, details)));
     }
-    shown.forEach((one, at) => {
-      const kind = kindOf(list[at]);
-      if (kind !== one.kind) {
-        one.kind = kind;
-        one.refill();
-      }
-      one.update();
-    });
+    shown.forEach((one, at) => one.update(list[at]));
   };
-  return Object.assign(show, { open: (/** @type {number} */ at) => openers.at(at)?.() });
+  return Object.assign(show, {
+    open: (/** @type {number} */ at) => {
+      const one = shown.at(at);
+      one?.open();
+      one?.details.querySelector("input")?.focus();
+    },
+  });
+}
 
-  /** @param {number} at @param {Set<string>} open */
-  function row(at, open) {
-    const name = el("span", { class: "row-name", translate: "no" });
-    const facts = el("span", { class: "row-facts" });
-    const inside = el("div", { class: "row-fields" });
-    /** Made when the row is first opened: most never are. @type {(() => void)[] | undefined} */
-    let fields;
-    const fill = () => {
-      if (fields) return;
-      inside.replaceChildren(...plan.fields(app, at, `${plan.path}[${at}]`));
-      fields = all(inside, ".field[data-field]").map((field) => mountField(field, app, plan.check));
-    };
-    // Another kind has other fields; the hand stays where it was.
-    const refill = () => {
-      if (!fields) return;
-      const held = inside.contains(document.activeElement) ? labelOf(document.activeElement) : undefined;
-      fields = undefined;
-      fill();
-      const again = all(inside, "input, select").find((control) => labelOf(control) === held);
-      if (held !== undefined) again?.focus({ preventScroll: true });
-    };
-    const remove = () => {
-      const { textContent } = name;
-      if (plan.removes) plan.removes(at);
-      else app.change((setup) => plan.remove?.(setup, at));
-      tellRemoved(app, textContent || facts.textContent || "");
-    };
-    // What opens it in another way than by a click is told a moment later.
-    const details = el("details", { ontoggle: fill },
-      el("summary", { onclick: fill }, name, " ", facts),
-      inside,
-      el("button", { type: "button", class: "row-remove", "data-do": "remove-row", onclick: remove }, say("Remove")));
-    openers.push(() => {
-      fill();
-      details.setAttribute("open", "");
-      inside.querySelector("input")?.focus();
-    });
-    const item = plan.list()[at];
-    if (open.has(keyOf(item, at))) {
+/** @param {App} app @param {RowPlan<any>} plan @param {any} item @param {number} at */
+function rowOf(app, plan, item, at) {
+  const entry = entryAt(app, plan.path, at, item);
+  const kindOf = plan.kind ?? ((/** @type {any} */ { kind = "" }) => kind);
+  const name = el("span", { class: "row-name", translate: "no" });
+  const facts = el("span", { class: "row-facts" });
+  const inside = el("div", { class: "row-fields" });
+  /** Made when the row is first opened: most never are. @type {(() => void)[] | undefined} */
+  let fields;
+  const fill = () => {
+    if (fields) return;
+    inside.replaceChildren(...plan.fields(app, entry));
+    fields = all(inside, ".field[data-field]").map((field) => mountField(field, app, plan.check));
+  };
+  // Another kind has other fields; the hand stays where it was.
+  const refill = () => {
+    if (!fields) return;
+    const held = inside.contains(document.activeElement) ? labelOf(document.activeElement) : undefined;
+    fields = undefined;
+    fill();
+    const again = all(inside, "input, select").find((control) => labelOf(control) === held);
+    if (held !== undefined) again?.focus({ preventScroll: true });
+  };
+  const remove = () => {
+    const { textContent } = name;
+    if (plan.removes) plan.removes(entry.now());
+    else app.change((setup) => void listAt(setup, plan.path).splice(at, 1));
+    tellRemoved(app, textContent || facts.textContent || "");
+  };
+  // What opens it in another way than by a click is told a moment later.
+  const details = el("details", { ontoggle: fill },
+    el("summary", { onclick: fill }, name, " ", facts),
+    inside,
+    el("button", { type: "button", class: "row-remove", "data-do": "remove-row", onclick: remove }, say("Remove")));
+  let [id, kind] = [keyOf(item, at), kindOf(item)];
+  return {
+    details,
+    id: () => id,
+    open() {
       fill();
       details.open = true;
-    }
-    let id = keyOf(item, at);
-    shown.push({
-      refill, details, kind: kindOf(item), id: () => id,
-      update: () => {
-        const is = plan.list()[at];
-        id = keyOf(is, at);
-        name.textContent = is.id;
-        facts.textContent = plan.facts(is);
-        fields?.forEach((show) => show());
-      },
-    });
-    return el("li", { class: "row" }, details);
-  }
+    },
+    /** @param {any} is the record now */
+    update(is) {
+      const was = kind;
+      [id, kind] = [keyOf(is, at), kindOf(is)];
+      if (kind !== was) refill();
+      name.textContent = is.id;
+      facts.textContent = plan.facts(is);
+      fields?.forEach((show) => show());
+    },
+  };
 }
 
 /** What tells a row from others; rings have no name. @param {any} item @param {number} at */
@@ -175,6 +198,16 @@ export function textField(app, label, path, value, take) {
   // What was typed before a restart is still to be taken.
   input.addEventListener("blur", leave);
   return el("div", { class: "field" }, el("label", { for: id }, label), input, error);
+}
+
+/** The name, which no other of the list has; of modes and slots, none of the same body or rig. @param {App} app @param {Entry<any>} record @param {(name: string) => void} put */
+export function nameField(app, { path, now, others }, put) {
+  return textField(app, say("Name"), `${path}.id`, now().id, (name) => {
+    const { body, rig } = now();
+    if (others().some((other) => other.id === name && other.body === body && other.rig === rig)) return say("“{name}” is used already.", { name });
+    put(name);
+    return "";
+  });
 }
 
 /**

@@ -69,7 +69,8 @@ export function sideView(setup) {
     svg("rect", { class: "side-body", x: x(-back + 4), y: y(front), width: scale * (back - 4), height: scale * 2 * front, rx: 4 }),
     svg("path", { class: "side-rim", d: `M${x(0)} ${y(front)}V${y(-front)}` }),
     ...(depth === undefined || pupil === undefined ? [] : [svg("path", { class: "side-pupil", d: `M${x(-depth)} ${y(front - 3)}V${y(pupil)}M${x(-depth)} ${y(-pupil)}V${y(-front + 3)}` })])));
-  const apart = places.length > 1 ? Math.min(...places.slice(1).map(({ z }, at) => Math.abs(z - places[at].z))) : GAP_MM;
+  const gaps = places.slice(1).map(({ z }, at) => Math.abs(z - (places[at]?.z ?? z)));
+  const apart = gaps.length > 0 ? Math.min(...gaps) : GAP_MM;
   for (const { id, z, known, half = 40, piece } of places) {
     const verdict = reply?.openings.find(({ name }) => name === id)?.verdict;
     const edge = high - 2;

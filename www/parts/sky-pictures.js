@@ -16,9 +16,15 @@ function svg(tag, attributes, ...inside) {
 }
 
 /** A point at an angle clockwise from the top. @param {number} degrees @param {number} radius */
-function at(degrees, radius) {
+function pointAt(degrees, radius) {
   const angle = (degrees - 90) * Math.PI / 180;
-  return `${(60 + radius * Math.cos(angle)).toFixed(2)} ${(60 + radius * Math.sin(angle)).toFixed(2)}`;
+  return { x: 60 + radius * Math.cos(angle), y: 60 + radius * Math.sin(angle) };
+}
+
+/** The same for a path. @param {number} degrees @param {number} radius */
+function at(degrees, radius) {
+  const { x, y } = pointAt(degrees, radius);
+  return `${x.toFixed(2)} ${y.toFixed(2)}`;
 }
 
 /** @param {number} degrees the passed axis */
@@ -42,25 +48,27 @@ export function skyDial(aims, sun, aim) {
     const radius = 10 + 34 * Math.min(1, darkeningStops / FULL);
     return svg("path", { class: "dial-petal", d: `M${at(azimuthDeg - 4.5, 10)}L${at(azimuthDeg - 4.5, radius)}L${at(azimuthDeg + 4.5, radius)}L${at(azimuthDeg + 4.5, 10)}Z` });
   });
-  const [x, y] = at(sun, 51).split(" ");
-  const north = at(0, 55).split(" ");
+  const { x, y } = pointAt(sun, 51);
+  const north = pointAt(0, 55);
   return svg("svg", { class: "sky-picture", viewBox: "0 0 120 120", role: "img", "aria-label": say("How dark the sky gets towards each direction; north is up") },
     svg("circle", { class: "ring-edge", cx: 60, cy: 60, r: 44 }),
     ...petals,
     ...(aim === undefined ? [] : [svg("path", { class: "ring-axis", d: `M60 60L${at(aim, 46)}` })]),
-    svg("circle", { class: "dial-sun", cx: x, cy: y, r: 5 }),
-    svg("text", { class: "sky-label", x: north[0], y: Number(north[1]) + 4 }, NORTH));
+    svg("circle", { class: "dial-sun", cx: x.toFixed(2), cy: y.toFixed(2), r: 5 }),
+    svg("text", { class: "sky-label", x: north.x, y: north.y + 4 }, NORTH));
 }
 
 /** @param {import("../api/glasscall.js").HourReply[]} hours @param {string} now */
 export function dayStrip(hours, now) {
-  const first = Date.parse(hours[0].time);
-  const span = Math.max(1, Date.parse(hours[hours.length - 1].time) - first);
+  const { time: from = "" } = hours.at(0) ?? {};
+  const { time: to = "" } = hours.at(-1) ?? {};
+  const first = Date.parse(from);
+  const span = Math.max(1, Date.parse(to) - first);
   const x = (/** @type {string} */ time) => 4 + 312 * (Date.parse(time) - first) / span;
   const width = Math.max(1, 312 / hours.length);
   const here = x(now);
   const labels = hours.filter(({ time }) => new Date(time).getHours() % 3 === 0 && new Date(time).getMinutes() === 0);
-  return svg("svg", { class: "day-strip", viewBox: "0 0 320 64", role: "img", "aria-label": say("How dark the sky this way gets, {from} to {to}", { from: clockTime(hours[0].time), to: clockTime(hours[hours.length - 1].time) }) },
+  return svg("svg", { class: "day-strip", viewBox: "0 0 320 64", role: "img", "aria-label": say("How dark the sky this way gets, {from} to {to}", { from: clockTime(from), to: clockTime(to) }) },
     ...hours.map(({ time, darkeningStops }) => {
       const height = 44 * Math.min(1, darkeningStops / FULL);
       return svg("rect", { class: "strip-bar", x: x(time) - width / 2, y: 46 - height, width: width * 0.9, height });

@@ -25,7 +25,7 @@ export function mountSlider(root, app, plan) {
     type: "range", class: "slide-range", min: "0", max: String(values.length - 1), step: "1", "aria-label": plan.label,
   });
   root.append(input);
-  const value = () => values[Number(input.value)];
+  const value = () => values[Number(input.value)] ?? NaN;
   const trial = () => {
     const setup = structuredClone(app.setup);
     setAt(setup, plan.path, value());
@@ -43,8 +43,8 @@ export function mountSlider(root, app, plan) {
   });
   return () => {
     const now = Number(plan.value?.(app.setup) ?? valueAt(app.setup, plan.path) ?? 0);
-    const nearest = values.reduce((best, one, at) => (Math.abs(one - now) < Math.abs(values[best] - now) ? at : best), 0);
-    input.value = String(nearest);
+    const away = values.map((one) => Math.abs(one - now));
+    input.value = String(away.indexOf(Math.min(...away)));
     speak();
   };
 }

@@ -31,14 +31,16 @@ export function mountStopPad(root, input, keys, { now, take }) {
     const all = keys.values();
     const here = now();
     const far = (/** @type {number} */ value) => (here === undefined ? Infinity : keys.apart(value, here));
-    const at = all.reduce((best, value, nth) => (far(value) < far(all[best]) ? nth : best), 0);
-    return { all, at, full: Math.floor(at / THIRDS.length), third: at % THIRDS.length, exact: far(all[at]) < 0.001 };
+    const away = all.map(far);
+    const least = Math.min(...away);
+    const at = away.indexOf(least);
+    return { all, at, full: Math.floor(at / THIRDS.length), third: at % THIRDS.length, exact: least < 0.001 };
   };
   const show = () => {
     const { all, at, full, third, exact } = place();
     const go = (/** @type {number} */ to) => () => {
       const value = all[Math.max(0, Math.min(all.length - 1, to))];
-      take(value);
+      if (value !== undefined) take(value);
       show();
     };
     const key = (/** @type {string} */ text, /** @type {() => void} */ act, /** @type {Record<string, string>} */ more = {}) =>

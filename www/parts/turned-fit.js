@@ -29,7 +29,7 @@ export function turnFit(opener, request, { openings, pupil, worst = 0 }, more = 
       return [
         { name: say("Focal length"), found: found.focal, show: (mm) => `${fixed(mm, 1)} mm`, span: true },
         { name: say("f-number"), found: found.number, show: (number) => `f/${stopLabel(String(Number(number.toFixed(2))))}`, span: true },
-        { name: say("{name}, ahead of the rim", { name: openings[worst].name || say("the ring") }), found: found.distance, show: length, span: true },
+        { name: say("{name}, ahead of the rim", { name: openings[worst]?.name || say("the ring") }), found: found.distance, show: length, span: true },
         ...(found.pupil && pupil ? [{ name: say("Pupil behind the rim"), found: found.pupil, show: length, span: true }] : []),
       ];
     },

@@ -46,7 +46,8 @@ function rowOf({ name, found, show, take, note, span }, close) {
         : el("strong", { class: "turn-value", text }));
     }
   }
-  const said = found && found.met.length > 0 && note?.(found.met[0].from);
+  const [first] = found?.met ?? [];
+  const said = first && note?.(first.from);
   if (said) row.append(el("span", { class: "turn-note", text: said }));
   return row;
 }

@@ -27,7 +27,7 @@ export const OTHER_FIELD_NAMES = [
   [/^ramp\.aperture$/, say("The stop at the end")],
 ];
 
-/** Side effects of a ramp. @type {Record<string, string>} */
+/** Side effects of a ramp. @type {Record<import("../../api/glasscall.js").RampEffect, string>} */
 export const RAMP_EFFECTS = {
   depthOfField: say("depth of field changes"),
   motionBlur: say("motion blur changes"),
@@ -35,14 +35,14 @@ export const RAMP_EFFECTS = {
   variableDensity: say("the variable ND turns: reflections and sky change, wide frames may darken unevenly"),
 };
 
-/** @type {Record<string, string>} */
+/** @type {Record<import("../../api/glasscall.js").InfraredVerdict, string>} */
 export const INFRARED = {
   fine: "",
   watch: say("Infrared may show in dark fabrics and leaves: look at a picture."),
   cutNeeded: say("This much needs an infrared cut, or pieces that stop infrared too."),
 };
 
-/** @type {Record<string, string>} */
+/** @type {Record<import("../../api/glasscall.js").Lean, string>} */
 export const LEAN = { warm: say("a warm picture"), cool: say("a cool picture"), even: say("an even picture") };
 
 /** What the usual conversion glass is called by. @type {Record<import("../../api/glasscall.js").FilterColour, string>} */

@@ -18,10 +18,10 @@ export function verdictWord({ verdict, trust }) {
   return verdict === "shades" ? say("verdict|Shades") : say("verdict|Clips");
 }
 
-/** The verdict within a sentence, without its trust. @type {Record<string, string>} */
+/** The verdict within a sentence, without its trust. @type {Record<import("../../api/glasscall.js").FitVerdictName, string>} */
 export const VERDICTS = { clear: say("verdict|clear"), shades: say("verdict|shades"), clips: say("verdict|clips"), unknown: say("verdict|not known") };
 
-/** The same with its trust. @param {{verdict: string, trust: string}} told */
+/** The same with its trust. @param {{verdict: import("../../api/glasscall.js").FitVerdictName, trust: string}} told */
 function verdictWithin({ verdict, trust }) {
   if (trust !== "look" || verdict === "unknown") return VERDICTS[verdict];
   if (verdict === "clear") return say("verdict|clear, barely");
@@ -203,8 +203,9 @@ export const marginText = () => say("A lens nobody measured may bend its picture
 export function settlesText({ settles, openings, worst }) {
   if (!settles) return "";
   const place = settles.name || say("at|the ring");
-  if (settles.opening !== worst && worst !== undefined && openings[worst].trust === "look") {
-    return say("Look through the lens with {place} in: that tells more than a look at {worst}.", { place, worst: openings[worst].name || say("at|the ring") });
+  const narrowest = worst === undefined ? undefined : openings[worst];
+  if (settles.opening !== worst && narrowest?.trust === "look") {
+    return say("Look through the lens with {place} in: that tells more than a look at {worst}.", { place, worst: narrowest.name || say("at|the ring") });
   }
   return settles.leaves > 0 || openings.filter(({ trust }) => trust === "look").length < 2
     ? say("Look through the lens with {place} in: that tells most.", { place })

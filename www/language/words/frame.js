@@ -89,7 +89,7 @@ export const GRAD_EDGES = {
   points: say("edge|as measured"),
 };
 
-/** What a new filter with such an edge is called. @type {Record<string, string>} */
+/** What a new filter with such an edge is called. @type {Record<string, string> & typeof GRAD_EDGES} */
 export const GRAD_NAMES = { ...GRAD_EDGES, smooth: say("edge|smooth"), points: say("piece|measured") };
 
 /** A graduated filter in a list. @param {import("../../api/glasscall.js").ProfileRequest} profile */

@@ -30,7 +30,7 @@ export const LIGHT_FIELDS = [
 ];
 
 const WINDS = say("N NNE NE ENE E ESE SE SSE S SSW SW WSW W WNW NW NNW").split(" ");
-export const NORTH = WINDS[0];
+export const NORTH = String(WINDS[0]);
 
 /** A direction as a number and a wind: `187° S`. @param {number} degrees */
 export function bearing(degrees) {

@@ -66,12 +66,12 @@ export function openingText(opening) {
   return say("{size} at {distance}", { size, distance: lengthText(distanceFromRimMm, 1) });
 }
 
-/** How a pupil's place was got. @type {Record<string, string>} */
+/** How a pupil's place was got. @type {Record<"twoCards" | "ring" | "front" | "stated", string>} */
 export const PUPIL_BY = {
   twoCards: say("pupil|two cards"), ring: say("pupil|a ring at the corners"), front: say("pupil|the front of the lens"), stated: say("pupil|a data sheet"),
 };
 
-/** How filters go in. @type {Record<string, string>} */
+/** How filters go in. @type {Record<import("../../api/glasscall.js").MountName, string>} */
 export const MOUNTS = { screwIn: say("screwed in"), snapOn: say("snapped on"), matteBox: say("trays of a matte box") };
 
 
@@ -109,7 +109,6 @@ export const PLAN_WORDS = {
   ringPrices: say("No prices yet: any single ring is taken to be on offer, all at one price."),
   cannot: (/** @type {string[]} */ ids) =>
     say("No stack serves {names}: other pieces, more slots, or a slot that rotates.", { names: fewNames(ids) }),
-  taken: (/** @type {string} */ name) => say("“{name}” is used already.", { name }),
   imported: (/** @type {number} */ count) =>
     sayCount(count, "Read: {count} piece. Undo brings the old case back.", "Read: {count} pieces. Undo brings the old case back."),
   skipped: (/** @type {number} */ count) => sayCount(count, "{count} line left out:", "{count} lines left out:"),

@@ -58,7 +58,7 @@ function fieldName(path) {
   return FIELD_NAMES.find(([pattern]) => pattern.test(path))?.[1] ?? path;
 }
 
-/** What a text should look like, by kind of field. @type {Record<string, string>} */
+/** What a text should look like, by kind of field. @type {Record<string, string> & {number: string}} */
 const EXAMPLES = {
   aperture: say("T11⅔, 5.6 or 2.8"),
   engravedAperture: say("T11⅔, 5.6 or 2.8"),
@@ -148,14 +148,14 @@ export const NOTES = {
   infraredCutNeeded: say("This much ordinary density needs an infrared cut, or pieces that stop infrared too."),
 };
 
-/** Trims and what else they change. @type {Record<string, string>} */
+/** Trims and what else they change. @type {Record<import("../../api/glasscall.js").SideEffect, string>} */
 export const SIDE_EFFECTS = {
   depthOfField: say("depth of field changes"),
   motionBlur: say("motion blur changes; lamps may flicker"),
   noise: say("noise and highlight room change"),
 };
 
-/** Kinds of pieces. @type {Record<string, string>} */
+/** Kinds of pieces. @type {Record<string, string> & Record<import("../../api/glasscall.js").PieceKindName, string>} */
 export const KINDS = {
   nd: say("neutral density"),
   grad: say("graduated"),
@@ -167,7 +167,7 @@ export const KINDS = {
   clear: say("piece|clear"),
 };
 
-/** How a loss is known. @type {Record<string, string>} */
+/** How a loss is known. @type {Record<import("../../api/glasscall.js").KnownBy, string>} */
 export const KNOWN_BY = { measured: say("measured"), stated: say("stated"), marked: say("as marked"), assumed: say("assumed") };
 
 /** The density that counts, with its letter. @param {{density?: number, measuredDensity?: number}} glass */

@@ -25,7 +25,7 @@ export const formatName = (name) => FORMATS[name] ?? name;
 /** Panels go by their numbers, `4 × 5.65 in`; only a round one has a word. @param {string} name */
 export function panelName(name) {
   const [, numbers, unit, round] = /^(.*) (mm|in)( round)?$/.exec(name) ?? [];
-  if (numbers === undefined) return name;
+  if (numbers === undefined || unit === undefined) return name;
   const size = `${stopLabel(numbers)} ${unitName(unit)}`;
   return round ? say("{size} round", { size }) : size;
 }

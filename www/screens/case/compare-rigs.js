@@ -87,7 +87,7 @@ function comparison(app, rigs, days) {
     ...(buys.length ? [el("h4", { text: say("Rings to buy, so that each stays on its lens") }), el("ul", { class: "plain-list" }, ...buys)] : []),
     el("h4", { text: say("Each lens, wide open, with the slots the day fills") }),
     ...(setup.stock.lenses.length === 0 ? [el("p", { class: "hint", text: PLAN_WORDS.noLenses })] : [
-      table({ corner: say("Lens"), label: say("Lenses") }, columns, setup.stock.lenses.map(({ id }, at) => [id, ({ fits }) => lensCell(fits[at])])),
+      table({ corner: say("Lens"), label: say("Lenses") }, columns, setup.stock.lenses.map(({ id }, at) => [id, ({ fits }) => lensCell(fits[at] ?? { lens: id })])),
     ]),
     ...FITS.notes(columns.flatMap(({ fits }) => fits)).map((text) => el("p", { class: "hint", text })),
     ...(columns.some(({ weight }) => weight.partly) ? [el("p", { class: "hint", text: PLAN_WORDS.partly })] : []),

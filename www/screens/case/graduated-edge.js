@@ -9,20 +9,20 @@ import { choiceField, field } from "../../parts/rows.js";
 /** The ramp a soft edge starts from. Common practice, no source. */
 const USUAL_RAMP = 30;
 
-/** @param {import("../../start/start.js").App} app @param {number} at @param {string} path @returns {HTMLElement[]} */
-export function gradFields(app, at, path) {
-  const { profile } = app.setup.kit[at];
+/** @param {import("../../parts/rows.js").Entry<import("../../document/setup.js").Piece>} piece @returns {HTMLElement[]} */
+export function gradFields({ path, now, change }) {
+  const { profile } = now();
   // Points are measured under Frame, where they can be seen.
   const { points, ...plain } = GRAD_EDGES;
   const edges = profile?.kind === "points" ? GRAD_EDGES : plain;
   const edge = choiceField(say("Edge"), edges, profile?.kind ?? "", say("soft over {ramp} assumed", { ramp: lengthText(USUAL_RAMP, 0) }), (value) =>
-    app.change(({ kit }) => {
+    change((piece) => {
       if (value === "") {
-        delete kit[at].profile;
+        delete piece.profile;
         return;
       }
       const kind = /** @type {import("../../api/glasscall.js").ProfileKind} */ (value);
-      kit[at].profile = kind === "hard" ? { kind } : { kind, rampMm: profile?.rampMm ?? USUAL_RAMP };
+      piece.profile = kind === "hard" ? { kind } : { kind, rampMm: profile?.rampMm ?? USUAL_RAMP };
     }));
   if (!profile) return [edge];
   if (profile.kind === "points") return [edge, el("p", { class: "hint", text: say("{grad}; measured anew under Frame.", { grad: gradText(profile) }) })];

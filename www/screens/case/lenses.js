@@ -14,12 +14,15 @@ import { mountField } from "../../parts/field.js";
 import { caseReader } from "./file.js";
 import { mountListBox } from "./list-box.js";
 import { lensText } from "./listed-text.js";
-import { choiceField, checkField, field, rows, textField } from "../../parts/rows.js";
+import { choiceField, checkField, field, nameField, rows } from "../../parts/rows.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
  * @typedef {import("../../document/setup.js").Setup} Setup
+ * @typedef {import("../../api/glasscall.js").CaseLens} CaseLens
  */
+
+/** @template T @typedef {import("../../parts/rows.js").Entry<T>} Entry */
 
 /** What the core has against the stock. @param {Setup} setup */
 const stockCheck = (setup) => refusedOnPage(ask("writeCase", { case: setup.stock, as: "json" }).refusal, { "": "stock" });
@@ -50,7 +53,7 @@ export function mountLenses(root, app) {
   add("bodies", ({ stock }) => stock.bodies.push({ id: freeId(stock.bodies, say("id|body")) }));
   const ofBody = (/** @type {Setup} */ { stock }) => {
     if (stock.bodies.length === 0) stock.bodies.push({ id: say("id|body") });
-    return stock.bodies[stock.bodies.length - 1].id;
+    return stock.bodies.at(-1)?.id ?? "";
   };
   add("modes", (setup) => {
     const body = ofBody(setup);
@@ -61,14 +64,10 @@ export function mountLenses(root, app) {
     setup.stock.wheels.push({ body, id: freeId(setup.stock.wheels, say("id|clear")), density: 0 });
   });
   const offers = rows(one(root, "[data-rows='plan.ringOffers']"), app, {
-    list: () => app.setup.plan.ringOffers,
     path: "plan.ringOffers",
     fields: offerFields,
-    facts: (ring) => say("{ring}, costs {cost}", { ring: ringText(ring), cost: fixed(ring.cost, 2) }),
+    facts: (/** @type {Setup["plan"]["ringOffers"][number]} */ ring) => say("{ring}, costs {cost}", { ring: ringText({ ...ring, clamp: ring.clamp ?? false }), cost: fixed(ring.cost, 2) }),
     check: offersCheck,
-    remove: ({ plan }, at) => {
-      plan.ringOffers.splice(at, 1);
-    },
   });
   one(root, "[data-do=add-ring-offer]").addEventListener("click", () =>
     app.change(({ plan }) => {
@@ -91,38 +90,25 @@ export function mountLenses(root, app) {
  * @param {HTMLElement} root
  * @param {App} app
  * @param {"lenses" | "rings" | "bodies" | "modes" | "wheels"} name
- * @param {(app: App, at: number, path: string) => HTMLElement[]} fields
+ * @param {(app: App, record: Entry<any>) => HTMLElement[]} fields
  * @param {(item: any) => string} facts
  */
 function list(root, app, name, fields, facts) {
   return rows(one(root, `[data-rows='stock.${name}']`), app, {
-    list: () => app.setup.stock[name],
     path: `stock.${name}`,
     fields,
     facts,
     check: stockCheck,
-    remove: ({ stock }, at) => {
-      stock[name].splice(at, 1);
-    },
     // What belongs to a body goes with it.
-    ...(name === "bodies" ? { removes: (at) => app.do(removeRecord, "bodies", app.setup.stock.bodies[at].id) } : {}),
+    ...(name === "bodies" ? { removes: ({ id }) => app.do(removeRecord, "bodies", id) } : {}),
   });
 }
 
-/** A name that others of its list do not have. @param {App} app @param {any[]} items @param {number} at @param {string} path @param {(name: string) => void} put */
-function nameField(app, items, at, path, put) {
-  return textField(app, say("Name"), path, items[at].id, (name) => {
-    if (items.some((item, other) => other !== at && item.id === name && item.body === items[at].body)) return say("“{name}” is used already.", { name });
-    put(name);
-    return "";
-  });
-}
-
-/** @param {App} app @param {number} at @param {string} path */
-function lensFields(app, at, path) {
-  const { lenses } = app.setup.stock;
+/** @param {App} app @param {Entry<CaseLens>} record */
+function lensFields(app, record) {
+  const { path, now, change } = record;
   return [
-    nameField(app, lenses, at, `${path}.id`, (name) => app.do(renameRecord, "lens", app.setup.stock.lenses[at].id, name)),
+    nameField(app, record, (name) => app.do(renameRecord, "lens", now().id, name)),
     field(say("Focal length"), `${path}.focalMm`, "mm", say("not known"), say("of a zoom the shortest")),
     field(say("Longest, of a zoom"), `${path}.focalToMm`, "mm", say("no zoom")),
     field(say("Widest T-stop"), `${path}.tNumber`, "widest", say("not known")),
@@ -131,49 +117,49 @@ function lensFields(app, at, path) {
     field(say("Outside diameter"), `${path}.outerMm`, "mm", say("not known"), say("of a front without thread")),
     field(say("Clear diameter it needs"), `${path}.needsClearMm`, "length", say("from pupil and stop"), say("left empty it follows from pupil and widest stop")),
     field(say("Pupil behind the rim"), `${path}.pupilBehindRimMm`, "length", say("not known")),
-    choiceField(say("Pupil known by"), PUPIL_BY, lenses[at].pupilBy ?? "", say("not said"), (value) =>
-      app.change(({ stock }) => {
-        if (value) stock.lenses[at].pupilBy = /** @type {any} */ (value);
-        else delete stock.lenses[at].pupilBy;
+    choiceField(say("Pupil known by"), PUPIL_BY, now().pupilBy ?? "", say("not said"), (value) =>
+      change((lens) => {
+        if (value) lens.pupilBy = /** @type {any} */ (value);
+        else delete lens.pupilBy;
       })),
     field(say("Weighs, grams"), `${path}.massG`, "number", say("not known")),
     el("button", {
       type: "button",
       class: "row-use",
-      onclick: () => app.do(putOnLens, app.setup.stock.lenses[at].id),
+      onclick: () => app.do(putOnLens, now().id),
     }, say("Put it on the camera")),
   ];
 }
 
-/** @param {import("../../api/glasscall.js").CaseLens} lens */
+/** @param {CaseLens} lens */
 const lensFacts = (lens) => [lensText(lens), lens.threadMm === undefined && lens.outerMm === undefined ? PLAN_WORDS.noFront : ""].filter(Boolean).join(", ");
 
-/** @param {App} app @param {number} at @param {string} path */
-function ringFields(app, at, path) {
+/** @param {App} _ @param {Entry<Setup["stock"]["rings"][number]>} record */
+function ringFields(_, { path, now, change }) {
   return [
     field(say("Towards the lens"), `${path}.fromMm`, "mm", undefined, say("thread, or what a clamp holds")),
     field(say("Towards the filter"), `${path}.toMm`, "mm", undefined),
     field(say("Depth"), `${path}.depthMm`, "length", say("{length} assumed", { length: lengthText(3, 0) })),
     field(say("Clear diameter"), `${path}.clearMm`, "length", say("{length} less assumed", { length: lengthText(4, 0) })),
     field(say("How many"), `${path}.count`, "number", undefined),
-    checkField(say("a clamp for a front without thread"), Boolean(app.setup.stock.rings[at].clamp), (on) =>
-      app.change(({ stock }) => {
-        stock.rings[at].clamp = on;
+    checkField(say("a clamp for a front without thread"), Boolean(now().clamp), (on) =>
+      change((ring) => {
+        ring.clamp = on;
       })),
   ];
 }
 
-/** @param {App} app @param {number} at @param {string} path */
-function offerFields(app, at, path) {
+/** @param {App} _ @param {Entry<Setup["plan"]["ringOffers"][number]>} record */
+function offerFields(_, { path, now, change }) {
   return [
     field(say("Towards the lens"), `${path}.fromMm`, "mm", undefined, say("thread, or what a clamp holds")),
     field(say("Towards the filter"), `${path}.toMm`, "mm", undefined),
     field(say("Costs"), `${path}.cost`, "number", undefined),
     field(say("Depth"), `${path}.depthMm`, "length", say("{length} assumed", { length: lengthText(3, 0) })),
     field(say("Clear diameter"), `${path}.clearMm`, "length", say("{length} less assumed", { length: lengthText(4, 0) })),
-    checkField(say("a clamp for a front without thread"), Boolean(app.setup.plan.ringOffers[at].clamp), (on) =>
-      app.change(({ plan }) => {
-        plan.ringOffers[at].clamp = on;
+    checkField(say("a clamp for a front without thread"), Boolean(now().clamp), (on) =>
+      change((ring) => {
+        ring.clamp = on;
       })),
   ];
 }
@@ -181,15 +167,16 @@ function offerFields(app, at, path) {
 /** @param {any} ring */
 const ringFacts = (ring) => [ringText(ring), ring.count === 1 ? "" : say("{count} of them", { count: ring.count })].filter(Boolean).join(", ");
 
-/** @param {App} app @param {number} at @param {string} path */
-function bodyFields(app, at, path) {
+/** @param {App} app @param {Entry<Setup["stock"]["bodies"][number]>} record */
+function bodyFields(app, record) {
+  const { path, now } = record;
   return [
-    nameField(app, app.setup.stock.bodies, at, `${path}.id`, (name) => app.do(renameRecord, "body", app.setup.stock.bodies[at].id, name)),
+    nameField(app, record, (name) => app.do(renameRecord, "body", now().id, name)),
     field(say("Exposure index"), `${path}.exposureIndex`, "index", say("not said")),
     el("button", {
       type: "button",
       class: "row-use",
-      onclick: () => app.do(putOnBody, app.setup.stock.bodies[at].id),
+      onclick: () => app.do(putOnBody, now().id),
     }, say("Put it in use")),
   ];
 }
@@ -197,21 +184,21 @@ function bodyFields(app, at, path) {
 /** @param {any} body */
 const bodyFacts = (body) => (body.exposureIndex === undefined ? "" : say("EI {index}", { index: fixed(body.exposureIndex, 0) }));
 
-/** @param {App} app @param {"modes" | "wheels"} name @param {number} at */
-function bodyChoice(app, name, at) {
+/** @param {App} app @param {Entry<{body: string}>} record */
+function bodyChoice(app, { now, change }) {
   const ids = Object.fromEntries(app.setup.stock.bodies.map((body) => [body.id, body.id]));
-  return choiceField(say("Body"), ids, app.setup.stock[name][at].body, undefined, (value) =>
-    app.change(({ stock }) => {
-      stock[name][at].body = value;
+  return choiceField(say("Body"), ids, now().body, undefined, (value) =>
+    change((item) => {
+      item.body = value;
     }));
 }
 
-/** @param {App} app @param {number} at @param {string} path */
-function modeFields(app, at, path) {
+/** @param {App} app @param {Entry<Setup["stock"]["modes"][number]>} record */
+function modeFields(app, record) {
+  const { path, now, change } = record;
   return [
-    bodyChoice(app, "modes", at),
-    nameField(app, app.setup.stock.modes, at, `${path}.id`, (name) => app.change(({ stock, inUse }) => {
-      const mode = stock.modes[at];
+    bodyChoice(app, record),
+    nameField(app, record, (name) => change((mode, { inUse }) => {
       if (inUse.body === mode.body && inUse.mode === mode.id) inUse.mode = name;
       mode.id = name;
     })),
@@ -221,7 +208,7 @@ function modeFields(app, at, path) {
       type: "button",
       class: "row-use",
       onclick: () => {
-        const { body, id } = app.setup.stock.modes[at];
+        const { body, id } = now();
         app.do(putOnMode, body, id);
       },
     }, say("Use its size now")),
@@ -231,12 +218,13 @@ function modeFields(app, at, path) {
 /** @param {any} mode */
 const modeFacts = (mode) => `${mode.body}, ${fixed(mode.widthMm, 2)} × ${fixed(mode.heightMm, 2)} mm`;
 
-/** @param {App} app @param {number} at @param {string} path */
-function wheelFields(app, at, path) {
+/** @param {App} app @param {Entry<Setup["stock"]["wheels"][number]>} record */
+function wheelFields(app, record) {
+  const { path, change } = record;
   return [
-    bodyChoice(app, "wheels", at),
-    nameField(app, app.setup.stock.wheels, at, `${path}.id`, (name) => app.change(({ stock }) => {
-      stock.wheels[at].id = name;
+    bodyChoice(app, record),
+    nameField(app, record, (name) => change((position) => {
+      position.id = name;
     })),
     field(say("Marked density"), `${path}.density`, "density", undefined),
     field(say("Measured density"), `${path}.measuredDensity`, "density", say("not measured")),

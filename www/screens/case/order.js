@@ -12,11 +12,12 @@ import { movesText, PLAN_WORDS, proofText } from "../../language/words/planning.
 import { all, el, one } from "../../parts/dom.js";
 import { whileSeen } from "../../parts/seen.js";
 import { turnMoves, turnStage } from "./turned.js";
-import { checkField, field, rows, textField } from "../../parts/rows.js";
+import { checkField, field, nameField, rows } from "../../parts/rows.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
  * @typedef {import("../../document/setup.js").Setup} Setup
+ * @typedef {Setup["plan"]["setUps"][number]} Planned
  */
 
 /** What the core has against the planned set-ups. @param {Setup} setup */
@@ -26,14 +27,10 @@ export const planCheck = (setup) =>
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountDayOrder(root, app) {
   const setUps = rows(one(root, "[data-rows='plan.setUps']"), app, {
-    list: () => app.setup.plan.setUps,
     path: "plan.setUps",
     fields: setUpFields,
-    facts: ({ needStops, polarizer }) => (polarizer ? say("{stops}, polarizer", { stops: stopsText(needStops) }) : stopsText(needStops)),
+    facts: (/** @type {Planned} */ { needStops, polarizer }) => (polarizer ? say("{stops}, polarizer", { stops: stopsText(needStops) }) : stopsText(needStops)),
     check: planCheck,
-    remove: (setup, at) => {
-      setup.plan.setUps.splice(at, 1);
-    },
   });
   mountAdd(root, app);
   for (const choice of all(root, "[name=day-order]")) {
@@ -99,28 +96,25 @@ function mountAdd(root, app) {
   });
 }
 
-/** @param {App} app @param {number} at @param {string} path */
-function setUpFields(app, at, path) {
-  const { setUps } = app.setup.plan;
+/** @param {App} app @param {import("../../parts/rows.js").Entry<Planned>} record */
+function setUpFields(app, record) {
+  const { at, path, now, change } = record;
   return [
-    textField(app, say("Name"), `${path}.id`, setUps[at].id, (name) => {
-      if (setUps.some((other, place) => place !== at && other.id === name)) return PLAN_WORDS.taken(name);
-      app.change(({ plan }) => {
-        plan.setUps[at].id = name;
-      });
-      return "";
-    }),
+    nameField(app, record, (name) => change((planned) => {
+      planned.id = name;
+    })),
     field(say("Stops the glass must take"), `${path}.needStops`, "stops", undefined),
     field(say("Near enough, either way"), `${path}.toleranceStops`, "stops", say("⅓ stop")),
-    checkField(say("with a polarizer"), Boolean(setUps[at].polarizer), (on) =>
-      app.change(({ plan }) => {
-        plan.setUps[at].polarizer = on;
+    checkField(say("with a polarizer"), Boolean(now().polarizer), (on) =>
+      change((planned) => {
+        planned.polarizer = on;
       })),
     ...(at === 0 ? [] : [el("button", {
       type: "button",
       class: "row-use",
-      onclick: () => app.change(({ plan }) => {
-        plan.setUps.splice(at - 1, 2, plan.setUps[at], plan.setUps[at - 1]);
+      onclick: () => change((planned, { plan }) => {
+        plan.setUps.splice(at, 1);
+        plan.setUps.splice(at - 1, 0, planned);
       }),
     }, say("Earlier"))]),
   ];

@@ -15,12 +15,13 @@ import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 import { whileSeen } from "../../parts/seen.js";
-import { choiceField, field, rows, textField } from "../../parts/rows.js";
+import { choiceField, field, nameField, rows } from "../../parts/rows.js";
 import { turnPacking, turnServed } from "./turned-packing.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
  * @typedef {import("../../document/setup.js").Setup} Setup
+ * @typedef {Setup["plan"]["wares"][number]} Ware
  */
 
 /** @param {Setup} setup */
@@ -49,17 +50,13 @@ function wayName({ lightAperture, aperture, frameRate }, time) {
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountPacking(root, app) {
   const wares = rows(one(root, "[data-rows='plan.wares']"), app, {
-    list: () => app.setup.plan.wares,
     path: "plan.wares",
     fields: wareFields,
-    facts: ({ density, cost }) => [
+    facts: (/** @type {Ware} */ { density, cost }) => [
       density === undefined ? "" : `D ${fixed(density, 3)}`,
       say("costs {cost}", { cost: fixed(cost ?? 0, 2) }),
     ].filter(Boolean).join(", "),
     check: waresCheck,
-    remove: ({ plan }, at) => {
-      plan.wares.splice(at, 1);
-    },
   });
   one(root, "[data-do=add-ware]").addEventListener("click", () =>
     app.change(({ plan }) => {
@@ -125,25 +122,21 @@ function needsTold({ plan }, { needs, tooDark, refusal }) {
   ];
 }
 
-/** @param {App} app @param {number} at @param {string} path */
-function wareFields(app, at, path) {
-  const { wares } = app.setup.plan;
+/** @param {App} app @param {import("../../parts/rows.js").Entry<Ware>} record */
+function wareFields(app, record) {
+  const { path, now, change } = record;
+  const { kind } = now();
   return [
-    textField(app, say("Name"), `${path}.id`, wares[at].id, (name) => {
-      if (wares.some((other, place) => place !== at && other.id === name)) return PLAN_WORDS.taken(name);
-      app.change(({ plan }) => {
-        plan.wares[at].id = name;
-      });
-      return "";
-    }),
-    choiceField(say("Kind"), { nd: KINDS.nd, polarizer: KINDS.polarizer }, wares[at].kind, undefined, (value) =>
-      app.change(({ plan }) => {
-        const ware = plan.wares[at];
+    nameField(app, record, (name) => change((ware) => {
+      ware.id = name;
+    })),
+    choiceField(say("Kind"), { nd: KINDS.nd, polarizer: KINDS.polarizer }, kind, undefined, (value) =>
+      change((ware) => {
         ware.kind = /** @type {"nd" | "polarizer"} */ (value);
         if (value === "nd") ware.density ??= 0.6;
         else delete ware.density;
       })),
-    field(say("Density"), `${path}.density`, "density", wares[at].kind === "nd" ? undefined : say("1⅔ stops assumed")),
+    field(say("Density"), `${path}.density`, "density", kind === "nd" ? undefined : say("1⅔ stops assumed")),
     field(say("Size"), `${path}.size`, "text", say("size|any"), say("as your slots call it")),
     field(say("Costs"), `${path}.cost`, "number", undefined),
     field(say("How many can be had"), `${path}.count`, "number", undefined),

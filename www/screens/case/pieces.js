@@ -12,7 +12,7 @@ import { densityText, KINDS } from "../../language/words/shared.js";
 import { gotText } from "../../language/words/list.js";
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
-import { checkField, choiceField, field, rows, textField } from "../../parts/rows.js";
+import { checkField, choiceField, field, nameField, rows } from "../../parts/rows.js";
 import { startOwn } from "../../start/own-case.js";
 import { caseReader } from "./file.js";
 import { gradFields } from "./graduated-edge.js";
@@ -25,6 +25,7 @@ import { turnCase } from "./turned.js";
  * @typedef {import("../../start/start.js").App} App
  * @typedef {import("../../document/setup.js").Piece} Piece
  * @typedef {import("../../document/setup.js").Slot} Slot
+ * @typedef {import("../../parts/rows.js").Entry<Piece>} PieceEntry
  */
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
@@ -32,21 +33,16 @@ export function mountCase(root, app) {
   const wheel = mountField(one(root, "[data-field=wheel]"), app);
   const behind = all(root, "[data-field^=behind]").map((field) => mountField(field, app, behindCheck));
   const pieces = rows(one(root, "[data-rows=kit]"), app, {
-    list: () => app.setup.kit,
     path: "kit",
-    kind: ({ kind, profile }) => `${kind} ${profile?.kind ?? ""}`,
+    kind: (/** @type {Piece} */ { kind, profile }) => `${kind} ${profile?.kind ?? ""}`,
     fields: pieceFields,
     facts: pieceFacts,
-    removes: (at) => app.do(removePiece, app.setup.kit[at].id),
+    removes: ({ id }) => app.do(removePiece, id),
   });
   const slots = rows(one(root, "[data-rows='rig.slots']"), app, {
-    list: () => app.setup.rig.slots,
     path: "rig.slots",
     fields: slotFields,
     facts: slotFacts,
-    remove: (setup, at) => {
-      setup.rig.slots.splice(at, 1);
-    },
   });
   const holds = mountHolds(root, app);
   const list = mountListBox(one(root, "[data-list=anything]"), app, {
@@ -101,22 +97,23 @@ function slotFacts(slot) {
   return [slot.size || say("any size"), slot.rotates ? say("rotates") : ""].filter(Boolean).join(", ");
 }
 
-/** @param {App} app @param {number} at @param {string} path */
-function pieceFields(app, at, path) {
-  const { kind } = app.setup.kit[at];
+/** The name is what the rest of the document calls the piece. @param {App} app @param {PieceEntry} record */
+function pieceFields(app, record) {
+  const { path, now, change } = record;
+  const { kind, material } = now();
   const choose = choiceField(say("Kind"), KINDS, kind, undefined, (value) =>
-    app.change((setup) => {
-      setup.kit[at].kind = /** @type {Piece["kind"]} */ (value);
+    change((piece) => {
+      piece.kind = /** @type {Piece["kind"]} */ (value);
       // Neutral density needs one; the user corrects it in place.
-      if (value === "nd" && setup.kit[at].density === undefined) setup.kit[at].density = 0.3;
+      if (value === "nd") piece.density ??= 0.3;
     }));
   const isNd = kind === "nd";
   return [
-    nameField(app, at, path),
+    nameField(app, record, (name) => app.do(renamePiece, now().id, name)),
     choose,
     field(say("Marked density"), `${path}.density`, "density", isNd ? undefined : say("none"), say("0.9, ND64 or 3 stops")),
-    ...(kind === "closeUp" ? closeUpFields(app, at, path) : []),
-    ...(kind === "grad" ? gradFields(app, at, path) : []),
+    ...(kind === "closeUp" ? closeUpFields(record) : []),
+    ...(kind === "grad" ? gradFields(record) : []),
     field(say("Measured density"), `${path}.measuredDensity`, "density", say("not measured"), say("reading in minus reading out, as stops or density")),
     ...(isNd ? [] : [field(say("Loss"), `${path}.lossStops`, "stops", kind === "polarizer" ? say("1⅔ assumed") : say("none"), say("stops it costs all over"))]),
     field(say("Size"), `${path}.size`, "text", say("any"), say("as your slots call it: 4x5.65, 77")),
@@ -124,49 +121,36 @@ function pieceFields(app, at, path) {
     field(say("Mired shift"), `${path}.miredShift`, "number", say("none"), say("positive is warmer")),
     field(say("Measured on"), `${path}.measuredOn`, "text", say("not said"), say("as 2026-05-01")),
     field(say("Thickness"), `${path}.thicknessMm`, "mm", say("not known")),
-    choiceField(say("Made of"), { glass: say("material|glass"), resin: say("material|resin") }, app.setup.kit[at].material ?? "", say("not said"), (value) =>
-      app.change((setup) => {
-        if (value) setup.kit[at].material = /** @type {any} */ (value);
-        else delete setup.kit[at].material;
+    choiceField(say("Made of"), { glass: say("material|glass"), resin: say("material|resin") }, material ?? "", say("not said"), (value) =>
+      change((piece) => {
+        if (value) piece.material = /** @type {any} */ (value);
+        else delete piece.material;
       })),
     field(say("Weighs, grams"), `${path}.massG`, "number", say("from the above"), say("left empty: of size, thickness and material, no frame")),
     field(say("How many"), `${path}.count`, "number", "1"),
   ];
 }
 
-/** @param {App} app @param {number} at @param {string} path */
-function closeUpFields(app, at, path) {
+/** @param {PieceEntry} record */
+function closeUpFields({ path, now, change }) {
   return [
     field(say("Power, dioptres"), `${path}.dioptres`, "number", say("not known")),
-    checkField(say("covers only part of the picture"), app.setup.kit[at].split ?? false, (on) =>
-      app.change((setup) => {
-        setup.kit[at].split = on;
+    checkField(say("covers only part of the picture"), now().split ?? false, (on) =>
+      change((piece) => {
+        piece.split = on;
       })),
   ];
 }
 
-/** The name is what the rest of the document calls the piece. @param {App} app @param {number} at @param {string} path */
-function nameField(app, at, path) {
-  return textField(app, say("Name"), `${path}.id`, app.setup.kit[at].id, (name) => {
-    if (app.setup.kit.some((piece, other) => other !== at && piece.id === name)) return say("“{name}” is used already.", { name });
-    app.do(renamePiece, app.setup.kit[at].id, name);
-    return "";
-  });
-}
-
-/** @param {App} app @param {number} at @param {string} path */
-function slotFields(app, at, path) {
-  const name = textField(app, say("Name"), `${path}.id`, app.setup.rig.slots[at].id, (wanted) => {
-    if (app.setup.rig.slots.some((slot, other) => other !== at && slot.id === wanted)) return say("“{name}” is used already.", { name: wanted });
-    app.do(renameSlot, app.setup.rig.slots[at].id, wanted);
-    return "";
-  });
+/** @param {App} app @param {import("../../parts/rows.js").Entry<Slot>} record */
+function slotFields(app, record) {
+  const { path, now, change } = record;
   return [
-    name,
+    nameField(app, record, (name) => app.do(renameSlot, now().id, name)),
     field(say("Size"), `${path}.size`, "text", say("any"), say("as your pieces call it")),
-    checkField(say("a piece in it can be turned"), Boolean(app.setup.rig.slots[at].rotates), (on) =>
-      app.change((setup) => {
-        setup.rig.slots[at].rotates = on;
+    checkField(say("a piece in it can be turned"), Boolean(now().rotates), (on) =>
+      change((slot) => {
+        slot.rotates = on;
       })),
   ];
 }

@@ -9,11 +9,12 @@ import { fixed } from "../../language/numbers.js";
 import { MOUNTS, openingText, slotsText } from "../../language/words/planning.js";
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
-import { checkField, choiceField, field, rows, textField } from "../../parts/rows.js";
+import { checkField, choiceField, field, nameField, rows } from "../../parts/rows.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
  * @typedef {import("../../document/setup.js").Setup} Setup
+ * @typedef {import("../../api/glasscall.js").CaseRig} CaseRig
  * @typedef {import("../../api/glasscall.js").CaseSlot} CaseSlot
  */
 
@@ -46,36 +47,31 @@ export function mountRigs(root, app) {
 
   const slotsOf = (/** @type {string} */ id) => app.setup.stock.slots.filter((slot) => slot.rig === id);
   const rigs = rows(one(root, "[data-rows='stock.rigs']"), app, {
-    list: () => app.setup.stock.rigs,
     path: "stock.rigs",
     fields: rigFields,
-    facts: ({ id, mount: how, minutesPerMove }) => [
+    facts: (/** @type {CaseRig} */ { id, mount: how, minutesPerMove }) => [
       MOUNTS[how],
       slotsText(slotsOf(id).length),
       minutesPerMove === undefined ? "" : say("{minutes} min a move", { minutes: fixed(minutesPerMove, 2) }),
     ].filter(Boolean).join(", "),
     check: rigsCheck,
-    removes: (at) => app.do(removeRecord, "rigs", app.setup.stock.rigs[at].id),
+    removes: ({ id }) => app.do(removeRecord, "rigs", id),
   });
   const slots = rows(one(root, "[data-rows='stock.slots']"), app, {
-    list: () => app.setup.stock.slots,
     // Another shape has other fields.
-    kind: (slot) => slot.opening?.shape ?? "",
+    kind: (/** @type {CaseSlot} */ slot) => slot.opening?.shape ?? "",
     path: "stock.slots",
     fields: slotFields,
     facts: (/** @type {CaseSlot} */ { rig, size, rotates, opening }) =>
       [say("slot|of {rig}", { rig }), size, rotates ? say("rotates") : "", openingText(opening)].filter(Boolean).join(", "),
     check: rigsCheck,
-    remove: ({ stock }, at) => {
-      stock.slots.splice(at, 1);
-    },
   });
   one(root, "[data-do=keep-rig]").addEventListener("click", () =>
     app.do(copyRig, app.setup.rig.id, say("id|rig")));
   one(root, "[data-do=add-kept-slot]").addEventListener("click", () =>
     app.change(({ stock }) => {
       if (stock.rigs.length === 0) stock.rigs.push({ id: say("id|rig"), mount: "matteBox" });
-      const rig = stock.rigs[stock.rigs.length - 1].id;
+      const { id: rig = "" } = stock.rigs.at(-1) ?? {};
       const like = stock.slots.filter((slot) => slot.rig === rig);
       stock.slots.push({ rig, id: freeId(like, say("slot {number}", { number: like.length + 1 })), size: "", rotates: false });
     }));
@@ -87,51 +83,41 @@ export function mountRigs(root, app) {
   };
 }
 
-/** @param {App} app @param {number} at @param {string} path */
-function rigFields(app, at, path) {
-  const { rigs } = app.setup.stock;
+/** @param {App} app @param {import("../../parts/rows.js").Entry<CaseRig>} record */
+function rigFields(app, record) {
+  const { path, now, change } = record;
   return [
-    textField(app, say("Name"), `${path}.id`, rigs[at].id, (name) => {
-      if (rigs.some((rig, other) => other !== at && rig.id === name)) return say("“{name}” is used already.", { name });
-      app.do(renameRecord, "rig", app.setup.stock.rigs[at].id, name);
-      return "";
-    }),
-    choiceField(say("How filters go in"), MOUNTS, rigs[at].mount, undefined, (value) =>
-      app.change(({ stock }) => {
-        stock.rigs[at].mount = /** @type {any} */ (value);
+    nameField(app, record, (name) => app.do(renameRecord, "rig", now().id, name)),
+    choiceField(say("How filters go in"), MOUNTS, now().mount, undefined, (value) =>
+      change((rig) => {
+        rig.mount = /** @type {any} */ (value);
       })),
     ...factFields(path),
-    el("button", { type: "button", class: "row-use", onclick: () => app.do(putOnRig, app.setup.stock.rigs[at].id) }, say("Put it on the camera")),
+    el("button", { type: "button", class: "row-use", onclick: () => app.do(putOnRig, now().id) }, say("Put it on the camera")),
   ];
 }
 
-/** @param {App} app @param {number} at @param {string} path */
-function slotFields(app, at, path) {
-  const { slots, rigs } = app.setup.stock;
-  const { opening } = slots[at];
-  const names = Object.fromEntries(rigs.map(({ id }) => [id, id]));
+/** @param {App} app @param {import("../../parts/rows.js").Entry<CaseSlot>} record */
+function slotFields(app, record) {
+  const { path, now, change } = record;
+  const { opening, rig, rotates } = now();
+  const names = Object.fromEntries(app.setup.stock.rigs.map(({ id }) => [id, id]));
   return [
-    choiceField(say("Rig"), names, slots[at].rig, undefined, (value) =>
-      app.change(({ stock }) => {
-        const slot = stock.slots[at];
+    choiceField(say("Rig"), names, rig, undefined, (value) =>
+      change((slot, { stock }) => {
         slot.rig = value;
         slot.id = freeId(stock.slots.filter((other) => other !== slot && other.rig === value), slot.id);
       })),
-    textField(app, say("Name"), `${path}.id`, slots[at].id, (name) => {
-      if (slots.some((slot, other) => other !== at && slot.rig === slots[at].rig && slot.id === name)) return say("“{name}” is used already.", { name });
-      app.change(({ stock }) => {
-        stock.slots[at].id = name;
-      });
-      return "";
-    }),
+    nameField(app, record, (name) => change((slot) => {
+      slot.id = name;
+    })),
     field(say("Size"), `${path}.size`, "text", say("any"), say("as your pieces call it")),
-    checkField(say("a piece in it can be turned"), Boolean(slots[at].rotates), (on) =>
-      app.change(({ stock }) => {
-        stock.slots[at].rotates = on;
+    checkField(say("a piece in it can be turned"), Boolean(rotates), (on) =>
+      change((slot) => {
+        slot.rotates = on;
       })),
     choiceField(say("Clear opening"), { rectangle: say("rectangular"), circle: say("round") }, opening?.shape ?? "", say("not known"), (value) =>
-      app.change(({ stock }) => {
-        const slot = stock.slots[at];
+      change((slot) => {
         const { distanceFromRimMm = 10, depthMm } = slot.opening ?? {};
         const where = { distanceFromRimMm, ...(depthMm === undefined ? {} : { depthMm }) };
         if (value === "circle") slot.opening = { ...where, shape: "circle", diameterMm: 78 };

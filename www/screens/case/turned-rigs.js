@@ -84,7 +84,7 @@ export function turnWeight(opener, app, { rig, hangs, weight }, what) {
       const found = (/** @type {string} */ path, /** @type {number} */ from, /** @type {number} */ to) =>
         ask("solve", { question: "weight", request: hangs, unknown: { path, from, to }, wanted: { path: `heaviest.${what}`, is: wanted } }).reply;
       return [
-        ...(hangs.items[0].massG === undefined ? [] : [{ name: say("The rig weighs"), found: found("items[0].massG", 0, 20_000), show: grams }]),
+        ...(hangs.items[0]?.massG === undefined ? [] : [{ name: say("The rig weighs"), found: found("items[0].massG", 0, 20_000), show: grams }]),
         ...(what === "massG" ? [] : [{ name: say("Its middle, ahead of the rim"), found: found("items[0].distanceFromRimMm", -200, 1000), show: mm }]),
         ...(what === "counterweightG" ? [{
           name: say("Arm of the counterweight"), found: found("counterArmMm", 1, 2000), show: mm,

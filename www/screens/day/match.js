@@ -108,11 +108,12 @@ function bodyLines(setup) {
     SAID.aperture(settings.aperture), fixed(settings.exposureIndex ?? setup.reading.exposureIndex, 0), fixed(settings.frameRate ?? setup.reading.frameRate, 3), SAID.shutter(settings),
     stopsText(need), offer ? glassOf(offer) : DAY_WORDS.notReached, offer ? stopOf(offer) : DAY_WORDS.noStop, offer ? signed(offer.leftOverStops) : "",
   ];
-  const [a, b] = [column(shot, first.needStops, stack), column(request.shot, reply.needStops, other)];
+  const a = column(shot, first.needStops, stack);
+  const b = column(request.shot, reply.needStops, other);
   const names = [say("Stop wanted"), say("EI"), say("Frames a second"), say("Shutter"), say("Glass must take"), say("bodies|Put in"), say("stop|Set"), say("Left over")];
   return [
     el("p", { class: "say", text: `${say("Second body")}: ${[other ? glassOf(other) : DAY_WORDS.notReached, ...(other ? [stopOf(other)] : [])].join(", ")}` }),
-    tableElement({ caption: DAY_WORDS.twoBodies, head: DAY_WORDS.bodiesHead, rows: names.map((name, at) => [name, a[at], b[at]]) }),
+    tableElement({ caption: DAY_WORDS.twoBodies, head: DAY_WORDS.bodiesHead, rows: names.map((name, at) => [name, a[at] ?? "", b[at] ?? ""]) }),
     ...listLines(setup, reply.needStops - first.needStops),
   ];
 }

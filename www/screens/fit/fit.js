@@ -93,7 +93,8 @@ export function mountFit(root, app) {
     if (reply?.lossMap && !map.hidden) {
       showLossMap(one(map, "canvas"), reply.lossMap, { columns, rows }, shape);
       const caption = [mapText(reply), cornerRangeText(reply)].filter(Boolean).join(" ");
-      const here = point && reply.points ? pointText(reply.points[0].lossStops, placeText(point)) : FIT_WORDS.touch;
+      const [touched] = reply.points ?? [];
+      const here = point && touched ? pointText(touched.lossStops, placeText(point)) : FIT_WORDS.touch;
       one(map, "figcaption").textContent = `${caption} ${here}`;
       one(map, "canvas").setAttribute("aria-label", say("Loss over the picture. {told}", { told: caption }));
     }
@@ -169,7 +170,8 @@ function showVerdict(root, setup, reply, app) {
   const notes = one(root, ".fit-notes");
   const close = one(root, ".fit-close-told");
   close.textContent = "";
-  if (!told) {
+  const worst = told?.openings[told.worst ?? 0];
+  if (!told || !worst) {
     one(box, ".fit-word").textContent = say("verdict|Not known");
     const noLens = setup.lens.focalLengthMm === undefined ? FIT_WORDS.noLens : setup.sensorSaid ? FIT_WORDS.noPupil : FIT_WORDS.noSensor;
     one(box, ".fit-room").textContent = found.length === 0 ? FIT_WORDS.noOpenings : noLens;
@@ -177,7 +179,6 @@ function showVerdict(root, setup, reply, app) {
     speak(one(box, ".fit-room").textContent);
     return;
   }
-  const worst = told.openings[told.worst ?? 0];
   one(box, ".fit-word").textContent = verdictWord(told);
   one(box, ".fit-room").textContent = told.verdict !== worst.computed
     ? FIT_WORDS.asSeen
@@ -190,8 +191,9 @@ function showVerdict(root, setup, reply, app) {
   const texts = [...(told.trust === "look" ? [settlesText(told) || LOOK] : []), ...(zoomed ? [zoomed] : []), ...remedies(told, setup.lens.widestAperture)];
   if (setup === app.setup && setup.inPlace.length > 0) {
     const { reply: inNow } = askFit({ ...setup, rig: onlyFilled(setup) });
-    if (inNow?.openings.length) {
-      const { spareMm, name, computed } = inNow.openings[inNow.worst ?? 0];
+    const narrowest = inNow?.openings[inNow.worst ?? 0];
+    if (inNow && narrowest) {
+      const { spareMm, name, computed } = narrowest;
       texts.push(say("With only what is in now: {told}", { told: stackFitText({ ...inNow, fNumber: fNumberOf(setup), spareMm, computed, worstSlot: name }) }));
     }
   }

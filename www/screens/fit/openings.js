@@ -78,7 +78,10 @@ export function mountOpenings(root, app, check, preview) {
     if (paths.join(";") !== built) {
       built = paths.join(";");
       const open = new Set(rows.filter(({ made }) => made.querySelector("details")?.open).map(({ path }) => path));
-      rows = paths.map((key) => row(key.split(",")[0], open.has(key.split(",")[0])));
+      rows = paths.map((key) => {
+        const [path = ""] = key.split(",");
+        return row(path, open.has(path));
+      });
       list.replaceChildren(...rows.map(({ made }) => made));
     }
     rows.forEach((one_) => one_.update());
@@ -198,8 +201,7 @@ export function mountOpenings(root, app, check, preview) {
   /** @param {string} path */
   function seenSelect(path) {
     const select = el("select", { id: nextId(), "data-do": "seen" },
-      ...[["", say("not checked")], ...Object.entries(VERDICTS)]
-        .map(([value, text]) => el("option", { value }, text)));
+      ...Object.entries({ "": say("not checked"), ...VERDICTS }).map(([value, text]) => el("option", { value }, text)));
     select.addEventListener("change", () => app.change((setup) => {
       const found = openingsOf(setup).find((one_) => one_.path === path);
       if (found) setSeen(setup, found.opening, found.opening.name ?? "", /** @type {any} */ (select.value));
@@ -221,7 +223,7 @@ export function mountOpenings(root, app, check, preview) {
 }
 
 /** @param {string} text */
-const sentence = (text) => `${text[0].toUpperCase()}${text.slice(1)}.`;
+const sentence = (text) => `${text.slice(0, 1).toUpperCase()}${text.slice(1)}.`;
 
 /** Room for one more opening, ahead of all that are there. @param {Setup} setup */
 function free(setup) {
@@ -231,10 +233,11 @@ function free(setup) {
 
 /** @param {Setup} setup @param {string} path @param {Opening | undefined} opening */
 function write(setup, path, opening) {
-  const slot = setup.rig.slots[Number(path.match(/\[(\d+)\]/)?.[1])];
-  if (path.startsWith("rig.always")) setup.rig.always[Number(path.match(/\[(\d+)\]/)?.[1])] = /** @type {Opening} */ (opening);
-  else if (opening === undefined) delete slot.opening;
-  else slot.opening = opening;
+  const at = Number(path.match(/\[(\d+)\]/)?.[1]);
+  const slot = setup.rig.slots[at];
+  if (path.startsWith("rig.always")) setup.rig.always[at] = /** @type {Opening} */ (opening);
+  else if (opening === undefined) delete slot?.opening;
+  else if (slot) slot.opening = opening;
 }
 
 let made = 0;

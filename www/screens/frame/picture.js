@@ -136,7 +136,8 @@ function label(root, stops, { columns, rows }) {
   };
   const along = (/** @type {number} */ from, /** @type {number} */ step, /** @type {number} */ count, /** @type {(nth: number) => [number, number]} */ place) => {
     for (let nth = 1; nth < count; nth += 1) {
-      const [before, here] = [stops[from + (nth - 1) * step], stops[from + nth * step]];
+      const before = stops[from + (nth - 1) * step] ?? NaN;
+      const here = stops[from + nth * step] ?? NaN;
       const [was, is] = [Math.floor(3 * before), Math.floor(3 * here)];
       // More than one at once is the horizon, which is no line of its own.
       const crossed = Math.abs(was - is) === 1 && Math.abs(before - here) > LEVEL_NOISE;
@@ -152,9 +153,10 @@ function label(root, stops, { columns, rows }) {
   while (root.children.length < found.length) root.append(el("span", { class: "frame-label" }));
   [...root.children].forEach((child, nth) => {
     const made = /** @type {HTMLElement} */ (child);
-    made.hidden = nth >= found.length;
-    if (made.hidden) return;
-    const { x, y, text } = found[nth];
+    const told = found[nth];
+    made.hidden = !told;
+    if (!told) return;
+    const { x, y, text } = told;
     made.textContent = text;
     made.style.transform = `translate(${x.toFixed(0)}px, ${y.toFixed(0)}px) translate(-50%, -50%)`;
   });

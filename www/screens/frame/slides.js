@@ -59,7 +59,10 @@ function mountSlide(root, app, preview, { path, label, values, show, only }, ans
   const value = path === "lens.fNumber" ? fNumberOf : path === "frame.line" ? answer.lineNow : undefined;
   if (path === "frame.line") {
     // Before it is taken: what is put there by hand stays there.
-    slide.addEventListener("change", ({ target }) => answer.slides(values[Number(/** @type {HTMLInputElement} */ (target).value)]), { capture: true });
+    slide.addEventListener("change", ({ target }) => {
+      const line = values[Number(/** @type {HTMLInputElement} */ (target).value)];
+      if (line !== undefined) answer.slides(line);
+    }, { capture: true });
   }
   const update = mountSlider(slide, app, { path, label, values, show, preview, value });
   const input = /** @type {HTMLInputElement} */ (one(slide, "input"));

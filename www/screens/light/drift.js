@@ -128,7 +128,7 @@ function readingText({ time, aperture: stop, through: pieces, wheelDensity }) {
  */
 function lastTime(clock, now) {
   if (clock === "") return now;
-  const [hours, minutes] = clock.split(":").map(Number);
+  const [hours = 0, minutes = 0] = clock.split(":").map(Number);
   const when = new Date(now);
   when.setHours(hours, minutes, 0, 0);
   // The minute that runs is this moment, seconds and all.

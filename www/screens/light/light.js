@@ -246,8 +246,9 @@ function showSun(root, app, at) {
     { name: say("sun|Set"), time: day.set, where: towards(day.setAzimuthDeg) },
     { name: say("Last light"), time: day.civilDusk, where: "" },
   ];
+  const kind = DAY_KINDS[day.kind];
   one(root, ".sun-day").replaceChildren(
-    ...(DAY_KINDS[day.kind] ? [el("div", { class: "sun-kind" }, el("dt", { text: say("All day") }), el("dd", { text: DAY_KINDS[day.kind] }))] : []),
+    ...(kind ? [el("div", { class: "sun-kind" }, el("dt", { text: say("All day") }), el("dd", { text: kind }))] : []),
     ...rows.map(({ name, time, where, works }) =>
       el("div", {}, el("dt", { text: name }),
         el("dd", {}, ...(works ? [askedBack(clockTime(time), "work-day", (opener) => work(opener, "sunDay", dayRequest(place, at)))] : [clockTime(time)])),

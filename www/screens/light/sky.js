@@ -45,13 +45,14 @@ export function showSky(root, app, at, sun) {
     more.textContent = darkens ? [turned, skyText(sky, stopsText(sky.spreadStops))].join(" ") : "";
   }
   const { aims = [], bestDeg = [] } = ask("skyAims", aimsRequest(app.setup, sun)).reply ?? {};
-  const { hours = [], best } = askHours(app.setup, at).reply ?? {};
+  const { hours = [], best = -1 } = askHours(app.setup, at).reply ?? {};
+  const hour = hours[best];
   return pictures.replaceChildren(
     ...(sky ? [el("figure", {}, ringClock(sky.polarizerDeg), el("figcaption", { text: say("The ring") }))] : []),
     el("figure", {}, skyDial(aims, sun.azimuthDeg, aim.azimuthDeg), el("figcaption", {}, say("Darkest towards"),
       el("span", { class: "dial-aims" }, ...bestDeg.map((azimuthDeg) =>
         el("button", { type: "button", onclick: () => aimAt(app, azimuthDeg) }, bearing(azimuthDeg)))))),
-    ...(best === undefined ? [] : [el("figure", { class: "sky-day" }, dayStrip(hours, at), el("figcaption", { text: bestHour(hours[best]) }))]));
+    ...(hour === undefined ? [] : [el("figure", { class: "sky-day" }, dayStrip(hours, at), el("figcaption", { text: bestHour(hour) }))]));
 }
 
 /** @param {import("../../api/glasscall.js").SkyReply} sky */

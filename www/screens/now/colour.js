@@ -100,7 +100,7 @@ function castLines(setup, cast) {
   const [best] = cast.conversions;
   const piece = own
     ? say("or with a piece of {shift}, in the case: {piece} ({its}).", { shift, piece: own.id, its: shiftText(own.miredShift ?? 0) })
-    : say("or with a piece of {shift}; the usual nearest is {colour} {from} to {to}, {its}.", {
+    : best === undefined ? "" : say("or with a piece of {shift}; the usual nearest is {colour} {from} to {to}, {its}.", {
         shift, colour: CONVERSIONS[best.colour], from: fixed(best.fromKelvin, 0), to: kelvinText(best.toKelvin), its: shiftText(best.shiftMired),
       });
   const even = cast.evenAtKelvin === undefined ? "" : say("Even at a balance of {kelvin}", { kelvin: kelvinText(cast.evenAtKelvin) });

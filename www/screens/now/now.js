@@ -90,7 +90,8 @@ const readThrough = ({ reading: { through, wheelDensity } }) => [...(wheelDensit
 
 /** Bare, or through what is in; a second tap asks through what else. @param {HTMLElement} root @param {App} app */
 function mountThrough(root, app) {
-  const [bare, through] = all(root, "[data-read]");
+  const bare = one(root, "[data-read=bare]");
+  const through = one(root, "[data-read=through]");
   through.dataset.opens = "through";
   bare.addEventListener("click", () => app.do(readBare, true));
   through.addEventListener("click", () => {

@@ -96,6 +96,6 @@ function afterwards({ steps, stuck, sideEffects }, by) {
   if (least < -0.005) texts.push(say("it must start with at least {stops} in.", { stops: stopsText(-least) }));
   return [
     ...(stuck ? [el("p", { class: "complaint", text: stuckText(stuck, by) })] : []),
-    el("ul", { class: "notes" }, ...texts.map((text) => el("li", { text: text[0].toUpperCase() + text.slice(1) }))),
+    el("ul", { class: "notes" }, ...texts.map((text) => el("li", { text: text.slice(0, 1).toUpperCase() + text.slice(1) }))),
   ];
 }

@@ -36,15 +36,15 @@ export function mountRig(root, app) {
     const { setup } = app;
     const focused = list.contains(document.activeElement) ? /** @type {HTMLElement} */ (document.activeElement).dataset.opens : undefined;
     view.replaceChildren(sideView(setup));
-    opens = Object.fromEntries([
-      ["lens", (/** @type {HTMLElement} */ button) => changeLens(button, app)],
-      ...setup.rig.slots.map((slot) => [`slot ${slot.id}`, (/** @type {HTMLElement} */ button) => changeSlot(button, app, slot)]),
-    ]);
+    const ofLens = (/** @type {HTMLElement} */ button) => changeLens(button, app);
+    opens = { lens: ofLens };
     list.replaceChildren(
-      el("li", {}, opener("lens", lensName(setup), say("lens"), opens.lens)),
+      el("li", {}, opener("lens", lensName(setup), say("lens"), ofLens)),
       ...setup.rig.slots.map((slot) => {
         const id = setup.inPlace.find((placed) => placed.slot === slot.id)?.piece;
-        return el("li", {}, opener(`slot ${slot.id}`, id ?? "—", slotText(setup, slot), opens[`slot ${slot.id}`]));
+        const ofSlot = (/** @type {HTMLElement} */ button) => changeSlot(button, app, slot);
+        opens[`slot ${slot.id}`] = ofSlot;
+        return el("li", {}, opener(`slot ${slot.id}`, id ?? "—", slotText(setup, slot), ofSlot));
       }));
     if (focused !== undefined) /** @type {HTMLElement | null} */ (list.querySelector(`[data-opens="${CSS.escape(focused)}"]`))?.focus({ preventScroll: true });
     one(root, "#rig-title").textContent = say("In the rig: {rig}", { rig: rigName(setup) });

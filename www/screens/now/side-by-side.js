@@ -56,16 +56,20 @@ export function openSideBySide(opener, app) {
     });
     const body = el("tbody");
     const show = () => body.replaceChildren(...ROWS.map(([name, text, asked]) => {
-      const [one, other] = chosen.map((nth) => text(sides[nth]));
+      const [one = "", other = ""] = chosen.map((nth) => sides[nth]).map((side) => (side ? text(side) : ""));
       const figure = (/** @type {number} */ column, /** @type {string} */ told) => (asked
-        ? askedBack(told, `turn-side-${column}`, async () => (await import("./turned.js")).turnSide(opener, sides[chosen[column]], name))
+        ? askedBack(told, `turn-side-${column}`, async () => {
+          const side = sides[chosen[column] ?? 0];
+          if (side) (await import("./turned.js")).turnSide(opener, side, name);
+        })
         : told);
       // Marked for the eye and for who listens.
       return el("tr", { class: one === other ? "" : "side-differs" },
         el("th", { scope: "row" }, name), el("td", {}, figure(0, one)), el("td", {}, figure(1, other), ...(one === other ? [] : [el("span", { class: "unseen" }, say("side| differs"))])));
     }));
     const take = (/** @type {number} */ column) => el("button", { type: "button", onclick: () => {
-      takeSide(app, sides[chosen[column]]);
+      const side = sides[chosen[column] ?? 0];
+      if (side) takeSide(app, side);
       close();
     } }, say("Take it"));
     show();

@@ -20,6 +20,6 @@ export function warningOf({ setup, answer }, stack) {
   const grave = notes.find((note) => note.grave);
   if (grave) return grave.text;
   if (answer?.lightMissing) return say("Light is missing: open up, raise EI or light it.");
-  if (stack.notes.includes("stillUnder")) return NOTES.stillUnder;
+  if (stack.notes.includes("stillUnder")) return NOTES.stillUnder ?? "";
   return notes.find((note) => note.warns)?.text ?? "";
 }
