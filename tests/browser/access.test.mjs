@@ -147,7 +147,7 @@ test("whatever can be set has a name", async () => {
 const LIVE = {
   "the answer": { screen: "now", before: /^5 stops, 1\.2 IR, 0\.3, T2\.8, clear$/, change: ["#read-stop", "T11"], after: /^4 stops, 1\.2 IR, T2\.8, clear$/ },
   "the fit": { screen: "fit", before: /^Clear,? .* mm to spare/, change: ["#fit-focal", "8"], after: /^Clips,? .* mm too narrow/ },
-  "the grad": { screen: "frame", before: /^0\.9 soft, on the axis, 0\.89 of 3 stops stay$/, change: ["#frame-bright", "T32"], after: /^0\.6 soft, on the axis, .* of 2 stops stay$/ },
+  "the grad": { screen: "frame", before: /^0\.9 hard, 5\.5 mm up, 0\.94 of 3 stops stay$/, change: ["#frame-bright", "T32"], after: / of 2 stops stay$/ },
   "the sun": { screen: "light", before: /\d°/, change: ["#light-place", "-33.9, 18.4"], after: /\d°/ },
   "the order of the day": { screen: "case?order", before: /moves?/, change: ["#new-set-up", "pier 2"], press: "[data-do=add-set-up]", after: /^\d+ moves$/ },
 };

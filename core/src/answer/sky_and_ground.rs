@@ -388,6 +388,45 @@ mod tests {
     }
 
     #[test]
+    fn a_line_that_spares_stays_below_the_sky_that_was_read() {
+        // A hard one far up would come nearest to the wish, and leave bright all
+        // that lies between its line and the land.
+        let stop = Aperture::from_number(2.8).unwrap();
+        let filters = [hard(0.9), Profile::soft(d(0.6), mm(30.0)).unwrap()];
+        let mut found = 0;
+        for focal in [25.0, 35.0, 50.0, 75.0] {
+            let (view, pupil) = lens([24.9, 14.0], 1.0, focal, 2.8);
+            let place = Place::InFrame(0.5);
+            let line = Line::new(hard(0.3), held(80.0, 0.0, false), view, &pupil, place).unwrap();
+            let at = |up| view.tangents_of(0.5, up);
+            for apart in [1.5, 2.0, 2.5, 3.0] {
+                let contrast = Contrast {
+                    apart: Stops::computed(apart),
+                    allowed: Stops::computed(1.0),
+                    bright: at(0.9),
+                    dark: at(0.1),
+                    subject: Some(at(0.35)),
+                };
+                let known = Uncertainties::default();
+                let answer = sky_and_ground(&line, stop, &filters, contrast, &known);
+                let Some(sparing) = answer.remedies.sparing else {
+                    continue;
+                };
+                found += 1;
+                let profile = filters[sparing.filter].clone();
+                let marked = profile.densest().stops().stops();
+                let there = line.with_profile(profile).slid_to(sparing.height);
+                let taken = there.loss_towards(contrast.bright).stops();
+                assert!(
+                    taken >= 0.5 * marked,
+                    "{focal} mm, {apart}: {taken} of {marked}"
+                );
+            }
+        }
+        assert!(found > 3, "{found} found");
+    }
+
+    #[test]
     fn a_bright_place_below_wants_the_filter_upside_down() {
         // A shirt at a fifth, a face above it.
         let (view, pupil) = lens([24.9, 14.0], 1.0, 25.0, 8.0);

@@ -50,5 +50,8 @@ export function roomKnownText(known) {
   return `± ${lengthText(known.mm, 1)}${by}.`;
 }
 
+/** What is less is not said as nothing: "± 0" would be sure. */
+const LEAST_SAID = 0.01;
+
 /** How well a number of stops is known, and by what. @param {import("../../api/glasscall.js").UncertaintyReply} known */
-export const stopsKnownText = (known) => [`± ${fixed(known.stops, 2)}`, mostlyText(known)].filter(Boolean).join(", ");
+export const stopsKnownText = (known) => [`± ${fixed(Math.max(known.stops, LEAST_SAID), 2)}`, mostlyText(known)].filter(Boolean).join(", ");

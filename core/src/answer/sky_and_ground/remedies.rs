@@ -82,7 +82,8 @@ pub(super) fn remedies(
 
 /// Of all filters and all places of the line that do it and take nothing of the
 /// subject that is seen, what comes nearest to the wished picture; of equals the
-/// least slid.
+/// least slid. The place that was read stays on the filter's side of the line: a
+/// line above it leaves bright all that lies between.
 fn sparing(
     line: &Line,
     filters: &[Profile],
@@ -94,13 +95,16 @@ fn sparing(
     let mut best: Option<([f64; 2], Sparing)> = None;
     for (filter, profile) in filters.iter().enumerate() {
         let filtered = line.with_profile(profile.clone());
+        let half = 0.5 * profile.densest().stops().stops();
         for place in 0..=PLACES {
             let up = f64::from(place) / f64::from(PLACES);
             let height = filtered.height_at(up);
-            let there = balance(&filtered.slid_to(height), filter, contrast, known);
+            let slid = filtered.slid_to(height);
+            let there = balance(&slid, filter, contrast, known);
             let spares = there.meets && !there.steals && !there.flattens;
+            let covers = slid.loss_towards(contrast.bright).stops() >= half;
             let rank = [contrast.wrong_by(&there), libm::fabs(up - here)];
-            if spares && best.is_none_or(|(least, _)| rank < least) {
+            if spares && covers && best.is_none_or(|(least, _)| rank < least) {
                 best = Some((rank, Sparing { filter, height, up }));
             }
         }
