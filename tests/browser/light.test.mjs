@@ -58,6 +58,15 @@ test("a pasted place and a date give the sun of a reference day", async () => {
   await page.locator("[data-do=date]").fill("2024-03-20");
   // tests/reference/sun_day.json: 05:41:46 and 17:53:53 UTC; the zone is UTC+1 then.
   const day = await text(page, ".sun-day");
+  // Five times of one size on one line, one of which can be tapped.
+  const times = await page.locator(".sun-day dd:not(.sun-at)").evaluateAll((all) => all.map((one) => {
+    const shown = document.createRange();
+    shown.selectNodeContents(one.querySelector("button") ?? one);
+    const { y, height } = shown.getBoundingClientRect();
+    return { size: getComputedStyle(one.querySelector("button") ?? one).fontSize, lines: Math.round(height / parseFloat(getComputedStyle(one).fontSize)), y: Math.round(y + height / 2) };
+  }));
+  assert.equal(times.length, 5);
+  for (const one of times) assert.ok(one.size === times[0].size && one.lines === 1 && Math.abs(one.y - times[0].y) <= 3, JSON.stringify(times));
   assert.match(day, /Rise\s+06:41/);
   assert.match(day, /Set\s+18:53/);
   await soon.match(() => text(page, ".light-zone"), /UTC\+01:00, Europe\/Brussels/);
