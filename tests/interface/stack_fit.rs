@@ -60,6 +60,34 @@ fn a_stack_that_shades_is_marked_with_where_and_by_how_much() {
 }
 
 #[test]
+fn its_room_is_as_well_known_as_fit_knows_it_at_the_stop_to_set() {
+    let mut request = request();
+    // By the front alone: the pupil between limits.
+    let lens = request["fit"].as_object_mut().unwrap();
+    lens.remove("pupilBehindRimMm");
+    lens.insert("frontDiameterMm".into(), 77.into());
+    lens.insert("widestFNumber".into(), 2.into());
+    request["uncertainty"] = json!({"openingMm": 3});
+    let told = answered(&request)["stacks"][0]["fit"].take();
+    assert_eq!(told["worstSlot"], "tray 2");
+    let mut alone = request["fit"].clone();
+    alone["fNumber"] = (number(&told, "fNumber") * (1.0 + 1e-12)).into();
+    alone["openings"] = json!([request["rig"]["slots"][1]["opening"]]);
+    alone["uncertainty"] = request["uncertainty"].clone();
+    let fit = call("fit", &alone).unwrap_or_else(|refusal| panic!("{}", refusal.message()));
+    let (stack, opening) = (&told["spareKnown"], &fit["openings"][0]["spareKnown"]);
+    near(
+        "tray 2",
+        "spareKnown",
+        number(stack, "mm"),
+        number(opening, "mm"),
+        1e-6,
+    );
+    assert_eq!(stack["mostly"]["what"], opening["mostly"]["what"]);
+    assert!(number(stack, "mm") > 1.0, "{stack}");
+}
+
+#[test]
 fn the_alternative_keeps_to_slots_that_are_clear() {
     let reply = answered(&request());
     let fitting = &reply["fitting"];

@@ -5,6 +5,7 @@ import { say } from "../language/say.js";
 import { fixed, signed, stopLabel, stopsText } from "../language/numbers.js";
 import { KNOWN_BY, NOTES, SIDE_EFFECTS } from "../language/words/shared.js";
 import { stackFitText } from "../language/words/fit.js";
+import { roomKnownText } from "../language/words/known.js";
 import { KINDS_OF_FIELD } from "./kinds.js";
 import { el } from "./dom.js";
 import { flickerText } from "./flicker.js";
@@ -82,7 +83,10 @@ const leftAt = ({ leftAtLabelStops, leftOverStops }) => leftAtLabelStops ?? left
 
 /** @param {Offer} stack */
 function fitLine(stack) {
-  const text = fitText(stack);
+  // A room that was looked at needs no ±.
+  const { fit } = stack;
+  const known = fit && fit.verdict === fit.computed ? roomKnownText(fit.spareKnown) : "";
+  const text = [fitText(stack), known].filter(Boolean).join(" ");
   if (!text) return [];
   return [el("p", { class: isClear(stack) ? "stack-fit" : "stack-fit stack-fit-bad", text })];
 }

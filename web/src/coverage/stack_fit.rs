@@ -3,6 +3,7 @@
 use crate::coverage::fit::looked;
 use crate::coverage::fit_reply::{TrustName, UsualSizeReply};
 use crate::coverage::fit_request::{CloseRequest, before_lens};
+use crate::coverage::room_known::RoomKnownReply;
 use crate::plain::refusal::{At, Refusal, needed};
 use crate::shapes::known_lens::{KnownFields, knows_a_lens};
 use crate::shapes::lens::without_loss;
@@ -15,7 +16,7 @@ use glasscall_core::answer::fit::{FitError, MAX_OPENINGS};
 use glasscall_core::answer::stack_fit::{LensFit, StackFit, Where};
 use glasscall_core::quantity::{Aperture, Stops};
 use glasscall_core::search::rings::ClearCone;
-use glasscall_core::setup::View;
+use glasscall_core::setup::{Uncertainties, View};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -59,6 +60,10 @@ pub struct StackFitReply {
     /// The most it may be.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub spare_most_mm: Option<f64>,
+    /// How well the least room is known, and what most of it comes from. The
+    /// stop adds nothing, as it is the one to set.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub spare_known: Option<RoomKnownReply>,
     /// The f-number it is told for: that of the stop to set.
     pub f_number: f64,
     /// The smallest usual size that would be clear in the worst one's place;
@@ -93,8 +98,8 @@ impl LensFitRequest {
     pub(crate) fn lens(
         &self,
         rig: &RigRequest,
-        shot: Aperture,
-        widest: Option<Aperture>,
+        (shot, widest): (Aperture, Option<Aperture>),
+        inputs: Uncertainties,
     ) -> Result<LensFit, Refusal> {
         let view = self.view("fit.")?;
         let own = (self.f_number.map(Aperture::engraved).transpose()).at("fit.fNumber")?;
@@ -136,6 +141,7 @@ impl LensFitRequest {
             looks: looked(&self.looks, "fit.")?,
             slots,
             always,
+            known: inputs,
         };
         lens.check().map_err(|(place, error)| {
             let path = match place {
@@ -170,6 +176,7 @@ pub(crate) fn reply(fit: &StackFit, rig: &RigRequest) -> StackFitReply {
         spare_mm: fit.worst.map(|(_, spare)| spare),
         spare_least_mm: fit.room.map(|(least, _)| least),
         spare_most_mm: fit.room.map(|(_, most)| most),
+        spare_known: fit.room_known.map(Into::into),
         f_number: fit.f_number.number(),
         clear_size: fit.clear_size.map(UsualSizeReply::from),
         corner_loss_stops: fit.corner_loss.map(Stops::stops),

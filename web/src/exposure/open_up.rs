@@ -286,8 +286,9 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
     let wheel = wheel_positions(&request.wheel, &request.wheel_infrared)?;
     let ring = ring(request.lens.as_ref())?;
     let shot = request.shot.settings("shot")?;
+    let inputs = known(request.uncertainty.as_ref())?;
     let lens = (request.fit.as_ref())
-        .map(|fit| fit.lens(&request.rig, shot.aperture, ring.widest))
+        .map(|fit| fit.lens(&request.rig, (shot.aperture, ring.widest), inputs))
         .transpose()?;
     let question = Question {
         reading: request.reading.settings().settings("reading")?,
@@ -302,7 +303,7 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
         keep: &keep,
         fit: lens.as_ref(),
         limit: limit(request.limit)?,
-        known: known(request.uncertainty.as_ref())?,
+        known: inputs,
     };
     let answer =
         core_answer::open_up_within(&question, &mut budget(None)?).at("reading.shutterSeconds")?;

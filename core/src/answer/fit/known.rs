@@ -57,6 +57,7 @@ impl Cause {
         }
     }
 
+    #[inline(never)]
     fn size(self) -> f64 {
         square_root(self.middle * self.middle + self.deviation * self.deviation)
     }
@@ -89,52 +90,61 @@ pub(in crate::answer) fn room_known(
     (told, between): (f64, (f64, f64)),
     known: &Uncertainties,
 ) -> RoomKnown {
-    let least = |pupil: &Pupil, opening: &Opening| {
-        (view.corners().iter())
-            .map(|&corner| spare(pupil, opening, corner).millimetres())
-            .fold(f64::INFINITY, f64::min)
-    };
     let figures = lens.figures(view, f_number);
-    let room_at = |shares: [f64; 3]| least(&lens.pupil_at(view, f_number, shares), opening);
-    let here = room_at(figures);
-    let end = |of: usize, to: f64| {
-        let mut shares = figures;
-        shares[of] = to;
-        room_at(shares) - here
-    };
+    let pupil_at = |shares| lens.pupil_at(view, f_number, shares);
+    let drawn = pupil_at(figures);
+    let here = least(view, &drawn, opening);
+    // What each unknown does at its ends while the others stay.
+    let mut ends = [[0.0; 2]; 3];
+    for (unknown, ends) in ends.iter_mut().enumerate() {
+        for (end, to) in ends.iter_mut().zip([0.0, 1.0]) {
+            let mut shares = figures;
+            shares[unknown] = to;
+            *end = least(view, &pupil_at(shares), opening) - here;
+        }
+    }
+    let by = known.opening_mm;
+    let [ahead, back] = [by, -by].map(|by| least(view, &drawn, &moved(opening, by)));
     let [first, second] = match lens.place {
         Place::Somewhere { .. } => [RoomFrom::Pupil, RoomFrom::Distortion],
         Place::Cards { .. } => [RoomFrom::NearCard, RoomFrom::FarCard],
     };
-    let pupil = lens.pupil_at(view, f_number, figures);
-    let moved = |by: f64| least(&pupil, &moved(opening, by));
-    let by_place = moved(known.opening_mm) - moved(-known.opening_mm);
+    let [of_first, of_second, of_growth] = ends;
     let causes = [
-        Cause::even(first, [end(0, 0.0), end(0, 1.0)]),
-        Cause::even(second, [end(1, 0.0), end(1, 1.0)]),
-        Cause::even(RoomFrom::Growth, [end(2, 0.0), end(2, 1.0)]),
+        Cause::even(first, of_first),
+        Cause::even(second, of_second),
+        Cause::even(RoomFrom::Growth, of_growth),
         Cause {
             from: RoomFrom::OpeningPlace,
             middle: 0.0,
-            deviation: 0.5 * libm::fabs(by_place),
+            deviation: 0.5 * libm::fabs(ahead - back),
         },
         Cause::even(RoomFrom::Model, [-MODEL_MM, MODEL_MM]),
     ];
-    let middle: f64 = causes.iter().map(|cause| cause.middle).sum();
-    let squares: f64 = (causes.iter())
-        .map(|cause| cause.deviation * cause.deviation)
-        .sum();
+    let (mut middle, mut squares, mut largest) = (0.0, 0.0, &causes[0]);
+    for cause in &causes {
+        middle += cause.middle;
+        squares += cause.deviation * cause.deviation;
+        if cause.size() >= largest.size() {
+            largest = cause;
+        }
+    }
     let farthest = (told - between.0).max(between.1 - told).max(0.0);
-    let largest = causes
-        .iter()
-        .max_by(|one, other| one.size().total_cmp(&other.size()));
     let millimetres = square_root(squares + middle * middle).min(farthest);
+    let by_itself = largest.size().min(millimetres);
     RoomKnown {
         millimetres,
-        mostly: largest
-            .map(|cause| (cause.from, cause.size().min(millimetres)))
-            .filter(|(_, size)| *size > 0.0),
+        mostly: (by_itself > 0.0).then_some((largest.from, by_itself)),
     }
+}
+
+/// The least room over the corners of the picture, in millimetres. Not inlined
+/// nine times: it comes before the first answer.
+#[inline(never)]
+fn least(view: &View, pupil: &Pupil, opening: &Opening) -> f64 {
+    (view.corners().iter())
+        .map(|&corner| spare(pupil, opening, corner).millimetres())
+        .fold(f64::INFINITY, f64::min)
 }
 
 /// The same opening further ahead.
@@ -148,7 +158,7 @@ fn moved(opening: &Opening, by: f64) -> Opening {
 
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
-mod tests {
+pub(in crate::answer) mod tests {
     use super::super::answer::tests::ring;
     use super::*;
     use crate::physics::cards::axis_by_cards;
@@ -205,8 +215,11 @@ mod tests {
 
     /// How far a hundred thousand lenses, openings and errors of the model put
     /// the room from what the figures say, on the average of squares.
-    fn drawn(lens: &KnownLens, view: &View, opening: &Opening) -> f64 {
-        let at = stop(8.0);
+    pub(in crate::answer) fn drawn(
+        lens: &KnownLens,
+        (view, at): (&View, Aperture),
+        opening: &Opening,
+    ) -> f64 {
         let mut state = 1_u64;
         let mut even = || {
             // Knuth's multiplier; the upper half of the bits.
@@ -249,7 +262,10 @@ mod tests {
             // Anywhere behind its front: no small change any more.
             ("its front", lens(15.0, 45.0), view(35.0), 0.05),
         ] {
-            let (told, drawn) = (told(&lens, &view, &opening), drawn(&lens, &view, &opening));
+            let (told, drawn) = (
+                told(&lens, &view, &opening),
+                drawn(&lens, (&view, stop(8.0)), &opening),
+            );
             assert!(
                 (told.millimetres / drawn - 1.0).abs() < within,
                 "{name}: {told:?} for {drawn}"

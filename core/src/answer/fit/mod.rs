@@ -4,7 +4,7 @@
 //! it is known, then the limits, the map and the zoom, then the whole answer.
 
 pub(super) mod answer;
-mod known;
+pub(super) mod known;
 pub(super) mod light;
 pub(super) mod limits;
 mod map;
