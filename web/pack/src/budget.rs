@@ -14,12 +14,12 @@ use std::path::Path;
 /// Page and module as served, each file compressed by gzip. The aim is 200 kB.
 const SERVED: usize = 813_500;
 /// What of it comes before the first answer stands. The aim is 150 kB.
-const FIRST: usize = 213_500;
+const FIRST: usize = 214_300;
 const FIRST_FILES: [&str; 3] = ["index.html", "app.js", "engine/first.wasm"];
 /// The single file as it lies on the disk. The aim is 400 kB.
 const SINGLE: usize = 1_178_000;
 /// The element for another page. The aim is 150 kB.
-const ELEMENT: usize = 242_000;
+const ELEMENT: usize = 242_400;
 
 /// What the page loads is counted; copies that stand on their own and the module
 /// for other people's scripts are not.
