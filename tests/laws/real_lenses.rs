@@ -3,6 +3,7 @@
 //! `reference/traced_lenses.json`; the shares that this prints stand in the page
 //! beside it.
 
+use glasscall_tests::before_traced::{asked, truth};
 use glasscall_tests::{call, number, traced_lenses};
 use serde_json::{Value, json};
 use std::collections::BTreeMap;
@@ -11,10 +12,6 @@ use std::collections::BTreeMap;
 const READING_MM: f64 = 0.5;
 /// A truth closer than this is no error of anybody.
 const TOUCH_MM: f64 = 0.05;
-
-const DISTANCES: [f64; 3] = [10.0, 40.0, 80.0];
-const ROUND: [f64; 3] = [65.0, 91.0, 123.0];
-const PANELS: [(f64, f64); 2] = [(95.0, 95.0), (156.0, 156.0)];
 
 /// What is told of the lens.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -27,75 +24,8 @@ enum Known {
     CardsAndLook,
 }
 
-fn openings() -> Vec<Value> {
-    let mut all = Vec::new();
-    for distance in DISTANCES {
-        // No two openings stand in one place.
-        let mut at = distance;
-        let mut add = |mut shape: Value| {
-            shape["distanceFromRimMm"] = at.into();
-            shape["name"] = format!("{}", all.len()).into();
-            all.push(shape);
-            at += 0.01;
-        };
-        for diameter in ROUND {
-            add(json!({"shape": "circle", "diameterMm": diameter}));
-        }
-        for (width, height) in PANELS {
-            add(json!({"shape": "rectangle", "widthMm": width, "heightMm": height}));
-        }
-    }
-    all
-}
-
-/// The room that the traced light has: corner, side and top of a 3:2 picture.
-fn truth(view: &Value, front: f64, opening: &Value) -> f64 {
-    let ahead = number(opening, "distanceFromRimMm");
-    let mut least = f64::INFINITY;
-    for point in view["points"].as_array().unwrap() {
-        let share = number(point, "share");
-        let (across, up) = match share {
-            1.0 => (0.832, 0.5547),
-            0.832 => (1.0, 0.0),
-            _ => (0.0, 1.0),
-        };
-        let moved = ahead * number(point, "tangent");
-        for edge in point["edgeMm"].as_array().unwrap() {
-            let (right, out) = (edge[0].as_f64().unwrap(), edge[1].as_f64().unwrap());
-            for right in [right, -right] {
-                // What comes in beyond the front does not come in.
-                let far = right.hypot(out);
-                let within = (front / 2.0 / far).min(1.0);
-                let (right, out) = (right * within, out * within + moved);
-                let x = out * across - right * up;
-                let y = out * up + right * across;
-                let room = if opening["shape"] == "circle" {
-                    number(opening, "diameterMm") / 2.0 - x.hypot(y)
-                } else {
-                    (number(opening, "widthMm") / 2.0 - x.abs())
-                        .min(number(opening, "heightMm") / 2.0 - y.abs())
-                };
-                least = least.min(room);
-            }
-        }
-    }
-    least
-}
-
 fn request(lens: &Value, view: &Value, known: Known, misread: usize) -> Value {
-    let corner = number(view, "cornerMm");
-    let widest = (lens["views"].as_array().unwrap().iter())
-        .map(|view| number(view, "fNumber"))
-        .fold(f64::INFINITY, f64::min);
-    // Literal numbers, not labels.
-    let literal = |number: f64| number * (1.0 + 1e-12);
-    let mut asked = json!({
-        "sensor": {"widthMm": 2.0 * 0.832 * corner, "heightMm": 2.0 * 0.5547 * corner},
-        "focalLengthMm": lens["focalLengthMm"],
-        "fNumber": literal(number(view, "fNumber")),
-        "widestFNumber": literal(widest),
-        "openings": openings(),
-    });
+    let mut asked = asked(lens, view);
     let front = matches!(
         known,
         Known::Front | Known::FrontAndLook | Known::FigureAndFront

@@ -1,5 +1,6 @@
 //! Reads the outside check values and calls the public interface natively.
 
+pub mod before_traced;
 pub mod fuzzed;
 pub mod ray_trace;
 

@@ -1,13 +1,13 @@
-//! A plain ray tracer for lenses of spheres: what `traced_lenses.json` was made
-//! with, written anew.
+//! A plain ray tracer for lenses: what `traced_lenses.json` was made with,
+//! written anew.
 //!
-//! Skew rays through spheres by Snell's law in vectors; no coatings, no rims but
-//! the stop's. A lens stands with its first vertex at z = 0, light goes to +z.
+//! Skew rays through spheres and aspheres by Snell's law in vectors; no coatings,
+//! no rims but the stop's. A lens stands with its first vertex at z = 0, light goes to +z.
 
 use serde_json::Value;
 
-/// One refracting sphere or the flat stop.
-#[derive(Debug, Clone, Copy)]
+/// One refracting sphere, asphere or the flat stop.
+#[derive(Debug, Clone)]
 struct Surface {
     /// Nothing is flat.
     curvature: f64,
@@ -15,6 +15,17 @@ struct Surface {
     vertex: f64,
     /// Refractive index behind it.
     behind: f64,
+    /// What makes it no sphere.
+    asphere: Option<Asphere>,
+}
+
+/// The sag c·r²/(1 + √(1 − (1 + k)·c²·r²)) + Σ a·rⁿ.
+#[derive(Debug, Clone)]
+struct Asphere {
+    /// k.
+    conic: f64,
+    /// n and a.
+    terms: Vec<(i32, f64)>,
 }
 
 /// A lens to trace.
@@ -56,19 +67,36 @@ impl Lens {
     /// On another shape of file.
     #[must_use]
     pub fn of(given: &Value) -> Self {
+        let wanted = given["focalLengthMm"].as_f64().unwrap();
+        Self::times(given, wanted / Self::as_published(given).focal_length)
+    }
+
+    /// The same in the units of its source.
+    ///
+    /// # Panics
+    ///
+    /// On another shape of file.
+    #[must_use]
+    pub fn as_published(given: &Value) -> Self {
+        Self::times(given, 1.0)
+    }
+
+    fn times(given: &Value, scale: f64) -> Self {
         let rows: Vec<[f64; 3]> = (given["surfaces"].as_array().unwrap().iter())
             .map(|row| [0, 1, 2].map(|at| row[at].as_f64().unwrap()))
             .collect();
+        let aspheres: Vec<(usize, Asphere)> = (given["aspheres"].as_array().into_iter().flatten())
+            .map(Asphere::of)
+            .collect();
         let stop = usize::try_from(given["stop"].as_u64().unwrap()).unwrap();
-        let wanted = given["focalLengthMm"].as_f64().unwrap();
-        let as_given = Self::scaled(&rows, stop, 1.0);
-        Self::scaled(&rows, stop, wanted / as_given.focal_length)
+        Self::scaled(&rows, &aspheres, stop, scale)
     }
 
-    fn scaled(rows: &[[f64; 3]], stop: usize, scale: f64) -> Self {
+    fn scaled(rows: &[[f64; 3]], aspheres: &[(usize, Asphere)], stop: usize, scale: f64) -> Self {
         let mut vertex = 0.0;
-        let surfaces = (rows.iter())
-            .map(|&[radius, to_next, behind]| {
+        let surfaces = (rows.iter().enumerate())
+            .map(|(at, &[radius, to_next, behind])| {
+                let asphere = aspheres.iter().find(|(surface, _)| *surface == at);
                 let surface = Surface {
                     curvature: if radius == 0.0 {
                         0.0
@@ -77,6 +105,7 @@ impl Lens {
                     },
                     vertex,
                     behind,
+                    asphere: asphere.map(|(_, asphere)| asphere.scaled(scale)),
                 };
                 vertex += to_next * scale;
                 surface
@@ -235,9 +264,92 @@ impl Lens {
     }
 }
 
+impl Asphere {
+    fn of(given: &Value) -> (usize, Self) {
+        let surface = usize::try_from(given["surface"].as_u64().unwrap()).unwrap();
+        let terms = (given["terms"].as_array().unwrap().iter())
+            .map(|term| {
+                let power = i32::try_from(term[0].as_i64().unwrap()).unwrap();
+                (power, term[1].as_f64().unwrap())
+            })
+            .collect();
+        let conic = given["conic"].as_f64().unwrap();
+        (surface, Self { conic, terms })
+    }
+
+    fn scaled(&self, by: f64) -> Self {
+        let scaled = |&(power, term): &(i32, f64)| (power, term * by.powi(1 - power));
+        Self {
+            conic: self.conic,
+            terms: self.terms.iter().map(scaled).collect(),
+        }
+    }
+
+    /// Sag and slope at a height; `None` beyond its edge.
+    fn sag(&self, curvature: f64, height: f64) -> Option<(f64, f64)> {
+        let bent = curvature * height;
+        let under = 1.0 - (1.0 + self.conic) * bent * bent;
+        if under <= 0.0 {
+            return None;
+        }
+        let root = under.sqrt();
+        let start = (bent * height / (1.0 + root), bent / root);
+        let add = |(sag, slope): (f64, f64), &(power, term): &(i32, f64)| {
+            let below = term * height.powi(power - 1);
+            (sag + below * height, slope + f64::from(power) * below)
+        };
+        Some(self.terms.iter().fold(start, add))
+    }
+}
+
 impl Surface {
+    /// Where a ray meets an asphere, by Newton's method from its vertex plane.
+    fn met_asphere(&self, asphere: &Asphere, place: [f64; 3], to: [f64; 3]) -> Option<[f64; 3]> {
+        let mut way = (self.vertex - place[2]) / to[2];
+        for _ in 0..100 {
+            let here = [0, 1, 2].map(|at| place[at] + way * to[at]);
+            let height = here[0].hypot(here[1]);
+            let (sag, slope) = asphere.sag(self.curvature, height)?;
+            let off = here[2] - self.vertex - sag;
+            if off.abs() < 1e-12 {
+                return Some(here);
+            }
+            let outwards = if height > 0.0 {
+                (here[0] * to[0] + here[1] * to[1]) / height
+            } else {
+                0.0
+            };
+            way -= off / (to[2] - slope * outwards);
+        }
+        None
+    }
+
+    /// Across the surface where it is met, of unit length.
+    fn normal(&self, place: [f64; 3]) -> Option<[f64; 3]> {
+        let Some(asphere) = &self.asphere else {
+            let flat = self.curvature * (place[2] - self.vertex);
+            let [x, y] = [0, 1].map(|at| -self.curvature * place[at]);
+            return Some([x, y, 1.0 - flat]);
+        };
+        let height = place[0].hypot(place[1]);
+        let (_, slope) = asphere.sag(self.curvature, height)?;
+        let length = slope.hypot(1.0);
+        let out = |at: usize| {
+            let share = if height > 0.0 {
+                place[at] / height
+            } else {
+                0.0
+            };
+            -slope * share / length
+        };
+        Some([out(0), out(1), 1.0 / length])
+    }
+
     /// Where a ray meets it; `None` where it passes it by.
     fn met(&self, place: [f64; 3], towards: [f64; 3]) -> Option<[f64; 3]> {
+        if let Some(asphere) = &self.asphere {
+            return self.met_asphere(asphere, place, towards);
+        }
         let way = (self.vertex - place[2]) / towards[2];
         let on = [0, 1].map(|at| place[at] + way * towards[at]);
         // From the vertex plane on: c·s² − 2·b·s + c·r² = 0.
@@ -257,11 +369,7 @@ impl Surface {
 
     /// The direction behind it; `None` where all is reflected.
     fn refracted(&self, place: [f64; 3], towards: [f64; 3], before: f64) -> Option<[f64; 3]> {
-        let normal = [
-            -self.curvature * place[0],
-            -self.curvature * place[1],
-            1.0 - self.curvature * (place[2] - self.vertex),
-        ];
+        let normal = self.normal(place)?;
         let ratio = before / self.behind;
         let cosine: f64 = (0..3).map(|at| normal[at] * towards[at]).sum();
         let under = 1.0 - ratio * ratio * (1.0 - cosine * cosine);
