@@ -22,7 +22,7 @@ after(async () => {
 
 /** @param {{width: number, height: number}} [viewport] */
 async function opened(viewport = PHONE) {
-  const context = await browser.newContext({ viewport, bypassCSP: true, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport, bypassCSP: true });
   const { page, errors } = await open(context, server.url);
   const goTo = async (/** @type {string} */ place) => {
     await page.goto(`${server.url}#${place}`);

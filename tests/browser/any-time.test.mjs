@@ -36,7 +36,7 @@ const TIMES = {
 
 for (const [when, { moment, zone, place, local, up }] of Object.entries(/** @type {Record<string, {moment: string, zone: string, place?: string, local: string, up: boolean}>} */ (TIMES))) {
   test(`${when}: every screen answers, and the time is the device's`, async () => {
-    const context = await browser.newContext({ viewport: PHONE, timezoneId: zone, serviceWorkers: "block" });
+    const context = await browser.newContext({ viewport: PHONE, timezoneId: zone });
     const { page } = await open(context, server.url);
     await setMoment(page, moment);
     await page.reload();

@@ -20,7 +20,7 @@ const CASE = `4x4: 0.3 0.6 0.9 1.2 0.3, 1.5 IR, pola, 0.6 hard, 0.6 soft, clear;
 /** What the device keeps. */
 const kept = (page) => page.evaluate(() => JSON.parse(localStorage.glasscall).setup);
 const fresh = async (hash = "", options = {}) => {
-  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, serviceWorkers: "block", ...options });
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, ...options });
   return { context, ...(await open(context, `${server.url}${hash}`)) };
 };
 const box = (page) => page.locator("#new-piece");

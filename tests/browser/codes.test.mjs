@@ -27,7 +27,7 @@ after(async () => {
 });
 
 const phone = async (of = browser, more = {}) => {
-  const context = await of.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block", deviceScaleFactor: 2, ...more });
+  const context = await of.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, deviceScaleFactor: 2, ...more });
   await context.addInitScript(unfoldDay);
   return context;
 };

@@ -19,7 +19,7 @@ after(async () => {
 });
 
 const phone = async (more = {}) => {
-  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block", locale: "de-DE", timezoneId: "Europe/Berlin", ...more });
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, locale: "de-DE", timezoneId: "Europe/Berlin", ...more });
   await context.addInitScript(unfoldDay);
   return context;
 };

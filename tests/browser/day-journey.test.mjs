@@ -15,7 +15,7 @@ after(async () => {
 });
 
 const fresh = async (hash = "", options = {}) => {
-  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block", ...options });
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, ...options });
   return { context, ...(await open(context, `${server.url}${hash}`)) };
 };
 const rows = (page) => page.locator(".day-log > .row");

@@ -19,7 +19,7 @@ after(async () => {
 });
 
 const phone = async (more = {}) => {
-  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block", acceptDownloads: true, ...more });
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, acceptDownloads: true, ...more });
   await context.addInitScript(unfoldDay);
   return context;
 };
@@ -149,7 +149,7 @@ test("a link brings the set-up to another phone, and only when taken up", async 
 });
 
 test("every sheet prints on its paper in black only", async () => {
-  const context = await browser.newContext({ viewport: { width: 1000, height: 800 }, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: { width: 1000, height: 800 } });
   await context.addInitScript(unfoldDay);
   const { page } = await open(context, server.url);
   await page.evaluate(() => {

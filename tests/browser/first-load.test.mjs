@@ -7,7 +7,7 @@ import { createServer } from "node:http";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { after, before, test } from "node:test";
-import { DIST, PHONE, launch, mayFail, meansToFail, open } from "./harness.mjs";
+import { DIST, KEPT_OFFLINE, PHONE, launch, mayFail, meansToFail, open } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
@@ -73,7 +73,7 @@ for (const part of ["app.js", "engine/first.wasm"]) {
       const own = await site();
       own.wrong[part] = how;
       mayFail(BROKEN);
-      const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+      const context = await browser.newContext({ viewport: PHONE });
       const page = await context.newPage();
       const began = Date.now();
       await page.goto(own.url, { waitUntil: "commit" });
@@ -94,7 +94,7 @@ test("it says so in German, and to those who asked for less motion", async () =>
   const own = await site();
   own.wrong["app.js"] = "error";
   mayFail(BROKEN);
-  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block", locale: "de-DE", reducedMotion: "reduce" });
+  const context = await browser.newContext({ viewport: PHONE, locale: "de-DE", reducedMotion: "reduce" });
   const page = await context.newPage();
   await page.goto(own.url, { waitUntil: "commit" });
   await page.getByText("Glasscall ist nicht gestartet").waitFor({ state: "visible", timeout: 10_000 });
@@ -105,7 +105,7 @@ test("it says so in German, and to those who asked for less motion", async () =>
 
 test("a page that starts never shows it", async () => {
   const own = await site();
-  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: PHONE });
   const { page, errors } = await open(context, own.url);
   // The time is the subject: after six seconds style alone would show it.
   await page.waitForTimeout(6500);
@@ -120,7 +120,7 @@ for (const [what, wrong] of Object.entries({ "its script": { "worker.js": "error
     const own = await site();
     Object.assign(own.wrong, wrong);
     mayFail(BROKEN);
-    const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+    const context = await browser.newContext({ viewport: PHONE });
     const page = await context.newPage();
     await page.goto(own.url);
     await page.waitForSelector("html[data-ready]");
@@ -135,7 +135,7 @@ for (const [what, wrong] of Object.entries({ "its script": { "worker.js": "error
 
 test("a worker whose copy of the module does not come gives way too", async () => {
   const own = await site();
-  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: PHONE });
   const page = await context.newPage();
   await page.goto(own.url);
   await page.waitForSelector("html[data-ready]");
@@ -177,7 +177,7 @@ const thrownOut = (page, names) => page.evaluate(async (gone) => {
 for (const gone of [["app.js"], ["index.html"], ["app.js", "index.html", "engine/first.wasm"]]) {
   test(`${gone.join(", ")} thrown out of the cache and a newer version on the server: never a page of both`, async () => {
     const own = await site();
-    const context = await browser.newContext({ viewport: PHONE });
+    const context = await browser.newContext({ viewport: PHONE, ...KEPT_OFFLINE });
     const { page } = await open(context, own.url);
     await installed(page);
     await page.reload();
@@ -198,7 +198,7 @@ for (const gone of [["app.js"], ["index.html"], ["app.js", "index.html", "engine
 
 test("a part thrown out with no signal: the rest is there, and it says that it has not started", async () => {
   const own = await site();
-  const context = await browser.newContext({ viewport: PHONE });
+  const context = await browser.newContext({ viewport: PHONE, ...KEPT_OFFLINE });
   const { page } = await open(context, own.url);
   await installed(page);
   await page.reload();
@@ -217,7 +217,7 @@ test("a part thrown out with no signal: the rest is there, and it says that it h
 
 test("names that every object has are no screens and no files", async () => {
   const own = await site();
-  const context = await browser.newContext({ viewport: PHONE });
+  const context = await browser.newContext({ viewport: PHONE, ...KEPT_OFFLINE });
   for (const name of ["constructor", "toString", "__proto__", "hasOwnProperty"]) {
     const { page, errors } = await open(context, `${own.url}#${name}`);
     await soon.equal(() => page.locator("#now").isVisible(), true, name);
@@ -242,7 +242,7 @@ test("names that every object has are no screens and no files", async () => {
 
 test("“null” in the place of the case: the page keeps its language and starts", async () => {
   const own = await site();
-  const context = await browser.newContext({ viewport: PHONE, locale: "de-DE", serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: PHONE, locale: "de-DE" });
   // The empty page before the first address has no storage.
   await context.addInitScript(() => location.protocol === "http:" && localStorage.setItem("glasscall", "null"));
   const { page, errors } = await open(context, own.url);
@@ -254,7 +254,7 @@ test("“null” in the place of the case: the page keeps its language and start
 
 test("nothing can be typed into a screen whose script is still coming", async () => {
   const own = await site();
-  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });
   let bring = () => {};
   const wanted = new Promise((done) => {
     bring = () => done(undefined);

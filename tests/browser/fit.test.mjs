@@ -24,7 +24,7 @@ async function goTo(page, name) {
 }
 
 async function onPhone() {
-  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });
   const foreign = watchForeign(context, server.url);
   const { page, errors } = await open(context, server.url);
   await goTo(page, "Fit");
@@ -218,7 +218,7 @@ test("impossible sizes say why beside the field and keep the last answer", async
 });
 
 test("the keyboard alone moves the slider and the verdict follows", async () => {
-  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: PHONE });
   const { page, errors } = await open(context, `${server.url}#fit`);
   await page.getByLabel("Format", { exact: true }).selectOption({ label: "full frame, 36 × 24" });
   await focal(page).fill("24");
@@ -249,7 +249,7 @@ test("a rig without known openings says what to do, and Now says nothing of fit"
 });
 
 test("a set-up kept before there was a fit still loads", async () => {
-  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: PHONE });
   const first = await open(context, server.url);
   await first.page.evaluate((kept) => {
     delete kept.setup.sensor;

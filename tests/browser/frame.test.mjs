@@ -198,7 +198,7 @@ test("the line is proposed where the subject keeps its light, and stays where it
 });
 
 test("sky and land by touch: the grad, its line, put in, logged", async () => {
-  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });
   const { page, errors } = await open(context, `${server.url}#frame`);
   // T22 and T8 are three stops; one may stay; by hand two: a 0.6. The pad is all that is tapped.
   const pad = async (field, key) => {
@@ -251,7 +251,7 @@ async function swipe(page, from, to) {
 
 for (const [way, viewport] of Object.entries({ upright: PHONE, "lying": { width: 844, height: 390 } })) {
   test(`a swipe on the picture scrolls, one on its handle slides the line, ${way}`, async () => {
-    const context = await browser.newContext({ viewport, hasTouch: true, isMobile: true, serviceWorkers: "block" });
+    const context = await browser.newContext({ viewport, hasTouch: true, isMobile: true });
     const { page, errors } = await open(context, `${server.url}#frame`);
     await page.waitForSelector(".frame-view[data-drawn-in]");
     const view = await page.locator(".frame-view").boundingBox();

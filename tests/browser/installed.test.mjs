@@ -4,7 +4,7 @@ import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import path from "node:path";
 import { after, before, test } from "node:test";
-import { DIST, PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
+import { DIST, KEPT_OFFLINE, PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
@@ -25,7 +25,7 @@ const offlineCopy = (page) => until("the offline copy", () =>
   page.evaluate(async () => (await navigator.serviceWorker.getRegistration())?.active?.state === "activated"));
 
 test("the browser finds nothing that keeps the page from being installed", async () => {
-  const context = await browser.newContext({ viewport: PHONE });
+  const context = await browser.newContext({ viewport: PHONE, ...KEPT_OFFLINE });
   const { page, errors } = await open(context, server.url);
   await offlineCopy(page);
   const session = await context.newCDPSession(page);
@@ -84,7 +84,7 @@ for (const [way, hand] of Object.entries({
   },
 })) {
   test(`a case ${way} is read when somebody says so, and not before`, async () => {
-    const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block", acceptDownloads: true });
+    const context = await browser.newContext({ viewport: PHONE, acceptDownloads: true });
     const { page, errors } = await open(context, server.url);
     const text = await caseFile(page);
     await hand(page, text);
@@ -104,7 +104,7 @@ for (const [way, hand] of Object.entries({
 }
 
 test("a log opened as a file is read when somebody says so, whatever it holds", async () => {
-  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: PHONE });
   // The platform's part: it hands over a file whenever one is opened.
   await context.addInitScript(() => {
     Object.defineProperty(window, "launchQueue", { value: { setConsumer: (take) => {
@@ -169,7 +169,7 @@ test("a log opened as a file is read when somebody says so, whatever it holds", 
 });
 
 test("nothing stands under a notch or a rounded corner", async () => {
-  const context = await browser.newContext({ viewport: { width: 844, height: 390 }, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: { width: 844, height: 390 } });
   const { page } = await open(context, server.url);
   const session = await context.newCDPSession(page);
   const insets = { top: 12, left: 47, right: 59, bottom: 21 };
@@ -197,7 +197,7 @@ test("nothing stands under a notch or a rounded corner", async () => {
 });
 
 test("the device's own bar goes with the look", async () => {
-  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: PHONE });
   const { page } = await open(context, server.url);
   const bar = () => page.locator("meta[name=theme-color]").getAttribute("content");
   await chooseLook(page, "day");
@@ -208,7 +208,7 @@ test("the device's own bar goes with the look", async () => {
 });
 
 test("no signal is said, not announced, and the guide tells what is kept", async () => {
-  const context = await browser.newContext({ viewport: PHONE });
+  const context = await browser.newContext({ viewport: PHONE, ...KEPT_OFFLINE });
   const { page, errors } = await open(context, server.url);
   await offlineCopy(page);
   const mark = page.locator("#signal");

@@ -18,7 +18,7 @@ after(async () => {
 
 /** @param {(hand: Hand) => Promise<void>} act */
 async function byThumb(act) {
-  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });
   const { page, errors } = await open(context, server.url);
   await ready(page);
   await act(new Hand(page));

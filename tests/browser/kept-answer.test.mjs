@@ -53,7 +53,7 @@ const keptText = (/** @type {import("playwright-core").Page} */ page) => page.ev
 }));
 
 test("the kept answer stands before the script, marked, and only for its own state and build", async () => {
-  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: PHONE });
   const { page, errors } = await open(context, server.url);
   const field = page.getByLabel("You read", { exact: true });
   await field.fill("11");

@@ -21,7 +21,7 @@ after(async () => {
 /** A phone in UTC+2 on the longest day. */
 async function light(options = {}) {
   const context = await browser.newContext({
-    viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block", ...options,
+    viewport: PHONE, hasTouch: true, isMobile: true, ...options,
   });
   const page_ = await open(context, `${server.url}#light`);
   const go = async (view) => {
@@ -363,7 +363,7 @@ test("each question stands with its inputs and its answer on one screen", async 
 });
 
 test("what was set survives a reload and an older document gains the part", async () => {
-  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: PHONE });
   const { page, errors } = await open(context, `${server.url}#light`);
   await page.getByLabel("Place", { exact: true }).fill("10, 20");
   await page.reload();

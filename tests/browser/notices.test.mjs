@@ -73,7 +73,7 @@ async function counted(page, what, place) {
 
 for (const locale of ["en-GB", "de-DE"]) {
   test(`each screen tells a change in one line, with a way back, and the line goes, ${locale}`, async () => {
-    const context = await browser.newContext({ viewport: SMALL, hasTouch: true, isMobile: true, serviceWorkers: "block", locale });
+    const context = await browser.newContext({ viewport: SMALL, hasTouch: true, isMobile: true, locale });
     await context.addInitScript(holdSeconds);
     const { page, errors } = await open(context, server.url);
     await ready(page);

@@ -64,7 +64,7 @@ after(async () => {
 
 /** @param {{width: number, height: number}} [viewport] @param {import("playwright-core").BrowserContextOptions} [more] */
 async function byTouch(viewport = PHONE, more = {}) {
-  const context = await browser.newContext({ viewport, hasTouch: true, isMobile: viewport.width < 1000, serviceWorkers: "block", bypassCSP: true, ...more });
+  const context = await browser.newContext({ viewport, hasTouch: true, isMobile: viewport.width < 1000, bypassCSP: true, ...more });
   const { page, errors } = await open(context, server.url);
   const goTo = async (/** @type {string} */ name) => {
     await page.locator(`.tabs a[href='#${name}']`).tap();

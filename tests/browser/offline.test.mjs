@@ -6,7 +6,7 @@ import { readFile } from "node:fs/promises";
 import { createServer } from "node:http";
 import path from "node:path";
 import { after, before, test } from "node:test";
-import { DIST, PHONE, launch, mayFail, open } from "./harness.mjs";
+import { DIST, KEPT_OFFLINE, PHONE, launch, mayFail, open } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
@@ -89,7 +89,7 @@ const attempt = (page) => page.evaluate(async () => {
 
 test("an update broken off at any asset leaves the old version whole", async () => {
   const own = await site();
-  const context = await browser.newContext({ viewport: PHONE });
+  const context = await browser.newContext({ viewport: PHONE, ...KEPT_OFFLINE });
   const { page } = await open(context, own.url);
   await installed(page);
   const [old] = await page.evaluate(() => caches.keys());
@@ -107,7 +107,7 @@ test("an update broken off at any asset leaves the old version whole", async () 
 
 test("a first install broken off leaves a page that works, and installs the next time", async () => {
   const own = await site();
-  const context = await browser.newContext({ viewport: PHONE });
+  const context = await browser.newContext({ viewport: PHONE, ...KEPT_OFFLINE });
   own.state.withheld = "icon.svg";
   own.state.how = "cut";
   // Not every Chromium tells what a worker did not get.
@@ -128,7 +128,7 @@ test("a first install broken off leaves a page that works, and installs the next
 
 test("what the browser threw out of the cache is fetched and kept again", async () => {
   const own = await site();
-  const context = await browser.newContext({ viewport: PHONE });
+  const context = await browser.newContext({ viewport: PHONE, ...KEPT_OFFLINE });
   const { page } = await open(context, own.url);
   await installed(page);
   await page.evaluate(async () => {
@@ -145,7 +145,7 @@ test("what the browser threw out of the cache is fetched and kept again", async 
 
 test("an update taken in one window is told in the other, which loses nothing", async () => {
   const own = await site();
-  const context = await browser.newContext({ viewport: PHONE });
+  const context = await browser.newContext({ viewport: PHONE, ...KEPT_OFFLINE });
   const { page: one } = await open(context, own.url);
   await installed(one);
   await one.reload();
@@ -165,7 +165,7 @@ test("an update taken in one window is told in the other, which loses nothing", 
 
 test("the server dying in the middle of an update leaves the page at work", async () => {
   const own = await site();
-  const context = await browser.newContext({ viewport: PHONE });
+  const context = await browser.newContext({ viewport: PHONE, ...KEPT_OFFLINE });
   mayFail(/Failed to load|integrity|fetch/i);
   const { page } = await open(context, own.url);
   await installed(page);

@@ -60,7 +60,7 @@ test("the build takes the folder and says which words are missing", () => {
 });
 
 async function arabic(viewport) {
-  const context = await browser.newContext({ viewport, locale: "ar-EG", serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport, locale: "ar-EG" });
   const page = await context.newPage();
   await page.goto(url);
   await page.waitForSelector("html[data-ready=yes]");

@@ -52,7 +52,7 @@ async function earlier(page, pieces) {
 }
 
 async function fresh(hash = "") {
-  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: PHONE });
   return { context, ...(await open(context, `${server.url}${hash}`)) };
 }
 

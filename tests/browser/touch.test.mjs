@@ -53,7 +53,7 @@ const withoutThirds = (page) => page.evaluate(() =>
 
 for (const [size, viewport] of Object.entries(SIZES)) {
   test(`targets are large enough on every screen, ${size}`, async () => {
-    const context = await browser.newContext({ viewport, bypassCSP: true, serviceWorkers: "block" });
+    const context = await browser.newContext({ viewport, bypassCSP: true });
     const { page, errors } = await open(context, server.url);
     let steppers = 0;
     for (const place of await places(page)) {
@@ -95,7 +95,7 @@ const TAPS = {
 };
 
 test("a tap is told in twelve words at most", async () => {
-  const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: PHONE });
   const { page, errors } = await open(context, server.url);
   await page.evaluate(() => {
     const all = /** @type {any} */ (window);

@@ -7,7 +7,7 @@ import { tmpdir } from "node:os";
 import path from "node:path";
 import { after, before, test } from "node:test";
 import { assetsOf, pageIn, releases } from "../fixtures/releases.mjs";
-import { DIST, PHONE, launch, mayFail, open } from "./harness.mjs";
+import { DIST, KEPT_OFFLINE, PHONE, launch, mayFail, open } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
@@ -73,7 +73,7 @@ const newWords = (words) => words.replace("taken at their word", "believed for n
 
 test("an update waits until the user takes it", async (t) => {
   const own = await site(t);
-  const context = await browser.newContext({ viewport: PHONE });
+  const context = await browser.newContext({ viewport: PHONE, ...KEPT_OFFLINE });
   const { page } = await open(context, own.url);
   await installed(page);
   await page.reload();
@@ -94,7 +94,7 @@ test("an update waits until the user takes it", async (t) => {
 
 test("an install that misses one file leaves the old version whole", async (t) => {
   const own = await site(t);
-  const context = await browser.newContext({ viewport: PHONE });
+  const context = await browser.newContext({ viewport: PHONE, ...KEPT_OFFLINE });
   const { page } = await open(context, own.url);
   await installed(page);
   mayFail(/integrity|Failed to/);
@@ -219,7 +219,7 @@ test("from each older release to the next: whole, when asked, and nothing typed 
   // One after another, and each straight to this one.
   const ways = [steps, ...steps.slice(0, -2).map((old) => [old, steps.at(-1)])];
   for (const way of ways) {
-    const context = await browser.newContext({ viewport: PHONE });
+    const context = await browser.newContext({ viewport: PHONE, ...KEPT_OFFLINE });
     site.put(way[0][1]);
     mayFail(/404/);
     const page = await context.newPage();

@@ -24,7 +24,7 @@ for (const size of [192, 512]) {
 }
 
 for (const [name, screen, viewport, scale] of [["now-phone", "now", PHONE, 2], ["frame-phone", "frame", PHONE, 2], ["now-desk", "now", DESK, 1]]) {
-  const context = await browser.newContext({ viewport, serviceWorkers: "block", colorScheme: "light" });
+  const context = await browser.newContext({ viewport, colorScheme: "light" });
   const { page } = await open(context, `${server.url}#${screen}`);
   await page.waitForSelector("html[data-ready='every screen']", { state: "attached" });
   await drawn(page);

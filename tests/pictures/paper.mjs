@@ -10,7 +10,7 @@ const folder = process.argv[2];
 if (!folder) throw new Error("where to?");
 await mkdir(folder, { recursive: true });
 const [browser, server] = await Promise.all([launch(), serveDist()]);
-const context = await browser.newContext({ viewport: PHONE, serviceWorkers: "block" });
+const context = await browser.newContext({ viewport: PHONE });
 await context.addInitScript(unfoldDay);
 const { page } = await open(context, server.url);
 await page.waitForSelector("html[data-ready='every screen']", { state: "attached" });

@@ -14,7 +14,7 @@ const MARK = "<!-- counted -->";
 /** @param {import("playwright-core").Browser} browser @param {string} url @param {import("./questions.mjs").Question} question */
 async function counted(browser, url, { act, why = "" }) {
   if (!act) return { after: "—", why };
-  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, serviceWorkers: "block" });
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });
   const { page } = await open(context, url);
   page.setDefaultTimeout(6_000);
   await page.waitForSelector("html[data-ready='every screen']", { timeout: 60_000 });
