@@ -30,21 +30,27 @@ const plate = (page) => page.evaluate(() => {
   };
 });
 
-/** Loads the page again with its script held back. @param {import("playwright-core").BrowserContext} context @param {import("playwright-core").Page} page */
-async function reloadHeld(context, page) {
+/** Holds the page's script back, until told. @param {import("playwright-core").BrowserContext} context */
+async function held(context) {
   let letGo = () => {};
   const gone = new Promise((done) => (letGo = () => done(undefined)));
   await context.route("**/app.js", async (route) => {
     await gone;
     await route.continue();
   });
-  await page.reload({ waitUntil: "commit" });
-  await page.locator(".now-lines").waitFor({ state: "attached" });
-  return async () => {
+  return async (/** @type {import("playwright-core").Page} */ page) => {
     letGo();
     await page.waitForSelector("html[data-ready]");
     await context.unroute("**/app.js");
   };
+}
+
+/** Loads the page again with its script held back. @param {import("playwright-core").BrowserContext} context @param {import("playwright-core").Page} page */
+async function reloadHeld(context, page) {
+  const letGo = await held(context);
+  await page.reload({ waitUntil: "commit" });
+  await page.locator(".now-lines").waitFor({ state: "attached" });
+  return () => letGo(page);
 }
 
 const keptText = (/** @type {import("playwright-core").Page} */ page) => page.evaluate(() => ({
@@ -93,4 +99,46 @@ test("the kept answer stands before the script, marked, and only for its own sta
   }
   assert.deepEqual(errors, []);
   await context.close();
+});
+
+test("a very first start shows the demo’s answer at once, marked, as it then works it out, in each language", async () => {
+  for (const locale of ["en-GB", "de-DE"]) {
+    const context = await browser.newContext({ viewport: PHONE, locale });
+    const page = await context.newPage();
+    const letGo = await held(context);
+    await page.goto(server.url, { waitUntil: "commit" });
+    await until("the demo's answer", async () => (await plate(page)).marked);
+    const first = await plate(page);
+    assert.ok(first.read && first.pieces && first.stop && !first.isAnswered, JSON.stringify(first));
+    const shown = await page.evaluate(() => /** @type {any} */ (globalThis).firstAnswer[document.documentElement.lang]);
+    await letGo(page);
+    await page.waitForSelector("html[data-ready='every screen']", { state: "attached" });
+    await soon.deepEqual(() => plate(page), { ...first, marked: false, isAnswered: true });
+    // Where it is not: `node pictures/first-answer.mjs`, and build again.
+    await soon.deepEqual(async () => (await keptText(page)).answer?.texts, shown);
+    await context.close();
+  }
+});
+
+test("no demo’s answer stands before an own case, nor on another screen", async () => {
+  const context = await browser.newContext({ viewport: PHONE });
+  const { page } = await open(context, server.url);
+  await page.evaluate(() => {
+    localStorage.removeItem("glasscall-answer");
+    const kept = JSON.parse(localStorage.getItem("glasscall") ?? "");
+    localStorage.setItem("glasscall", JSON.stringify({ ...kept, setup: { ...kept.setup, demo: false } }));
+  });
+  const goOn = await reloadHeld(context, page);
+  assert.deepEqual(await plate(page), { read: "", pieces: "", stop: "", marked: false, isAnswered: false });
+  await goOn();
+  await context.close();
+  const other = await browser.newContext({ viewport: PHONE });
+  const letGo = await held(other);
+  const light = await other.newPage();
+  await light.goto(`${server.url}#light`, { waitUntil: "commit" });
+  await light.locator(".now-lines").waitFor({ state: "attached" });
+  assert.equal((await plate(light)).stop, "");
+  await letGo(light);
+  await light.waitForSelector("html[data-ready='every screen']", { state: "attached" });
+  await other.close();
 });

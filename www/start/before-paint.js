@@ -23,8 +23,10 @@
     const { build } = /** @type {HTMLElement} */ (document.querySelector("main")).dataset;
     // Of this very state, as this very build answers it: a stale stop is a wrong exposure.
     const isThis = answer && build && answer.build === build && answer.edit === kept.edit && answer.by === kept.by && answer.language === root.lang;
-    if (!isThis || !/^(#now|$)/.test(location.hash)) return;
-    for (const [place, text] of Object.entries(answer.texts)) {
+    // A very first start begins with the demo.
+    const texts = isThis ? answer.texts : localStorage.getItem("glasscall") === null && /** @type {any} */ (globalThis).firstAnswer[root.lang];
+    if (!texts || !/^(#now|$)/.test(location.hash)) return;
+    for (const [place, text] of Object.entries(texts)) {
       const found = /** @type {any} */ (document.querySelector(place));
       if (text) found.hidden = false;
       found["value" in found && found.type === "text" ? "value" : "textContent"] = text;

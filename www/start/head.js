@@ -27,8 +27,10 @@ export function mountHead(app, state, update) {
     one(document, ".shows-now").textContent = `${language.toUpperCase()} ${app.shows.lengths} ${app.shows.distances}`;
     const root = document.documentElement;
     root.dataset.look = app.look;
-    // The bar of the device above an installed page; at night it must not shine.
-    one(document, "meta[name=theme-color]", HTMLMetaElement).content = getComputedStyle(root).getPropertyValue("--deep");
+    // The bar of the device above an installed page; at night it must not shine. Asked once styles are there anyway.
+    requestAnimationFrame(() => {
+      one(document, "meta[name=theme-color]", HTMLMetaElement).content = getComputedStyle(root).getPropertyValue("--deep");
+    });
     one(document, "[data-do=look]", HTMLSelectElement).value = app.look;
   }
 

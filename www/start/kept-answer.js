@@ -19,19 +19,19 @@ const TEXTS = [
 
 let waiting = 0;
 
-/** @param {() => {edit: number, by: string, setup: import("../document/setup.js").Setup} | undefined} stands the state that Now shows; nothing where it shows no answer */
+/** @param {() => {edit: number, by: string, demo: boolean, setup: import("../document/setup.js").Setup} | undefined} stands the state that Now shows; nothing where it shows no answer */
 export function keepAnswer(stands) {
   clearTimeout(waiting);
   waiting = window.setTimeout(() => {
     const shown = stands();
     if (!shown) return dropText(KEY);
-    const { edit, by, setup } = shown;
+    const { edit, by, demo, setup } = shown;
     const { show } = KINDS_OF_FIELD.aperture;
     const texts = {
       "#read-stop": show(setup.reading.aperture),
       "#shot-stop": show(setup.shot.aperture),
       ...Object.fromEntries(TEXTS.map((place) => [place, textOf(one(document, place))])),
-      ".plate-kept": say("As it stood here last; being worked out anew."),
+      ".plate-kept": demo ? say("The demo’s answer; being worked out anew.") : say("As it stood here last; being worked out anew."),
     };
     const { build } = one(document, "main").dataset;
     putText(KEY, JSON.stringify({ edit, by, build, language: document.documentElement.lang, texts }));

@@ -30,6 +30,7 @@ import { watchForBreaks } from "./broken.js";
 import { watchForUpdate } from "./update.js";
 import { all, one } from "../parts/dom.js";
 import { offerFile } from "../parts/offer-file.js";
+import { turn } from "../parts/turn.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -240,7 +241,7 @@ function doneAgain(document, act) {
 }
 
 /** The state whose answer stands on Now. */
-const shownNow = () => (openName() === NOW && app.answer && !app.complaint && state.setup.kit.length > 0 ? { ...here.marks(), setup: state.setup } : undefined);
+const shownNow = () => (openName() === NOW && app.answer && !app.complaint && state.setup.kit.length > 0 ? { ...here.marks(), demo: Boolean(state.document.demo), setup: state.setup } : undefined);
 
 /** @type {{name: string, load: () => Promise<Mount>, mount?: Mount, update?: () => void}[]} */
 const screens = Object.entries(SCREENS).map(([name, load]) => ({ name, load }));
@@ -275,12 +276,18 @@ async function loaded(name) {
   screen.mount = mount;
 }
 
+/** Listens to its fields, if it is loaded. @param {string} name of a screen */
+function mounted(name) {
+  const screen = screens.find((one) => one.name === name);
+  if (screen?.mount) screen.update ??= screen.mount(one(document, `#${name}`), app);
+}
+
 /** Shows the set-up as it is. @param {string} name of a screen */
 function draw(name) {
   for (const screen of screens) {
     if (!screen.mount || !stale.has(screen) || screen.name !== name) continue;
-    screen.update ??= screen.mount(one(document, `#${name}`), app);
-    screen.update();
+    mounted(name);
+    screen.update?.();
     one(document, `#${name}`).inert = false;
     stale.delete(screen);
   }
@@ -323,6 +330,9 @@ function openName(hash = location.hash) {
   return Object.hasOwn(SCREENS, wanted) ? wanted : "now";
 }
 
+/** Whether a screen has been shown. */
+let isShown = false;
+
 function showScreen(name = openName()) {
   refresh(name);
   // Nothing is to be done where it has shown itself.
@@ -334,7 +344,9 @@ function showScreen(name = openName()) {
     if (here) link.setAttribute("aria-current", "page");
     else link.removeAttribute("aria-current");
   }
-  one(document, ".page").scrollTo(0, 0);
+  // A start stands at its top, and asking would lay it out at once.
+  if (isShown) one(document, ".page").scrollTo(0, 0);
+  isShown = true;
 }
 
 // A tap shows its screen at once; the address and its event follow.
@@ -369,6 +381,16 @@ watchForBreaks();
 async function start() {
   showLook();
   await loaded(openName()).catch(() => {});
+  // Nobody can type yet: a picture, or a tap on a tab, comes between.
+  await turn();
+  setupShown(state.document);
+  await turn();
+  try {
+    mounted(openName());
+  } catch {
+    // Tried again, and said, where it is drawn.
+  }
+  await turn();
   update();
   showScreen();
   // What was kept is confirmed or gone.
@@ -447,7 +469,7 @@ async function showRest() {
   for (const { name } of screens) {
     sound = await refreshLoaded(name) && sound;
     // Whoever taps meanwhile comes first.
-    await new Promise((done) => setTimeout(done));
+    await turn();
   }
   // What the browser prints must be made at once when it says so.
   await import("../day/print-screen.js").then(({ mountPrintOfScreens }) => mountPrintOfScreens(app), console.warn);
