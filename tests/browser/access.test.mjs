@@ -1,24 +1,14 @@
 // For everybody on every size: tablets, what opens, what is wrong, what is told.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
+import { test } from "node:test";
 import { faultsOf, openAll, screensOf } from "./axe.mjs";
-import { PHONE, launch, open, ready, serveDist } from "./harness.mjs";
+import { PHONE, open, ready, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 const TABLETS = { upright: { width: 820, height: 1180 }, lying: { width: 1180, height: 820 } };
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 /** @param {{width: number, height: number}} [viewport] */
 async function opened(viewport = PHONE) {

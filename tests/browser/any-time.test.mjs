@@ -1,20 +1,10 @@
 // What must hold whenever and wherever the page is opened.
-import { after, before, test } from "node:test";
+import { test } from "node:test";
 import { screensOf } from "./axe.mjs";
-import { PHONE, launch, open, ready, serveDist, setMoment } from "./harness.mjs";
+import { PHONE, open, ready, servedPage, setMoment } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 /**
  * Local times by hand: UTC and the zone's offset on that day, from the public

@@ -1,22 +1,12 @@
 // The converter from anywhere, an answer's numbers asked back, and the working shown.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { test } from "node:test";
+import { PHONE, open, servedPage } from "./harness.mjs";
 import { openLine } from "./now-acts.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 /** @param {string} [hash] @param {object} [more] */
 async function opened(hash = "#now", more = {}) {

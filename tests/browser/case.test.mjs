@@ -1,17 +1,11 @@
 /** A case of one's own by touch on a phone: what holds the filters, one box for all of it, rows edited in place. */
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { PHONE, launch, open, ready, serveDist } from "./harness.mjs";
+import { test } from "node:test";
+import { PHONE, open, ready, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
-let browser, server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await Promise.all([browser?.close(), server?.stop()]);
-});
+const { browser, server } = await servedPage();
 
 /** 14 pieces, 9 lenses, as a crew writes them down. */
 const CASE = `4x4: 0.3 0.6 0.9 1.2 0.3, 1.5 IR, pola, 0.6 hard, 0.6 soft, clear; 82: 0.9 1.8 pola clear

@@ -3,8 +3,8 @@ import assert from "node:assert/strict";
 import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { after, before, test } from "node:test";
-import { PHONE, giveFile, launch, open, ready, serveDist, unfoldDay } from "./harness.mjs";
+import { test } from "node:test";
+import { PHONE, giveFile, launch, open, ready, servedPage, unfoldDay } from "./harness.mjs";
 import { putInWay } from "./now-acts.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
@@ -14,17 +14,7 @@ import { writeFrames } from "../../target/modules/hand-over/code-series.js";
 import { writeLink } from "../../target/modules/hand-over/link.js";
 import { demoDocument } from "../../target/modules/document/demo.js";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 const phone = async (of = browser, more = {}) => {
   const context = await of.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, deviceScaleFactor: 2, ...more });

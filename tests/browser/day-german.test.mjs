@@ -1,22 +1,12 @@
 /** The day on a German phone: what comes from an English one, what is printed, what differs. */
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { PHONE, giveFile, launch, open, ready, serveDist, setMoment, unfoldDay } from "./harness.mjs";
+import { test } from "node:test";
+import { PHONE, giveFile, open, ready, servedPage, setMoment, unfoldDay } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 import { putInWay } from "./now-acts.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 const phone = async (more = {}) => {
   const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, locale: "de-DE", timezoneId: "Europe/Berlin", ...more });

@@ -1,18 +1,12 @@
 /** Day by touch on a phone: the log first, slates counting up, a shot matched on the rig it was made with, what stands on a screen on paper. */
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { PHONE, chooseLook, launch, open, ready, serveDist } from "./harness.mjs";
+import { test } from "node:test";
+import { PHONE, chooseLook, open, ready, servedPage } from "./harness.mjs";
 import { putInWay } from "./now-acts.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
-let browser, server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await Promise.all([browser?.close(), server?.stop()]);
-});
+const { browser, server } = await servedPage();
 
 const fresh = async (hash = "", options = {}) => {
   const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, ...options });

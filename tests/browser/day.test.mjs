@@ -1,22 +1,12 @@
 // The day in a browser: log, amend, search, take up, hand over, print; and links that arrive.
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
-import { after, before, test } from "node:test";
-import { PHONE, chooseLook, giveFile, launch, open, ready, serveDist, unfoldDay, watchForeign } from "./harness.mjs";
+import { test } from "node:test";
+import { PHONE, chooseLook, giveFile, open, ready, servedPage, unfoldDay, watchForeign } from "./harness.mjs";
 import { putInWay } from "./now-acts.mjs";
 import { soon } from "./soon.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 const phone = async (more = {}) => {
   const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true, acceptDownloads: true, ...more });

@@ -4,22 +4,18 @@ import { once } from "node:events";
 import { readFile } from "node:fs/promises";
 import { createServer } from "node:http";
 import { after, before, test } from "node:test";
-import { DIST, PHONE, launch, serveDist } from "./harness.mjs";
+import { DIST, PHONE, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 import { readLink, writeLink } from "../../target/modules/hand-over/link.js";
 import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
 import { demoDocument } from "../../target/modules/document/demo.js";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
+const { browser, server } = await servedPage();
 let host;
 let hosted = { body: "", type: "text/html; charset=utf-8" };
 
 before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
   host = createServer((request, response) => {
     if (request.url !== "/") {
       // The host's own copy, with no word about its charset.
@@ -32,11 +28,7 @@ before(async () => {
   }).listen(0, "127.0.0.1");
   await once(host, "listening");
 });
-after(async () => {
-  await browser.close();
-  await server.stop();
-  host.close();
-});
+after(() => host.close());
 
 async function openHost(body, { type = "text/html; charset=utf-8", ...more } = {}) {
   hosted = { body, type };

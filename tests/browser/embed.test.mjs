@@ -4,23 +4,19 @@ import { once } from "node:events";
 import { readFile } from "node:fs/promises";
 import { createServer } from "node:http";
 import { after, before, test } from "node:test";
-import { DIST, PHONE, launch, serveDist } from "./harness.mjs";
+import { DIST, PHONE, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 import { writeLink } from "../../target/modules/hand-over/link.js";
 import { elementSnippet, frameSnippet } from "../../target/modules/hand-over/snippet.js";
 import { demoDocument } from "../../target/modules/document/demo.js";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
+const { browser, server } = await servedPage();
 /** A page of somebody else, on an origin of its own. */
 let host;
 let hosted = { policy: "", body: "", lang: "en" };
 let link;
 before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
   host = createServer((_, response) => {
     response.setHeader("Content-Type", "text/html; charset=utf-8");
     response.setHeader("Content-Security-Policy", hosted.policy);
@@ -31,11 +27,7 @@ before(async () => {
   document.reading.aperture = 22;
   link = await writeLink(document);
 });
-after(async () => {
-  await browser.close();
-  await server.stop();
-  host.close();
-});
+after(() => host.close());
 
 /** Opens the host page; gives what the browser complained about too. */
 async function openHost(policy, body, { lang = "en", ...more } = {}) {

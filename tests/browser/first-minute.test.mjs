@@ -1,9 +1,9 @@
 // The first minute, and the reader's own settings: what the example is, the way
 // out of it, the guide, no white flash at night, large text, forced colours.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
+import { test } from "node:test";
 import { BY_COLOUR, faultsOf, screensOf } from "./axe.mjs";
-import { PHONE, chooseLook, drawn, launch, meansToFail, open, ready, serveDist } from "./harness.mjs";
+import { PHONE, chooseLook, drawn, meansToFail, open, ready, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
@@ -14,17 +14,7 @@ const SIZES = [
   { width: 1440, height: 900 },
 ];
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 /** @param {import("playwright-core").BrowserContextOptions} [options] */
 const fresh = (options) => browser.newContext({ viewport: PHONE, ...options });

@@ -1,21 +1,11 @@
 // Fit in a browser: by touch, by keyboard, live, and what Now makes of it.
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
-import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist, watchForeign } from "./harness.mjs";
+import { test } from "node:test";
+import { PHONE, open, servedPage, watchForeign } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 /** The screen is there one task after the tap. @param {import("playwright-core").Page} page @param {string} name */
 async function goTo(page, name) {

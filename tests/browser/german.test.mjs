@@ -1,20 +1,10 @@
 /** In German, and in inches: what is shown is read again, figures and sentences follow. */
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { test } from "node:test";
+import { PHONE, open, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 /** @param {string} screen */
 async function inGerman(screen) {

@@ -1,7 +1,7 @@
 // The light as it was said, and what a crew asks about the glass itself.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { PHONE, giveFile, launch, open, serveDist } from "./harness.mjs";
+import { test } from "node:test";
+import { PHONE, giveFile, open, servedPage } from "./harness.mjs";
 import { putInSlot, whatIsIn } from "./now-acts.mjs";
 import { soon } from "./soon.mjs";
 
@@ -20,17 +20,7 @@ const RESIN = {
   ],
 };
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 /** @param {object} [more] */
 async function opened(more = {}) {

@@ -1,21 +1,11 @@
 // The first half of the module alone: what the answer of Now and its keys ask must never need the second.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { PHONE, drawn, launch, meansToFail, open, serveDist } from "./harness.mjs";
+import { test } from "node:test";
+import { PHONE, drawn, meansToFail, open, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 /** A page whose second half waits until it is let go. */
 async function held() {

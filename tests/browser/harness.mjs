@@ -162,6 +162,16 @@ export async function serveDist(port = "0") {
   };
 }
 
+/** The built page, served, and a browser, until the tests of a file are over. */
+export async function servedPage() {
+  const [browser, server] = await Promise.all([launch(), serveDist()]);
+  after(async () => {
+    await browser.close();
+    await server.stop();
+  });
+  return { browser, server };
+}
+
 /** The page with every screen. @param {import("playwright-core").Page} page */
 export const ready = (page) => page.waitForSelector(READY, { state: "attached" });
 

@@ -4,22 +4,12 @@ import { createHash } from "node:crypto";
 import { readFile, readdir } from "node:fs/promises";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
-import { after, before, test } from "node:test";
-import { DIST, PHONE, drawn, giveFile, launch, meansToFail, open, ready, serveDist } from "./harness.mjs";
+import { test } from "node:test";
+import { DIST, PHONE, drawn, giveFile, meansToFail, open, ready, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 const single = pathToFileURL(path.join(DIST, "glasscall.html")).href;
 const hash = (text) => `'sha256-${createHash("sha256").update(text).digest("base64")}'`;

@@ -3,22 +3,12 @@
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import path from "node:path";
-import { after, before, test } from "node:test";
-import { DIST, KEPT_OFFLINE, PHONE, chooseLook, launch, open, serveDist } from "./harness.mjs";
+import { test } from "node:test";
+import { DIST, KEPT_OFFLINE, PHONE, chooseLook, open, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 const notice = (page) => page.locator("#notice");
 const offlineCopy = (page) => until("the offline copy", () =>

@@ -1,20 +1,10 @@
 /** Fit and Light gone through by one thumb on a phone, from question to question. */
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
+import { test } from "node:test";
 import { Hand } from "../taps/hand.mjs";
-import { PHONE, launch, open, ready, serveDist } from "./harness.mjs";
+import { PHONE, open, ready, servedPage } from "./harness.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 /** @param {(hand: Hand) => Promise<void>} act */
 async function byThumb(act) {

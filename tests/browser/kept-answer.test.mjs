@@ -1,21 +1,11 @@
 // The answer that stood there last is seen before the script has come: marked, and of this state only.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { test } from "node:test";
+import { PHONE, open, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 /** What the plate says, and whether it says that it is kept. @param {import("playwright-core").Page} page */
 const plate = (page) => page.evaluate(() => {

@@ -1,22 +1,12 @@
 // The Light screen in a browser: by touch, by keyboard, at a known time and place.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { PHONE, launch, open, ready, serveDist, setMoment } from "./harness.mjs";
+import { test } from "node:test";
+import { PHONE, open, ready, servedPage, setMoment } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 import { putInSlot } from "./now-acts.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 /** A phone in UTC+2 on the longest day. */
 async function light(options = {}) {

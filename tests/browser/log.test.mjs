@@ -4,23 +4,13 @@ import assert from "node:assert/strict";
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import path from "node:path";
-import { after, before, test } from "node:test";
-import { PHONE, giveFile, launch, launchKept, open, serveDist, setMoment } from "./harness.mjs";
+import { test } from "node:test";
+import { PHONE, giveFile, launchKept, open, servedPage, setMoment } from "./harness.mjs";
 import { inBothPlaces } from "./kept.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 const ready = (page) => page.waitForSelector("html[data-ready]");
 const notice = (page) => page.locator("#notice");

@@ -2,9 +2,9 @@
 import assert from "node:assert/strict";
 import { mkdir } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
-import { after, before, test } from "node:test";
+import { test } from "node:test";
 import { BY_COLOUR, faultsOf, openAll, screensOf } from "./axe.mjs";
-import { DESK, PHONE, chooseLook, launch, open, ready, serveDist } from "./harness.mjs";
+import { DESK, PHONE, chooseLook, open, ready, servedPage } from "./harness.mjs";
 import { withPixels } from "./pixels.mjs";
 import { soon } from "./soon.mjs";
 
@@ -12,18 +12,8 @@ const LOOKS = ["day", "sun", "night"];
 /** With PICTURES set the README's own pictures are made anew. */
 const PICTURES = fileURLToPath(new URL(process.env.PICTURES ? "../pictures/" : "../output/", import.meta.url));
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-  await mkdir(PICTURES, { recursive: true });
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
+await mkdir(PICTURES, { recursive: true });
 
 for (const look of LOOKS) {
   for (const [size, viewport] of Object.entries({ phone: PHONE, desk: DESK })) {

@@ -4,22 +4,12 @@ import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
-import { after, before, test } from "node:test";
-import { DIST, PHONE, launch, launchKept, open, ready, serveDist, watchForeign } from "./harness.mjs";
+import { test } from "node:test";
+import { DIST, PHONE, launchKept, open, ready, serveDist, servedPage, watchForeign } from "./harness.mjs";
 import { emptySlot, putInSlot, whatIsIn } from "./now-acts.mjs";
 import { soon } from "./soon.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 const phone = () => browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });
 const answer = (page, part) => page.locator(`#now [data-answer=${part}]`);

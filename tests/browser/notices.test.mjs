@@ -1,24 +1,14 @@
 /** What a screen tells in a line of its own: short, gone by itself, with the way back. */
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { drawn, launch, open, ready, serveDist } from "./harness.mjs";
+import { test } from "node:test";
+import { drawn, open, ready, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
 /** The narrowest phone. */
 const SMALL = { width: 360, height: 640 };
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 /** The seconds that a line stands pass when the test says so; in a page's scripts. */
 function holdSeconds() {

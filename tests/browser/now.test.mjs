@@ -1,9 +1,9 @@
 // Now and Fit as a hand uses them: the answer whole on the first screen, and a
 // day's acts by touch.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
+import { test } from "node:test";
 import { faultsAsItStands } from "./axe.mjs";
-import { PHONE, giveFile, launch, open, ready, serveDist } from "./harness.mjs";
+import { PHONE, giveFile, open, ready, servedPage } from "./harness.mjs";
 import { putInSlot, whatIsIn } from "./now-acts.mjs";
 import { soon } from "./soon.mjs";
 
@@ -50,17 +50,7 @@ const FOURTEEN = {
   ],
 };
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 /** @param {{width: number, height: number}} [viewport] @param {import("playwright-core").BrowserContextOptions} [more] */
 async function byTouch(viewport = PHONE, more = {}) {

@@ -1,24 +1,14 @@
 // Depth, blur, colour, infrared, lamps and ramps beside the answer, at phone size.
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
-import { after, before, test } from "node:test";
+import { test } from "node:test";
 import AxeBuilder from "axe-core";
-import { PHONE, chooseLook, launch, open, ready, serveDist } from "./harness.mjs";
+import { PHONE, chooseLook, open, ready, servedPage } from "./harness.mjs";
 import { openLine } from "./now-acts.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 /** A page on a phone; no error on it, and nothing wider than it, when done. */
 async function onPhone(work, options = {}) {

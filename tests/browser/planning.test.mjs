@@ -3,23 +3,13 @@ import assert from "node:assert/strict";
 import { readFile, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import path from "node:path";
-import { after, before, test } from "node:test";
+import { test } from "node:test";
 import { pathToFileURL } from "node:url";
-import { DIST, PHONE, giveFile, launch, open, ready, serveDist } from "./harness.mjs";
+import { DIST, PHONE, giveFile, open, ready, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 /** The case at one of its parts, on a phone. @param {string} part */
 async function casePart(part) {

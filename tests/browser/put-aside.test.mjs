@@ -1,24 +1,14 @@
 // What cannot be read, or was written by another version: put aside, told, opened.
 import assert from "node:assert/strict";
 import { readFile, readdir } from "node:fs/promises";
-import { after, before, test } from "node:test";
+import { test } from "node:test";
 import { resolve } from "../../target/modules/document/resolve.js";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { PHONE, open, servedPage } from "./harness.mjs";
 import { ALL_WINDOWS, backedUp, closeThird, inBothPlaces, kept, notice, pieces, readStop, ready } from "./kept.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 /** A page whose storage holds this before it starts. @param {string} text */
 async function started(text) {

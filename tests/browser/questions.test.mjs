@@ -1,7 +1,7 @@
 // How often the page asks the core: the same question is asked once.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { PHONE, drawn, launch, open, ready, serveDist } from "./harness.mjs";
+import { test } from "node:test";
+import { PHONE, drawn, open, ready, servedPage } from "./harness.mjs";
 import { countQuestions } from "./count-questions.mjs";
 import { soon } from "./soon.mjs";
 
@@ -11,17 +11,7 @@ const MOST_TO_PAINT = 4;
 const MOST_A_KEY = 10;
 const MOST_A_SCREEN = 31;
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 async function counted() {
   const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });

@@ -1,22 +1,16 @@
 /** What the page does not take it says; what it takes it starts with; what replaces a case can be taken back. */
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
-import { after, before, test } from "node:test";
+import { test } from "node:test";
 import { writeLink } from "../../target/modules/hand-over/link.js";
 import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
 import { demoDocument } from "../../target/modules/document/demo.js";
 import { caseContent } from "../../target/modules/document/case-content.js";
-import { PHONE, giveFile, launch, open, ready, serveDist } from "./harness.mjs";
+import { PHONE, giveFile, open, ready, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
-let browser, server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await Promise.all([browser?.close(), server?.stop()]);
-});
+const { browser, server } = await servedPage();
 
 const record = (page) => page.evaluate(() => JSON.parse(localStorage.glasscall));
 const kept = async (page) => (await record(page)).setup;

@@ -1,22 +1,12 @@
 // A database that answers late, never, or is deleted under the page.
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { PHONE, launch, open, serveDist } from "./harness.mjs";
+import { test } from "node:test";
+import { PHONE, open, servedPage } from "./harness.mjs";
 import { closeThird, inBothPlaces, kept, mirrored, readStop, ready } from "./kept.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 const wanted = (page) => page.getByLabel("You want", { exact: true });
 const openThird = (page) => page.getByRole("button", { name: "You want: open a third" }).click();

@@ -3,22 +3,12 @@ import assert from "node:assert/strict";
 import { mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import path from "node:path";
-import { after, before, test } from "node:test";
-import { PHONE, launch, launchKept, meansToFail, open, serveDist, setMoment } from "./harness.mjs";
+import { test } from "node:test";
+import { PHONE, launchKept, meansToFail, open, servedPage, setMoment } from "./harness.mjs";
 import { backedUp, closeThird, inBothPlaces, kept, mirrored, pieces, readStop, ready } from "./kept.mjs";
 import { soon } from "./soon.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 test("an edit survives the whole browser killed right after it", async () => {
   const folder = await mkdtemp(path.join(tmpdir(), "profile-"));

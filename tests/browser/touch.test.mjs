@@ -1,8 +1,8 @@
 /** Every screen by a gloved thumb: what is touched is large enough, what is told is short. */
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
+import { test } from "node:test";
 import { faultsAsItStands, openAll, screensOf } from "./axe.mjs";
-import { DESK, PHONE, drawn, launch, open, serveDist } from "./harness.mjs";
+import { DESK, PHONE, drawn, open, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 
 const SIZES = { phone: PHONE, small: { width: 360, height: 640 }, lying: { width: 844, height: 390 }, tablet: { width: 768, height: 1024 }, desk: DESK };
@@ -16,17 +16,7 @@ const VIEWS = {
   case: ["pieces", "lenses", "order", "packing", "systems", "file"],
 };
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await browser.close();
-  await server.stop();
-});
+const { browser, server } = await servedPage();
 
 /** What is smaller than it should be. A link inside a sentence is as high as its line. @param {import("playwright-core").Page} page */
 const small = (page) => page.evaluate(([target, stepper]) => {

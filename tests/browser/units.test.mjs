@@ -1,18 +1,12 @@
 /** Language and units: chosen on top, kept, shown and typed back without drift. */
 import { readFileSync } from "node:fs";
 import assert from "node:assert/strict";
-import { after, before, test } from "node:test";
-import { PHONE, launch, open, ready, serveDist } from "./harness.mjs";
+import { test } from "node:test";
+import { PHONE, open, ready, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { resolve } from "../../target/modules/document/resolve.js";
 
-let browser, server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await Promise.all([browser?.close(), server?.stop()]);
-});
+const { browser, server } = await servedPage();
 
 const phone = (locale = "en-GB") => browser.newContext({ viewport: PHONE, locale });
 const language = (page) => page.evaluate(() => document.documentElement.lang);

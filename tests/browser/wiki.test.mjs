@@ -3,7 +3,7 @@ import { once } from "node:events";
 import { createServer } from "node:http";
 import { createRequire } from "node:module";
 import { after, before, test } from "node:test";
-import { PHONE, launch, serveDist } from "./harness.mjs";
+import { PHONE, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { openUp } from "../../target/modules/api/glasscall.js";
 import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
@@ -15,16 +15,12 @@ import { demoDocument } from "../../target/modules/document/demo.js";
 import { resolve } from "../../target/modules/document/resolve.js";
 import { openUpRequest } from "../../target/modules/questions/open-up.js";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-/** @type {Awaited<ReturnType<typeof serveDist>>} */
-let server;
+const { browser, server } = await servedPage();
 let wiki;
 let link;
 let table;
 
 before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
   const document = demoDocument();
   document.reading.aperture = 22;
   link = await writeLink(partsToSend(document));
@@ -36,11 +32,7 @@ before(async () => {
   }).listen(0, "127.0.0.1");
   await once(wiki, "listening");
 });
-after(async () => {
-  await browser.close();
-  await server.stop();
-  wiki.close();
-});
+after(() => wiki.close());
 
 /** Pages of the wiki by their path. @type {Map<string, string>} */
 const pages = new Map();

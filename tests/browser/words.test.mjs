@@ -1,17 +1,11 @@
 /** Every word of the page stands in the table of the other language, and the page speaks it. */
 import assert from "node:assert/strict";
 import { readFile, readdir } from "node:fs/promises";
-import { after, before, test } from "node:test";
-import { DIST, MODULES, PHONE, launch, open, serveDist } from "./harness.mjs";
+import { test } from "node:test";
+import { DIST, MODULES, PHONE, open, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 
-let browser, server;
-before(async () => {
-  [browser, server] = await Promise.all([launch(), serveDist()]);
-});
-after(async () => {
-  await Promise.all([browser?.close(), server?.stop()]);
-});
+const { browser, server } = await servedPage();
 
 const TEXT = String.raw`"((?:[^"\\]|\\.)*)"`;
 const SAY = new RegExp(String.raw`\bsay\(\s*(?:${TEXT})?`, "g");
