@@ -8,7 +8,7 @@ import { csv, html, markdown, wiki } from "../../target/modules/day/markup.js";
 import { BadLink, linkIn, readLink, writeLink } from "../../target/modules/hand-over/link.js";
 import { amended, areRecords, isFoundBy, merged, recordOf } from "../../target/modules/day/record.js";
 import { answerTable, logTable } from "../../target/modules/day/columns.js";
-import { localIso } from "../../target/modules/questions/light.js";
+import { localIso } from "../../target/modules/document/moment.js";
 import { sentence } from "../../target/modules/day/sentence.js";
 import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
 import { demoDocument, demoSetup } from "../../target/modules/document/demo.js";

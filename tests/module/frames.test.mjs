@@ -6,7 +6,8 @@ import { FrameCollector, writeFrames } from "../../target/modules/hand-over/code
 import { BadLink, readLink } from "../../target/modules/hand-over/link.js";
 import { documentFrom } from "../../target/modules/hand-over/offered-set-up.js";
 import { writeLink } from "../../target/modules/hand-over/link.js";
-import { compared, keyOf, mergedCase, settled, stamped } from "../../target/modules/hand-over/merge-case.js";
+import { compared, mergedCase, settled } from "../../target/modules/hand-over/merge-case.js";
+import { keyOf, stamped } from "../../target/modules/document/edited.js";
 import { demoDocument } from "../../target/modules/document/demo.js";
 import { readFile } from "node:fs/promises";
 

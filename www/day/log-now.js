@@ -1,7 +1,7 @@
 // @ts-check
 /** One tap, and what is in stands in the log. */
 import { whole } from "../engine/ask.js";
-import { localIso } from "../questions/light.js";
+import { localIso } from "../document/moment.js";
 import { say } from "../language/say.js";
 import { isRead } from "../questions/open-up.js";
 import { DAY_WORDS } from "../language/words/day.js";

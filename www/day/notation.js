@@ -9,7 +9,7 @@ import { distanceText, fixed, lengthText, stopLabel } from "../language/numbers.
 import { KINDS_OF_FIELD } from "../parts/kinds.js";
 import { KINDS } from "../language/words/shared.js";
 import { TABLE_WORDS } from "../language/words/day.js";
-import { verdictWord } from "../language/words/fit.js";
+import { verdictWord } from "../language/words/stack-fit.js";
 
 /** @typedef {import("../api/glasscall.js").Place} Place */
 /** @typedef {{shutterAngleDeg?: number, shutterSeconds?: number}} Shutter */

@@ -2,12 +2,13 @@
 /** Pictures and tables that a screen has only on paper: the sun's way, the whole case. */
 import { ask } from "../engine/ask.js";
 import { wholeFitRequest } from "../questions/fit.js";
-import { askSun, offsetText, pairRequest } from "../questions/light.js";
+import { askSun, pairRequest } from "../questions/light.js";
+import { offsetText } from "../document/moment.js";
 import { rigsOf } from "../questions/plan.js";
 import { momentOf } from "../questions/turned.js";
 import { say } from "../language/say.js";
 import { fixed, lengthText } from "../language/numbers.js";
-import { roomText, verdictWord } from "../language/words/fit.js";
+import { roomText, verdictWord } from "../language/words/stack-fit.js";
 import { MOUNTS } from "../language/words/planning.js";
 import { el } from "../parts/dom.js";
 import { frontView } from "../parts/front-view.js";

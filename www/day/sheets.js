@@ -6,7 +6,7 @@ import { ringsRequest } from "../questions/rings.js";
 import { say } from "../language/say.js";
 import { fixed, lengthNumber, lengthText } from "../language/numbers.js";
 import { DAY_WORDS } from "../language/words/day.js";
-import { verdictWord } from "../language/words/fit.js";
+import { verdictWord } from "../language/words/stack-fit.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup

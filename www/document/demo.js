@@ -9,8 +9,8 @@ import { resolve } from "./resolve.js";
 import { say } from "../language/say.js";
 import { emptySlate } from "./slate.js";
 import { NOT_SAID, rigOf } from "./usual-rigs.js";
-import { demoLight } from "../questions/light.js";
-import { demoScene } from "../questions/depth-and-colour.js";
+import { demoLight } from "./demo-scene.js";
+import { demoScene } from "./demo-scene.js";
 
 /** @typedef {import("./document.js").Document} Document */
 

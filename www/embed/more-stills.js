@@ -3,13 +3,15 @@
 import { ask } from "../engine/ask.js";
 import { askBalance, asField, profileIn, uniformStops } from "../questions/frame.js";
 import { askFit, openingsOf, pupilOf } from "../questions/fit.js";
-import { askSun, localIso, skyRequest } from "../questions/light.js";
+import { askSun, skyRequest } from "../questions/light.js";
+import { localIso } from "../document/moment.js";
 import { kitTable } from "../day/columns.js";
 import { SAID } from "../day/notation.js";
 import { say } from "../language/say.js";
 import { fixed, signed } from "../language/numbers.js";
 import { refusalSentence } from "../language/words/shared.js";
-import { FIT_WORDS, mapText, remedies, verdictWord, worstText } from "../language/words/fit.js";
+import { FIT_WORDS, mapText, remedies, worstText } from "../language/words/fit.js";
+import { verdictWord } from "../language/words/stack-fit.js";
 import { FRAME_WORDS, balanceVerdict } from "../language/words/frame.js";
 import { LIGHT_WORDS, SKY_VERDICTS, bearing, clockText, clockTime } from "../language/words/light.js";
 import { el } from "../parts/dom.js";

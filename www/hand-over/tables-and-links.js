@@ -1,6 +1,6 @@
 // @ts-check
 /** What leaves the phone: tables, JSON, a link; and a log that comes back. */
-import { localIso } from "../questions/light.js";
+import { localIso } from "../document/moment.js";
 import { workingsOf } from "../questions/workings.js";
 import { language, say } from "../language/say.js";
 import { stopLabel, stopsText } from "../language/numbers.js";

@@ -3,7 +3,8 @@
 import { say } from "../language/say.js";
 import { caseFieldName, caseValueText, LIST_NAMES } from "../language/words/case-fields.js";
 import { DAY_WORDS } from "../language/words/day.js";
-import { compared, keyed, settled } from "./merge-case.js";
+import { compared, settled } from "./merge-case.js";
+import { keyed } from "../document/edited.js";
 import { momentText } from "../day/notation.js";
 import { caseToSend, takeShared } from "../document/case-content.js";
 import { el, one } from "../parts/dom.js";

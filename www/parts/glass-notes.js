@@ -1,7 +1,8 @@
 // @ts-check
 /** What close-up lenses of a stack and flat glass do to focus. */
 import { ask } from "../engine/ask.js";
-import { behindLensRequest, closeUpRequest, focusOf, onPage } from "../questions/depth-and-colour.js";
+import { behindLensRequest, closeUpRequest, onPage } from "../questions/depth-and-colour.js";
+import { focusOf } from "../questions/stack.js";
 import { say } from "../language/say.js";
 import { distanceText, fixed } from "../language/numbers.js";
 import { refusalSentence } from "../language/words/shared.js";

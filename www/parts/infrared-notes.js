@@ -1,7 +1,7 @@
 // @ts-check
 /** What a stack does to infrared: what may have to be warned of. */
 import { ask } from "../engine/ask.js";
-import { infraredRequest } from "../questions/depth-and-colour.js";
+import { infraredRequest } from "../questions/stack.js";
 import { INFRARED, MIXED_INFRARED } from "../language/words/depth-and-colour.js";
 
 /** @typedef {{text: string, grave: boolean, warns?: boolean}} Note */

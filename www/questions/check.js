@@ -9,7 +9,7 @@ import { demoDocument } from "../document/demo.js";
 import { resolve } from "../document/resolve.js";
 import { asIfRead, isRead, openUpRequest } from "./open-up.js";
 import { refusedOnPage } from "./paths.js";
-import { timedReading } from "./light.js";
+import { timedReading } from "../document/timed-reading.js";
 
 /**
  * @typedef {import("../document/document.js").Document} Document

@@ -7,6 +7,7 @@
 import { ask } from "../engine/ask.js";
 import { openingsOf, pupilOf } from "./fit.js";
 import { refusedOnPage } from "./paths.js";
+import { focusOf, piecesOf } from "./stack.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -49,34 +50,6 @@ import { refusedOnPage } from "./paths.js";
  * @property {number} share of the picture's height
  */
 
-/** What is asked beside the answer, to start from. @returns {Omit<OtherGlass, "sensor" | "behind">} */
-export function demoScene() {
-  return {
-    focus: {},
-    wish: { kind: "none", depthMm: 500, nearMm: 2500, farMm: 5000, blurMm: 0.3, share: 0.02 },
-    colour: {},
-    infrared: {},
-    ramp: { by: "angle" },
-  };
-}
-
-/** What depth is counted with where nobody said what is in focus; told beside it. Common practice, no source. */
-const ASSUMED_FOCUS_MM = 3000;
-
-/** Where the lens is focused, said or assumed. @param {Pick<Setup, "focus">} setup @returns {Place} */
-export const focusOf = ({ focus }) => focus.onMm ?? ASSUMED_FOCUS_MM;
-
-/** The lens as it works for a stop the sensor must see. @param {Setup} setup @param {number} aperture @param {boolean} movesOut */
-export function workingStopRequest({ lens, focus }, aperture, movesOut) {
-  return {
-    focalLengthMm: lens.focalLengthMm ?? 50,
-    aperture,
-    extender: lens.extender,
-    pupilRatio: lens.pupilRatio,
-    ...(movesOut ? { focusMm: focusOf({ focus }), measuredFrom: /** @type {const} */ ("sensor") } : {}),
-  };
-}
-
 /**
  * Everything but the stop; distances count from the sensor, as tapes do.
  * @param {Setup} setup
@@ -112,26 +85,10 @@ export function wishRequest(setup, focalLengthMm) {
   }
 }
 
-/** Pieces of a stack, in its order. @param {Setup} setup @param {Offer} stack */
-export function piecesOf(setup, stack) {
-  return stack.slots.flatMap(({ piece }) => setup.kit.filter(({ id }) => id === piece));
-}
-
 /** @param {Setup} setup @param {Offer} stack */
 export function colourRequest({ colour, ...setup }, stack) {
   const shifts = piecesOf(/** @type {Setup} */ ({ colour, ...setup }), stack).map((piece) => piece.miredShift ?? 0);
   return { lightKelvin: colour.lightKelvin ?? 5600, ...colour, shiftsMired: shifts };
-}
-
-/** @param {Setup} setup @param {Offer} stack */
-export function infraredRequest(setup, stack) {
-  // A stack may hold two of one piece; the core counts each.
-  const wheelInfraredDensity = setup.wheelInfrared[setup.wheel.indexOf(stack.wheel ?? NaN)] ?? undefined;
-  return {
-    pieces: piecesOf(setup, stack),
-    ...(stack.wheel ? { wheelDensity: stack.wheel, ...(wheelInfraredDensity === undefined ? {} : { wheelInfraredDensity }) } : {}),
-    ...setup.infrared,
-  };
 }
 
 /** Glass behind the lens, or nothing when there is none. @param {Setup} setup @param {number} fNumber @param {number} circleMm @param {Offer} stack */

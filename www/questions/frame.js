@@ -4,7 +4,8 @@ import { ask } from "../engine/ask.js";
 import { same } from "../document/document.js";
 import { fNumberOf, knownOf, lensOf, lossOf, openingsOf, pupilOf } from "./fit.js";
 import { uncertaintyOf } from "./known.js";
-import { askSun, localIso } from "./light.js";
+import { askSun } from "./light.js";
+import { localIso } from "../document/moment.js";
 import { asIfRead, placeRequest, withWhatIsInRequest } from "./open-up.js";
 import { refusedOnPage } from "./paths.js";
 

@@ -2,6 +2,7 @@
 /** The light's part of the set-up, and what is asked of the core about it. */
 import { ask } from "../engine/ask.js";
 import { fNumberOf, knownOf, lensOf, pupilOf } from "./fit.js";
+import { offsetMinutes } from "../document/moment.js";
 import { wheelReadThrough } from "./open-up.js";
 
 /**
@@ -30,46 +31,6 @@ import { wheelReadThrough } from "./open-up.js";
  * @property {Pick<FlagRequest, "glass" | "flag" | "lamp"> & {against?: "sun" | "lamp"}} flag
  * @property {Omit<GhostRequest, "focalLengthMm">} ghost
  */
-
-/** @returns {LightPart} */
-export function demoLight() {
-  return {
-    place: { latitudeDeg: 51.6, longitudeDeg: 3.7 },
-    aim: { azimuthDeg: 300, elevationDeg: 10, rollDeg: 0 },
-    maxPolarization: 0.75,
-    surface: { refractiveIndex: 1.333, angleDeg: 60, surface: "oneFace", lensHeightMm: 1500 },
-    pair: { stops: 4 },
-    measured: {},
-    timed: [],
-    followSky: false,
-    flag: {
-      glass: { widthMm: 140, heightMm: 100, distanceFromRimMm: 15 },
-      flag: { side: "top", hingeFromAxisMm: 75, hingeFromRimMm: 60, leanDeg: 0 },
-      against: "sun",
-      lamp: { rightMm: 0, upMm: 2000, aheadMm: 1500 },
-    },
-    ghost: { between: "plateAndSensor", tiltDeg: 0, lampMm: 6, reflectances: [0.04, 0.1] },
-  };
-}
-
-/** An ISO moment in this device's own offset. @param {Date} date */
-export function localIso(date) {
-  const minutes = offsetMinutes(date);
-  const local = new Date(date.getTime() + minutes * 60000).toISOString().slice(0, 19);
-  return `${local}${offsetText(minutes)}`;
-}
-
-/** This device's offset from UTC at a moment. @param {Date} date */
-export function offsetMinutes(date) {
-  return -date.getTimezoneOffset();
-}
-
-/** @param {number} minutes */
-export function offsetText(minutes) {
-  const size = Math.abs(minutes);
-  const two = (/** @type {number} */ n) => String(Math.floor(n)).padStart(2, "0");
-  return `${minutes < 0 ? "-" : "+"}${two(size / 60)}:${two(size % 60)}`;
-}
 
 /** What a picture needs to know of the lens; a length nobody told is taken as 50 mm. @param {Setup} setup */
 function picture(setup) {
@@ -176,27 +137,6 @@ export function flagRequest(setup, sun) {
 export function ghostRequest(setup) {
   const { sensor, focalLengthMm } = picture(setup);
   return { ...setup.light.ghost, focalLengthMm, edgeMm: sensor.widthMm / 2 };
-}
-
-/**
- * A reading taken now, for the settings the light is read for.
- * @param {Setup} setup
- * @param {number} aperture
- * @param {boolean} throughIn whether it is taken through what is in the rig
- * @param {Date} when it was taken
- * @returns {TimedReading}
- */
-export function timedReading({ reading, inPlace, wheelNow }, aperture, throughIn, when) {
-  const { exposureIndex, frameRate, shutterAngleDeg, shutterSeconds } = reading;
-  return {
-    time: localIso(when),
-    aperture,
-    exposureIndex,
-    frameRate,
-    ...(shutterSeconds === undefined ? { shutterAngleDeg } : { shutterSeconds }),
-    through: throughIn ? inPlace.map((placed) => placed.piece) : [],
-    ...(throughIn && wheelNow > 0 ? { wheelDensity: wheelNow } : {}),
-  };
 }
 
 /**

@@ -1,7 +1,8 @@
 // @ts-check
 /** What the planned day asks of the core. */
 import { ask } from "../engine/ask.js";
-import { dayRequest, localIso } from "./light.js";
+import { dayRequest } from "./light.js";
+import { localIso } from "../document/moment.js";
 import { nestedRigs } from "../document/flat.js";
 import { openStopsOf, rigRequest, shotSettings } from "./open-up.js";
 import { fewNames } from "../language/words/planning.js";

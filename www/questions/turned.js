@@ -1,7 +1,7 @@
 // @ts-check
 /** An answer turned round: what each number would have to be, as requests. */
 import { ask } from "../engine/ask.js";
-import { localIso } from "./light.js";
+import { localIso } from "../document/moment.js";
 import { asIfRead, withWhatIsInRequest } from "./open-up.js";
 
 /**

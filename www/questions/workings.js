@@ -1,10 +1,12 @@
 // @ts-check
 /** How every answer in use is worked out: asked of the core, in the order of the screens. */
 import { ask } from "../engine/ask.js";
-import { behindLensRequest, closeUpRequest, colourRequest, depthRequest, infraredRequest, lampsRequest, piecesOf, rampRequest, workingStopRequest } from "./depth-and-colour.js";
+import { behindLensRequest, closeUpRequest, colourRequest, depthRequest, lampsRequest, rampRequest } from "./depth-and-colour.js";
+import { infraredRequest, piecesOf, workingStopRequest } from "./stack.js";
 import { pupilQuestion, wholeFitRequest } from "./fit.js";
 import { balanceRequest, gradIn, lineRequest } from "./frame.js";
-import { askSun, dayRequest, demoLight, driftRequest, flagRequest, ghostRequest, measuredRequest, pairRequest, skyRequest } from "./light.js";
+import { askSun, dayRequest, driftRequest, flagRequest, ghostRequest, measuredRequest, pairRequest, skyRequest } from "./light.js";
+import { demoLight } from "../document/demo-scene.js";
 import { openUpRequest, shotSettings } from "./open-up.js";
 import { momentOf, stackWorking } from "./turned.js";
 

@@ -11,7 +11,7 @@ import { isRead } from "../questions/open-up.js";
 import { actOf, createState, replaced } from "./state.js";
 import { mergedDrafts, windowOf } from "../storage/windows.js";
 import { BEYOND, backUpNow, earlierStates, isOurs, keepAgain, keptElsewhere, load, save, shownAs } from "../storage/store.js";
-import { localIso } from "../questions/light.js";
+import { localIso } from "../document/moment.js";
 import { say, sayAll } from "../language/say.js";
 import { refusalSentence, WORDS } from "../language/words/shared.js";
 import { nameOfEdit } from "../language/words/edits.js";

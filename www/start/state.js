@@ -7,7 +7,7 @@
 import { caseToSend } from "../document/case-content.js";
 import { same } from "../document/document.js";
 import { resolve, written } from "../document/resolve.js";
-import { stamped } from "../hand-over/merge-case.js";
+import { stamped } from "../document/edited.js";
 
 /**
  * @typedef {import("../document/document.js").Document} Document

@@ -3,32 +3,6 @@
 import { locale, say } from "../say.js";
 import { fixed } from "../numbers.js";
 
-/** What the Light screen's fields are called in a sentence. @type {[RegExp, string][]} */
-export const LIGHT_FIELDS = [
-  [/^light\.place|latitudeDeg$|longitudeDeg$/, say("The place")],
-  [/azimuthDeg$/i, say("The direction")],
-  [/elevationDeg$/i, say("The tilt up")],
-  [/rollDeg$/, say("The roll")],
-  [/maxPolarization$/, say("The clearness of the sky")],
-  [/refractiveIndex$/, say("The refractive index")],
-  [/lensHeightMm$/, say("The lens height")],
-  [/surface\.angleDeg$/, say("The angle from square on")],
-  [/pair\.stops$/, say("What the pair takes")],
-  [/extinctionRatio$/, say("The extinction ratio")],
-  [/Aperture$|pullTo$/, say("The stop")],
-  [/focalLengthMm$/, say("The focal length")],
-  [/hingeFromAxisMm$/, say("The hinge from the axis")],
-  [/hingeFromRimMm$/, say("The hinge from the rim")],
-  [/leanDeg$/, say("The lean")],
-  [/distanceFromRimMm$/, say("The distance from the rim")],
-  [/pupilBehindRimMm$/, say("The pupil behind the rim")],
-  [/widthMm$/, say("The width")],
-  [/heightMm$/, say("The height")],
-  [/tiltDeg$/, say("The tilt")],
-  [/lampMm$/, say("The lamp’s place")],
-  [/reflectances/, say("The reflected share")],
-];
-
 const WINDS = say("N NNE NE ENE E ESE SE SSE S SSW SW WSW W WNW NW NNW").split(" ");
 export const NORTH = String(WINDS[0]);
 

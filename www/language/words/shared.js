@@ -2,61 +2,7 @@
 /** Every sentence that is made while the page runs. */
 import { say } from "../say.js";
 import { distanceText, fixed, lengthText } from "../numbers.js";
-import { PLAN_FIELDS } from "./plan-fields.js";
-import { LIGHT_FIELDS } from "./light.js";
-import { OTHER_FIELD_NAMES } from "./depth-and-colour.js";
-
-/** What fields are called in a sentence. @type {[RegExp, string][]} */
-const FIELD_NAMES = [
-  [/^reading\.aperture$/, say("The stop you read")],
-  [/^shot\.aperture$/, say("The stop you want")],
-  [/exposureIndex$/, say("The exposure index")],
-  [/frameRate$/, say("The frame rate")],
-  [/shutter(AngleDeg)?$/, say("The shutter")],
-  [/shutterSeconds$/, say("The exposure time")],
-  [/widestAperture$/, say("The widest stop")],
-  [/^uncertainty\./, say("The uncertainty")],
-  ...OTHER_FIELD_NAMES,
-  [/measuredDensity$/, say("The measured density")],
-  [/infraredDensity$/, say("The infrared density")],
-  [/density$/, say("The density")],
-  [/lossStops$/, say("The loss")],
-  [/miredShift$/, say("The mired shift")],
-  [/count$/, say("The count")],
-  [/^wheel/, say("The wheel")],
-  [/^kit$/, say("The case")],
-  [/^rig\.slots$/, say("The rig")],
-  [/^frame\.fromRimMm$/, say("The filter’s distance from the rim")],
-  [/^frame\.allowedStops$/, say("What may stay")],
-  [/^frame\.move\.tilt/, say("The tilt")],
-  [/^frame\.move\.pan/, say("The pan")],
-  [/^frame\.move\.focal/, say("The zoom")],
-  [/^frame\.bright\.aperture$/, say("The stop")],
-  [/rampMm$/, say("The ramp")],
-  [/\.id$/, say("The name")],
-  [/^text$/, say("This")],
-  [/focalLengthMm$/i, say("The focal length")],
-  [/fNumber$/i, say("The f-number")],
-  [/squeeze$/, say("The squeeze")],
-  [/shift[XY]Mm$/, say("The shift")],
-  [/distanceFromRimMm$/, say("The distance ahead of the rim")],
-  [/offset[XY]Mm$/, say("The offset")],
-  [/depthMm$/, say("The depth")],
-  [/rotationDeg$/, say("The turn")],
-  [/diameterMm$/i, say("The diameter")],
-  [/widthMm$/, say("The width")],
-  [/pupil\.(near|far)HeightMm$/, say("The height")],
-  [/heightMm$/, say("The height")],
-  [/pupil\.(nearMm|farMm|darkensFromMm)$/, say("The distance ahead of the rim")],
-  [/pupil/i, say("The pupil")],
-  ...LIGHT_FIELDS,
-  ...PLAN_FIELDS,
-];
-
-/** @param {string} path */
-function fieldName(path) {
-  return FIELD_NAMES.find(([pattern]) => pattern.test(path))?.[1] ?? path;
-}
+import { fieldName } from "./fields.js";
 
 /** What a text should look like, by kind of field. @type {Record<string, string> & {number: string}} */
 const EXAMPLES = {

@@ -1,6 +1,6 @@
 // @ts-check
 /** Day: the log, the sentence for the radio, and what leaves the phone. */
-import { localIso } from "../../questions/light.js";
+import { localIso } from "../../document/moment.js";
 import { say } from "../../language/say.js";
 import { WORDS } from "../../language/words/shared.js";
 import { isRead, stackNow } from "../../questions/open-up.js";

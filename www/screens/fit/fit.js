@@ -7,8 +7,9 @@ import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
 import { refusalSentence } from "../../language/words/shared.js";
 import {
-  cornerRangeText, FIT_WORDS, LOOK, mapText, marginText, placeText, pointText, pupilText, remedies, settlesText, stackFitText, verdictWord, worstText, zoomText, zoomWorstText,
+  cornerRangeText, FIT_WORDS, LOOK, mapText, marginText, placeText, pointText, pupilText, remedies, settlesText, worstText, zoomText, zoomWorstText,
 } from "../../language/words/fit.js";
+import { stackFitText, verdictWord } from "../../language/words/stack-fit.js";
 import { roomKnownText } from "../../language/words/known.js";
 import { pathText } from "../../language/words/planning.js";
 import { formatName, sourceText } from "../../language/words/sizes.js";

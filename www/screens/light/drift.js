@@ -2,7 +2,8 @@
 /** Drift: timed readings and the swaps they lead to. */
 import { ask } from "../../engine/ask.js";
 import { whatIsIn } from "../../document/keep-whole.js";
-import { driftRequest, timedReading } from "../../questions/light.js";
+import { driftRequest } from "../../questions/light.js";
+import { timedReading } from "../../document/timed-reading.js";
 import { openUpRequest } from "../../questions/open-up.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";

@@ -1,7 +1,8 @@
 // @ts-check
 /** Light: sun, sky, reflections, polarizers, drift, flags. */
 import { ask } from "../../engine/ask.js";
-import { askSun, dayRequest, flagRequest, ghostRequest, localIso, measuredRequest, offsetMinutes, offsetText, pairRequest, skyRequest } from "../../questions/light.js";
+import { askSun, dayRequest, flagRequest, ghostRequest, measuredRequest, pairRequest, skyRequest } from "../../questions/light.js";
+import { localIso, offsetMinutes, offsetText } from "../../document/moment.js";
 import { DAY_KINDS, LIGHT_WORDS, bearing, clockTime } from "../../language/words/light.js";
 import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";

@@ -1,7 +1,8 @@
 // @ts-check
 /** The answers about light asked back, and how each is worked out. */
 import { ask } from "../../engine/ask.js";
-import { driftRequest, ghostRequest, localIso, offsetMinutes, offsetText, pairRequest, skyRequest } from "../../questions/light.js";
+import { driftRequest, ghostRequest, pairRequest, skyRequest } from "../../questions/light.js";
+import { localIso, offsetMinutes, offsetText } from "../../document/moment.js";
 import { openUpRequest } from "../../questions/open-up.js";
 import { stopComes } from "../../questions/turned.js";
 import { workingOf } from "../../questions/workings.js";

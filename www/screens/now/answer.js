@@ -1,13 +1,13 @@
 // @ts-check
 /** The answer: pieces, stop, fit, one warning, one button; beside it the other ways. */
 import { ask, whole } from "../../engine/ask.js";
-import { workingStopRequest } from "../../questions/depth-and-colour.js";
+import { workingStopRequest } from "../../questions/stack.js";
 import { putInStack } from "../../document/edits.js";
 import { isRead, stackNow } from "../../questions/open-up.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopLabel } from "../../language/numbers.js";
 import { WORDS } from "../../language/words/shared.js";
-import { fitWord, isGrave } from "../../language/words/fit.js";
+import { fitWord, isGrave } from "../../language/words/stack-fit.js";
 import { el, one } from "../../parts/dom.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 import { speak } from "../../parts/speak.js";

@@ -1,7 +1,8 @@
 // @ts-check
 /** Colour and infrared of the stack, beside it. */
 import { ask } from "../../engine/ask.js";
-import { colourRequest, infraredRequest, onPage, piecesOf } from "../../questions/depth-and-colour.js";
+import { colourRequest, onPage } from "../../questions/depth-and-colour.js";
+import { infraredRequest, piecesOf } from "../../questions/stack.js";
 import { say } from "../../language/say.js";
 import { fixed, shiftText, stopsText } from "../../language/numbers.js";
 import { refusalSentence } from "../../language/words/shared.js";

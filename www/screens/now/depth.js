@@ -1,7 +1,8 @@
 // @ts-check
 /** Depth beside the answer: what is sharp at the stop to set and next to it. */
 import { ask } from "../../engine/ask.js";
-import { behindCheck, depthRequest, focusOf, onPage, workingStopRequest } from "../../questions/depth-and-colour.js";
+import { behindCheck, depthRequest, onPage } from "../../questions/depth-and-colour.js";
+import { focusOf, workingStopRequest } from "../../questions/stack.js";
 import { say } from "../../language/say.js";
 import { distanceText, even, fixed, limitText, stopLabel } from "../../language/numbers.js";
 import { refusalSentence } from "../../language/words/shared.js";

@@ -1,7 +1,7 @@
 // @ts-check
 /** The camera in one line: as read, or what differs in the shot and what that costs. */
 import { ask } from "../../engine/ask.js";
-import { workingStopRequest } from "../../questions/depth-and-colour.js";
+import { workingStopRequest } from "../../questions/stack.js";
 import { asIfRead, openUpRequest } from "../../questions/open-up.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";

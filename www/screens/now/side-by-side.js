@@ -6,7 +6,7 @@ import { sidesOf } from "../../questions/side-by-side.js";
 import { WORDS } from "../../language/words/shared.js";
 import { say } from "../../language/say.js";
 import { fixed, lengthText, signed, stopLabel, stopsText } from "../../language/numbers.js";
-import { fitWord } from "../../language/words/fit.js";
+import { fitWord } from "../../language/words/stack-fit.js";
 import { askedBack } from "../../parts/asked-back.js";
 import { el } from "../../parts/dom.js";
 import { openDrawer } from "../../parts/drawer.js";

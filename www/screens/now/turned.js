@@ -1,7 +1,7 @@
 // @ts-check
 /** The main answer turned round: which number would leave what is wanted. */
 import { darkestLight, leftWithout, pieceTurned, stackTurned, stackWorking, whenItComes } from "../../questions/turned.js";
-import { infraredRequest } from "../../questions/depth-and-colour.js";
+import { infraredRequest } from "../../questions/stack.js";
 import { workingOf } from "../../questions/workings.js";
 import { say } from "../../language/say.js";
 import { fixed, signed } from "../../language/numbers.js";

@@ -3,7 +3,7 @@
 import { say } from "../../language/say.js";
 import { stopLabel } from "../../language/numbers.js";
 import { NOTES } from "../../language/words/shared.js";
-import { isGrave, stackFitText } from "../../language/words/fit.js";
+import { isGrave, stackFitText } from "../../language/words/stack-fit.js";
 import { infraredNotes } from "../../parts/infrared-notes.js";
 
 /** @param {import("../../start/start.js").App} app @param {import("../../api/glasscall.js").OfferReply} stack */

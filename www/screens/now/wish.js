@@ -1,7 +1,8 @@
 // @ts-check
 /** Depth first: a wanted depth or blur gives the stop to shoot at. */
 import { ask } from "../../engine/ask.js";
-import { onPage, wishRequest, workingStopRequest } from "../../questions/depth-and-colour.js";
+import { onPage, wishRequest } from "../../questions/depth-and-colour.js";
+import { workingStopRequest } from "../../questions/stack.js";
 import { say } from "../../language/say.js";
 import { distanceText, fixed, limitText, stopLabel } from "../../language/numbers.js";
 import { refusalSentence } from "../../language/words/shared.js";
