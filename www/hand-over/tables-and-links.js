@@ -76,6 +76,13 @@ export function mountHandOver(root, app) {
     save(`glasscall-answer-${localIso(new Date()).slice(0, 10)}.svg`, picture(app), "image/svg+xml");
   });
   if (typeof navigator.share === "function") button("share-out").addEventListener("click", () => orSayWhy(async () => share(await written(), nameOf(what.value))));
+  mountLogReader(button("add-log"), app, message);
+
+  return { give, update: () => undefined };
+}
+
+/** @param {HTMLElement} input of a file @param {App} app @param {HTMLElement} message what came of it */
+function mountLogReader(input, app, message) {
   const readLog = async (/** @type {File} */ file) => {
     const log = logIn(await file.text());
     const theirs = readableOf(log?.records);
@@ -84,16 +91,14 @@ export function mountHandOver(root, app) {
     if (log?.version > LOG_VERSION) message.textContent = badLinkText(new BadLink("version"));
     else message.textContent = theirs ? addLog(app, theirs) : DAY_WORDS.notALog;
   };
-  button("add-log").addEventListener("change", (/** @type {Event} */ event) => {
-    const input = /** @type {HTMLInputElement} */ (event.target);
-    const file = input.files?.[0];
+  input.addEventListener("change", (/** @type {Event} */ event) => {
+    const chosen = /** @type {HTMLInputElement} */ (event.target);
+    const file = chosen.files?.[0];
     if (file) readLog(file);
     // The same file can be chosen again.
-    input.value = "";
+    chosen.value = "";
   });
   app.readers.log = readLog;
-
-  return { give, update: () => undefined };
 }
 
 /** @param {string} text @returns {any} nothing where it is no JSON */

@@ -82,20 +82,8 @@ const SIGNED = /pupil|shift|offset|lamp|hinge|dioptres|middle|fromRim/i;
  * @returns {() => void} shows the set-up's value
  */
 export function mountField(root, app, check = mainQuestion) {
-  const plan = {
-    path: String(root.dataset.field),
-    kind: kindNamed(String(root.dataset.kind)),
-    emptyMeans: root.dataset.optional,
-    start: root.dataset.start === undefined ? undefined : Number(root.dataset.start),
-  };
-  const input = /** @type {HTMLInputElement} */ (one(root, "input"));
-  if (KEYPAD.has(String(root.dataset.kind)) && !SIGNED.test(plan.path) && !input.inputMode) input.inputMode = "decimal";
-  const error = el("p", { class: "field-error", id: `${input.id}-error` });
-  const hint = root.querySelector(".field-hint, .field-unit");
-  if (hint) hint.id = `${input.id}-hint`;
-  input.setAttribute("aria-describedby", [hint?.id, error.id].filter(Boolean).join(" "));
-  if (plan.emptyMeans) input.placeholder = stopLabel(plan.emptyMeans);
-  root.append(error);
+  const plan = planOf(root);
+  const { input, error } = dressed(root, plan);
   addSteppers(root, input, plan, app);
 
   // Inside an embedded tree the document only knows the host of it.
@@ -152,6 +140,27 @@ export function mountField(root, app, check = mainQuestion) {
   };
   update();
   return update;
+}
+
+/** @param {HTMLElement} root @returns {FieldPlan} */
+const planOf = ({ dataset }) => ({
+  path: String(dataset.field),
+  kind: kindNamed(String(dataset.kind)),
+  emptyMeans: dataset.optional,
+  start: dataset.start === undefined ? undefined : Number(dataset.start),
+});
+
+/** Its keys, its hint, and the place for what is wrong, each told to whom hears. @param {HTMLElement} root @param {FieldPlan} plan */
+function dressed(root, plan) {
+  const input = one(root, "input", HTMLInputElement);
+  if (KEYPAD.has(String(root.dataset.kind)) && !SIGNED.test(plan.path) && !input.inputMode) input.inputMode = "decimal";
+  const error = el("p", { class: "field-error", id: `${input.id}-error` });
+  const hint = root.querySelector(".field-hint, .field-unit");
+  if (hint) hint.id = `${input.id}-hint`;
+  input.setAttribute("aria-describedby", [hint?.id, error.id].filter(Boolean).join(" "));
+  if (plan.emptyMeans) input.placeholder = stopLabel(plan.emptyMeans);
+  root.append(error);
+  return { input, error };
 }
 
 /** @param {HTMLElement} root @param {HTMLInputElement} input @param {FieldPlan} plan @param {App} app */

@@ -28,27 +28,7 @@ export function database(name, store, deleted = () => {}) {
   };
 
   function opened() {
-    opening ??= new Promise((done, fail) => {
-      const request = indexedDB.open(name, 1);
-      request.onupgradeneeded = () => request.result.createObjectStore(store);
-      request.onsuccess = () => {
-        const made = request.result;
-        // Another window that wants to delete or upgrade must not wait for this one.
-        made.onversionchange = ({ newVersion }) => {
-          made.close();
-          lost();
-          if (newVersion === null) deleted();
-        };
-        // The browser itself threw it out.
-        made.onclose = () => {
-          lost();
-          deleted();
-        };
-        open = made;
-        done(made);
-      };
-      request.onerror = () => fail(request.error);
-    });
+    opening ??= opensAnew(name, store, lost, deleted).then((made) => (open = made));
     opening.catch(lost);
     return opening;
   }
@@ -87,6 +67,28 @@ export function database(name, store, deleted = () => {}) {
     }),
   };
 }
+
+/** @param {string} name @param {string} store @param {() => void} lost it was closed @param {() => void} deleted @returns {Promise<IDBDatabase>} */
+const opensAnew = (name, store, lost, deleted) => new Promise((done, fail) => {
+  const request = indexedDB.open(name, 1);
+  request.onupgradeneeded = () => request.result.createObjectStore(store);
+  request.onsuccess = () => {
+    const made = request.result;
+    // Another window that wants to delete or upgrade must not wait for this one.
+    made.onversionchange = ({ newVersion }) => {
+      made.close();
+      lost();
+      if (newVersion === null) deleted();
+    };
+    // The browser itself threw it out.
+    made.onclose = () => {
+      lost();
+      deleted();
+    };
+    done(made);
+  };
+  request.onerror = () => fail(request.error);
+});
 
 /**
  * What a promise brings, or nothing after a while: what does not answer must not
