@@ -42,10 +42,13 @@ async function visit(context, url) {
       for (const mark of ["kept", "answered"]) {
         if (document.documentElement?.dataset[mark] !== undefined) at[mark] ??= performance.now();
       }
+      // Told, not asked for again and again: whoever asks takes the page's own time.
+      if (at.answered !== undefined) console.debug("answer seen");
     }).observe(document, { subtree: true, attributes: true, childList: true });
   });
-  await page.goto(url);
-  await page.waitForFunction(() => /** @type {any} */ (globalThis).seenAt.answered !== undefined);
+  const told = page.waitForEvent("console", { predicate: (message) => message.text() === "answer seen" });
+  await page.goto(url, { waitUntil: "commit" });
+  await told;
   const seen = await page.evaluate(() => /** @type {any} */ (globalThis).seenAt);
   await page.close();
   return seen;
