@@ -2,6 +2,9 @@
 /** The part of the set-up that the Frame screen is a view of. */
 import { say } from "../language/say.js";
 
+/** From clear to dense where nobody says how an edge runs; the core advises about the same. Common practice, no source. */
+export const SOFT_RAMP_MM = 30;
+
 const HARD_9 = say("id|0.9 hard");
 const SOFT_6 = say("id|0.6 soft");
 const SOFT_9 = say("id|0.9 soft");

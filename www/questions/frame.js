@@ -1,5 +1,6 @@
 // @ts-check
 /** What the Frame screen asks of the core: the set-up as requests. */
+import { SOFT_RAMP_MM } from "../document/frame.js";
 import { ask } from "../engine/ask.js";
 import { same } from "../document/document.js";
 import { fNumberOf, knownOf, lensOf, lossOf, openingsOf, pupilOf } from "./fit.js";
@@ -55,7 +56,7 @@ function held(setup) {
 }
 
 /** How an edge runs when nobody says. Common practice, no source. @type {Profile} */
-const USUAL_EDGE = { kind: "soft", rampMm: 30 };
+const USUAL_EDGE = { kind: "soft", rampMm: SOFT_RAMP_MM };
 
 /** The graduated filters of the case. @param {Setup} setup @returns {{id: string, profile: Profile}[]} */
 export function gradsOf({ kit }) {

@@ -1,16 +1,15 @@
 //! What a polarizer does to the sky in one picture.
 
+use crate::physics::pupil_range::NOTICED_STOPS;
 use crate::physics::sheet::{Sheet, darkest_turn, half_turn};
 use crate::physics::sky::{Sky, SkyLight};
 use crate::physics::sun::is_up;
 use crate::quantity::Stops;
 use crate::setup::{Aim, Tangents, View};
 
-/// A darkening below this is hardly worth the polarizer's loss: a third of a
-/// stop. A spread below it looks even.
-///
-/// Common practice, no source.
-pub const NOTICED: f64 = 1.0 / 3.0;
+/// A darkening below this is hardly worth the polarizer's loss, and a spread below
+/// it looks even: what is noticed in a corner is noticed in a sky.
+pub const NOTICED: f64 = NOTICED_STOPS;
 /// A spread from here on shows as a dark band.
 ///
 /// Common practice, no source.

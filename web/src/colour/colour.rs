@@ -16,7 +16,9 @@ const MOST: usize = 32;
 const MOST_OWN: usize = 1000;
 /// A cast under this is called even: about the least an eye tells side by side.
 ///
-/// Judd 1933, about 5½ mired (from memory).
+/// Judd, J. Opt. Soc. Am. 23, 7–14 (1933): a step just doubtfully seen goes with
+/// the square of the colour temperature, as its abstract says, and so is the same in
+/// mired everywhere; that it is about 5½ is from memory.
 const EVEN_WITHIN: f64 = 5.5;
 
 /// A light, the shifts of the glass, and what the camera is set to.

@@ -1,5 +1,6 @@
 // @ts-check
 /** What the frame says. */
+import { SOFT_RAMP_MM } from "../../document/frame.js";
 import { say, sayCount } from "../say.js";
 import { fixed, lengthText, signed, signedLength, stopLabel, stopsText } from "../numbers.js";
 
@@ -53,9 +54,6 @@ export function readoutText(stops, { across, up }) {
 /** @param {number | undefined} stops */
 export const cellText = (stops) => (stops === undefined || Number.isNaN(stops) ? say("clipped") : fixed(stops, 2));
 
-/** The soft edge that the advice is about, as the core takes it. */
-const SOFT_RAMP = 30;
-
 export const EDGE_WORD = { hard: say("A hard edge suits"), soft: say("A soft edge suits"), neither: say("Neither hard nor soft") };
 
 /** Why an edge suits, with the figures that decided. @param {NonNullable<LineReply["edge"]>} edge @param {number} skyline @param {{focal: string, stop: string}} lens */
@@ -64,7 +62,7 @@ export function edgeText(edge, skyline, lens) {
     ...lens,
     blend: percent(edge.hard.blendOfFrame),
     skyline: percent(skyline),
-    ramp: lengthText(SOFT_RAMP, 0),
+    ramp: lengthText(SOFT_RAMP_MM, 0),
     softBlend: percent(edge.soft.blendOfFrame),
     reach: percent(Math.min(1, edge.soft.reach)),
     fitting: lengthText(edge.fittingRampMm, 0),
@@ -206,7 +204,7 @@ export function sunText(sun, aim) {
 }
 
 export const practiceText = () => say("A skyline that strays by a tenth of the frame, a soft edge of {ramp} and four fifths of the stops in the frame as enough are common practice, not measured. A reverse filter keeps a third of its density at the top.", {
-  ramp: lengthText(SOFT_RAMP, 0),
+  ramp: lengthText(SOFT_RAMP_MM, 0),
 });
 
 export const FRAME_WORDS = {

@@ -202,7 +202,9 @@ pub struct Parts {
 /// # Source
 ///
 /// IES, Recommended Practice for the Calculation of Daylight Availability,
-/// Journal of the IES 13(4), 381–392 (1984), clear sky; from memory.
+/// Journal of the IES 13(4), 381–392 (1984), clear sky: the sun as a program
+/// written after that paper has it (127.5 klx, 0.21, 1/sin h), the sky, which that
+/// program has by halves only, from memory.
 #[must_use]
 pub fn parts(sun: Elevation) -> Option<Parts> {
     let sine = libm::sin(sun.degrees().to_radians());
