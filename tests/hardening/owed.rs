@@ -1,4 +1,4 @@
-//! Sources that nobody has looked up: in the code and in `sources-owed.md` the same.
+//! Sources that nobody has looked up: in the files and in `sources-owed.md` the same.
 
 use std::collections::BTreeMap;
 use std::fs;
@@ -6,19 +6,23 @@ use std::path::{Path, PathBuf};
 
 /// How a source says that nobody looked.
 const UNSEEN: &str = "from memory";
-/// Rooms whose files name sources.
-const ROOMS: [&str; 2] = ["core/src", "web/src"];
+/// Rooms whose files name sources, and how those files end.
+const ROOMS: [(&str, &str); 3] = [
+    ("core/src", "rs"),
+    ("web/src", "rs"),
+    ("tests/reference", "json"),
+];
 
 fn top() -> PathBuf {
     PathBuf::from(env!("CARGO_MANIFEST_DIR")).join("..")
 }
 
-fn files(folder: &Path, found: &mut Vec<PathBuf>) {
+fn files(folder: &Path, ends: &str, found: &mut Vec<PathBuf>) {
     for entry in fs::read_dir(folder).unwrap() {
         let path = entry.unwrap().path();
         if path.is_dir() {
-            files(&path, found);
-        } else if path.extension().is_some_and(|end| end == "rs") {
+            files(&path, ends, found);
+        } else if path.extension().is_some_and(|end| end == ends) {
             found.push(path);
         }
     }
@@ -27,8 +31,8 @@ fn files(folder: &Path, found: &mut Vec<PathBuf>) {
 /// How often each file says it.
 fn said() -> BTreeMap<String, usize> {
     let mut found = Vec::new();
-    for room in ROOMS {
-        files(&top().join(room), &mut found);
+    for (room, ends) in ROOMS {
+        files(&top().join(room), ends, &mut found);
     }
     (found.iter())
         .filter_map(|path| {
@@ -39,14 +43,18 @@ fn said() -> BTreeMap<String, usize> {
         .collect()
 }
 
-/// How many rows each file has in the list.
+/// How many rows each file has in the list; a row with a number stands for so many.
 fn listed() -> BTreeMap<String, usize> {
     let list = fs::read_to_string(top().join("tests/sources-owed.md")).unwrap();
     let mut found = BTreeMap::new();
     for row in list.lines().filter_map(|line| line.strip_prefix("| `")) {
         let (name, owed) = row.split_once("` | ").expect("a file, then what is owed");
+        let (times, owed) = match owed.split_once(" | ") {
+            Some((times, owed)) => (times.parse().expect("how often"), owed),
+            None => (1, owed),
+        };
         assert!(owed.trim_end_matches(" |").len() > 3, "{name}: what?");
-        *found.entry(name.to_owned()).or_default() += 1;
+        *found.entry(name.to_owned()).or_default() += times;
     }
     found
 }
