@@ -1,4 +1,4 @@
-//! "172.8", "180°", "1/50", "0.02 s", "20 ms".
+//! "172.8", "180°", "1/50", "0.02 s", "20 ms", "half a second".
 
 use super::amount::Words;
 use super::{Choice, Reading, SpokenError, TakenAs};
@@ -35,12 +35,14 @@ pub fn read_shutter(text: &str) -> Reading<SpokenShutter> {
     let amount = words.amount().ok_or(SpokenError::NotUnderstood)?;
     let number = direction * amount.total();
     let _ = amount.is_ratio && words.word(&["th", "st", "nd", "rd"]);
+    // A share must be of something: half a second.
+    let is_share = words.word(&["of"]) | words.word(&["a"]);
     let in_degrees =
         words.sign('°') || words.sign('º') || words.word(&["deg", "degree", "degrees"]);
     let in_seconds = words.word(&["s", "sec", "second", "seconds"]) || words.sign('"');
     let in_milliseconds = words.word(&["ms"]);
     words.end()?;
-    if amount.numeral.third_group.is_some() {
+    if amount.numeral.third_group.is_some() || is_share && !in_degrees && !in_seconds {
         return Err(SpokenError::NotUnderstood);
     }
     match (in_degrees, in_seconds, in_milliseconds) {
@@ -114,6 +116,13 @@ mod tests {
         assert_eq!(seconds("1/50th s"), Some(0.02));
         assert_eq!(seconds("20 ms"), Some(0.02));
         assert_eq!(seconds("500"), Some(0.002));
+        assert_eq!(seconds("half a second"), Some(0.5));
+        assert_eq!(seconds("a quarter of a second"), Some(0.25));
+        assert_eq!(seconds("eine halbe Sekunde"), Some(0.5));
+        for text in ["half a", "half of", "half a ms", "1/50 of"] {
+            let read = read_shutter(text);
+            assert_eq!(read, Err(SpokenError::NotUnderstood), "{text}");
+        }
     }
 
     #[test]
