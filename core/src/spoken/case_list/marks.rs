@@ -1,5 +1,6 @@
 //! A list cut into numbers, words, signs and breaks, each with its place.
 
+use super::super::decimal::read_decimal;
 use super::super::token::{digit, said_number, said_part};
 use alloc::format;
 use alloc::string::String;
@@ -164,7 +165,7 @@ fn written(signs: &mut Signs<'_>, after_comma: bool) -> Numeral {
         signs.take();
     }
     Numeral {
-        value: decimal.parse().unwrap_or(f64::NAN),
+        value: read_decimal(&decimal).unwrap_or(f64::NAN),
         has_point,
         is_ratio: false,
         said: false,

@@ -4,6 +4,7 @@ use super::spreadsheet::{marked, plain, unmarked, with_point};
 use super::{Damage, Entry, LISTS, Sheet};
 use crate::plain::tree::Tree;
 use glasscall_core::sorted::sort_by_key;
+use glasscall_core::spoken::write_decimal;
 
 /// The column that says which list a row belongs to; without it rows are pieces.
 const LIST: &str = "list";
@@ -96,7 +97,7 @@ fn flatten(path: &str, tree: &Tree, cells: &mut Vec<(String, String)>) {
         }
         Tree::Nothing => return,
         Tree::Bool(yes) => yes.to_string(),
-        Tree::Number(number) => number.to_string(),
+        Tree::Number(number) => write_decimal(*number),
         // Quotes are enough for a reader of RFC 4180; a spreadsheet drops them.
         Tree::Text(text) => {
             let cell = marked(text, TEXTS.contains(&path));

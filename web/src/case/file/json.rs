@@ -2,7 +2,7 @@
 
 use super::{Damage, Entry, FORMAT, LISTS, Sheet, VERSION};
 use crate::plain::tree::Tree;
-use glasscall_core::spoken::read_decimal;
+use glasscall_core::spoken::{read_decimal, write_decimal};
 
 /// Deeper than any case is.
 const DEEPEST: usize = 6;
@@ -66,7 +66,7 @@ fn write_value(tree: &Tree, out: &mut String) {
         Tree::Nothing => out.push_str("null"),
         Tree::Bool(yes) => out.push_str(if *yes { "true" } else { "false" }),
         // The shortest decimal that reads back the same, never an exponent.
-        Tree::Number(number) => out.push_str(&number.to_string()),
+        Tree::Number(number) => out.push_str(&write_decimal(*number)),
         Tree::Text(text) => write_text(text, out),
         Tree::List(items) => {
             out.push('[');
