@@ -3,12 +3,10 @@
 //! Bindings, native calls, the list in `API.md`, tests and fuzzing are made from
 //! it: a question that is not here is none.
 
-use crate::plain::reading;
+use crate::plain::reading::{self, FromPlain};
 use crate::plain::refusal::{Code, Refusal};
 use crate::plain::tree::Tree;
-use crate::plain::writing::tree_of;
-use serde::Serialize;
-use serde::de::DeserializeOwned;
+use crate::plain::writing::ToPlain;
 
 /// A question of the public interface.
 #[derive(Debug, Clone, Copy)]
@@ -291,7 +289,7 @@ pub(crate) type Answering = fn(&Tree) -> Result<Tree, Refusal>;
 /// # Errors
 ///
 /// What is missing, unknown or of the wrong type.
-pub(crate) fn asked<Q: DeserializeOwned>(tree: &Tree) -> Result<Q, Refusal> {
+pub(crate) fn asked<Q: FromPlain>(tree: &Tree) -> Result<Q, Refusal> {
     Ok(reading::read(tree)?)
 }
 
@@ -300,12 +298,11 @@ pub(crate) fn asked<Q: DeserializeOwned>(tree: &Tree) -> Result<Q, Refusal> {
 /// # Errors
 ///
 /// What the question refuses.
-pub(crate) fn answered<Q: DeserializeOwned, A: Serialize>(
+pub(crate) fn answered<Q: FromPlain, A: ToPlain>(
     tree: &Tree,
     answer: impl FnOnce(&Q) -> Result<A, Refusal>,
 ) -> Result<Tree, Refusal> {
-    // Every reply is a plain value.
-    Ok(tree_of(&answer(&asked(tree)?)?).unwrap_or(Tree::Nothing))
+    Ok(answer(&asked(tree)?)?.to_plain())
 }
 
 fn frame_map(tree: &Tree) -> Result<Tree, Refusal> {

@@ -8,7 +8,7 @@
 use crate::plain::reading::{Fault, FaultKind};
 use crate::plain::refusal::Refusal;
 use crate::plain::tree::Tree;
-use crate::plain::writing::tree_of;
+use crate::plain::writing::ToPlain as _;
 use js_sys::{Array, ArrayBuffer, Error, JsString, Object, Reflect};
 use serde::Serialize as _;
 use serde_wasm_bindgen::Serializer;
@@ -158,7 +158,7 @@ pub(super) fn grown(tree: &Tree) -> Result<JsValue, JsValue> {
 pub(super) fn thrown(refusal: &Refusal) -> JsValue {
     let error = Error::new(&refusal.message());
     error.set_name("Refusal");
-    if let Ok(Ok(fields)) = tree_of(refusal).map(|tree| grown(&tree)) {
+    if let Ok(fields) = grown(&refusal.to_plain()) {
         Object::assign(&error, fields.unchecked_ref());
     }
     error.into()

@@ -7,11 +7,12 @@ use glasscall_core::answer::cover_kit::{self as core_answer, Offer, OneMore, Wan
 use glasscall_core::quantity::Stops;
 use glasscall_core::search::cover::{MAX_COPIES, MAX_NEEDS};
 use glasscall_core::setup::{MAX_SLOTS, Slot};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// Needs and what there is to serve them.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CoverKitRequest {
     /// Up to 128.
@@ -24,7 +25,7 @@ pub struct CoverKitRequest {
 }
 
 /// One need.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct NeedRequest {
     /// Stops the glass must take, a polarizer included.
@@ -47,7 +48,7 @@ pub struct NeedRequest {
 }
 
 /// One slot.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct NeedSlotRequest {
     /// Thread or panel size; left out it takes any.
@@ -59,7 +60,7 @@ pub struct NeedSlotRequest {
 }
 
 /// A piece on offer.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct WareRequest {
     /// The owner's name for it, used once.
@@ -91,7 +92,7 @@ const fn one() -> u8 {
 }
 
 /// The cheapest set.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct CoverKitReply {
     /// What the set costs.
@@ -114,7 +115,7 @@ pub struct CoverKitReply {
 }
 
 /// A piece of the set.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ChosenReply {
     /// Id of the piece.
@@ -124,7 +125,7 @@ pub struct ChosenReply {
 }
 
 /// What serves a need.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ServedReply {
     /// Stops of the need.
@@ -139,7 +140,7 @@ pub struct ServedReply {
 }
 
 /// A neutral density that is not in the catalogue.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct OneMoreReply {
     /// The lightest that would do.

@@ -11,6 +11,7 @@ use glasscall_core::answer::day_needs::{Day, DayNeed, day_needs as core_answer, 
 use glasscall_core::physics::daylight::Facing;
 use glasscall_core::quantity::{Aperture, Bounds, FrameRate, Moment, Stops, UtcOffset};
 use glasscall_core::setup::Settings;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -21,7 +22,7 @@ const MAX_OTHERS: usize = 60;
 const USUAL_STEP: f64 = 1.0;
 
 /// A day as it is planned. A list left out holds what `shot` says.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct DayNeedsRequest {
     /// What the light is read for; its stop is the brightest light.
@@ -53,7 +54,7 @@ pub struct DayNeedsRequest {
 }
 
 /// The clear sky over a local day.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct DaySkyRequest {
     /// North positive.
@@ -90,7 +91,7 @@ impl DaySkyRequest {
 }
 
 /// A lens of the day.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct NeedLensRequest {
     /// The owner's name for it.
@@ -101,7 +102,7 @@ pub struct NeedLensRequest {
 }
 
 /// The needs of the day.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct DayNeedsReply {
     /// What the glass must take, smallest first.
@@ -115,7 +116,7 @@ pub struct DayNeedsReply {
 }
 
 /// The light of one hour.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct DayLightReply {
     /// In UTC.
@@ -125,7 +126,7 @@ pub struct DayLightReply {
 }
 
 /// One need.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct DayNeedReply {
     /// Stops the glass must take.
@@ -135,7 +136,7 @@ pub struct DayNeedReply {
 }
 
 /// One way of shooting.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct DayWayReply {
     /// The stop the light reads.

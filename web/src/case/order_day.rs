@@ -10,11 +10,12 @@ use glasscall_core::answer::order_day::{self as core_answer, Question, SetUp};
 use glasscall_core::quantity::Stops;
 use glasscall_core::search::budget::Proof;
 use glasscall_core::search::order::{MAX_SET_UPS, Plan, Sequence, Stage};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// The set-ups of a day and the glass at hand.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct OrderDayRequest {
     /// Up to 64, in shooting order.
@@ -39,7 +40,7 @@ pub struct OrderDayRequest {
 }
 
 /// Whether set-ups may change places.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum DayOrder {
     /// Shot as given.
@@ -49,7 +50,7 @@ pub enum DayOrder {
 }
 
 /// One set-up.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct SetUpRequest {
     /// The user's name for it, used once.
@@ -73,7 +74,7 @@ pub struct SetUpRequest {
 }
 
 /// The day.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct OrderDayReply {
     /// Ids of the set-ups as they are shot.
@@ -94,7 +95,7 @@ pub struct OrderDayReply {
 }
 
 /// The glass for one set-up.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct StageReply {
     /// Id of the set-up.

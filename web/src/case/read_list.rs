@@ -9,6 +9,7 @@ use glasscall_core::spoken::{
     Edge, LONGEST_LIST, ListChoice, ListFault, ListOf, ListTaken, ListTooLong, Listed, ListedLens,
     ListedPiece, MOST_ENTRIES, Meaning, TakenAs, read_case_list,
 };
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -18,7 +19,7 @@ use tsify::Tsify;
 const USUAL_RAMP_MM: f64 = 30.0;
 
 /// A list as somebody wrote or said it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct ReadListRequest {
     /// One a line or in a row, up to 20 000 bytes and 500 entries.
@@ -29,7 +30,9 @@ pub struct ReadListRequest {
 }
 
 /// What a list is of.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(
+    Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify,
+)]
 #[serde(rename_all = "camelCase")]
 pub enum ListKind {
     /// Pieces and lenses.
@@ -40,7 +43,7 @@ pub enum ListKind {
 }
 
 /// What was read.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ReadListReply {
     /// Entry by entry, in the order of the text.
@@ -48,7 +51,7 @@ pub struct ReadListReply {
 }
 
 /// One entry: a piece, a lens, choices, or why it is none.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ListEntryReply {
     /// Where it begins in the text, in UTF-16 units as JavaScript counts.
@@ -67,7 +70,7 @@ pub struct ListEntryReply {
 }
 
 /// A piece or a lens, in the shape of a case.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ListedReply {
     /// The piece; its id is what it was called, which others may be too.
@@ -79,7 +82,7 @@ pub struct ListedReply {
 }
 
 /// One thing an entry can mean.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ListChoiceReply {
     /// How it was taken.
@@ -89,7 +92,7 @@ pub struct ListChoiceReply {
 }
 
 /// How an entry was taken.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum ListTakenName {
     /// Its number as a filter factor.
@@ -115,7 +118,7 @@ pub enum ListTakenName {
 }
 
 /// Why an entry is not read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum ListFaultName {
     /// No reading fits.

@@ -8,6 +8,7 @@ use glasscall_core::search::rings::{
     ClearCone, Fitting, Front, Lens, MAX_CHAIN, MAX_LENSES, MAX_RINGS, Path, Problem, Ring,
     fit_rings,
 };
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -23,7 +24,7 @@ const USUAL_EDGE: f64 = 4.0;
 const USUAL_CHAIN: usize = 3;
 
 /// Lenses, rings and the filter they are to carry.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct RingsRequest {
     /// Up to 60.
@@ -53,7 +54,7 @@ pub struct RingsRequest {
 }
 
 /// A lens; give its thread or, where it has none, its outside diameter.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct RingLensRequest {
     /// The user's name for it, used once.
@@ -76,7 +77,7 @@ pub struct RingLensRequest {
 }
 
 /// A sort of ring in the case.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct OwnedRingRequest {
     /// Thread towards the lens, or the diameter a clamp holds.
@@ -98,7 +99,7 @@ pub struct OwnedRingRequest {
 }
 
 /// A sort of ring to be had.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct RingOfferRequest {
     /// Thread towards the lens, or the diameter a clamp holds.
@@ -123,7 +124,7 @@ const fn one() -> u8 {
 }
 
 /// The rings of each lens.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct RingsReply {
     /// For each lens by itself the best path of owned rings: fewest, then
@@ -146,7 +147,7 @@ pub struct RingsReply {
 }
 
 /// The rings of one lens, from the lens outward.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct RingPathReply {
     /// Id of the lens.
@@ -177,7 +178,7 @@ pub struct RingPathReply {
 }
 
 /// One ring.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct RingReply {
     /// Thread towards the lens, or the diameter a clamp holds.
@@ -193,7 +194,7 @@ pub struct RingReply {
 }
 
 /// A ring more lenses want than there are.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct RingClashReply {
     /// The ring.
@@ -205,7 +206,7 @@ pub struct RingClashReply {
 }
 
 /// A ring to buy.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct RingToBuyReply {
     /// The ring.

@@ -4,16 +4,17 @@ use crate::plain::refusal::Refusal;
 use glasscall_core::setup::sizes::{
     FORMATS, Format, PANELS, PANELS_SOURCE, PanelSize, THREADS, THREADS_SOURCE, ThreadSize,
 };
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// Asks for nothing in particular.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct SizesRequest {}
 
 /// Starting values; a user's own measure outranks them all.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct SizesReply {
     /// Filter threads.
@@ -25,7 +26,7 @@ pub struct SizesReply {
 }
 
 /// A filter thread.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ThreadReply {
     /// Nominal diameter, mm.
@@ -37,7 +38,7 @@ pub struct ThreadReply {
 }
 
 /// A filter panel or a round drop-in.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct PanelReply {
     /// What it is called.
@@ -57,7 +58,7 @@ pub struct PanelReply {
 }
 
 /// A sensor or film format.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct FormatReply {
     /// Its generic name.

@@ -12,11 +12,12 @@ use glasscall_core::search::order::MAX_SET_UPS;
 use glasscall_core::search::stack::Stack;
 use glasscall_core::search::two_bodies::Shared;
 use glasscall_core::setup::{Piece, Rig};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// Set-ups that two bodies shoot at once, and the one case.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct TwoBodiesRequest {
     /// Up to 64.
@@ -42,7 +43,7 @@ pub struct TwoBodiesRequest {
 }
 
 /// One set-up with both bodies.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct TwoBodiesSetUp {
     /// The user's name for it, used once.
@@ -66,7 +67,7 @@ pub struct TwoBodiesSetUp {
 }
 
 /// What both take.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct TwoBodiesReply {
     /// Each set-up, as given.
@@ -80,7 +81,7 @@ pub struct TwoBodiesReply {
 }
 
 /// Both bodies in one set-up.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct BothReply {
     /// Id of the set-up.
@@ -96,7 +97,7 @@ pub struct BothReply {
 }
 
 /// The glass before one body.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct BodyStackReply {
     /// The filled slots, from the lens outward.
@@ -111,7 +112,7 @@ pub struct BodyStackReply {
 }
 
 /// A piece both want.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ConflictReply {
     /// Its id.
@@ -125,7 +126,7 @@ pub struct ConflictReply {
 }
 
 /// A piece and how many.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct TakenReply {
     /// Its id.

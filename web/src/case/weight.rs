@@ -9,6 +9,7 @@ use glasscall_core::physics::weight::{
 };
 use glasscall_core::quantity::{Length, Mass};
 use glasscall_core::spoken::{SpokenSize, read_size};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -16,7 +17,7 @@ use tsify::Tsify;
 const MAX_ITEMS: usize = 100;
 
 /// What hangs on the lens.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct WeightRequest {
     /// Up to 100.
@@ -43,7 +44,7 @@ pub struct WeightRequest {
 /// One thing: give its mass, or its size, thickness and material.
 ///
 /// The size is a diameter, a width and a height, or what the trade calls it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct WeightItem {
     /// The user's name for it.
@@ -76,7 +77,7 @@ pub struct WeightItem {
 }
 
 /// What a piece is made of.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum Material {
     /// Float glass, 2.5 g/cm³.
@@ -96,7 +97,7 @@ impl Material {
 }
 
 /// The heaviest stack, with all that hangs there anyway.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct HeaviestReply {
     /// Its place in the list.
@@ -111,7 +112,7 @@ pub struct HeaviestReply {
 }
 
 /// Weight and moment.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct WeightReply {
     /// What each weighs, in the order given.

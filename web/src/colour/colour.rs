@@ -7,6 +7,7 @@ use glasscall_core::physics::mired as law;
 use glasscall_core::physics::planckian::chromaticity;
 use glasscall_core::quantity::{Bounds, ColourTemperature, MiredShift, OutOfRange};
 use glasscall_core::sorted::sort_by;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -22,7 +23,7 @@ const MOST_OWN: usize = 1000;
 const EVEN_WITHIN: f64 = 5.5;
 
 /// A light, the shifts of the glass, and what the camera is set to.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct ColourRequest {
     /// Colour temperature of the light; or `lightMired`.
@@ -55,7 +56,7 @@ pub struct ColourRequest {
 }
 
 /// The light before and after the glass, and what the camera makes of it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ColourReply {
     /// The light.
@@ -78,7 +79,7 @@ pub struct ColourReply {
 }
 
 /// A light, both ways.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct LightReply {
     /// Colour temperature.
@@ -93,7 +94,7 @@ pub struct LightReply {
 
 /// A light through glass: a colour temperature, or `"none"` when it is bluer or
 /// redder than any.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(untagged)]
 pub enum SeenReply {
     /// It has a colour temperature.
@@ -103,7 +104,7 @@ pub enum SeenReply {
 }
 
 /// A light without a colour temperature.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum NoTemperature {
     /// No full radiator looks like it.
@@ -111,7 +112,7 @@ pub enum NoTemperature {
 }
 
 /// How the picture leans.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct CastReply {
     /// The white balance.
@@ -135,7 +136,7 @@ pub struct CastReply {
 }
 
 /// How a picture leans.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum Lean {
     /// Towards amber.
@@ -147,7 +148,7 @@ pub enum Lean {
 }
 
 /// Another body beside this one.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct OtherBodyReply {
     /// The balance at which it shows the same grey.
@@ -162,7 +163,7 @@ pub struct OtherBodyReply {
 /// A usual conversion filter.
 ///
 /// Common practice, no source.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ConversionReply {
     /// Its colour.
@@ -178,7 +179,7 @@ pub struct ConversionReply {
 }
 
 /// What a conversion filter looks like.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum FilterColour {
     /// Warms.

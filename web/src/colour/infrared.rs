@@ -8,11 +8,12 @@ use glasscall_core::physics::infrared::{Limits, Verdict, balance};
 use glasscall_core::quantity::{Bounds, Density, Stops};
 use glasscall_core::search::stack::MAX_PIECES;
 use glasscall_core::setup::{Piece, PieceKind, WheelPosition};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// The pieces of a stack, each once, whatever its count.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct InfraredRequest {
     /// The pieces.
@@ -35,7 +36,7 @@ pub struct InfraredRequest {
 }
 
 /// What the stack takes of each.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct InfraredReply {
     /// Visible light taken.
@@ -64,7 +65,7 @@ pub struct InfraredReply {
 }
 
 /// What to know before trusting a sum.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum InfraredNote {
     /// A polarizer's infrared density is not said: film stops hardly any, 0.05.
@@ -79,7 +80,7 @@ pub enum InfraredNote {
 }
 
 /// What an infrared excess asks for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum InfraredVerdict {
     /// Too little to show.

@@ -7,11 +7,12 @@ use glasscall_core::answer::fit::{Answer, Crossing, OpeningAnswer, Trust, UsualS
 use glasscall_core::answer::{Arc, FARTHEST_MM, Reading};
 use glasscall_core::physics::passed::loss;
 use glasscall_core::quantity::{Aperture, Length, Stops};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// What the openings do.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct FitReply {
     /// Each opening, in the order of the request.
@@ -79,7 +80,7 @@ pub struct FitReply {
 }
 
 /// What one opening does.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct OpeningReply {
     /// Its name.
@@ -142,7 +143,7 @@ pub struct OpeningReply {
 }
 
 /// One look through the lens.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct SettlesReply {
     /// The opening to look at, by its place in the request.
@@ -154,7 +155,7 @@ pub struct SettlesReply {
 }
 
 /// A size of the trade, by one of its names in `sizes`.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct UsualSizeReply {
     /// A thread.
@@ -166,7 +167,7 @@ pub struct UsualSizeReply {
 }
 
 /// What passes towards one point of the picture.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct PassedReply {
     /// Share of the pupil that is left.
@@ -177,7 +178,7 @@ pub struct PassedReply {
 }
 
 /// How far to trust a verdict.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum TrustName {
     /// Clear for everything the lens may be, or seen to be.
@@ -191,7 +192,7 @@ pub enum TrustName {
 }
 
 /// Turns of an opening, counter-clockwise.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ArcReply {
     /// From here, 0 to 360.
@@ -201,7 +202,7 @@ pub struct ArcReply {
 }
 
 /// A stretch of turns that leave the picture clear.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ClearTurnReply {
     /// Its middle, counter-clockwise, [0, 180).
@@ -213,7 +214,7 @@ pub struct ClearTurnReply {
 }
 
 /// A point in the plane of an opening, from the lens axis.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct PointReply {
     /// To the right, mm.
@@ -223,7 +224,7 @@ pub struct PointReply {
 }
 
 /// Where bundles cross a plane: their middles.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct CrossingReply {
     /// The middle of the picture.
@@ -233,7 +234,7 @@ pub struct CrossingReply {
 }
 
 /// The entrance pupil.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct PupilSize {
     /// Width, mm.
@@ -243,7 +244,7 @@ pub struct PupilSize {
 }
 
 /// A zoom between its ends.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ZoomReply {
     /// Its other end.
@@ -253,7 +254,7 @@ pub struct ZoomReply {
 }
 
 /// One setting of a zoom.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ZoomReading {
     /// Focal length, mm.

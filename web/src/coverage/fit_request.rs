@@ -10,6 +10,7 @@ use crate::shapes::uncertainty::UncertaintyRequest;
 use glasscall_core::answer::fit::Close;
 use glasscall_core::quantity::{Aperture, FocalLength};
 use glasscall_core::setup::View;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -109,7 +110,7 @@ before_lens! {
 }
 
 /// The other end of a zoom lens.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct ZoomRequest {
     /// Focal length there, mm.
@@ -123,7 +124,7 @@ pub struct ZoomRequest {
 }
 
 /// How fine a loss map is, up to 200 each way.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct MapSize {
     /// Fields across.
@@ -133,7 +134,7 @@ pub struct MapSize {
 }
 
 /// A lens focused close: what is not said is as far away.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CloseRequest {
     /// Focal length that gives its field then, mm: of a lens that breathes

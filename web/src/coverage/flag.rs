@@ -12,6 +12,7 @@ use glasscall_core::answer::flag::{self as answer, Answer, Light, Question, Side
 use glasscall_core::physics::flag::{Flag, FlagAnswer};
 use glasscall_core::quantity::{Angle, Elevation, Length, Span};
 use glasscall_core::setup::Aim;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -48,7 +49,7 @@ knows_a_lens! {
 }
 
 /// The outermost glass; a round one is as wide as high.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct GlassRequest {
     /// Width in mm.
@@ -61,7 +62,7 @@ pub struct GlassRequest {
 }
 
 /// Where a flag begins and how it leans.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct FlagShape {
     /// Which side of the lens.
@@ -76,7 +77,7 @@ pub struct FlagShape {
 }
 
 /// A side of the lens, seen from behind.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum FlagSide {
     /// Over it.
@@ -90,7 +91,7 @@ pub enum FlagSide {
 }
 
 /// Sun and aim.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct SunAim {
     /// Clockwise from true north.
@@ -107,7 +108,7 @@ pub struct SunAim {
 }
 
 /// A lamp as the camera sees it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct LampPlace {
     /// Right of the lens axis, in mm.
@@ -119,7 +120,7 @@ pub struct LampPlace {
 }
 
 /// How long the flag may be.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct FlagReply {
     /// What a flag on that side can do.
@@ -151,7 +152,7 @@ pub struct FlagReply {
 }
 
 /// What a flag on that side can do.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum FlagVerdict {
     /// A length from shortest to longest does.

@@ -11,6 +11,7 @@ use glasscall_core::physics::opening::Opening;
 use glasscall_core::physics::sky::{CLEAN_SKY, Sky};
 use glasscall_core::quantity::{Angle, Bounds, Direction, Elevation, Polarization, Stops};
 use glasscall_core::setup::Aim;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -49,7 +50,7 @@ through_lens! {
 }
 
 /// Sun, aim and the turn of the polarizer, as `sky` has them.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct FrameSkyRequest {
     /// The sun's azimuth, clockwise from true north.

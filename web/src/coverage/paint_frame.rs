@@ -5,11 +5,12 @@
 use crate::plain::refusal::{At, Code, Refusal};
 use glasscall_core::answer::frame_picture::{Colour, FramePicture, Scene};
 use glasscall_core::quantity::{Angle, Bounds, Stops};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// What the map lies over, and the colours of the look.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct PaintFrameRequest {
     /// Pixels across the map.
@@ -33,7 +34,7 @@ pub struct PaintFrameRequest {
 }
 
 /// Colours at full brightness.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct FrameColours {
     /// The sky.

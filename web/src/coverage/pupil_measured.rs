@@ -7,11 +7,12 @@ use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
 use glasscall_core::physics::pupil::{Card, CardError, two_cards};
 use glasscall_core::physics::pupil_range::{from_front, from_ring};
 use glasscall_core::quantity::{Aperture, Length, Span};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// Two cards ahead of the lens, each with its edge at the edge of the picture.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct PupilByTwoCardsRequest {
     /// The near card, ahead of the rim, mm.
@@ -31,7 +32,7 @@ pub struct PupilByTwoCardsRequest {
 }
 
 /// The pupil and the field two cards show.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct PupilByTwoCardsReply {
     /// Tangent of the angle of the picture's edge from the axis.
@@ -127,7 +128,7 @@ fn cards_working(
 }
 
 /// A ring moved out until the corners begin to darken.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct PupilByRingRequest {
     /// The active sensor area.
@@ -146,7 +147,7 @@ pub struct PupilByRingRequest {
 }
 
 /// The pupil that a ring shows.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct PupilByRingReply {
     /// If the corner had lost a third of a stop when it was seen to darken.
@@ -183,7 +184,7 @@ pub fn pupil_by_ring(request: &PupilByRingRequest) -> Result<PupilByRingReply, R
 }
 
 /// What everyone knows of a lens.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct PupilByFrontRequest {
     /// The largest format the lens covers; the camera's gives wider limits.
@@ -203,7 +204,7 @@ pub struct PupilByFrontRequest {
 }
 
 /// Limits of a pupil position.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct PupilByFrontReply {
     /// Nearest to the rim, mm.

@@ -1,11 +1,12 @@
 //! How well a room is known, as replies tell it.
 
 use glasscall_core::answer::fit::{RoomFrom, RoomKnown};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// How well a room is known.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct RoomKnownReply {
     /// How far off it may be, on the average of squares, mm.
@@ -16,7 +17,7 @@ pub struct RoomKnownReply {
 }
 
 /// One cause of it.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct RoomCauseReply {
     /// What it is.
@@ -26,7 +27,7 @@ pub struct RoomCauseReply {
 }
 
 /// Where it comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum RoomCauseName {
     /// Where the pupil of the lens lies.

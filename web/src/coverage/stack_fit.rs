@@ -17,6 +17,7 @@ use glasscall_core::answer::stack_fit::{LensFit, StackFit, Where};
 use glasscall_core::quantity::{Aperture, Stops};
 use glasscall_core::search::rings::ClearCone;
 use glasscall_core::setup::{Uncertainties, View};
+use glasscall_derive::ToPlain;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -34,7 +35,7 @@ before_lens! {
 }
 
 /// What a stack does to the picture.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct StackFitReply {
     /// The worst verdict of its openings.

@@ -7,11 +7,12 @@ use crate::shapes::working::TermReply;
 use glasscall_core::physics::exposure::{glass_between, time_through};
 use glasscall_core::quantity::{Density, FrameRate, OutOfRange, Seconds, Stops};
 use glasscall_core::setup::Shutter;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// Give exactly one of the first four and `throughSeconds`.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct ConvertDensityRequest {
     /// Optical density, 0 to 12.
@@ -44,7 +45,7 @@ pub struct ConvertDensityRequest {
 }
 
 /// All four, and what an iris ring makes of it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ConvertDensityReply {
     /// Optical density.
@@ -66,7 +67,7 @@ pub struct ConvertDensityReply {
 }
 
 /// The shutter that exposes through the glass as the bare one did without.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ThroughReply {
     /// Its time in seconds.
@@ -77,7 +78,7 @@ pub struct ThroughReply {
 }
 
 /// Stops as an iris ring shows them.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct Iris {
     /// Whole thirds of a stop.

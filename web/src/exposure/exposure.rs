@@ -11,6 +11,7 @@ use glasscall_core::quantity::{
     ReflectedConstant, Seconds,
 };
 use glasscall_core::setup::Shutter;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -18,7 +19,7 @@ use tsify::Tsify;
 ///
 /// Without light the light is solved; with light exactly one of aperture,
 /// shutter and exposure index is left out and solved.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct ExposureRequest {
     /// Aperture number; a label such as 2.8 stands for its exact value.
@@ -62,7 +63,9 @@ pub struct ExposureRequest {
 }
 
 /// The receptor of an incident meter, which decides the constant C.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(
+    Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify,
+)]
 #[serde(rename_all = "camelCase")]
 pub enum Receptor {
     /// Flat, C = 250.
@@ -73,7 +76,7 @@ pub enum Receptor {
 }
 
 /// Settings and light, all of them.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ExposureReply {
     /// Exposure value at EI 100.

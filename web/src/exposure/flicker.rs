@@ -7,6 +7,7 @@ use crate::shapes::settings::shutter;
 use crate::shapes::working::TermReply;
 use glasscall_core::physics::flicker as law;
 use glasscall_core::quantity::{FrameRate, MainsFrequency, Seconds, ShutterAngle};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -14,7 +15,7 @@ use tsify::Tsify;
 const MOST: usize = 8;
 
 /// A frame rate, and a shutter to judge where there is one.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct FlickerRequest {
     /// Frames a second.
@@ -38,7 +39,7 @@ pub struct FlickerRequest {
 }
 
 /// One answer for each mains frequency.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct FlickerReply {
     /// The answers.
@@ -49,7 +50,7 @@ pub struct FlickerReply {
 }
 
 /// Shutter angles under one mains frequency.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct MainsReply {
     /// Frequency of the mains.
@@ -70,7 +71,7 @@ pub struct MainsReply {
 }
 
 /// A shutter under one mains frequency.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct JudgedReply {
     /// Whether it holds whole pulses, within a hundredth of the light.

@@ -17,6 +17,7 @@ use glasscall_core::physics::focus::extender;
 use glasscall_core::quantity::{Aperture, Bounds, Density, Extender, Stops};
 use glasscall_core::search::stack::MAX_LISTED;
 use glasscall_core::setup::{Piece, Rig};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -24,7 +25,7 @@ use tsify::Tsify;
 const USUAL_LIMIT: usize = 5;
 
 /// A reading, a shot, and the glass at hand.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct OpenUpRequest {
     /// What was read, for which settings, through what.
@@ -72,7 +73,7 @@ pub struct OpenUpRequest {
 }
 
 /// Settings of a reading, and the pieces it was taken through.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct ReadingRequest {
     /// Aperture number; a label such as 2.8 stands for its exact value.
@@ -93,7 +94,7 @@ pub struct ReadingRequest {
 }
 
 /// What is known of the lens.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct LensRequest {
     /// Its widest aperture number, as its own ring has it; 1.2 is literally
@@ -106,7 +107,7 @@ pub struct LensRequest {
 }
 
 /// A piece in a slot.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct InPlace {
     /// Id of the slot.
@@ -116,7 +117,7 @@ pub struct InPlace {
 }
 
 /// The need and the stacks, best first.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct OpenUpReply {
     /// Stops the glass must take; negative when there is too little light.
@@ -152,7 +153,7 @@ pub struct OpenUpReply {
 }
 
 /// One stack.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct OfferReply {
     /// The filled slots, from the lens outward.
@@ -202,7 +203,7 @@ pub struct OfferReply {
 }
 
 /// One way to take up a left-over.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct TrimReply {
     /// The control.
@@ -216,7 +217,7 @@ pub struct TrimReply {
 }
 
 /// A control that can take up a left-over.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum TrimControl {
     /// The iris; an aperture number.
@@ -230,7 +231,7 @@ pub enum TrimControl {
 }
 
 /// What a trim changes besides the exposure.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum SideEffect {
     /// How much is in focus.
@@ -242,7 +243,7 @@ pub enum SideEffect {
 }
 
 /// What to know before trusting a stack.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum NoteCode {
     /// The left-over is too small to act on.

@@ -7,6 +7,7 @@ use crate::shapes::working::TermReply;
 use glasscall_core::physics::ramp as law;
 use glasscall_core::quantity::{Aperture, Bounds, FrameRate, OutOfRange, ShutterAngle};
 use glasscall_core::setup::{Settings, Shutter};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -14,7 +15,7 @@ use tsify::Tsify;
 const USUAL_STEPS: usize = 9;
 
 /// Where the ramp starts, what changes, and which control makes up for it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct RampRequest {
     /// Settings at the start.
@@ -35,7 +36,7 @@ pub struct RampRequest {
 }
 
 /// What is different at the end of a ramp; the rest stays.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct RampEndRequest {
     /// Aperture number.
@@ -50,7 +51,7 @@ pub struct RampEndRequest {
 }
 
 /// The control that holds the exposure.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum RampHeldBy {
     /// The shutter angle.
@@ -62,7 +63,7 @@ pub enum RampHeldBy {
 }
 
 /// The moments, and what the viewer may notice.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct RampReply {
     /// The moments that are reached, in order.
@@ -78,7 +79,7 @@ pub struct RampReply {
 }
 
 /// One moment.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct RampStepReply {
     /// How far through, 0 to 1.
@@ -99,7 +100,7 @@ pub struct RampStepReply {
 }
 
 /// Where a ramp sticks.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct RampStuckReply {
     /// How far through.
@@ -113,7 +114,7 @@ pub struct RampStuckReply {
 }
 
 /// Something that changes along.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct RampEffectReply {
     /// What.
@@ -125,7 +126,7 @@ pub struct RampEffectReply {
 }
 
 /// What a ramp changes besides what was asked.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum RampEffect {
     /// How much is in focus; aperture numbers.

@@ -7,6 +7,7 @@ use glasscall_core::spoken::{
     TakenAs, read_angle, read_aperture, read_density, read_engraved_aperture, read_length,
     read_number, read_shutter, read_stops, write_places,
 };
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -14,7 +15,7 @@ use tsify::Tsify;
 const UNSEEN: f64 = 0.005;
 
 /// A text and the quantity it is meant to be.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct ReadTextRequest {
     /// What was said or written, up to 80 characters.
@@ -25,7 +26,7 @@ pub struct ReadTextRequest {
 }
 
 /// The quantities that can be read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 #[expect(missing_docs, reason = "the name says it")]
 pub enum ReadAs {
@@ -41,7 +42,7 @@ pub enum ReadAs {
 }
 
 /// The unit of a value.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum Unit {
     /// An aperture number.
@@ -61,7 +62,7 @@ pub enum Unit {
 }
 
 /// The quantity read.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ReadTextReply {
     /// The exact value, in `unit`.

@@ -9,6 +9,7 @@ use glasscall_core::quantity::{
     Aperture, Disc, FocalLength, Length, Magnification, Reach, RefractiveIndex, Thickness,
 };
 use glasscall_core::setup::Focus;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -16,7 +17,7 @@ use tsify::Tsify;
 const MOST: usize = 16;
 
 /// A focused lens and the flat glass behind and in front of it.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct BehindLensRequest {
     /// Focal length.
@@ -56,7 +57,9 @@ pub struct BehindLensRequest {
 }
 
 /// One flat piece.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(
+    Debug, Clone, Copy, Default, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify,
+)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct PlateRequest {
     /// How thick.
@@ -68,7 +71,7 @@ pub struct PlateRequest {
 
 /// What the glass behind the lens does now, at each wheel position, and what
 /// the glass in front does.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct BehindLensReply {
     /// How far the image lies behind where the mount was set for; negative is
@@ -99,7 +102,7 @@ pub struct BehindLensReply {
 }
 
 /// One position of the internal wheel.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct WheelReply {
     /// As in the reply.
@@ -113,7 +116,7 @@ pub struct WheelReply {
 }
 
 /// A shift against the depth of focus.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum ShiftVerdict {
     /// Within the depth of focus.
@@ -123,7 +126,7 @@ pub enum ShiftVerdict {
 }
 
 /// A mark of the focus scale: millimetres, `"infinity"` or `"beyondInfinity"`.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(untagged)]
 pub enum Mark {
     /// In millimetres.
@@ -133,7 +136,7 @@ pub enum Mark {
 }
 
 /// A mark of the focus scale without a number.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum NamedMark {
     /// The infinity mark.

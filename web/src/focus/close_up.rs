@@ -7,6 +7,7 @@ use crate::shapes::sensor::SensorRequest;
 use crate::shapes::working::TermReply;
 use glasscall_core::physics::close_up as law;
 use glasscall_core::quantity::{Distance, FocalLength, Length, LensPower, Reach, Span};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -14,7 +15,7 @@ use tsify::Tsify;
 const MOST: usize = 4;
 
 /// Close-up lenses on a lens. Distances count from the close-up lens.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CloseUpRequest {
     /// Their powers, 1 to 4 of them.
@@ -53,7 +54,7 @@ pub struct CloseUpRequest {
 }
 
 /// The range in focus, and one setting when asked.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct CloseUpReply {
     /// Power of all together.
@@ -90,7 +91,7 @@ pub struct CloseUpReply {
 }
 
 /// From and to.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct RangeReply {
     /// The nearest.
@@ -100,7 +101,7 @@ pub struct RangeReply {
 }
 
 /// Distances no setting reaches, with the lens on or off.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct GapReply {
     /// Where reach ends with the lens on.
@@ -110,7 +111,7 @@ pub struct GapReply {
 }
 
 /// One setting and the subject it draws sharp.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct AtSettingReply {
     /// What the lens is set to.

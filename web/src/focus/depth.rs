@@ -13,11 +13,12 @@ use glasscall_core::physics::diffraction::GREEN;
 use glasscall_core::quantity::{
     Aperture, Bounds, Disc, Distance, FocalLength, OutOfRange, Reach, Span, Stops, Wavelength,
 };
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// The picture's depth at one stop.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct DepthReply {
     /// Nearest sharp place.
@@ -65,7 +66,7 @@ pub struct DepthReply {
 }
 
 /// Where a circle of confusion comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum CircleRule {
     /// It was given.
@@ -75,7 +76,7 @@ pub enum CircleRule {
 }
 
 /// What a neighbouring stop would do.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct NeighbourReply {
     /// Stops closed from the stop asked for; negative is wider.

@@ -2,13 +2,14 @@
 
 use crate::shapes::distance::{MeasuredFrom, Place};
 use crate::shapes::sensor::SensorRequest;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// A lens, where it is focused, and a stop or one wish instead of it.
 ///
 /// The circle of confusion is given outright or follows from the sensor.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct DepthRequest {
     /// Focal length.

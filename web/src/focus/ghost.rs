@@ -6,11 +6,12 @@ use crate::shapes::working::TermReply;
 use glasscall_core::physics::ghost as law;
 use glasscall_core::physics::ghost::{Between, GhostProblem};
 use glasscall_core::quantity::{Angle, FocalLength, Length, RefractiveIndex, Share, Stops};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// A lamp and the two surfaces its light bounces between.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct GhostRequest {
     /// Which surfaces.
@@ -40,7 +41,7 @@ pub struct GhostRequest {
 }
 
 /// The two surfaces.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum GhostBetween {
     /// Two filters.
@@ -52,7 +53,7 @@ pub enum GhostBetween {
 }
 
 /// The ghost.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct GhostReply {
     /// From the lens axis, in mm; absent beyond the field.

@@ -10,11 +10,12 @@ use glasscall_core::physics::{bellows, extender};
 use glasscall_core::quantity::{
     Aperture, Bounds, Extender, FocalLength, Magnification, PupilRatio, Stops,
 };
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// A lens as engraved and how it is used.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct WorkingStopRequest {
     /// Focal length as engraved.
@@ -44,7 +45,7 @@ pub struct WorkingStopRequest {
 }
 
 /// The lens as the sensor sees it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct WorkingStopReply {
     /// Focal length, extender included.

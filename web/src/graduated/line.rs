@@ -12,6 +12,7 @@ use glasscall_core::answer::line_known::{before_each, line_between, line_causes,
 use glasscall_core::physics::line::Line;
 use glasscall_core::quantity::{Bounds, Length};
 use glasscall_core::setup::{Uncertainties, Uncertainty};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -48,7 +49,7 @@ fn tenths() -> Vec<f64> {
 }
 
 /// The edges to choose between, and the skyline.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields, default)]
 pub struct EdgesRequest {
     /// Ramp of a hard edge in mm; 0 unless said.
@@ -71,7 +72,7 @@ impl Default for EdgesRequest {
 }
 
 /// What the filter does in this frame.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct LineReply {
     /// Stops lost at each height asked about.
@@ -118,7 +119,7 @@ pub struct LineReply {
 }
 
 /// Stops at a height.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct HeightReply {
     /// Height of the frame, as asked.
@@ -131,7 +132,7 @@ pub struct HeightReply {
 }
 
 /// Which edge suits this lens and stop.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct EdgeReply {
     /// The edge.
@@ -148,7 +149,7 @@ pub struct EdgeReply {
 }
 
 /// An edge.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum EdgeName {
     /// Hard.
@@ -160,7 +161,7 @@ pub enum EdgeName {
 }
 
 /// What decided for an edge.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum EdgeReasonCode {
     /// The pupil spreads even a hard edge as wide as the skyline needs.
@@ -173,7 +174,7 @@ pub enum EdgeReasonCode {
 }
 
 /// What one edge does here.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct EdgeFactsReply {
     /// From 10 % to 90 % of its stops, as a share of the frame's height.

@@ -5,6 +5,7 @@ use crate::shapes::grad::{FramePlace, GradRequest};
 use crate::shapes::lens::{LensView, through_lens};
 use glasscall_core::answer::motion::{MotionVerdict, Move, MovingShot, motion};
 use glasscall_core::quantity::{Angle, Bounds, Elevation, FocalLength, OutOfRange, Stops};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -35,7 +36,7 @@ const fn third() -> f64 {
 }
 
 /// A move: all of it runs together, from start to end.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields, default)]
 pub struct MoveRequest {
     /// Tilt at the start, up from the marked pose.
@@ -55,7 +56,7 @@ pub struct MoveRequest {
 }
 
 /// The worst of the move.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct LineMotionReply {
     /// What the move allows.
@@ -75,7 +76,7 @@ pub struct LineMotionReply {
 }
 
 /// What a move allows.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum MotionVerdictName {
     /// The filter may stay as it is.

@@ -11,6 +11,7 @@ use glasscall_core::answer::sky_and_ground::{Balance, Contrast, SkyAndGround, Sp
 use glasscall_core::physics::line::Line;
 use glasscall_core::physics::profile::Profile;
 use glasscall_core::quantity::{Aperture, Bounds, Density, Stops};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -50,7 +51,7 @@ through_held_glass! {
 }
 
 /// A place in the frame and what a spot meter reads there.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct SpotRequest {
     /// Share of the frame's height, 0 the bottom edge, 1 the top.
@@ -64,7 +65,7 @@ pub struct SpotRequest {
 }
 
 /// A graduated filter of the case.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct NamedGrad {
     /// The owner's name for it.
@@ -74,7 +75,7 @@ pub struct NamedGrad {
 }
 
 /// The filters, best first, and what else would do.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct SkyAndGroundReply {
     /// Stops between the two places as read.
@@ -91,7 +92,7 @@ pub struct SkyAndGroundReply {
 }
 
 /// Whether the aim is met.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum BalanceVerdict {
     /// The two are close enough as they are.
@@ -107,7 +108,7 @@ pub enum BalanceVerdict {
 }
 
 /// What one filter does.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct BalanceReply {
     /// The filter.
@@ -133,7 +134,7 @@ pub struct BalanceReply {
 }
 
 /// What would meet the aim; each alone, absent when it would not.
-#[derive(Debug, Clone, PartialEq, Default, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Default, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct RemediesReply {
     /// Density of the same edge that would just do.
@@ -161,7 +162,7 @@ pub struct RemediesReply {
 
 /// A filter and the place of its line with which it does it and nothing that is
 /// seen is taken from the subject.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct SparingReply {
     /// The filter.

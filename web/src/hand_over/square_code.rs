@@ -3,6 +3,7 @@
 
 use super::clearer::Grey;
 use crate::plain::refusal::{Code, Refusal};
+use glasscall_derive::{FromPlain, ToPlain};
 use qrcodegen::{QrCode, QrCodeEcc};
 use quircs::Quirc;
 use serde::{Deserialize, Serialize};
@@ -21,7 +22,7 @@ const MOST_TRIES: usize = 4;
 const MAX_CODES: usize = 16;
 
 /// A text to show as a code.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct DrawCodeRequest {
     /// The text, at most 1800 bytes of UTF-8.
@@ -29,7 +30,7 @@ pub struct DrawCodeRequest {
 }
 
 /// The code.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct DrawCodeReply {
     /// Its rows from the top, `1` for a dark module. The light margin of four
@@ -38,7 +39,7 @@ pub struct DrawCodeReply {
 }
 
 /// The picture that holds a code.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct ReadCodeRequest {
     /// Pixels across.
@@ -52,7 +53,7 @@ pub struct ReadCodeRequest {
 }
 
 /// What codes in a picture say.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ReadCodeReply {
     /// The text of each code that could be read; none where there is no code.

@@ -14,11 +14,12 @@ use glasscall_core::physics::infrared::{Limits, Verdict, pair_excess};
 use glasscall_core::physics::polarizer_pair::PolarizerPair;
 use glasscall_core::quantity::{Angle, Aperture, ExtinctionRatio, Stops};
 use glasscall_core::setup::View;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// The pair, and an angle or the stops it shall take.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CrossedPolarizersRequest {
     /// Between the passed axes, 0 parallel.
@@ -45,7 +46,7 @@ pub struct CrossedPolarizersRequest {
 }
 
 /// An iris pull.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct PullRequest {
     /// Aperture number at the start; a label stands for its exact value.
@@ -55,7 +56,7 @@ pub struct PullRequest {
 }
 
 /// A sensor behind a lens.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct WholePictureRequest {
     /// The sensor.
@@ -68,7 +69,7 @@ pub struct WholePictureRequest {
 }
 
 /// The pair at that angle.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct CrossedPolarizersReply {
     /// Between the passed axes, 0 to 90.
@@ -108,7 +109,7 @@ pub struct CrossedPolarizersReply {
 }
 
 /// A mark on the ring.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct MarkReply {
     /// What the pair takes there.
@@ -118,7 +119,7 @@ pub struct MarkReply {
 }
 
 /// One step of a pull.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct PullStepReply {
     /// Aperture number.
@@ -133,7 +134,7 @@ pub struct PullStepReply {
 }
 
 /// How the pair looks across the picture.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum PairVerdict {
     /// Even to a third of a stop.

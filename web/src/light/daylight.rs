@@ -10,11 +10,12 @@ use glasscall_core::physics::daylight::{
 };
 use glasscall_core::physics::exposure::{FLAT_RECEPTOR, ev_of_illuminance};
 use glasscall_core::quantity::Elevation;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// The sun's height.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct DaylightRequest {
     /// Above the horizon, air apart; −18 to 90.
@@ -31,7 +32,7 @@ pub struct DaylightRequest {
 }
 
 /// What the light falls on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum FacingName {
     /// Level ground.
@@ -45,7 +46,7 @@ pub enum FacingName {
 }
 
 /// Clear-sky light on level ground.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct DaylightReply {
     /// Sun and sky together.
@@ -78,7 +79,7 @@ pub struct DaylightReply {
 }
 
 /// Where the figures come from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum DaylightModel {
     /// The polynomial of the Explanatory Supplement to the Astronomical

@@ -19,6 +19,7 @@ use glasscall_core::physics::exposure::change_but_iris;
 use glasscall_core::quantity::{Aperture, Density, ExposureIndex, FrameRate, Moment, Stops};
 use glasscall_core::search::stack::Stack;
 use glasscall_core::setup::{Piece, Rig, Settings, WheelPosition};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -31,7 +32,7 @@ const USUAL_SPAN: f64 = 3.0 * 3600.0;
 const LONGEST_SPAN: f64 = 24.0 * 3600.0;
 
 /// Timed readings, a shot, and the glass at hand.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct DriftRequest {
     /// Two or more at different times; one is enough with a place.
@@ -81,7 +82,7 @@ pub struct DriftRequest {
 }
 
 /// One reading and when it was taken; what is left out is as in the shot.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct TimedReadingRequest {
     /// ISO 8601 with an offset or `Z`.
@@ -110,7 +111,7 @@ pub struct TimedReadingRequest {
 }
 
 /// A place on Earth.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct PlaceRequest {
     /// North positive.
@@ -120,7 +121,7 @@ pub struct PlaceRequest {
 }
 
 /// The trend and what it brings.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct DriftReply {
     /// What the readings were fitted to.
@@ -162,7 +163,7 @@ pub struct DriftReply {
 }
 
 /// What the readings were fitted to.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum DriftModel {
     /// A straight line in stops.
@@ -172,7 +173,7 @@ pub enum DriftModel {
 }
 
 /// What is in the slots.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct StackReply {
     /// The filled slots, from the lens outward.
@@ -187,7 +188,7 @@ pub struct StackReply {
 }
 
 /// One swap.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct SwapReply {
     /// In UTC.

@@ -4,11 +4,12 @@ use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
 use glasscall_core::physics::polarizer_pair::measured;
 use glasscall_core::quantity::{Aperture, Stops};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// Three readings of one patch under one light.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct MeasuredPolarizerRequest {
     /// Aperture number without the polarizer.
@@ -23,7 +24,7 @@ pub struct MeasuredPolarizerRequest {
 }
 
 /// What the polarizer takes.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct MeasuredPolarizerReply {
     /// From light as it comes: the piece's `lossStops`.

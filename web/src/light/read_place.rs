@@ -2,11 +2,12 @@
 
 use crate::plain::refusal::{Code, Refusal};
 use glasscall_core::spoken::{LONGEST_TEXT, SpokenError, read_place as read};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// A text that is meant to be a place.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct ReadPlaceRequest {
     /// As `51.5, 3.5`, `51°30′N 3°30′E` and the like.
@@ -14,7 +15,7 @@ pub struct ReadPlaceRequest {
 }
 
 /// The place.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ReadPlaceReply {
     /// North positive.

@@ -5,6 +5,7 @@ use crate::plain::refusal::{At, Refusal};
 use crate::shapes::working::TermReply;
 use glasscall_core::physics::fresnel::{brewster_angle, brewster_distance, pane, surface};
 use glasscall_core::quantity::{ExtinctionRatio, Incidence, Length, RefractiveIndex, Stops};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -18,7 +19,7 @@ const STRONG: f64 = 2.0;
 const WEAK: f64 = 2.0 / 3.0;
 
 /// A surface and the angle it is seen at.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct ReflectionRequest {
     /// Against air: water 1.333, window glass 1.52.
@@ -41,7 +42,9 @@ pub struct ReflectionRequest {
 }
 
 /// Which faces reflect.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(
+    Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify,
+)]
 #[serde(rename_all = "camelCase")]
 pub enum SurfaceName {
     /// One, as of water or of lacquer.
@@ -52,7 +55,7 @@ pub enum SurfaceName {
 }
 
 /// What is reflected and what is left of it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ReflectionReply {
     /// Reflected share of the field across the plane of incidence.
@@ -81,7 +84,7 @@ pub struct ReflectionReply {
 }
 
 /// Whether to shoot from here.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum ReflectionVerdict {
     /// Two stops weaker or more.

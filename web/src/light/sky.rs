@@ -12,11 +12,12 @@ use glasscall_core::answer::sky_frame::{SkyAnswer, SkyQuestion, SkyVerdict, Turn
 use glasscall_core::physics::sun::sun_position;
 use glasscall_core::quantity::{Angle, Elevation, Stops};
 use glasscall_core::setup::Aim;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// Sun, aim, lens and the turn of the polarizer.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct SkyRequest {
     /// Where the sun stands, clockwise from true north; it, and the next, or the
@@ -63,7 +64,7 @@ pub struct SkyRequest {
 }
 
 /// How the polarizer is turned.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(untagged)]
 pub enum PolarizerTurn {
     /// To this angle.
@@ -75,7 +76,7 @@ pub enum PolarizerTurn {
 }
 
 /// A turn by how much it darkens.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct LikeSky {
     /// By how much the sky on the lens axis is to darken, or as near as it gets.
@@ -83,7 +84,7 @@ pub struct LikeSky {
 }
 
 /// A turn by what it does.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum NamedTurn {
     /// The centre of the picture darkens most.
@@ -113,7 +114,7 @@ impl Default for PolarizerTurn {
 ///
 /// Darkening is against an unpolarized foreground; the polarizer's own loss,
 /// which both share, is not in it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct SkyReply {
     /// Lens axis to sun.
@@ -145,7 +146,7 @@ pub struct SkyReply {
 }
 
 /// Darkening at the corners in stops; absent below the horizon.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct SkyCorners {
     /// Top left.
@@ -163,7 +164,7 @@ pub struct SkyCorners {
 }
 
 /// A stretch of the picture's width, 0 its left edge and 1 its right.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct BandReply {
     /// From here,
@@ -173,7 +174,7 @@ pub struct BandReply {
 }
 
 /// What to expect of the polarizer.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum SkyVerdictName {
     /// No sky in the picture.

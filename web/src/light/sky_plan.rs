@@ -6,11 +6,12 @@ use crate::plain::refusal::{At, Refusal};
 use crate::shapes::aim::{max_polarization, sky};
 use glasscall_core::answer::sky_plan::{DayOfSky, Prospect, best_aims, darkest_hour, dial, strip};
 use glasscall_core::quantity::{Angle, Elevation, UtcOffset};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// A sun and the height the lens is held at.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct SkyAimsRequest {
     /// Clockwise from true north.
@@ -25,7 +26,7 @@ pub struct SkyAimsRequest {
 }
 
 /// The dial.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct SkyAimsReply {
     /// Every 10° from north.
@@ -35,7 +36,7 @@ pub struct SkyAimsReply {
 }
 
 /// What one aim offers with the polarizer at its best.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct AimReply {
     /// Of the lens axis.
@@ -74,7 +75,7 @@ pub fn sky_aims(request: &SkyAimsRequest) -> Result<SkyAimsReply, Refusal> {
 }
 
 /// A place, a day and an aim.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct SkyHoursRequest {
     /// North positive.
@@ -95,7 +96,7 @@ pub struct SkyHoursRequest {
 }
 
 /// The day strip; empty on a day without sun.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct SkyHoursReply {
     /// Every quarter of an hour with the sun up.
@@ -106,7 +107,7 @@ pub struct SkyHoursReply {
 }
 
 /// What one quarter of an hour offers.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct HourReply {
     /// In UTC.

@@ -7,11 +7,12 @@ use crate::shapes::working::TermReply;
 use glasscall_core::physics::sun::{Observer, is_up, sun_position};
 use glasscall_core::quantity::{Latitude, Longitude};
 use glasscall_core::setup::Location;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// A place and a moment.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct SunRequest {
     /// North positive.
@@ -26,7 +27,7 @@ pub struct SunRequest {
 }
 
 /// Where the sun stands.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct SunReply {
     /// Clockwise from true north, [0, 360).

@@ -8,11 +8,12 @@ use crate::shapes::working::TermReply;
 use glasscall_core::physics::sun::{Observer, sun_position};
 use glasscall_core::physics::sun_day as law;
 use glasscall_core::quantity::{Moment, UtcOffset};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// A place and a local day.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct SunDayRequest {
     /// North positive.
@@ -29,7 +30,7 @@ pub struct SunDayRequest {
 }
 
 /// What the sun does to a horizon in a day.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum DayKindName {
     /// It crosses it.
@@ -41,7 +42,7 @@ pub enum DayKindName {
 }
 
 /// The day; moments in UTC. What falls on another day is absent.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct SunDayReply {
     /// What the day is like.

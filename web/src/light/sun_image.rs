@@ -4,11 +4,12 @@ use crate::plain::refusal::{At, Refusal};
 use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
 use glasscall_core::physics::sun::{RADIUS_OVER_DISTANCE, sun_image as law};
 use glasscall_core::quantity::{Aperture, FocalLength};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// A lens that points at the sun.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct SunImageRequest {
     /// Focal length in mm, an extender counted in.
@@ -21,7 +22,7 @@ pub struct SunImageRequest {
 }
 
 /// How large and how strong the image is; never whether anything bears it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct SunImageReply {
     /// Diameter of the image, mm; over a year 1.7 % more and less.

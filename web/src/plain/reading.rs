@@ -2,13 +2,12 @@
 //!
 //! Reading straight from JavaScript would pass over unknown fields and lose
 //! where a fault lies; a tree keeps both, and a number that is not finite too.
-
-mod parts;
+//!
+//! A shape is always read to its end: the first fault is noted, something stands
+//! in for what was wrong, and whoever asked throws all of it away. So no field
+//! needs a way out of its own, which made half of the code of each shape.
 
 use super::tree::Tree;
-use parts::{Fields, Items, Named, Variant};
-use serde::de::{self, DeserializeOwned, Deserializer, IntoDeserializer, Visitor};
-use std::fmt;
 
 /// What is wrong, and where.
 #[derive(Debug, Clone, PartialEq)]
@@ -61,281 +60,320 @@ impl Fault {
     }
 }
 
+/// What is read from a plain value.
+pub(crate) trait FromPlain: Sized {
+    /// Whether it may be left out of a record.
+    const MAY_BE_NOTHING: bool = false;
+
+    /// Reads it, or notes what is wrong and gives anything.
+    fn from_plain(tree: &Tree, noted: &mut Noted) -> Self;
+}
+
 /// Reads a tree as a request.
-pub(crate) fn read<Q: DeserializeOwned>(tree: &Tree) -> Result<Q, Fault> {
-    Q::deserialize(Node(tree)).map_err(|Thrown(fault)| *fault)
-}
-
-/// A fault on its way out: small, since every field of every request can have
-/// one.
-#[derive(Debug)]
-struct Thrown(Box<Fault>);
-
-// Out of line, each: a request's shape is compiled into a reader of its own,
-// and what does not depend on the shape must not be compiled into all of them.
-impl Thrown {
-    #[inline(never)]
-    fn new(kind: FaultKind, path: &str) -> Self {
-        Self(Box::new(Fault::new(kind, path)))
-    }
-
-    #[inline(never)]
-    fn wrong(tree: &Tree) -> Self {
-        Self::new(FaultKind::WrongType(Some(tree.clone())), "")
-    }
-
-    /// The same fault seen from one level further out.
-    #[inline(never)]
-    fn inside(self, outer: &str) -> Self {
-        Self(Box::new(self.0.inside(outer)))
-    }
-
-    #[inline(never)]
-    fn inside_item(self, item: usize) -> Self {
-        Self(Box::new(self.0.inside_item(item)))
-    }
-
-    /// With the tree in question, if it is not yet known.
-    #[inline(never)]
-    fn of(mut self, tree: &Tree) -> Self {
-        if self.0.kind == FaultKind::WrongType(None) {
-            self.0.kind = FaultKind::WrongType(Some(tree.clone()));
-        }
-        self
+pub(crate) fn read<Q: FromPlain>(tree: &Tree) -> Result<Q, Fault> {
+    let mut noted = Noted::default();
+    let request = Q::from_plain(tree, &mut noted);
+    match noted.fault {
+        Some(fault) => Err(*fault),
+        None => Ok(request),
     }
 }
 
-impl fmt::Display for Thrown {
-    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
-        f.write_str(&self.0.path)
-    }
+/// The value, if nothing is wrong with it.
+pub(crate) fn tried<T: FromPlain>(tree: &Tree) -> Option<T> {
+    read(tree).ok()
 }
 
-impl std::error::Error for Thrown {}
+/// Stands where a field was left out.
+static NOTHING: Tree = Tree::Nothing;
 
-impl de::Error for Thrown {
-    fn custom<T: fmt::Display>(_: T) -> Self {
-        Self::new(FaultKind::WrongType(None), "")
-    }
-
-    fn invalid_type(_: de::Unexpected<'_>, _: &dyn de::Expected) -> Self {
-        Self::new(FaultKind::WrongType(None), "")
-    }
-
-    fn invalid_value(_: de::Unexpected<'_>, _: &dyn de::Expected) -> Self {
-        Self::new(FaultKind::WrongType(None), "")
-    }
-
-    fn invalid_length(_: usize, _: &dyn de::Expected) -> Self {
-        Self::new(FaultKind::WrongType(None), "")
-    }
-
-    fn duplicate_field(field: &'static str) -> Self {
-        Self::new(FaultKind::WrongType(None), field)
-    }
-
-    fn missing_field(field: &'static str) -> Self {
-        Self::new(FaultKind::Missing, field)
-    }
+/// The first fault of a request.
+#[derive(Debug, Default)]
+pub(crate) struct Noted {
+    fault: Option<Box<Fault>>,
+    /// How many fields that are left out are just being stood in for: nothing is
+    /// wrong with what nobody gave.
+    standing_in: u8,
 }
 
-/// A tree as what a shape is read from.
-#[derive(Clone, Copy)]
-struct Node<'de>(&'de Tree);
-
-impl<'de> IntoDeserializer<'de, Thrown> for Node<'de> {
-    type Deserializer = Self;
-    fn into_deserializer(self) -> Self {
-        self
-    }
-}
-
-impl Tree {
+// Out of line, each: what does not depend on a shape must not be compiled into
+// all of them.
+impl Noted {
     #[inline(never)]
-    fn number(&self) -> Result<f64, Thrown> {
-        match self {
-            Self::Number(number) => Ok(*number),
-            _ => Err(Thrown::wrong(self)),
+    fn note(&mut self, kind: FaultKind, path: &str) {
+        if self.fault.is_none() && self.standing_in == 0 {
+            self.fault = Some(Box::new(Fault::new(kind, path)));
         }
     }
 
-    /// A whole number, no further from zero than any count is.
+    /// What was noted since it was sound, seen from one level further out.
     #[inline(never)]
-    fn whole(&self) -> Result<i64, Thrown> {
-        match *self {
-            #[expect(clippy::cast_possible_truncation, reason = "whole and within u32")]
-            Self::Number(n) if n.abs() <= f64::from(u32::MAX) && n % 1.0 == 0.0 => Ok(n as i64),
-            _ => Err(Thrown::wrong(self)),
+    fn inside(&mut self, was_sound: bool, outer: &str) {
+        if was_sound && let Some(fault) = self.fault.take() {
+            self.fault = Some(Box::new(fault.inside(outer)));
         }
     }
 
+    /// The tree is none of what it could be.
     #[inline(never)]
-    fn text(&self) -> Result<&str, Thrown> {
-        match self {
-            Self::Text(text) => Ok(text),
-            _ => Err(Thrown::wrong(self)),
-        }
+    pub(crate) fn wrong(&mut self, tree: &Tree) {
+        self.note(FaultKind::WrongType(Some(tree.clone())), "");
     }
 
+    /// Which of the words stands here.
     #[inline(never)]
-    fn yes(&self) -> Result<bool, Thrown> {
-        match self {
-            Self::Bool(yes) => Ok(*yes),
-            _ => Err(Thrown::wrong(self)),
-        }
+    pub(crate) fn word(&mut self, tree: &Tree, words: &'static [&'static str]) -> usize {
+        let Tree::Text(text) = tree else {
+            self.wrong(tree);
+            return 0;
+        };
+        place_of(text, words).unwrap_or_else(|| {
+            self.note(FaultKind::WrongWord(tree.clone(), words), "");
+            0
+        })
     }
 
+    /// A whole number up to `most`, which is no further from zero than any count.
     #[inline(never)]
-    fn items(&self) -> Result<Items<'_>, Thrown> {
-        match self {
-            Self::List(items) => Ok(Items(items, 0)),
-            _ => Err(Thrown::wrong(self)),
+    fn whole(&mut self, tree: &Tree, least: f64, most: f64) -> f64 {
+        match *tree {
+            Tree::Number(n) if (least..=most).contains(&n) && n % 1.0 == 0.0 => n,
+            _ => {
+                self.wrong(tree);
+                0.0
+            }
         }
     }
 
     #[inline(never)]
-    fn fields(&self, names: &'static [&'static str]) -> Result<Fields<'_>, Thrown> {
-        match self {
-            Self::Record(fields) => Ok(Fields {
-                fields,
-                names,
-                next: 0,
-            }),
-            _ => Err(Thrown::wrong(self)),
+    fn items<'t>(&mut self, tree: &'t Tree) -> &'t [Tree] {
+        if let Tree::List(items) = tree {
+            return items;
         }
-    }
-
-    /// Which of the names stands here.
-    #[inline(never)]
-    fn variant(&self, names: &'static [&'static str]) -> Result<Variant, Thrown> {
-        let text = self.text()?;
-        place_of(text, names)
-            .map(Variant)
-            .ok_or_else(|| Thrown::new(FaultKind::WrongWord(self.clone(), names), ""))
+        self.wrong(tree);
+        &[]
     }
 }
 
 #[inline(never)]
-fn place_of(name: &str, names: &'static [&'static str]) -> Option<u32> {
-    let at = names.iter().position(|known| *known == name)?;
-    u32::try_from(at).ok()
+fn place_of(name: &str, names: &'static [&'static str]) -> Option<usize> {
+    names.iter().position(|known| *known == name)
 }
 
-/// Gives what a shape asks for, if it is there. Names are looked up here, so
-/// that a shape sees only the place of a field or variant in its own list.
-impl<'de> Deserializer<'de> for Node<'de> {
-    type Error = Thrown;
+const fn is_given(tree: &Tree) -> bool {
+    !matches!(tree, Tree::Nothing)
+}
 
-    /// Asked only by what can be one of several types.
-    fn deserialize_any<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        let read = match self.0 {
-            Tree::Nothing => visitor.visit_unit(),
-            Tree::Bool(yes) => visitor.visit_bool(*yes),
-            Tree::Number(number) => visitor.visit_f64(*number),
-            Tree::Text(text) => visitor.visit_borrowed_str(text),
-            Tree::List(items) => visitor.visit_seq(Items(items, 0)),
-            Tree::Record(fields) => visitor.visit_map(Named(fields, 0)),
-        };
-        read.map_err(|thrown| thrown.of(self.0))
-    }
+/// The values of a record by the places of their names.
+pub(crate) struct Fields<'a, 't> {
+    names: &'static [&'static str],
+    values: &'a [Option<&'t Tree>],
+    noted: &'a mut Noted,
+    /// The first that is missing, told if nothing else is wrong.
+    missing: Option<&'static str>,
+    was_sound: bool,
+}
 
-    fn deserialize_option<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        match self.0 {
-            Tree::Nothing => visitor.visit_none(),
-            _ => visitor.visit_some(self),
+impl<'a, 't> Fields<'a, 't> {
+    /// Looks all names up: a shape sees only the place of a field in its list.
+    #[inline(never)]
+    pub(crate) fn of(
+        tree: &'t Tree,
+        names: &'static [&'static str],
+        values: &'a mut [Option<&'t Tree>],
+        noted: &'a mut Noted,
+    ) -> Self {
+        match tree {
+            Tree::Record(fields) => {
+                // A field that is set to nothing is a field left out.
+                for (name, value) in fields.iter().filter(|field| is_given(&field.1)) {
+                    match place_of(name, names) {
+                        None => noted.note(FaultKind::Unknown, name),
+                        Some(place) if values[place].is_some() => {
+                            noted.note(FaultKind::WrongType(Some(tree.clone())), name);
+                        }
+                        Some(place) => values[place] = Some(value),
+                    }
+                }
+            }
+            _ => noted.wrong(tree),
+        }
+        Self {
+            names,
+            values,
+            noted,
+            missing: None,
+            was_sound: true,
         }
     }
 
-    fn deserialize_bool<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        visitor.visit_bool(self.0.yes()?)
+    #[inline(never)]
+    fn enter(&mut self, nth: usize, may_be_nothing: bool) -> &'t Tree {
+        self.was_sound = self.noted.fault.is_none();
+        if let Some(value) = self.values[nth] {
+            return value;
+        }
+        if !may_be_nothing {
+            self.missing.get_or_insert(self.names[nth]);
+        }
+        self.noted.standing_in += 1;
+        &NOTHING
     }
 
-    fn deserialize_f64<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        visitor.visit_f64(self.0.number()?)
+    #[inline(never)]
+    fn leave(&mut self, nth: usize) {
+        if self.values[nth].is_none() {
+            self.noted.standing_in -= 1;
+        }
+        self.noted.inside(self.was_sound, self.names[nth]);
     }
 
-    fn deserialize_f32<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        visitor.visit_f64(self.0.number()?)
+    /// A field that must be there, unless it may be nothing.
+    #[inline(never)]
+    pub(crate) fn needed<T: FromPlain>(&mut self, nth: usize) -> T {
+        let tree = self.enter(nth, T::MAY_BE_NOTHING);
+        let value = T::from_plain(tree, self.noted);
+        self.leave(nth);
+        value
     }
 
-    fn deserialize_i64<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        visitor
-            .visit_i64(self.0.whole()?)
-            .map_err(|thrown: Thrown| thrown.of(self.0))
+    /// A field that stands for this when it is left out.
+    pub(crate) fn or<T: FromPlain>(&mut self, nth: usize, left_out: T) -> T {
+        if self.values[nth].is_some() {
+            self.needed(nth)
+        } else {
+            left_out
+        }
     }
 
-    fn deserialize_u64<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        self.deserialize_i64(visitor)
+    /// A field that stands for the least there is when it is left out.
+    #[inline(never)]
+    pub(crate) fn or_default<T: FromPlain + Default>(&mut self, nth: usize) -> T {
+        if self.values[nth].is_some() {
+            self.needed(nth)
+        } else {
+            T::default()
+        }
     }
+}
 
-    fn deserialize_u32<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        self.deserialize_i64(visitor)
+impl Drop for Fields<'_, '_> {
+    fn drop(&mut self) {
+        if let Some(name) = self.missing {
+            self.noted.note(FaultKind::Missing, name);
+        }
     }
+}
 
-    fn deserialize_u16<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        self.deserialize_i64(visitor)
+impl FromPlain for Tree {
+    fn from_plain(tree: &Tree, _: &mut Noted) -> Self {
+        tree.clone()
     }
+}
 
-    fn deserialize_u8<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        self.deserialize_i64(visitor)
+impl FromPlain for bool {
+    #[inline(never)]
+    fn from_plain(tree: &Tree, noted: &mut Noted) -> Self {
+        if let Tree::Bool(yes) = tree {
+            return *yes;
+        }
+        noted.wrong(tree);
+        false
     }
+}
 
-    fn deserialize_i32<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        self.deserialize_i64(visitor)
+impl FromPlain for f64 {
+    #[inline(never)]
+    fn from_plain(tree: &Tree, noted: &mut Noted) -> Self {
+        if let Tree::Number(number) = tree {
+            return *number;
+        }
+        noted.wrong(tree);
+        0.0
     }
+}
 
-    fn deserialize_str<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        visitor.visit_str(self.0.text()?)
+impl FromPlain for String {
+    #[inline(never)]
+    fn from_plain(tree: &Tree, noted: &mut Noted) -> Self {
+        if let Tree::Text(text) = tree {
+            return text.clone();
+        }
+        noted.wrong(tree);
+        Self::new()
     }
+}
 
-    fn deserialize_string<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        visitor.visit_str(self.0.text()?)
-    }
+/// Whole numbers: each from its least to its most, or to what no count passes.
+macro_rules! whole {
+    ($($kind:ty: $least:expr, $most:expr;)*) => { $(
+        impl FromPlain for $kind {
+            fn from_plain(tree: &Tree, noted: &mut Noted) -> Self {
+                #[allow(
+                    clippy::cast_possible_truncation,
+                    clippy::cast_sign_loss,
+                    reason = "whole and within what the kind holds"
+                )]
+                let number = noted.whole(tree, $least, $most) as Self;
+                number
+            }
+        }
+    )* };
+}
 
-    fn deserialize_seq<V: Visitor<'de>>(self, visitor: V) -> Result<V::Value, Thrown> {
-        visitor
-            .visit_seq(self.0.items()?)
-            .map_err(|thrown| thrown.of(self.0))
-    }
+whole! {
+    u8: 0.0, f64::from(Self::MAX);
+    u32: 0.0, f64::from(Self::MAX);
+    usize: 0.0, f64::from(u32::MAX);
+    i32: f64::from(Self::MIN), f64::from(Self::MAX);
+}
 
-    fn deserialize_tuple<V: Visitor<'de>>(self, _: usize, visitor: V) -> Result<V::Value, Thrown> {
-        self.deserialize_seq(visitor)
-    }
+impl<T: FromPlain> FromPlain for Option<T> {
+    const MAY_BE_NOTHING: bool = true;
 
-    fn deserialize_enum<V: Visitor<'de>>(
-        self,
-        _name: &'static str,
-        variants: &'static [&'static str],
-        visitor: V,
-    ) -> Result<V::Value, Thrown> {
-        visitor
-            .visit_enum(self.0.variant(variants)?)
-            .map_err(|thrown| thrown.of(self.0))
+    fn from_plain(tree: &Tree, noted: &mut Noted) -> Self {
+        match tree {
+            Tree::Nothing => None,
+            _ => Some(T::from_plain(tree, noted)),
+        }
     }
+}
 
-    fn deserialize_newtype_struct<V: Visitor<'de>>(
-        self,
-        _name: &'static str,
-        visitor: V,
-    ) -> Result<V::Value, Thrown> {
-        visitor.visit_newtype_struct(self)
+impl<T: FromPlain> FromPlain for Box<T> {
+    fn from_plain(tree: &Tree, noted: &mut Noted) -> Self {
+        Self::new(T::from_plain(tree, noted))
     }
+}
 
-    /// A shape is read by its fields' names, never by their order.
-    fn deserialize_struct<V: Visitor<'de>>(
-        self,
-        _name: &'static str,
-        fields: &'static [&'static str],
-        visitor: V,
-    ) -> Result<V::Value, Thrown> {
-        visitor
-            .visit_map(self.0.fields(fields)?)
-            .map_err(|thrown| thrown.of(self.0))
+impl<T: FromPlain> FromPlain for Vec<T> {
+    fn from_plain(tree: &Tree, noted: &mut Noted) -> Self {
+        let items = noted.items(tree);
+        let mut list = Self::with_capacity(items.len());
+        for (nth, item) in items.iter().enumerate() {
+            list.push(item_of(item, nth, noted));
+        }
+        list
     }
+}
 
-    serde::forward_to_deserialize_any! {
-        i8 i16 char bytes byte_buf unit unit_struct tuple_struct map identifier ignored_any
+impl<T: FromPlain, const N: usize> FromPlain for [T; N] {
+    fn from_plain(tree: &Tree, noted: &mut Noted) -> Self {
+        let items = noted.items(tree);
+        if items.len() != N {
+            noted.wrong(tree);
+        }
+        std::array::from_fn(|nth| item_of(items.get(nth).unwrap_or(&NOTHING), nth, noted))
     }
+}
+
+#[inline(never)]
+fn item_of<T: FromPlain>(item: &Tree, nth: usize, noted: &mut Noted) -> T {
+    let was_sound = noted.fault.is_none();
+    let value = T::from_plain(item, noted);
+    if was_sound && let Some(fault) = noted.fault.take() {
+        noted.fault = Some(Box::new(fault.inside_item(nth)));
+    }
+    value
 }
 
 #[cfg(test)]
@@ -404,6 +442,36 @@ mod tests {
         assert_eq!(
             (unknown.path.as_str(), unknown.kind),
             ("kit[0].colour", FaultKind::Unknown)
+        );
+    }
+
+    #[test]
+    fn of_several_faults_a_wrong_field_is_told_before_a_missing_one() {
+        let unknown = fault(&[
+            ("reading", settings(Tree::Text("x".into()))),
+            ("kat", Tree::List(Vec::new())),
+        ]);
+        assert_eq!(
+            (unknown.path.as_str(), unknown.kind),
+            ("kat", FaultKind::Unknown)
+        );
+        let wrong = fault(&[("shot", settings(Tree::Text("x".into())))]);
+        assert_eq!(wrong.path, "shot.aperture");
+        let twice = fault(&[("kit", Tree::List(Vec::new())), ("kit", Tree::Bool(true))]);
+        assert_eq!(twice.path, "kit");
+        assert!(matches!(
+            twice.kind,
+            FaultKind::WrongType(Some(Tree::Record(_)))
+        ));
+    }
+
+    #[test]
+    fn what_is_left_out_is_not_read_and_not_at_fault() {
+        let piece = record(&[("id", Tree::Text("a".into())), ("size", Tree::Nothing)]);
+        let missing = fault(&[("kit", Tree::List(vec![piece]))]);
+        assert_eq!(
+            (missing.path.as_str(), missing.kind),
+            ("kit[0].kind", FaultKind::Missing)
         );
     }
 

@@ -2,15 +2,16 @@
 
 use super::reading::{Fault, FaultKind};
 use super::tree::Tree;
-use super::writing::tree_of;
+use super::writing::ToPlain as _;
 use glasscall_core::quantity::OutOfRange;
 use glasscall_core::spoken::write_decimal;
+use glasscall_derive::ToPlain;
 use serde::{Deserialize, Serialize};
 use std::ops::Deref;
 use tsify::Tsify;
 
 /// Why a request was refused.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum Code {
     /// A number outside `min` to `max`, or not finite.
@@ -53,7 +54,7 @@ const LONGEST_GIVEN: usize = 80;
 const LONGEST_FIELD: usize = 200;
 
 /// What was given, as far as it fits a message.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(untagged)]
 pub enum Given {
     /// A number.
@@ -63,7 +64,7 @@ pub enum Given {
 }
 
 /// One thing an ambiguous text can mean.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ChoiceReply {
     /// The value, in `unit`.
@@ -78,7 +79,7 @@ pub struct ChoiceReply {
 ///
 /// Behind a pointer: every law of every question can end in one, and what is
 /// handed on through all of them must be small.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize)]
 #[serde(transparent)]
 pub struct Refusal(Box<Reason>);
 
@@ -87,11 +88,12 @@ use reason::Refusal as Reason;
 /// A room of its own: what the page knows as a refusal bears that name here too.
 mod reason {
     use super::{ChoiceReply, Code, Given};
+    use glasscall_derive::ToPlain;
     use serde::{Deserialize, Serialize};
     use tsify::Tsify;
 
     /// What a refusal says.
-    #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+    #[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
     #[serde(rename_all = "camelCase")]
     pub struct Refusal {
         /// What is wrong.
@@ -232,8 +234,8 @@ impl Refusal {
     #[must_use]
     pub fn message(&self) -> String {
         // The code as the field `code` spells it.
-        let code = match tree_of(&self.code) {
-            Ok(Tree::Text(name)) => name,
+        let code = match self.code.to_plain() {
+            Tree::Text(name) => name,
             _ => String::new(),
         };
         let mut message = if self.field.is_empty() {

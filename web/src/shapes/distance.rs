@@ -1,15 +1,18 @@
 //! A distance that may be infinity, and what it is measured from.
 
+use crate::plain::reading::Noted;
 use crate::plain::refusal::{At, Refusal};
+use crate::plain::tree::Tree;
 use glasscall_core::quantity::{Distance, FocalLength, OutOfRange, Reach};
 use glasscall_core::setup::Focus;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::de::{self, Unexpected, Visitor};
 use serde::{Deserialize, Deserializer, Serialize};
 use std::fmt;
 use tsify::Tsify;
 
 /// A distance in millimetres, or `"infinity"`.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Tsify)]
 #[serde(untagged)]
 pub enum Place {
     /// In millimetres.
@@ -19,7 +22,7 @@ pub enum Place {
 }
 
 /// The one place without a number.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum NoNumber {
     /// A star, the horizon.
@@ -27,7 +30,9 @@ pub enum NoNumber {
 }
 
 /// Where distances are counted from.
-#[derive(Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(
+    Debug, Clone, Copy, Default, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify,
+)]
 #[serde(rename_all = "camelCase")]
 pub enum MeasuredFrom {
     /// The (thin) lens.
@@ -35,6 +40,19 @@ pub enum MeasuredFrom {
     Lens,
     /// The sensor, as tapes and focus marks count.
     Sensor,
+}
+
+impl crate::plain::reading::FromPlain for Place {
+    fn from_plain(tree: &Tree, noted: &mut Noted) -> Self {
+        match tree {
+            Tree::Number(millimetres) => Self::Millimetres(*millimetres),
+            Tree::Text(name) if name == "infinity" => Self::INFINITY,
+            _ => {
+                noted.wrong(tree);
+                Self::INFINITY
+            }
+        }
+    }
 }
 
 /// Read by hand, so that a refusal can tell what was given.

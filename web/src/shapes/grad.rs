@@ -6,6 +6,7 @@ use glasscall_core::physics::line::{Held, Line, Place};
 use glasscall_core::physics::profile::{MAX_POINTS, Profile, ProfileError, REVERSE_TOP};
 use glasscall_core::quantity::{Angle, Bounds, Density, Length};
 use glasscall_core::setup::{Tangents, View};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -13,7 +14,7 @@ use tsify::Tsify;
 ///
 /// Heights are measured on the filter, square to its line, positive towards the
 /// dense side.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct ProfileRequest {
     /// The shape.
@@ -38,7 +39,7 @@ pub struct ProfileRequest {
 }
 
 /// The shape of a graduated filter.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum ProfileKind {
     /// A step, or a short ramp.
@@ -56,7 +57,7 @@ pub enum ProfileKind {
 }
 
 /// A measured density.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct ProfilePoint {
     /// Height above the line in mm.
@@ -66,7 +67,7 @@ pub struct ProfilePoint {
 }
 
 /// A place in the frame.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct FramePlace {
     /// Share of the frame's height, 0 the bottom edge, 1 the top.
@@ -81,7 +82,7 @@ const fn middle() -> f64 {
 }
 
 /// A graduated filter in front of the lens.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct GradRequest {
     /// From the rim forward to the filter, in mm.

@@ -8,11 +8,12 @@ use glasscall_core::physics::known_lens::{Between, KnownLens, Place};
 use glasscall_core::physics::pupil::{CARD_READING_MM, Card, CardError};
 use glasscall_core::quantity::{Aperture, Bounds, Length, Span};
 use glasscall_core::setup::View;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// A number, or the limits it lies between.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(untagged)]
 pub enum NumberOrLimits {
     /// Known.
@@ -22,7 +23,7 @@ pub enum NumberOrLimits {
 }
 
 /// Limits of a number.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct NumberLimits {
     /// At least.
@@ -32,7 +33,7 @@ pub struct NumberLimits {
 }
 
 /// Two cards for each axis of the picture; a spherical lens needs one pair.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CardsRequest {
     /// With their edges at the side of the picture.
@@ -44,7 +45,7 @@ pub struct CardsRequest {
 }
 
 /// Two cards ahead of the lens, each with its edge at the edge of the picture.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CardPair {
     /// The near card, ahead of the rim, mm.
@@ -93,7 +94,7 @@ macro_rules! knows_a_lens {
         then { $($own:tt)* }
     ) => {
         $(#[$about])*
-        #[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+        #[derive(Debug, Clone, PartialEq, Serialize, glasscall_derive::ToPlain, Deserialize, glasscall_derive::FromPlain, Tsify)]
         #[serde(rename_all = "camelCase", deny_unknown_fields)]
         pub struct $name {
             $($first)*

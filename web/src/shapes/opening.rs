@@ -4,11 +4,12 @@ use crate::plain::refusal::{At, Code, Refusal, needed};
 use glasscall_core::answer::fit::{Looked, Placed, Seen, Verdict};
 use glasscall_core::physics::opening::{Opening, OpeningRecord, Shape};
 use glasscall_core::quantity::{Angle, Aperture, Length, Span};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// An opening in front of the lens.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct OpeningRequest {
     /// The user's name for it.
@@ -52,7 +53,7 @@ pub struct OpeningRequest {
 }
 
 /// The shape of an opening.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum ShapeName {
     /// Round.
@@ -62,7 +63,7 @@ pub enum ShapeName {
 }
 
 /// What an opening does to the picture.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum VerdictName {
     /// The whole pupil passes everywhere.
@@ -74,7 +75,7 @@ pub enum VerdictName {
 }
 
 /// What is known of what an opening does to the picture.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum FitVerdictName {
     /// The whole pupil passes everywhere.

@@ -7,11 +7,12 @@ use crate::shapes::lens::stops_lost;
 use crate::shapes::planning::in_range;
 use glasscall_core::quantity::{Bounds, Density, LensPower, MiredShift};
 use glasscall_core::setup::{Piece, PieceError, PieceKind, PieceRecord};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// One physical filter, or several alike.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct PieceRequest {
     /// The owner's name for it, used once.
@@ -68,7 +69,7 @@ const fn one() -> u8 {
 }
 
 /// What a piece is for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum PieceKindName {
     /// Neutral density.

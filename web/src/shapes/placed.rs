@@ -1,11 +1,12 @@
 //! Pieces in the slots of a stack, as replies show them.
 
 use glasscall_core::setup::{LossOrigin, Piece, Rig, Slot};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// A piece in a slot of a stack.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct PlacedReply {
     /// Id of the slot.
@@ -19,7 +20,7 @@ pub struct PlacedReply {
 }
 
 /// How a loss became known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum KnownBy {
     /// Measured by the user.

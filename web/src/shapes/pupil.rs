@@ -5,12 +5,13 @@ use glasscall_core::physics::pupil::PupilPosition;
 use glasscall_core::physics::pupil_range::{PupilRange, from_front};
 use glasscall_core::quantity::{Aperture, Bounds, Length, Span};
 use glasscall_core::setup::View;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// How far the entrance pupil is behind the rim, mm: one figure, one for each
 /// axis of an anamorphic lens, or two limits.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(untagged)]
 pub enum PupilPlace {
     /// The same for both axes.
@@ -22,7 +23,7 @@ pub enum PupilPlace {
 }
 
 /// A pupil position for each axis.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct PupilAxes {
     /// For rays fanning out sideways.
@@ -32,7 +33,7 @@ pub struct PupilAxes {
 }
 
 /// Limits of a pupil position.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct PupilLimits {
     /// Nearest to the rim.

@@ -1,11 +1,12 @@
 //! The slots of a rig as several requests give them.
 
 use crate::shapes::opening::OpeningRequest;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// The slots, from the lens outward.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct RigRequest {
     /// Up to 8.
@@ -17,7 +18,7 @@ pub struct RigRequest {
 }
 
 /// One slot.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct SlotRequest {
     /// The user's name for it, used once.

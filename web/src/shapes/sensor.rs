@@ -3,11 +3,12 @@
 use crate::plain::refusal::{At, Refusal};
 use glasscall_core::quantity::{Bounds, FocalLength, Length, Span, Squeeze};
 use glasscall_core::setup::{View, ViewRecord};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// The active sensor area.
-#[derive(Debug, Clone, Copy, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct SensorRequest {
     /// Width, mm.

@@ -3,11 +3,12 @@
 use crate::plain::refusal::{At, Code, Refusal, needed};
 use glasscall_core::quantity::{Aperture, ExposureIndex, FrameRate, Seconds, ShutterAngle};
 use glasscall_core::setup::{Settings, Shutter};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// Settings of a shot. Give the shutter as an angle or as a time.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct SettingsRequest {
     /// Aperture number; a label such as 2.8 stands for its exact value.

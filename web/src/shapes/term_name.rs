@@ -1,5 +1,7 @@
 //! What a term of a working is.
 
+use crate::plain::tree::Tree;
+use crate::plain::writing::{ToPlain, text_of};
 use serde::de::{Deserialize, Deserializer, Error, Unexpected};
 use serde::{Serialize, Serializer};
 
@@ -303,5 +305,11 @@ impl<'de> Deserialize<'de> for TermName {
         let name = String::deserialize(from)?;
         (Self::ALL.iter().copied().find(|known| known.0 == name))
             .ok_or_else(|| D::Error::invalid_value(Unexpected::Str(&name), &"what a term is"))
+    }
+}
+
+impl ToPlain for TermName {
+    fn to_plain(&self) -> Tree {
+        text_of(self.0)
     }
 }

@@ -5,12 +5,13 @@ use crate::shapes::placed::KnownBy;
 use crate::shapes::planning::in_range;
 use glasscall_core::quantity::Stops;
 use glasscall_core::setup::{Contribution, Origin, Piece, Uncertainties, Uncertainty};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// Standard uncertainties to use instead of the usual ones; each is one
 /// standard deviation.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields, default)]
 pub struct UncertaintyRequest {
     /// Of one meter reading; 0.096, an even spread over a third, unless said.
@@ -52,7 +53,7 @@ pub struct UncertaintyRequest {
 }
 
 /// How well an answer is known.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct UncertaintyReply {
     /// One standard deviation.
@@ -63,7 +64,7 @@ pub struct UncertaintyReply {
 }
 
 /// One cause of an uncertainty.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct CauseReply {
     /// What it is.
@@ -79,7 +80,7 @@ pub struct CauseReply {
 }
 
 /// Where an uncertainty comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum CauseName {
     /// The meter reading, or several.

@@ -10,11 +10,12 @@ use crate::shapes::placed::KnownBy;
 pub use crate::shapes::term_name::TermName;
 use glasscall_core::quantity::Stops;
 use glasscall_core::setup::{Contribution, Origin, Piece};
+use glasscall_derive::ToPlain;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// One term.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct TermReply {
     /// What formulas call it.
@@ -44,7 +45,7 @@ pub struct TermReply {
 }
 
 /// The unit of a term.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 #[expect(missing_docs, reason = "the name says it")]
 pub enum TermUnit {

@@ -7,11 +7,12 @@ use crate::plain::tree::Tree;
 use crate::questions::{Answering, answering};
 use glasscall_core::quantity::Moment;
 use glasscall_core::search::unknown::{Asked, Met, solve as core_solve};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// Which number of which question is to be found, and for what.
-#[derive(Debug, Clone, PartialEq, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct SolveRequest {
     /// The question, by its name here; searches of a whole day and pictures
@@ -27,7 +28,7 @@ pub struct SolveRequest {
 }
 
 /// A number of the request that may be anything.
-#[derive(Debug, Clone, PartialEq, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct UnknownRequest {
     /// Its path, as `shot.exposureIndex`. Where a time stands there, what is
@@ -42,7 +43,7 @@ pub struct UnknownRequest {
 }
 
 /// What is wanted of the reply.
-#[derive(Debug, Clone, PartialEq, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct WantedRequest {
     /// Path of a value in the reply, as `stacks[0].leftOverStops`.
@@ -52,7 +53,7 @@ pub struct WantedRequest {
 }
 
 /// A value wanted.
-#[derive(Debug, Clone, PartialEq, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Deserialize, FromPlain, Tsify)]
 #[serde(untagged)]
 pub enum WantedValue {
     /// A number.
@@ -64,7 +65,7 @@ pub enum WantedValue {
 }
 
 /// Where the answer is what is wanted.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct SolveReply {
     /// Each value at which it is, rising; none and several are answers.
@@ -83,7 +84,7 @@ pub struct SolveReply {
 }
 
 /// A value at which the answer is what is wanted.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct MetReply {
     /// The value, or the first of a stretch on which the answer stands still.
@@ -101,7 +102,7 @@ pub struct MetReply {
 }
 
 /// Values from one to another.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct SpanReply {
     /// From here.
@@ -111,7 +112,7 @@ pub struct SpanReply {
 }
 
 /// Where an answer comes nearest to what is wanted.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct NearestReply {
     /// The value.

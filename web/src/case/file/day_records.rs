@@ -8,11 +8,12 @@ use crate::case::rings::RingOfferRequest;
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::planning::{in_range, tolerance};
 use glasscall_core::quantity::{Aperture, FrameRate, Stops};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// A day that is planned.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CaseDay {
     /// The owner's name for it, used once.
@@ -53,7 +54,7 @@ pub struct CaseDay {
 }
 
 /// Where the needs of a day come from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum NeedsFrom {
     /// Its set-ups.
@@ -65,7 +66,7 @@ pub enum NeedsFrom {
 }
 
 /// A set-up of a day.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CaseSetUp {
     /// Id of the day.
@@ -83,7 +84,7 @@ pub struct CaseSetUp {
 }
 
 /// A stop or a frame rate a day may ask for.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CaseWant {
     /// Id of the day.

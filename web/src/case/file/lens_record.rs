@@ -7,11 +7,12 @@ use crate::shapes::planning::in_range;
 use glasscall_core::quantity::{
     Aperture, Bounds, Distance, FocalLength, Length, PupilRatio, Span, Squeeze,
 };
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// A lens.
-#[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Default, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CaseLens {
     /// The owner's name for it, used once.
@@ -70,7 +71,7 @@ pub struct CaseLens {
 }
 
 /// How a pupil's place was got.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum PupilBy {
     /// By two cards ahead of the lens.
@@ -84,7 +85,7 @@ pub enum PupilBy {
 }
 
 /// What was looked at to find a pupil; what another way needs stays with it.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CasePupil {
     /// The way that counts.
@@ -123,7 +124,7 @@ pub struct CasePupil {
 }
 
 /// How the place of a pupil is told.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum PupilWay {
     /// By the figure.
@@ -137,7 +138,7 @@ pub enum PupilWay {
 }
 
 /// Two cards, of which one may be still to come.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CaseCards {
     /// The near card, ahead of the rim.

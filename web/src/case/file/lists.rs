@@ -8,8 +8,9 @@ use crate::case::cover_kit::WareRequest;
 use crate::case::rings::{OwnedRingRequest, RingOfferRequest};
 use crate::plain::refusal::Refusal;
 use crate::plain::tree::Tree;
-use crate::plain::writing::tree_of;
+use crate::plain::writing::ToPlain;
 use crate::shapes::piece::PieceRequest;
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 use tsify::Tsify;
@@ -23,7 +24,7 @@ macro_rules! lists {
         pub(super) const LISTS: [&str; [$($list),*].len()] = [$($list),*];
 
         /// Everything in a case.
-        #[derive(Debug, Clone, Default, PartialEq, Serialize, Deserialize, Tsify)]
+        #[derive(Debug, Clone, Default, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
         #[serde(rename_all = "camelCase", deny_unknown_fields)]
         pub struct CaseContent {
             $(
@@ -102,9 +103,6 @@ fn each<T: Record>(records: &[T], names: &mut Names, list: &'static str) -> Resu
         .try_for_each(|(at, record)| allowed(record, names, list, &format!("{list}[{at}]")))
 }
 
-fn trees<T: Serialize>(records: &[T]) -> Vec<Tree> {
-    records
-        .iter()
-        .filter_map(|record| tree_of(record).ok())
-        .collect()
+fn trees<T: ToPlain>(records: &[T]) -> Vec<Tree> {
+    records.iter().map(T::to_plain).collect()
 }

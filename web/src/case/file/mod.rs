@@ -16,12 +16,12 @@ pub use records::{
     CaseBody, CaseMode, CaseOpening, CasePlate, CaseRig, CaseSlot, CaseWheel, MountName,
 };
 
-use crate::plain::reading::read as read_tree;
+use crate::plain::reading::{FromPlain, read as read_tree};
 use crate::plain::refusal::{Code, Refusal};
 use crate::plain::tree::Tree;
 use glasscall_core::sorted::sort_by_key;
+use glasscall_derive::{FromPlain, ToPlain};
 use lists::{LISTS, Names};
-use serde::de::DeserializeOwned;
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -33,7 +33,7 @@ const VERSION: f64 = 1.0;
 const LONGEST: usize = 4_000_000;
 
 /// How a case is written.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum CaseForm {
     /// JSON with its own schema, `case.schema.json`.
@@ -43,7 +43,7 @@ pub enum CaseForm {
 }
 
 /// A case to write.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct WriteCaseRequest {
     /// What is in the case.
@@ -54,7 +54,7 @@ pub struct WriteCaseRequest {
 }
 
 /// The file.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct WriteCaseReply {
     /// Its text, UTF-8.
@@ -62,7 +62,7 @@ pub struct WriteCaseReply {
 }
 
 /// A file to read.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct ReadCaseRequest {
     /// Its text; JSON begins with a brace, anything else is a table.
@@ -74,7 +74,7 @@ pub struct ReadCaseRequest {
 }
 
 /// What a file holds.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub struct ReadCaseReply {
     /// What was read.
@@ -204,7 +204,7 @@ impl Taking {
 }
 
 /// A record of a case.
-trait Record: DeserializeOwned {
+trait Record: FromPlain {
     /// What its own fields must keep to.
     fn check(&self, path: &str) -> Result<(), Refusal>;
 

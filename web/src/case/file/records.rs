@@ -8,11 +8,12 @@ use crate::shapes::opening::OpeningRequest;
 use crate::shapes::piece::PieceRequest;
 use crate::shapes::planning::in_range;
 use glasscall_core::quantity::{Density, ExposureIndex, RefractiveIndex};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
 /// A rig.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CaseRig {
     /// The owner's name for it, used once.
@@ -37,7 +38,7 @@ pub struct CaseRig {
 }
 
 /// How filters go in.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum MountName {
     /// Screwed into threads.
@@ -49,7 +50,7 @@ pub enum MountName {
 }
 
 /// A slot of a rig.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CaseSlot {
     /// Id of the rig.
@@ -68,7 +69,7 @@ pub struct CaseSlot {
 }
 
 /// A camera body.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CaseBody {
     /// The owner's name for it, used once.
@@ -91,7 +92,7 @@ pub struct CaseBody {
 }
 
 /// A sensor mode of a body.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CaseMode {
     /// Id of the body.
@@ -105,7 +106,7 @@ pub struct CaseMode {
 }
 
 /// A position of a body's internal wheel.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CaseWheel {
     /// Id of the body.
@@ -123,7 +124,7 @@ pub struct CaseWheel {
 }
 
 /// Something always in front of a lens with a rig.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CaseOpening {
     /// Id of the rig.
@@ -133,7 +134,7 @@ pub struct CaseOpening {
 }
 
 /// Glass of one of a wheel's positions.
-#[derive(Debug, Clone, PartialEq, Serialize, Deserialize, Tsify)]
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase", deny_unknown_fields)]
 pub struct CasePlate {
     /// Id of the body.

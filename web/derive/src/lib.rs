@@ -1,0 +1,32 @@
+//! Readers and writers of plain values, made of a type's fields.
+//!
+//! They say what `serde`'s own say and take the same attributes, which the types
+//! for JavaScript are made by too. But `serde` compiles a loop over names, a
+//! place for each half read field and a way out of each of them into every
+//! type; here a field is one call of a function that knows only the field's
+//! type.
+
+mod read;
+mod shape;
+mod write;
+
+use proc_macro::TokenStream;
+use syn::{DeriveInput, parse_macro_input};
+
+/// `FromPlain`: the type as a plain value is read.
+#[proc_macro_derive(FromPlain, attributes(serde))]
+pub fn from_plain(input: TokenStream) -> TokenStream {
+    let input = parse_macro_input!(input as DeriveInput);
+    finished(read::reader(&input))
+}
+
+/// `ToPlain`: the type as a plain value.
+#[proc_macro_derive(ToPlain, attributes(serde))]
+pub fn to_plain(input: TokenStream) -> TokenStream {
+    let input = parse_macro_input!(input as DeriveInput);
+    finished(write::writer(&input))
+}
+
+fn finished(made: syn::Result<proc_macro2::TokenStream>) -> TokenStream {
+    made.unwrap_or_else(|error| error.to_compile_error()).into()
+}
