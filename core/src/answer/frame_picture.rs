@@ -66,6 +66,7 @@ pub struct FramePicture {
 impl FramePicture {
     /// The picture as red, green, blue and opacity, row by row from the top; of
     /// the rows that are whole.
+    #[inline]
     pub fn paint(&mut self, scene: &Scene, columns: usize, stops: &[f32]) -> &[u8] {
         self.shade(scene);
         self.pixels.clear();
@@ -160,6 +161,7 @@ struct Part<'a> {
 }
 
 impl Part<'_> {
+    #[inline]
     fn paint(&self, pixels: &mut Vec<Pixel>, lost: &Lost, columns: Range<usize>) {
         let [levels, below] = lost.levels;
         let last = levels.len() - 1;
@@ -199,12 +201,14 @@ impl Part<'_> {
 /// The level of what is clipped.
 const CLIPPED: i32 = i32::MIN;
 
+#[inline]
 fn set_levels(levels: &mut Vec<i32>, stops: &[f32]) {
     levels.clear();
     levels.extend(stops.iter().map(|&stops| level_of(stops)));
 }
 
 /// Whole thirds of a stop, rounded down.
+#[inline]
 fn level_of(stops: f32) -> i32 {
     if stops.is_nan() {
         return CLIPPED;
@@ -233,6 +237,7 @@ fn dimmed(part: u8, light: f64) -> u8 {
 }
 
 /// The place of a brightness in the table of shades.
+#[inline]
 fn shade_of(scene: f32, loss: f32) -> usize {
     let steps = (scene - loss - LEAST_STOPS) * STEPS_A_STOP;
     #[expect(
@@ -294,6 +299,7 @@ impl Horizon {
     }
 
     /// The columns of a row that are sky.
+    #[inline]
     fn sky_in(&self, row: usize) -> Range<usize> {
         let up = 1.0 - (float(row) + 0.5) / self.rows;
         let above = up - self.height;

@@ -91,7 +91,7 @@ pub fn frame_map(request: &FrameMapRequest) -> Result<Vec<f32>, Refusal> {
 /// Draws a map into buffers that are used again.
 pub(crate) fn draw(map: &mut FrameMap, request: &FrameMapRequest) -> Result<(), Refusal> {
     let (columns, rows) = request.size()?;
-    map.draw(&request.glass()?, columns, rows);
+    glasscall_hot::draw(map, &request.glass()?, columns, rows);
     Ok(())
 }
 

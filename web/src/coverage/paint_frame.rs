@@ -69,7 +69,12 @@ impl Painter {
     pub fn paint(&mut self, request: &PaintFrameRequest, stops: &[f32]) -> Result<&[u8], Refusal> {
         request.fits(stops.len())?;
         let scene = scene(request)?;
-        Ok(self.0.paint(&scene, request.columns, stops))
+        Ok(glasscall_hot::paint(
+            &mut self.0,
+            &scene,
+            request.columns,
+            stops,
+        ))
     }
 }
 

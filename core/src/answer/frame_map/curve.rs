@@ -54,6 +54,7 @@ impl Piece {
         }
     }
 
+    #[inline]
     fn at(&self, centre: f64) -> f64 {
         let d = centre - self.origin;
         self.stops + d * (self.slope + d * self.bend)
@@ -61,6 +62,7 @@ impl Piece {
 
     /// Adds it to a run of pixels: the first at `centre`, each next one `step`
     /// further.
+    #[inline]
     fn add(&self, run: &mut [f32], centre: f64, step: f64) {
         let slope = self.slope + 2.0 * self.bend * (centre - self.origin);
         let parts = [self.at(centre), slope * step, self.bend * step * step];
@@ -98,6 +100,7 @@ impl LossCurve {
     }
 
     /// Lays a row of a map: even glass and the filter, if there is one.
+    #[inline]
     pub(super) fn add_row(&self, glass: &FrameGlass, grid: Grid, row: usize, pixels: &mut [f32]) {
         pixels.fill(pixels::single(glass.uniform.stops()));
         let Some(line) = glass.lines.first() else {
@@ -115,6 +118,7 @@ impl LossCurve {
 
     /// Adds one row: the footprint's centre is `first` mm from the line in its
     /// first pixel and `step` mm further in each next one.
+    #[inline]
     pub(super) fn add(&self, row: &mut [f32], first: f64, step: f64) {
         let last = first + step * pixels::count(row.len());
         let (low, high) = (first.min(last), first.max(last));

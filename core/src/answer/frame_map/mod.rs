@@ -131,6 +131,7 @@ impl FrameMap {
     /// polarized; within 0.03 where openings shade and a pixel keeps a quarter of
     /// its light; within 10⁻³ where filter and opening cut one pupil, behind
     /// several filters and a lens that does not draw straight.
+    #[inline]
     pub fn draw(&mut self, glass: &FrameGlass, columns: usize, rows: usize) -> &[f32] {
         let grid = Grid {
             view: glass.view,

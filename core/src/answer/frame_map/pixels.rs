@@ -1,11 +1,12 @@
-//! The loops over pixels, apart from all else: the compiler makes vectors of
-//! them, and a build that is otherwise made small may make these fast.
+//! The loops over pixels. The compiler makes vectors of them; with what leads to
+//! them they are `inline`, so that a build that is otherwise made small may
+//! compile these for speed, in a crate of its own.
 
 use super::log2::log2;
 
 /// Adds a parabola: the first pixel gets the first part, the n-th after it also
 /// n times the second and n² times the third.
-#[inline(never)]
+#[inline]
 pub(super) fn add_parabola(pixels: &mut [f32], parts: [f64; 3]) {
     let [first, slope, bend] = parts.map(single);
     // A counter of 32 bits turns into a float in a vector; usize does not.
@@ -33,7 +34,7 @@ const DARKEST: f32 = 1e-6;
 
 /// Adds the darkening against an unpolarized foreground to pixels of one row,
 /// whose tangents to the right are `across`.
-#[inline(never)]
+#[inline]
 pub(super) fn darken(pixels: &mut [f32], across: &[f32], y: f32, sky: &Polarized) {
     let Polarized {
         sun,
@@ -86,7 +87,7 @@ fn inverse_root(value: f32) -> f32 {
 }
 
 /// Adds what each pixel of a run loses by shading.
-#[inline(never)]
+#[inline]
 pub(super) fn add_each(pixels: &mut [f32], stops: &[f32]) {
     for (pixel, stops) in pixels.iter_mut().zip(stops) {
         *pixel += stops;

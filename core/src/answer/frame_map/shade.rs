@@ -44,12 +44,14 @@ pub(super) struct Grid {
 
 impl Grid {
     /// The field of a point in pixels from the middle of the top left pixel.
+    #[inline]
     pub(super) fn field(&self, column: f64, row: f64) -> Tangents {
         let share = |at: f64, of: usize| (at + 0.5) / count(of);
         (self.view).tangents_of(share(column, self.columns), 1.0 - share(row, self.rows))
     }
 
     /// The run of pixels whose tangents lie within two.
+    #[inline]
     pub(super) fn between(&self, (from, to): (f64, f64)) -> (usize, usize) {
         let first = self.field(0.0, 0.0).x;
         let step = self.field(1.0, 0.0).x - first;
@@ -70,6 +72,7 @@ const LEAST: f32 = 1e-6;
 
 impl Shade {
     /// Makes it for this set-up unless it is already.
+    #[inline]
     pub(super) fn prepare(&mut self, grid: Grid, pupil: &Pupil, openings: &[Opening]) {
         let made = (self.made_for.as_ref()).is_some_and(|(view, made, list, columns, rows)| {
             (*view, *columns, *rows) == (grid.view, grid.columns, grid.rows)
@@ -94,11 +97,13 @@ impl Shade {
         ));
     }
 
+    #[inline]
     pub(super) fn row(&self, row: usize) -> RowShade {
         self.rows.get(row).copied().unwrap_or_default()
     }
 
     /// Adds what a row loses by shading.
+    #[inline]
     pub(super) fn add(&self, pixels: &mut [f32], row: usize) {
         let columns = pixels.len();
         let Some(stops) = self.stops.get(row * columns..(row + 1) * columns) else {
@@ -112,6 +117,7 @@ impl Shade {
     }
 
     /// Shares at nodes, straight lines between them, and the logarithm.
+    #[inline]
     fn shade(&mut self, grid: Grid, pupil: &Pupil, openings: &[Opening]) {
         let spacing = spacing(grid, pupil, openings);
         let across = grid.columns / spacing + 2;
@@ -287,6 +293,7 @@ fn strip(normal: [f64; 2], up: f64, most: f64) -> (f64, f64) {
     (ends[0].min(ends[1]), ends[0].max(ends[1]))
 }
 
+#[inline]
 fn fraction(part: usize, of: usize) -> f32 {
     single(count(part) / count(of))
 }

@@ -74,6 +74,7 @@ impl SkyPixels {
 
     /// Adds the darkening against an unpolarized foreground to pixels of one
     /// row, whose tangents to the right are `across`.
+    #[inline]
     pub(super) fn darken(&self, pixels: &mut [f32], across: &[f32], y: f32) {
         darken(pixels, across, y, &self.polarized);
     }

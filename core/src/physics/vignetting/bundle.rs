@@ -139,7 +139,13 @@ impl Bundle {
     /// How far its light reaches from its middle, at most, in a direction.
     pub(super) fn reach(&self, towards: Vector) -> f64 {
         let pupil = self.ellipse.reach(towards);
-        (self.rim).map_or(pupil, |rim| pupil.min(rim.middle.dot(towards) + rim.radius))
+        match self.rim {
+            Some(rim) => {
+                let front = rim.middle.dot(towards) + rim.radius;
+                if front < pupil { front } else { pupil }
+            }
+            None => pupil,
+        }
     }
 
     /// How far from `point` its light reaches at most.

@@ -268,6 +268,9 @@ impl Region {
 
     fn most_rooms(&self, opening: &Opening) -> Vec<f64> {
         let mut most = alloc::vec![f64::INFINITY; self.steps.cells()];
+        let cells: Vec<[usize; 8]> = (0..most.len())
+            .map(|cell| self.steps.vertices_of(cell))
+            .collect();
         for towards in &self.bundles {
             for face in opening.faces() {
                 for (outward, size) in sides(opening, towards, face) {
@@ -278,11 +281,18 @@ impl Region {
                             (size - out, bundle.reach(bundle.own(outward)))
                         })
                         .collect();
-                    for (cell, most) in most.iter_mut().enumerate() {
-                        let of = self.steps.vertices_of(cell);
-                        let room = (of.iter().map(|&v| at[v].0)).fold(f64::NEG_INFINITY, f64::max);
-                        let reach = (of.iter().map(|&v| at[v].1)).fold(f64::INFINITY, f64::min);
-                        *most = most.min(room - reach);
+                    for (cell, most) in cells.iter().zip(&mut most) {
+                        let (mut room, mut reach) = (f64::NEG_INFINITY, f64::INFINITY);
+                        for &vertex in cell {
+                            let (here, light) = at[vertex];
+                            // `min` and `max` are calls here.
+                            room = if here > room { here } else { room };
+                            reach = if light < reach { light } else { reach };
+                        }
+                        let left = room - reach;
+                        if left < *most {
+                            *most = left;
+                        }
                     }
                 }
             }
