@@ -46,6 +46,7 @@ fn main() -> Result<()> {
             }
             _ => bail!("speak needs the folder of a language and one to build into"),
         },
+        Some("weigh") => budget::check(),
         Some("host") => serve::serve(args.next().as_deref()),
         Some("verify") => match args.next() {
             Some(line) => verify::verify_line(&line),
@@ -54,6 +55,6 @@ fn main() -> Result<()> {
         Some("runner") => wasm_bindgen_cli::wasm_bindgen_test_runner::run_cli_with_args(
             std::iter::once(program).chain(args),
         ),
-        _ => bail!("one of: build, serve [port], release, verify, runner"),
+        _ => bail!("one of: build, serve [port], release, weigh, verify, runner"),
     }
 }

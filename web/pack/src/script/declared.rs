@@ -77,7 +77,7 @@ pub(crate) fn declared<'a>(tokens: &[Token<'a>]) -> Result<Declared<'a>> {
 
 /// Where the bracket that fits each bracket stands; of a part of a template
 /// text, where the next one does.
-fn partners(tokens: &[Token]) -> Result<Vec<Option<usize>>> {
+pub(super) fn partners(tokens: &[Token]) -> Result<Vec<Option<usize>>> {
     let mut partner = vec![None; tokens.len()];
     let mut open = Vec::new();
     for (at, token) in tokens.iter().enumerate() {

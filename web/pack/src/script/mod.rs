@@ -11,6 +11,8 @@ mod print;
 mod roles;
 mod scope;
 mod tokens;
+mod unused;
+mod used;
 
 pub(crate) use scope::{Chunk, Own, PLACE, Scope};
 

@@ -6,6 +6,7 @@ use super::names::{Names, names};
 use super::print::Printer;
 use super::roles::Role;
 use super::tokens::Kind;
+use super::used::Unused;
 use crate::files::{Files, text};
 use anyhow::{Context as _, Result, bail, ensure};
 use std::collections::{BTreeMap, BTreeSet};
@@ -24,11 +25,11 @@ pub(crate) struct Chunk {
 
 /// All modules that an entry reaches.
 pub(crate) struct Scope<'a> {
-    modules: BTreeMap<String, Module<'a>>,
+    pub(super) modules: BTreeMap<String, Module<'a>>,
     /// Each after those it imports.
     order: Vec<String>,
     names: BTreeMap<String, Names>,
-    entry: String,
+    pub(super) entry: String,
 }
 
 /// Stands before the name of a file that is not known yet.
@@ -109,8 +110,9 @@ impl<'a> Scope<'a> {
         // What is loaded is there before it is wanted.
         let (mut order, mut seen) = (Vec::new(), BTreeSet::new());
         self.add_whole(&self.entry, &mut order, &mut seen);
+        let unused = self.unused()?;
         for path in order {
-            self.print(path, &mut printer, &|load| {
+            self.print(path, &unused, &mut printer, &|load| {
                 Ok(format!("Promise.resolve({})", self.exports(load)?))
             })?;
         }
@@ -201,7 +203,7 @@ impl<'a> Scope<'a> {
                 .iter()
                 .filter(|path| paths.contains(path.as_str()))
             {
-                self.print(path, &mut printer, &|load| {
+                self.print(path, &Unused::new(), &mut printer, &|load| {
                     Ok(format!("import(\"{PLACE}{load}\")"))
                 })?;
             }
@@ -255,26 +257,32 @@ impl<'a> Scope<'a> {
 
     /// Where an export of a module is declared, and its short name.
     fn export(&self, path: &str, name: &str) -> Result<(String, String)> {
-        let module = self.modules.get(path).with_context(|| path.to_owned())?;
+        let (home, inner) = self.home(path, name)?;
+        Ok((home.to_owned(), self.names[home][inner].clone()))
+    }
+
+    /// Where an export of a module is declared, and its name there.
+    pub(super) fn home(&self, path: &str, name: &str) -> Result<(&str, &str)> {
+        let (path, module) = (self.modules.get_key_value(path)).with_context(|| path.to_owned())?;
         if let Some(inner) = module.exports.get(name) {
-            if let Some(short) = self.names[path].get(inner) {
-                return Ok((path.to_owned(), short.clone()));
+            if self.names[path].contains_key(inner) {
+                return Ok((path.as_str(), inner.as_str()));
             }
             for (target, import) in &module.imports {
                 if let Some(theirs) = import.names.get(inner) {
-                    return self.export(target, theirs);
+                    return self.home(target, theirs);
                 }
             }
         }
         let passed = module
             .passes_on
             .iter()
-            .find_map(|target| self.export(target, name).ok());
+            .find_map(|target| self.home(target, name).ok());
         passed.with_context(|| format!("{path} does not export {name}"))
     }
 
     /// Short names of all that a module exports, by its own names.
-    fn all_exports(&self, path: &str) -> Result<BTreeMap<String, String>> {
+    pub(super) fn all_exports(&self, path: &str) -> Result<BTreeMap<String, String>> {
         let module = &self.modules[path];
         let mut all = BTreeMap::new();
         for target in &module.passes_on {
@@ -302,6 +310,7 @@ impl<'a> Scope<'a> {
     fn print(
         &self,
         path: &str,
+        unused: &Unused,
         printer: &mut Printer,
         load: &dyn Fn(&str) -> Result<String>,
     ) -> Result<()> {
@@ -320,6 +329,10 @@ impl<'a> Scope<'a> {
         let mut loads = module.loads.iter();
         let mut at = 0;
         while let Some((token, role)) = module.tokens.get(at) {
+            if let Some(end) = unused.get(&(path, at)) {
+                at = *end;
+                continue;
+            }
             let is = |ahead: usize, sign: &str| {
                 module
                     .tokens

@@ -165,3 +165,30 @@ fn one_name_passed_on_is_one_thing() {
     let same = ("c.js", "export * from \"./b.js\";\n");
     assert_eq!(refused(&[a, b, same]), None);
 }
+
+#[test]
+fn what_nobody_uses_is_not_in_the_one_script() -> Result<()> {
+    let files = files(&[
+        (
+            "a.js",
+            "import { b } from \"./b.js\";\nexport const used = () => b();\nfunction dead() { alsoDead(); }\nfunction alsoDead() { dead(); }\nused();\n",
+        ),
+        (
+            "b.js",
+            "import { d } from \"./d.js\";\nconst inner = { e: 1 };\nexport const b = () => inner;\nexport const c = () => d(other);\nconst other = 2;\nconst kept = b();\n",
+        ),
+        ("d.js", "export function d(x) { return x; }\n"),
+    ]);
+    let own = Own::new();
+    let script = Scope::new(&files, &own, "a.js")?.script()?;
+    assert_eq!(script.matches("=>").count(), 2, "{script}");
+    assert!(
+        !script.contains("function") && !script.contains('2'),
+        "{script}"
+    );
+    assert!(
+        script.contains("{e:1}") && script.ends_with("();"),
+        "{script}"
+    );
+    Ok(())
+}
