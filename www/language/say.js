@@ -21,13 +21,14 @@ export const locale = globalThis.navigator?.languages?.find((tag) => tag.startsW
 /** @type {Record<string, Words>} */
 const table = language === "en" ? {} : await wordsOf(language).catch(() => ({}));
 
-const rules = new Intl.PluralRules(language);
+/** Made when something is counted first: it takes as long as a hundred sentences. @type {Intl.PluralRules | undefined} */
+let rules;
 
 /** @param {string} english what it says, or its use and what it says */
 const bare = (english) => english.slice(english.indexOf("|") + 1);
 
 /** @param {string} text @param {Record<string, string | number>} values */
-const filled = (text, values) => text.replace(/\{(\w+)\}/g, (whole, name) => String(values[name] ?? whole));
+const filled = (text, values) => (!text.includes("{") ? text : text.replace(/\{(\w+)\}/g, (whole, name) => String(values[name] ?? whole)));
 
 /**
  * A sentence with `{name}` where values go.
@@ -47,6 +48,7 @@ export function say(english, values = {}) {
  * @param {Record<string, string | number>} [values]
  */
 export function sayCount(count, single, many, values = {}) {
+  rules ??= new Intl.PluralRules(language);
   const form = rules.select(count);
   const words = table[many] ?? { one: bare(single), other: bare(many) };
   return filled(typeof words === "string" ? words : words[form] ?? words.other, { count, ...values });

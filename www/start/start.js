@@ -282,6 +282,16 @@ function mounted(name) {
   if (screen?.mount) screen.update ??= screen.mount(one(document, `#${name}`), app);
 }
 
+/** The same in a turn of its own. @param {string} name of a screen */
+async function listening(name) {
+  try {
+    mounted(name);
+  } catch {
+    // Tried again, and said, where it is drawn.
+  }
+  await turn();
+}
+
 /** Shows the set-up as it is. @param {string} name of a screen */
 function draw(name) {
   for (const screen of screens) {
@@ -385,12 +395,7 @@ async function start() {
   await turn();
   setupShown(state.document);
   await turn();
-  try {
-    mounted(openName());
-  } catch {
-    // Tried again, and said, where it is drawn.
-  }
-  await turn();
+  await listening(openName());
   update();
   showScreen();
   // What was kept is confirmed or gone.
@@ -467,8 +472,9 @@ async function showRest() {
     console.warn(error);
   }
   for (const { name } of screens) {
-    sound = await refreshLoaded(name) && sound;
     // Whoever taps meanwhile comes first.
+    await loaded(name).then(() => listening(name), () => {});
+    sound = await refreshLoaded(name) && sound;
     await turn();
   }
   // What the browser prints must be made at once when it says so.

@@ -90,8 +90,20 @@ export function savedIn(text, refusalOf) {
   }
 }
 
-/** Whether a record stands there that nobody can read. @param {string | undefined} text @param {RefusalOf} refusalOf */
-const isDamaged = (text, refusalOf) => text !== undefined && !(parsed(text)?.version > VERSION) && !savedIn(text, refusalOf);
+/** @typedef {(text: string | undefined) => Saved | undefined} Read */
+
+/** Each text once. @param {Read} read @returns {Read} */
+function remembered(read) {
+  /** @type {Map<string | undefined, Saved | undefined>} */
+  const all = new Map();
+  return (text) => {
+    if (!all.has(text)) all.set(text, read(text));
+    return all.get(text);
+  };
+}
+
+/** Whether a record stands there that nobody can read. @param {string | undefined} text @param {Read} read */
+const isDamaged = (text, read) => text !== undefined && !(parsed(text)?.version > VERSION) && !read(text);
 
 /** What was chosen, as far as it can be. @param {any} [kept] @returns {Shows} */
 export function shownAs(kept = {}) {
@@ -106,13 +118,15 @@ export function shownAs(kept = {}) {
  *   text: the record, where it stands in the first place; late: what the second brings when it answers at last
  */
 export async function load(refusalOf) {
-  const answer = await within(second, isDamaged(textAt(KEY), refusalOf) ? DAMAGED_PATIENCE_MS : PATIENCE_MS);
+  // The same text mostly stands in both places.
+  const read = remembered((text) => savedIn(text, refusalOf));
+  const answer = await within(second, isDamaged(textAt(KEY), read) ? DAMAGED_PATIENCE_MS : PATIENCE_MS);
   const [main = [], apart = []] = answer ?? [];
   const newer = [textAt(KEY), ...main.map(({ text }) => text)].some((text) => parsed(text)?.version > VERSION);
   if (newer) key = APART;
   const text = textAt(key);
-  const first = savedIn(text, refusalOf);
-  const mirrors = (newer ? apart : main).map((one) => ({ ...one, saved: savedIn(one.text, refusalOf) }));
+  const first = read(text);
+  const mirrors = (newer ? apart : main).map((one) => ({ ...one, saved: read(one.text) }));
   const others = mirrors.flatMap(({ saved }) => saved ?? []).sort((a, b) => b.edit - a.edit);
   const saved = others[0] && !(first && first.edit >= others[0].edit) ? others[0] : first;
   const bad = [...(text && !first ? [text] : []), ...mirrors.flatMap((one) => (one.saved ? [] : one.text))];

@@ -8,6 +8,7 @@ import { all, one } from "../../parts/dom.js";
 import { lampsRequest } from "../../questions/depth-and-colour.js";
 import { flickerRows } from "../../parts/flicker.js";
 import { workButton } from "./work-button.js";
+import { turn } from "../../parts/turn.js";
 import { stackCard } from "../../parts/stack-card.js";
 import { mountAssumed } from "./assumed.js";
 import { mountColour } from "./colour.js";
@@ -21,7 +22,7 @@ import { mountWish } from "./wish.js";
  * @typedef {import("../../api/glasscall.js").OfferReply} Offer
  */
 
-/** @param {HTMLElement} root @param {App} app @returns {(stack: Offer | undefined) => void} */
+/** @param {HTMLElement} root @param {App} app @returns {(stack: Offer | undefined) => Promise<void>} draws part by part; fulfilled when all stand, or others are drawn */
 export function mountBelow(root, app) {
   const parts = [
     mountRig(root, app),
@@ -34,10 +35,16 @@ export function mountBelow(root, app) {
   const ofStack = [mountDepth(root, app), mountColour(root, app)];
   // Until now nobody listened there.
   for (const part of all(root, "[data-below]")) part.inert = false;
-  return (stack) => {
-    parts.forEach((show) => show());
-    showMore(root, app, stack);
-    ofStack.forEach((show) => show(stack));
+  let drawn = 0;
+  return async (stack) => {
+    drawn += 1;
+    const mine = drawn;
+    for (const show of [...parts, () => showMore(root, app, stack), ...ofStack.map((part) => () => part(stack))]) {
+      show();
+      await turn();
+      // A newer answer draws all of it anew.
+      if (mine !== drawn) return;
+    }
   };
 }
 

@@ -56,13 +56,13 @@ export function mountNow(root, app) {
 function mountBelowLater(root, app) {
   /** @type {Offer | undefined} */
   let shown;
-  /** @type {((stack: Offer | undefined) => void) | undefined} */
+  /** @type {((stack: Offer | undefined) => Promise<void>) | undefined} */
   let show;
   let waits = false;
   const mount = async () => {
     const [{ mountBelow }] = await Promise.all([import("./below.js"), whole()]);
     show = mountBelow(root, app);
-    show(shown);
+    await show(shown);
   };
   const drawSoon = () => {
     if (waits) return;
