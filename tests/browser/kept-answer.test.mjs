@@ -113,9 +113,11 @@ test("a very first start shows the demo’s answer at once, marked, as it then w
 test("no demo’s answer stands before an own case, nor on another screen", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   const { page } = await open(context, server.url);
-  await page.evaluate(() => {
+  // Changed as the page begins, so that no answer is kept again meanwhile.
+  await context.addInitScript(() => {
+    const kept = JSON.parse(localStorage.getItem("glasscall") ?? "null");
+    if (!kept) return;
     localStorage.removeItem("glasscall-answer");
-    const kept = JSON.parse(localStorage.getItem("glasscall") ?? "");
     localStorage.setItem("glasscall", JSON.stringify({ ...kept, setup: { ...kept.setup, demo: false } }));
   });
   const goOn = await reloadHeld(context, page);
