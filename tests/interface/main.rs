@@ -14,6 +14,7 @@ mod light_drift;
 mod planned_day;
 mod planning;
 mod refusals;
+mod searched;
 mod shutter;
 mod solved;
 mod solved_edges;

@@ -66,12 +66,40 @@ pub fn line_causes(
     known: &Uncertainties,
     before_each: &[Line],
 ) -> [Contribution; 3] {
+    causes_of(line, &|line| line.loss_towards(field), known, before_each)
+}
+
+/// What leaves open what a filter leaves between two places: their readings, where
+/// they were read, and those three in the bright one's loss beyond the dark one's.
+#[must_use]
+pub fn left_causes(
+    line: &Line,
+    [bright, dark]: [Tangents; 2],
+    (known, read): (&Uncertainties, bool),
+    before_each: &[Line],
+) -> [Contribution; 4] {
+    let closer = |line: &Line| line.loss_towards(bright) - line.loss_towards(dark);
+    let [mark, edge, lens] = causes_of(line, &closer, known, before_each);
+    let both = known.reading.stops() * core::f64::consts::SQRT_2;
+    let readings = Contribution {
+        from: Origin::Reading,
+        stops: Stops::computed(if read { both } else { 0.0 }),
+    };
+    [readings, mark, edge, lens]
+}
+
+fn causes_of(
+    line: &Line,
+    told: &dyn Fn(&Line) -> Stops,
+    known: &Uncertainties,
+    before_each: &[Line],
+) -> [Contribution; 3] {
     let between = |one: Stops, other: Stops| Stops::computed(0.5 * (one - other).size().stops());
     let scaled = |factor: f64| {
         let profile = line.profile().scaled(factor).ok()?;
-        Some(line.with_profile(profile).loss_towards(field))
+        Some(told(&line.with_profile(profile)))
     };
-    let here = line.loss_towards(field);
+    let here = told(line);
     let density = match (
         scaled(1.0 + known.marked_share),
         scaled(1.0 - known.marked_share),
@@ -81,29 +109,18 @@ pub fn line_causes(
         (None, Some(less)) => (here - less).size(),
         _ => Stops::ZERO,
     };
-    let slid = |by: f64| {
-        let height = line.height_millimetres() + by;
-        line.slid_to(height).loss_towards(field)
-    };
+    let slid = |by: f64| told(&line.slid_to(line.height_millimetres() + by));
     let edge = between(slid(known.edge_mm), slid(-known.edge_mm));
-    let losses: Vec<f64> = (before_each.iter())
-        .map(|line| line.loss_towards(field).stops())
+    let each: Vec<f64> = (before_each.iter())
+        .map(|line| told(line).stops())
         .collect();
-    let lens = Stops::computed(spread_over(&losses));
+    let lens = Stops::computed(spread_over(&each));
     [
-        Contribution {
-            from: Origin::GraduatedDensity,
-            stops: density,
-        },
-        Contribution {
-            from: Origin::GraduatedEdge,
-            stops: edge,
-        },
-        Contribution {
-            from: Origin::Lens,
-            stops: lens,
-        },
+        (Origin::GraduatedDensity, density),
+        (Origin::GraduatedEdge, edge),
+        (Origin::Lens, lens),
     ]
+    .map(|(from, stops)| Contribution { from, stops })
 }
 
 /// What three unknowns, each evenly spread between its ends, make of eight

@@ -189,20 +189,42 @@ mod tests {
     use crate::quantity::{Aperture, Stops};
     use crate::setup::Uncertainties;
 
-    fn answer(number: f64, apart: f64, filters: &[Profile], subject: f64) -> SkyAndGround {
-        let (view, pupil) = lens([24.9, 14.0], 1.0, 25.0, number);
-        let place = Place::InFrame(0.5);
-        let line = Line::new(hard(0.3), held(80.0, 0.0, false), view, &pupil, place).unwrap();
-        let at = |up| view.tangents_of(0.5, up);
-        let contrast = Contrast {
+    /// A focal length at a stop behind a line at this height, and the stop.
+    fn before(focal: f64, number: f64, up: f64, profile: Profile) -> (Line, Aperture) {
+        let (view, pupil) = lens([24.9, 14.0], 1.0, focal, number);
+        let place = Place::InFrame(up);
+        let line = Line::new(profile, held(80.0, 0.0, false), view, &pupil, place).unwrap();
+        (line, Aperture::from_number(number).unwrap())
+    }
+
+    /// So far apart, so much to stay, a bright and a dark height, and a subject's.
+    fn contrast(
+        line: &Line,
+        [apart, allowed, bright, dark]: [f64; 4],
+        subject: Option<f64>,
+    ) -> Contrast {
+        let at = |up| line.view().tangents_of(0.5, up);
+        Contrast {
             apart: Stops::computed(apart),
-            allowed: Stops::computed(0.5),
-            bright: at(0.9),
-            dark: at(0.1),
-            subject: Some(at(subject)),
-        };
-        let stop = Aperture::from_number(number).unwrap();
-        sky_and_ground(&line, stop, filters, contrast, &Uncertainties::default())
+            allowed: Stops::computed(allowed),
+            bright: at(bright),
+            dark: at(dark),
+            subject: subject.map(at),
+        }
+    }
+
+    fn asked(
+        (line, stop): &(Line, Aperture),
+        filters: &[Profile],
+        contrast: Contrast,
+    ) -> SkyAndGround {
+        sky_and_ground(line, *stop, filters, contrast, &Uncertainties::default())
+    }
+
+    fn answer(number: f64, apart: f64, filters: &[Profile], subject: f64) -> SkyAndGround {
+        let before = before(25.0, number, 0.5, hard(0.3));
+        let contrast = contrast(&before.0, [apart, 0.5, 0.9, 0.1], Some(subject));
+        asked(&before, filters, contrast)
     }
 
     #[test]
@@ -257,21 +279,11 @@ mod tests {
     fn wide_open_close_to_the_line_stopping_down_would_do() {
         // At f/1.4 the pupil at 0.9 and 0.1 still sees across the line.
         let soft = Profile::soft(d(0.9), mm(6.0)).unwrap();
-        let (view, pupil) = lens([24.9, 14.0], 1.0, 85.0, 2.0);
-        let place = Place::InFrame(0.5);
-        let line = Line::new(soft.clone(), held(80.0, 0.0, false), view, &pupil, place).unwrap();
-        let at = |up| view.tangents_of(0.5, up);
-        let contrast = Contrast {
-            apart: Stops::computed(3.0),
-            allowed: Stops::computed(0.5),
-            bright: at(0.95),
-            dark: at(0.05),
-            subject: None,
-        };
-        let stop = Aperture::from_number(2.0).unwrap();
-        let found = sky_and_ground(&line, stop, &[soft], contrast, &Uncertainties::default());
+        let before = before(85.0, 2.0, 0.5, soft.clone());
+        let contrast = contrast(&before.0, [3.0, 0.5, 0.95, 0.05], None);
+        let found = asked(&before, &[soft], contrast);
         assert!(!found.filters[0].meets);
-        assert!(found.remedies.aperture.unwrap() > stop);
+        assert!(found.remedies.aperture.unwrap() > before.1);
     }
 
     #[test]
@@ -288,20 +300,9 @@ mod tests {
     #[test]
     fn three_stops_with_one_to_stay_are_a_marked_0_6() {
         // 3 − 1.993 leaves 1.007: nobody sees the 0.007 beyond what may stay.
-        let (view, pupil) = lens([24.9, 14.0], 1.0, 25.0, 8.0);
-        let place = Place::InFrame(0.5);
-        let line = Line::new(hard(0.3), held(80.0, 0.0, false), view, &pupil, place).unwrap();
-        let at = |up| view.tangents_of(0.5, up);
-        let contrast = Contrast {
-            apart: Stops::computed(3.0),
-            allowed: Stops::computed(1.0),
-            bright: at(0.9),
-            dark: at(0.1),
-            subject: None,
-        };
-        let stop = Aperture::from_number(8.0).unwrap();
-        let filters = [hard(0.9), hard(0.6)];
-        let found = sky_and_ground(&line, stop, &filters, contrast, &Uncertainties::default());
+        let before = before(25.0, 8.0, 0.5, hard(0.3));
+        let contrast = contrast(&before.0, [3.0, 1.0, 0.9, 0.1], None);
+        let found = asked(&before, &[hard(0.9), hard(0.6)], contrast);
         assert_eq!(found.filters[0].filter, 1);
         assert!(found.filters[0].meets && found.filters[1].meets);
     }
@@ -310,20 +311,10 @@ mod tests {
     fn what_may_stay_is_what_is_to_stay() {
         // One stop was to stay of three: the hard one takes all of it, the soft
         // one, which costs the subject half a stop, leaves 0.86.
-        let (view, pupil) = lens([24.9, 14.0], 1.0, 25.0, 8.0);
-        let place = Place::InFrame(0.5);
-        let line = Line::new(hard(0.3), held(80.0, 0.0, false), view, &pupil, place).unwrap();
-        let at = |up| view.tangents_of(0.5, up);
-        let contrast = Contrast {
-            apart: Stops::computed(3.0),
-            allowed: Stops::computed(1.0),
-            bright: at(0.9),
-            dark: at(0.1),
-            subject: Some(at(0.3)),
-        };
-        let stop = Aperture::from_number(8.0).unwrap();
+        let before = before(25.0, 8.0, 0.5, hard(0.3));
+        let wished = contrast(&before.0, [3.0, 1.0, 0.9, 0.1], Some(0.3));
         let filters = [hard(0.9), Profile::soft(d(0.9), mm(50.0)).unwrap()];
-        let found = sky_and_ground(&line, stop, &filters, contrast, &Uncertainties::default());
+        let found = asked(&before, &filters, wished);
         let [first, second] = found.filters[..] else {
             unreachable!("two were asked about");
         };
@@ -331,15 +322,10 @@ mod tests {
         assert!(first.steals && !second.steals);
         // Each has its fault: the one takes from the face, the other from the sky.
         assert!(!first.flattens && second.flattens);
-        assert!(contrast.off_wish(first.left) < 0.5 && second.left.stops() < 0.02);
+        assert!(wished.off_wish(first.left) < 0.5 && second.left.stops() < 0.02);
         // A face that loses more than the sky keeps decides the other way.
-        let dear = Contrast {
-            apart: Stops::computed(2.85),
-            allowed: Stops::computed(0.6),
-            subject: Some(at(0.45)),
-            ..contrast
-        };
-        let found = sky_and_ground(&line, stop, &filters, dear, &Uncertainties::default());
+        let dear = contrast(&before.0, [2.85, 0.6, 0.9, 0.1], Some(0.45));
+        let found = asked(&before, &filters, dear);
         assert!(found.filters.iter().all(|filter| filter.meets));
         assert_eq!(found.filters[0].filter, 0);
     }
@@ -349,41 +335,25 @@ mod tests {
         // 0.6 soft over a face at 0.35: with its line at half the height its foot
         // reaches the face, slid up it leaves the face alone and keeps the stop
         // that is to stay. The hard one spares the face and flattens the sky.
-        let (view, pupil) = lens([24.9, 14.0], 1.0, 25.0, 2.8);
-        let line = |up| {
-            let place = Place::InFrame(up);
-            Line::new(hard(0.3), held(80.0, 0.0, false), view, &pupil, place).unwrap()
-        };
-        let at = |up| view.tangents_of(0.5, up);
-        let contrast = Contrast {
-            apart: Stops::computed(3.0),
-            allowed: Stops::computed(1.0),
-            bright: at(0.9),
-            dark: at(0.1),
-            subject: Some(at(0.35)),
-        };
-        let stop = Aperture::from_number(2.8).unwrap();
+        let before = before(25.0, 2.8, 0.5, hard(0.3));
+        let wished = contrast(&before.0, [3.0, 1.0, 0.9, 0.1], Some(0.35));
         let filters = [hard(0.9), Profile::soft(d(0.6), mm(30.0)).unwrap()];
-        let known = Uncertainties::default();
-        let found = sky_and_ground(&line(0.5), stop, &filters, contrast, &known);
+        let found = asked(&before, &filters, wished);
         assert!(found.filters[0].steals);
         let sparing = found.remedies.sparing.unwrap();
         // An independent route: the same question with the line there.
-        let there = line(0.5).slid_to(sparing.height);
+        let there = before.0.slid_to(sparing.height);
         assert!(there.height_in_frame().unwrap() > 0.5);
-        let again = sky_and_ground(&there, stop, &filters, contrast, &known);
+        let again = asked(&(there, before.1), &filters, wished);
         let best = again.filters[0];
         assert_eq!(best.filter, sparing.filter);
         assert!(best.meets && !best.steals && !best.flattens);
         assert_eq!(again.remedies.sparing, None);
         // A sky flattened to the land would spare the face as well.
-        assert!(contrast.off_wish(best.left) < super::NOT_SEEN);
+        assert!(wished.off_wish(best.left) < super::NOT_SEEN);
         // Where the face stands as high as the sky was read nothing spares it.
-        let high = Contrast {
-            subject: Some(at(0.9)),
-            ..contrast
-        };
-        let found = sky_and_ground(&line(0.5), stop, &filters, high, &known);
+        let high = contrast(&before.0, [3.0, 1.0, 0.9, 0.1], Some(0.9));
+        let found = asked(&before, &filters, high);
         assert!(found.filters[0].steals && found.remedies.sparing.is_none());
     }
 
@@ -391,31 +361,20 @@ mod tests {
     fn a_line_that_spares_stays_below_the_sky_that_was_read() {
         // A hard one far up would come nearest to the wish, and leave bright all
         // that lies between its line and the land.
-        let stop = Aperture::from_number(2.8).unwrap();
         let filters = [hard(0.9), Profile::soft(d(0.6), mm(30.0)).unwrap()];
         let mut found = 0;
         for focal in [25.0, 35.0, 50.0, 75.0] {
-            let (view, pupil) = lens([24.9, 14.0], 1.0, focal, 2.8);
-            let place = Place::InFrame(0.5);
-            let line = Line::new(hard(0.3), held(80.0, 0.0, false), view, &pupil, place).unwrap();
-            let at = |up| view.tangents_of(0.5, up);
+            let before = before(focal, 2.8, 0.5, hard(0.3));
             for apart in [1.5, 2.0, 2.5, 3.0] {
-                let contrast = Contrast {
-                    apart: Stops::computed(apart),
-                    allowed: Stops::computed(1.0),
-                    bright: at(0.9),
-                    dark: at(0.1),
-                    subject: Some(at(0.35)),
-                };
-                let known = Uncertainties::default();
-                let answer = sky_and_ground(&line, stop, &filters, contrast, &known);
+                let contrast = contrast(&before.0, [apart, 1.0, 0.9, 0.1], Some(0.35));
+                let answer = asked(&before, &filters, contrast);
                 let Some(sparing) = answer.remedies.sparing else {
                     continue;
                 };
                 found += 1;
                 let profile = filters[sparing.filter].clone();
                 let marked = profile.densest().stops().stops();
-                let there = line.with_profile(profile).slid_to(sparing.height);
+                let there = before.0.with_profile(profile).slid_to(sparing.height);
                 let taken = there.loss_towards(contrast.bright).stops();
                 assert!(
                     taken >= 0.5 * marked,
@@ -429,20 +388,9 @@ mod tests {
     #[test]
     fn a_bright_place_below_wants_the_filter_upside_down() {
         // A shirt at a fifth, a face above it.
-        let (view, pupil) = lens([24.9, 14.0], 1.0, 25.0, 8.0);
-        let place = Place::InFrame(0.45);
-        let line = Line::new(hard(0.3), held(80.0, 0.0, false), view, &pupil, place).unwrap();
-        let at = |up| view.tangents_of(0.5, up);
-        let contrast = Contrast {
-            apart: Stops::computed(2.33),
-            allowed: Stops::computed(0.5),
-            bright: at(0.1),
-            dark: at(0.9),
-            subject: None,
-        };
-        let stop = Aperture::from_number(8.0).unwrap();
-        let filters = [hard(0.3), hard(0.6)];
-        let found = sky_and_ground(&line, stop, &filters, contrast, &Uncertainties::default());
+        let before = before(25.0, 8.0, 0.45, hard(0.3));
+        let contrast = contrast(&before.0, [2.33, 0.5, 0.1, 0.9], None);
+        let found = asked(&before, &[hard(0.3), hard(0.6)], contrast);
         assert!(!found.filters[0].meets);
         assert_eq!(found.remedies.turned_over, Some(1));
     }

@@ -32,6 +32,12 @@ impl Budget {
         Self { left: steps }
     }
 
+    /// How many are left.
+    #[must_use]
+    pub const fn left(self) -> u64 {
+        self.left
+    }
+
     /// Takes steps; false when there were not enough.
     pub(super) const fn take(&mut self, steps: u64) -> bool {
         match self.left.checked_sub(steps) {
@@ -69,6 +75,7 @@ mod tests {
         let mut budget = Budget::steps(3);
         assert!(budget.take(2));
         assert!(!budget.is_spent());
+        assert_eq!(budget.left(), 1);
         assert!(!budget.take(2));
         assert!(budget.is_spent());
     }

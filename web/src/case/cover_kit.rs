@@ -1,8 +1,10 @@
 //! `coverKit`: what to pack or buy for the needs of a day.
 
+use super::search_working;
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::piece::{PieceKindName, PieceRequest};
 use crate::shapes::planning::{budget, from_hundredths, hundredths, tolerance};
+use crate::shapes::working::TermReply;
 use glasscall_core::answer::cover_kit::{self as core_answer, Offer, OneMore, Wanted};
 use glasscall_core::quantity::Stops;
 use glasscall_core::search::cover::{MAX_COPIES, MAX_NEEDS};
@@ -22,6 +24,9 @@ pub struct CoverKitRequest {
     /// When to stop, in steps; 200 million unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub steps: Option<f64>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// One need.
@@ -112,6 +117,9 @@ pub struct CoverKitReply {
     pub proven: bool,
     /// No set costs less than this.
     pub least_cost: f64,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// A piece of the set.
@@ -178,7 +186,8 @@ pub fn cover_kit(request: &CoverKitRequest) -> Result<CoverKitReply, Refusal> {
     let catalogue: Vec<Offer> = (request.catalogue.iter().enumerate())
         .map(|(at, ware)| ware.offer(&format!("catalogue[{at}]")))
         .collect::<Result<_, _>>()?;
-    let mut budget = budget(request.steps)?;
+    let allowed = budget(request.steps)?;
+    let mut budget = allowed;
     let answer = core_answer::cover_kit(&catalogue, &wanted, &mut budget);
     let id = |ware: usize| catalogue[ware].piece.record().id.clone();
     let cover = &answer.cover;
@@ -195,7 +204,7 @@ pub fn cover_kit(request: &CoverKitRequest) -> Result<CoverKitReply, Refusal> {
             }),
         })
         .collect();
-    Ok(CoverKitReply {
+    let mut told = CoverKitReply {
         cost: from_hundredths(cover.cost),
         pieces: cover.pieces,
         chosen: (cover.bought.iter().enumerate())
@@ -213,7 +222,18 @@ pub fn cover_kit(request: &CoverKitRequest) -> Result<CoverKitReply, Refusal> {
         one_more: answer.one_more.as_ref().map(one_more),
         proven: cover.proof.is_proven(),
         least_cost: from_hundredths(cover.bound()),
-    })
+        working: None,
+    };
+    if request.explain {
+        let takes = |name: &str| {
+            let ware = (catalogue.iter()).find(|ware| ware.piece.record().id == name)?;
+            let loss = ware.piece.loss();
+            Some((loss.stops.stops(), loss.origin.into()))
+        };
+        let steps = allowed.left() - budget.left();
+        told.working = search_working::cover(request, &told, takes, steps);
+    }
+    Ok(told)
 }
 
 fn one_more(more: &OneMore) -> OneMoreReply {

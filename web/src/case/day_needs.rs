@@ -1,11 +1,13 @@
 //! `dayNeeds`: what the glass must take over a day's lights, lenses and wishes.
 
+use super::needs_working::working;
 use crate::light::daylight::FacingName;
 use crate::light::sun::observer;
 use crate::plain::iso_8601::{moment_text, read_date};
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::planning::in_range;
 use crate::shapes::settings::SettingsRequest;
+use crate::shapes::working::TermReply;
 use glasscall_core::answer::day_light::{DayOfLight, day_light};
 use glasscall_core::answer::day_needs::{Day, DayNeed, day_needs as core_answer, lights_between};
 use glasscall_core::physics::daylight::Facing;
@@ -51,6 +53,9 @@ pub struct DayNeedsRequest {
     /// The lenses; a stop wider than one has is taken to be its widest.
     #[serde(default)]
     pub lenses: Vec<NeedLensRequest>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// The clear sky over a local day.
@@ -113,6 +118,9 @@ pub struct DayNeedsReply {
     /// asked for.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub lights: Option<Vec<DayLightReply>>,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// The light of one hour.
@@ -220,7 +228,7 @@ pub fn day_needs(request: &DayNeedsRequest) -> Result<DayNeedsReply, Refusal> {
         .into_iter()
         .partition(|need| need.stops >= Stops::ZERO);
     let all = |list: Vec<DayNeed>| list.into_iter().map(reply).collect();
-    Ok(DayNeedsReply {
+    let mut told = DayNeedsReply {
         needs: all(needs),
         too_dark: all(too_dark),
         lights: sky.map(|sky| {
@@ -230,7 +238,12 @@ pub fn day_needs(request: &DayNeedsRequest) -> Result<DayNeedsReply, Refusal> {
             });
             told.collect()
         }),
-    })
+        working: None,
+    };
+    if request.explain {
+        told.working = working((reading, shot), &told);
+    }
+    Ok(told)
 }
 
 /// A list, or the one value that stands for it.

@@ -3,9 +3,12 @@
 pub(crate) mod cover_kit;
 pub(crate) mod day_needs;
 pub(crate) mod file;
+mod needs_working;
 pub(crate) mod order_day;
 pub(crate) mod read_list;
 pub(crate) mod rings;
+mod rings_working;
+mod search_working;
 pub(crate) mod sizes;
 pub(crate) mod two_bodies;
 pub(crate) mod weight;

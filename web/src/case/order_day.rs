@@ -1,11 +1,13 @@
 //! `orderDay`: the stacks of a day with the fewest moves.
 
+use super::search_working;
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::kit::{kit, pieces_named, rig, wheel};
 use crate::shapes::piece::PieceRequest;
 use crate::shapes::placed::{PlacedReply, placed};
 use crate::shapes::planning::{budget, in_range, tolerance};
 use crate::shapes::rig::RigRequest;
+use crate::shapes::working::TermReply;
 use glasscall_core::answer::order_day::{self as core_answer, Question, SetUp};
 use glasscall_core::quantity::Stops;
 use glasscall_core::search::budget::Proof;
@@ -37,6 +39,9 @@ pub struct OrderDayRequest {
     /// When to stop, in steps; 200 million unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub steps: Option<f64>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// Whether set-ups may change places.
@@ -92,6 +97,9 @@ pub struct OrderDayReply {
     pub proven: bool,
     /// No plan has fewer moves than this.
     pub least_moves: usize,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// The glass for one set-up.
@@ -152,8 +160,15 @@ pub fn order_day(request: &OrderDayRequest) -> Result<OrderDayReply, Refusal> {
             DayOrder::Free => Sequence::Free,
         },
     };
-    let plan = core_answer::order_day(&question, &mut budget(request.steps)?);
-    Ok(order_day_reply(request, &question, &plan, minutes))
+    let allowed = budget(request.steps)?;
+    let mut budget = allowed;
+    let plan = core_answer::order_day(&question, &mut budget);
+    let mut told = order_day_reply(request, &question, &plan, minutes);
+    if request.explain {
+        let steps = allowed.left() - budget.left();
+        told.working = search_working::day(request, &told, steps);
+    }
+    Ok(told)
 }
 
 fn order_day_reply(
@@ -183,5 +198,6 @@ fn order_day_reply(
             Proof::Proven => plan.moves,
             Proof::Bound(moves) => usize::try_from(moves).unwrap_or(plan.moves),
         },
+        working: None,
     }
 }

@@ -1,8 +1,10 @@
 //! `rings`: which rings join each lens to the filter, and what to buy.
 
+use super::rings_working::working;
 use crate::coverage::stack_fit::LensFitRequest;
 use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::planning::{budget, from_hundredths, hundredths};
+use crate::shapes::working::TermReply;
 use glasscall_core::quantity::Length;
 use glasscall_core::search::rings::{
     ClearCone, Fitting, Front, Lens, MAX_CHAIN, MAX_LENSES, MAX_RINGS, Path, Problem, Ring,
@@ -51,6 +53,9 @@ pub struct RingsRequest {
     /// When to stop, in steps; 200 million unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub steps: Option<f64>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// A lens; give its thread or, where it has none, its outside diameter.
@@ -144,6 +149,9 @@ pub struct RingsReply {
     pub proven: bool,
     /// No way costs less than this.
     pub least_cost: f64,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// The rings of one lens, from the lens outward.
@@ -250,7 +258,9 @@ pub fn rings(request: &RingsRequest) -> Result<RingsReply, Refusal> {
         rings: &rings,
         chain,
     };
-    let fitting = fit_rings(&problem, &mut budget(request.steps)?);
+    let allowed = budget(request.steps)?;
+    let mut budget = allowed;
+    let fitting = fit_rings(&problem, &mut budget);
     let stacked = RingOfferRequest {
         from_mm: request.filter_mm,
         to_mm: request.filter_mm,
@@ -260,7 +270,11 @@ pub fn rings(request: &RingsRequest) -> Result<RingsReply, Refusal> {
         clear_mm: request.stacked_clear_mm,
     };
     let stacked = stacked.ring("stacked")?;
-    Ok(rings_reply(request, (&lenses, stacked), &rings, &fitting))
+    let mut told = rings_reply(request, (&lenses, stacked), &rings, &fitting);
+    if request.explain {
+        told.working = working(&lenses, &told, allowed.left() - budget.left());
+    }
+    Ok(told)
 }
 
 /// Owned rings and those to be had; a ring that is both is one sort.
@@ -428,6 +442,7 @@ fn rings_reply(
         cost: from_hundredths(fitting.cost),
         proven: fitting.proof.is_proven(),
         least_cost: from_hundredths(fitting.bound()),
+        working: None,
     }
 }
 

@@ -1,11 +1,13 @@
 //! `twoBodies`: what two bodies take out of one case, set-up by set-up.
 
+use super::search_working;
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::kit::{each_once, kit, pieces_named, rig, wheel};
 use crate::shapes::piece::PieceRequest;
 use crate::shapes::placed::{PlacedReply, placed};
 use crate::shapes::planning::budget;
 use crate::shapes::rig::RigRequest;
+use crate::shapes::working::TermReply;
 use glasscall_core::answer::two_bodies::{Body, Wants, at_once};
 use glasscall_core::quantity::{Density, Stops};
 use glasscall_core::search::order::MAX_SET_UPS;
@@ -40,6 +42,9 @@ pub struct TwoBodiesRequest {
     /// When to stop, in steps; 200 million unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub steps: Option<f64>,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// One set-up with both bodies.
@@ -78,6 +83,9 @@ pub struct TwoBodiesReply {
     pub second_takes: Vec<TakenReply>,
     /// Whether nothing better exists for any of them.
     pub proven: bool,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// Both bodies in one set-up.
@@ -164,7 +172,8 @@ pub fn two_bodies(request: &TwoBodiesRequest) -> Result<TwoBodiesReply, Refusal>
             wheel(request.other_wheel.as_ref().unwrap_or(&request.wheel))?,
         ],
     };
-    let mut left = budget(request.steps)?;
+    let allowed = budget(request.steps)?;
+    let mut left = allowed;
     let found = (set_ups.iter().enumerate())
         .map(|(at, set_up)| {
             let wants = set_up.wants(&given.kit, &format!("setUps[{at}]"))?;
@@ -175,14 +184,20 @@ pub fn two_bodies(request: &TwoBodiesRequest) -> Result<TwoBodiesReply, Refusal>
             Ok(at_once(&given.kit, bodies, &wants, &mut left))
         })
         .collect::<Result<Vec<Shared>, Refusal>>()?;
-    Ok(TwoBodiesReply {
+    let mut told = TwoBodiesReply {
         set_ups: (set_ups.iter().zip(&found))
             .map(|(set_up, shared)| given.both(&set_up.id, shared))
             .collect(),
         first_takes: given.taken(&found, 0),
         second_takes: given.taken(&found, 1),
         proven: found.iter().all(|shared| shared.proof.is_proven()),
-    })
+        working: None,
+    };
+    if request.explain {
+        let steps = allowed.left() - left.left();
+        told.working = search_working::bodies(request, &told, steps);
+    }
+    Ok(told)
 }
 
 impl TwoBodiesSetUp {

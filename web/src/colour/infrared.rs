@@ -3,6 +3,7 @@
 use super::infrared_working::working;
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::piece::PieceRequest;
+use crate::shapes::uncertainty::{UncertaintyRequest, known};
 use crate::shapes::working::TermReply;
 use glasscall_core::physics::infrared::{Limits, Verdict, balance};
 use glasscall_core::quantity::{Bounds, Density, Stops};
@@ -30,6 +31,9 @@ pub struct InfraredRequest {
     /// Excess density from which an infrared cut is needed; 1.5 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub cut_from_density: Option<f64>,
+    /// How well inputs are known, where better than usual.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<UncertaintyRequest>,
     /// Whether to tell how it is worked out, where a few terms tell it whole.
     #[serde(default)]
     pub explain: bool,
@@ -110,6 +114,7 @@ pub fn infrared(request: &InfraredRequest) -> Result<InfraredReply, Refusal> {
         .collect::<Result<Vec<_>, _>>()?;
     let limits = limits(request)?;
     let wheel = wheel(request)?;
+    let known = known(request.uncertainty.as_ref())?;
     let sum = wheel.map_or_else(|| balance(&pieces), |at| balance(&pieces).behind(at));
     let excess = sum.excess();
     let mut told = InfraredReply {
@@ -126,7 +131,7 @@ pub fn infrared(request: &InfraredRequest) -> Result<InfraredReply, Refusal> {
         working: None,
     };
     if request.explain {
-        told.working = working(request, (&pieces, wheel), &told);
+        told.working = working(request, (&pieces, wheel), &told, &known);
     }
     Ok(told)
 }

@@ -4,7 +4,9 @@ use super::infrared::{InfraredReply, InfraredRequest};
 use crate::shapes::placed::KnownBy;
 use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
 use glasscall_core::physics::infrared::taken;
-use glasscall_core::setup::{Piece, WheelPosition};
+use glasscall_core::setup::{
+    Contribution, Origin, Piece, Uncertainties, Uncertainty, WheelPosition,
+};
 
 const DENSITY: &str = "ISO 5-2:2009, D = -log10(T)";
 const APART: &str = "visible and infrared add up apart; own derivation";
@@ -14,6 +16,7 @@ pub(crate) fn working(
     request: &InfraredRequest,
     (pieces, wheel): (&[Piece], Option<WheelPosition>),
     reply: &InfraredReply,
+    known: &Uncertainties,
 ) -> Option<Vec<TermReply>> {
     let mut working = Working::default();
     let (mut visible, mut infrared) = (String::from("0"), String::from("0"));
@@ -69,7 +72,22 @@ pub(crate) fn working(
         && working.tells("I", reply.infrared_stops)
         && working.tells("e", reply.excess_stops)
         && working.tells("x", reply.excess_density);
-    agrees.then(|| working.terms())
+    if !agrees {
+        return None;
+    }
+    // What is known of visible light; of infrared only what was said counts.
+    let of_pieces = (pieces.iter().enumerate()).map(|(at, piece)| Contribution {
+        from: Origin::Piece(at, piece.loss().origin),
+        stops: known.of_piece(piece),
+    });
+    let of_wheel = wheel.map(|at| Contribution {
+        from: Origin::Wheel,
+        stops: known.of_wheel(at),
+    });
+    let causes: Vec<Contribution> = of_pieces.chain(of_wheel).collect();
+    let together = Uncertainty::of(causes.iter().copied()).stops;
+    working.causes(causes, together, pieces);
+    Some(working.terms())
 }
 
 fn plus(sum: &mut String, term: &str) {

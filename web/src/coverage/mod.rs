@@ -9,6 +9,7 @@ mod flag_working;
 pub(crate) mod frame_map;
 pub(crate) mod paint_frame;
 pub(crate) mod pupil_measured;
+mod ring_working;
 mod room_known;
 pub(crate) mod stack_fit;
 

@@ -1,5 +1,6 @@
 //! Where the pupil is: by two cards, by a ring, by the front of the lens.
 
+use super::ring_working::working as ring_working;
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::known_lens::card_reading;
 use crate::shapes::sensor::{SensorRequest, ViewFields};
@@ -144,6 +145,9 @@ pub struct PupilByRingRequest {
     pub ring_diameter_mm: f64,
     /// Its front edge ahead of the rim when the corners begin to darken, mm.
     pub darkens_from_mm: f64,
+    /// Whether to tell how it is worked out, where a few terms tell it whole.
+    #[serde(default)]
+    pub explain: bool,
 }
 
 /// The pupil that a ring shows.
@@ -156,6 +160,9 @@ pub struct PupilByRingReply {
     pub nearest_mm: f64,
     /// If it was seen only when the chief ray was stopped.
     pub farthest_mm: f64,
+    /// How it is worked out, term by term, where that was asked and can be told.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub working: Option<Vec<TermReply>>,
 }
 
 /// Answers `pupilByRing`.
@@ -176,11 +183,16 @@ pub fn pupil_by_ring(request: &PupilByRingRequest) -> Result<PupilByRingReply, R
     let ring = Span::new(request.ring_diameter_mm).at("ringDiameterMm")?;
     let begins = Length::new(request.darkens_from_mm).at("darkensFromMm")?;
     let found = from_ring(ring, begins, &view, f_number).at("ringDiameterMm")?;
-    Ok(PupilByRingReply {
+    let mut told = PupilByRingReply {
         pupil_behind_rim_mm: found.likely.millimetres(),
         nearest_mm: found.nearest.millimetres(),
         farthest_mm: found.farthest.millimetres(),
-    })
+        working: None,
+    };
+    if request.explain {
+        told.working = ring_working(request, f_number, &told);
+    }
+    Ok(told)
 }
 
 /// What everyone knows of a lens.

@@ -6,6 +6,7 @@ use super::sky_and_ground::{SkyAndGroundReply, SkyAndGroundRequest, SpotRequest}
 use crate::shapes::lens::LensView;
 use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
 use glasscall_core::quantity::{Aperture, Stops};
+use glasscall_core::setup::Contribution;
 
 const READ: &str = "2 * log2(N), N as engraved";
 const CLOSER: &str = "what the bright one loses beyond the dark one; own derivation";
@@ -24,6 +25,7 @@ pub(crate) fn working(
     lens: &LensView,
     reply: &SkyAndGroundReply,
     lost: &Lost,
+    (causes, together): ([Contribution; 4], Stops),
 ) -> Option<Vec<TermReply>> {
     let best = reply.grads.first()?;
     let nth = request.grads.iter().position(|grad| grad.id == best.id)?;
@@ -78,7 +80,11 @@ pub(crate) fn working(
         working.steps(&[("Q", TermName::Stolen, stops, "k3 - k2", CLOSER)])?;
         agrees &= working.tells("Q", stolen);
     }
-    agrees.then(|| working.terms())
+    if !agrees {
+        return None;
+    }
+    working.causes(causes, together, &[]);
+    Some(working.terms())
 }
 
 /// How many stops the two read apart.

@@ -4,14 +4,16 @@ use super::balance_working::{Lost, working};
 use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::grad::{FramePlace, ProfileKind, ProfileRequest, through_held_glass};
 use crate::shapes::lens::LensView;
-use crate::shapes::uncertainty::{UncertaintyRequest, known};
+use crate::shapes::uncertainty::{self, UncertaintyReply, UncertaintyRequest, known};
 use crate::shapes::working::TermReply;
+use glasscall_core::answer::line_known::{before_each, left_causes};
 use glasscall_core::answer::sky_and_ground as answer;
 use glasscall_core::answer::sky_and_ground::{Balance, Contrast, SkyAndGround, Sparing};
 use glasscall_core::physics::line::Line;
 use glasscall_core::physics::profile::Profile;
 use glasscall_core::quantity::{Aperture, Bounds, Density, Stops};
 use glasscall_derive::{FromPlain, ToPlain};
+use glasscall_core::setup::{Contribution, Uncertainties, Uncertainty};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -86,6 +88,10 @@ pub struct SkyAndGroundReply {
     pub grads: Vec<BalanceReply>,
     /// What would do when no filter does; each alone.
     pub remedies: RemediesReply,
+    /// How well what the first filter leaves between the two is known; absent
+    /// without a filter.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<UncertaintyReply>,
     /// How it is worked out, term by term, where that was asked and can be told.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub working: Option<Vec<TermReply>>,
@@ -199,16 +205,23 @@ pub fn sky_and_ground(request: &SkyAndGroundRequest) -> Result<SkyAndGroundReply
             .map(|balance| balance_reply(balance, &request.grads))
             .collect(),
         remedies: remedies(&found, &line, &request.grads),
+        uncertainty: None,
         working: None,
     };
-    if let (true, Some(best)) = (request.explain, found.filters.first()) {
+    if let Some(best) = found.filters.first() {
         let line = line.with_profile(profiles[best.filter].clone());
+        let causes = request.causes(&line, &lens, contrast, &known);
+        let together = Uncertainty::of(causes);
+        told.uncertainty = Some(uncertainty::reply(together, &[]));
+        if !request.explain {
+            return Ok(told);
+        }
         let lost = Lost {
             bright: line.loss_towards(contrast.bright),
             dark: line.loss_towards(contrast.dark),
             subject: contrast.subject.map(|place| line.loss_towards(place)),
         };
-        told.working = working(request, &lens, &told, &lost);
+        told.working = working(request, &lens, &told, &lost, (causes, together.stops));
     }
     Ok(told)
 }
@@ -256,6 +269,29 @@ fn remedies(found: &SkyAndGround, line: &Line, grads: &[NamedGrad]) -> RemediesR
 }
 
 impl SkyAndGroundRequest {
+    /// What leaves open what stays between the two: two readings, the mark of the
+    /// filter, the place of its edge, the lens.
+    fn causes(
+        &self,
+        line: &Line,
+        lens: &LensView,
+        contrast: Contrast,
+        known: &Uncertainties,
+    ) -> [Contribution; 4] {
+        let holder = self.holder();
+        let held = holder
+            .held("")
+            .and_then(|held| Ok((held, holder.place("")?)));
+        // Where some lens it may be would have its pupil ahead of the filter, the
+        // figures alone stand.
+        let each = held.ok().and_then(|held| {
+            before_each(&lens.known, lens.f_number, lens.view, line.profile(), held).ok()
+        });
+        let each = each.map_or_else(Vec::new, Vec::from);
+        let known = (known, self.stops_apart.is_none());
+        left_causes(line, [contrast.bright, contrast.dark], known, &each)
+    }
+
     fn profiles(&self) -> Result<Vec<Profile>, Refusal> {
         if self.grads.len() > MAX_GRADS {
             return Err(Refusal::too_many("grads", self.grads.len(), MAX_GRADS));

@@ -1,7 +1,8 @@
 //! `measuredPolarizer`: a polarizer's own loss from readings through it.
 
 use crate::plain::refusal::{At, Code, Refusal};
-use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
+use crate::shapes::uncertainty::{UncertaintyRequest, known};
+use crate::shapes::working::{SUM_OF_SQUARES, TermName, TermReply, TermUnit, Working};
 use glasscall_core::physics::polarizer_pair::measured;
 use glasscall_core::quantity::{Aperture, Stops};
 use glasscall_derive::{FromPlain, ToPlain};
@@ -18,6 +19,9 @@ pub struct MeasuredPolarizerRequest {
     pub brightest_aperture: f64,
     /// Through it, turned to the darkest.
     pub darkest_aperture: f64,
+    /// How well inputs are known, where better than usual.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<UncertaintyRequest>,
     /// Whether to tell how it is worked out, where a few terms tell it whole.
     #[serde(default)]
     pub explain: bool,
@@ -70,8 +74,11 @@ pub fn measured_polarizer(
         below_floor: found.loss < floor(),
         working: None,
     };
+    let known = known(request.uncertainty.as_ref())?;
     if request.explain {
-        told.working = working([bare, brightest, darkest], &told);
+        let said = (request.uncertainty.as_ref()).is_some_and(|said| said.reading_stops.is_some());
+        let read = (known.reading.stops(), said);
+        told.working = working([bare, brightest, darkest], &told, read);
     }
     Ok(told)
 }
@@ -83,7 +90,11 @@ fn floor() -> Stops {
 const MALUS: &str = "Malus; both turns on one patch";
 
 /// The terms of the loss from the readings bare, brightest, darkest.
-fn working(read: [Aperture; 3], reply: &MeasuredPolarizerReply) -> Option<Vec<TermReply>> {
+fn working(
+    read: [Aperture; 3],
+    reply: &MeasuredPolarizerReply,
+    (unsure, said): (f64, bool),
+) -> Option<Vec<TermReply>> {
     let mut working = Working::default();
     let given = [
         ("B", TermName::ReadBare, "bareAperture"),
@@ -111,6 +122,12 @@ fn working(read: [Aperture; 3], reply: &MeasuredPolarizerReply) -> Option<Vec<Te
             MALUS,
         ),
     ])?;
-    (working.tells("k", reply.loss_stops) && working.tells("v", reply.turned_stops))
-        .then(|| working.terms())
+    if !(working.tells("k", reply.loss_stops) && working.tells("v", reply.turned_stops)) {
+        return None;
+    }
+    let (field, stops) = ("uncertainty.readingStops", TermUnit::Stops);
+    (working.given("R", TermName::ReadingUnsure, (unsure, stops), field)).unless(said);
+    let together = "R * sqrt(1 + (N ^ 4 + Q ^ 4)/(N ^ 2 + Q ^ 2) ^ 2)";
+    working.steps(&[("u", TermName::Unsure, stops, together, SUM_OF_SQUARES)])?;
+    Some(working.terms())
 }

@@ -3,6 +3,7 @@
 use crate::light::sun_working::place as working;
 use crate::plain::iso_8601::read_moment;
 use crate::plain::refusal::{At, Refusal};
+use crate::shapes::uncertainty::{UncertaintyRequest, known};
 use crate::shapes::working::TermReply;
 use glasscall_core::physics::sun::{Observer, is_up, sun_position};
 use glasscall_core::quantity::{Latitude, Longitude};
@@ -21,6 +22,9 @@ pub struct SunRequest {
     pub longitude_deg: f64,
     /// ISO 8601 with an offset or `Z`.
     pub time: String,
+    /// How well inputs are known, where better than usual.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<UncertaintyRequest>,
     /// Whether to tell how it is worked out, where a few terms tell it whole.
     #[serde(default)]
     pub explain: bool,
@@ -52,6 +56,7 @@ pub struct SunReply {
 pub fn sun(request: &SunRequest) -> Result<SunReply, Refusal> {
     let observer = observer(request.latitude_deg, request.longitude_deg)?;
     let moment = read_moment(&request.time, "time")?;
+    let known = known(request.uncertainty.as_ref())?;
     let sun = sun_position(observer, moment);
     let mut told = SunReply {
         azimuth_deg: sun.direction.azimuth_degrees(),
@@ -61,7 +66,7 @@ pub fn sun(request: &SunRequest) -> Result<SunReply, Refusal> {
         working: None,
     };
     if request.explain {
-        told.working = working(request, moment, &told);
+        told.working = working(request, (moment, &known), &told);
     }
     Ok(told)
 }

@@ -4,6 +4,7 @@ use crate::light::sun::observer;
 use crate::light::sun_working::day as working;
 use crate::plain::iso_8601::{moment_text, read_date};
 use crate::plain::refusal::{At, Refusal};
+use crate::shapes::uncertainty::{UncertaintyRequest, known};
 use crate::shapes::working::TermReply;
 use glasscall_core::physics::sun::{Observer, sun_position};
 use glasscall_core::physics::sun_day as law;
@@ -24,6 +25,9 @@ pub struct SunDayRequest {
     pub date: String,
     /// Local time less UTC, in minutes; the day is 24 hours at this offset.
     pub offset_minutes: f64,
+    /// How well inputs are known, where better than usual.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<UncertaintyRequest>,
     /// Whether to tell how it is worked out, where a few terms tell it whole.
     #[serde(default)]
     pub explain: bool,
@@ -85,6 +89,7 @@ pub fn sun_day(request: &SunDayRequest) -> Result<SunDayReply, Refusal> {
     let observer = observer(request.latitude_deg, request.longitude_deg)?;
     let date = read_date(&request.date, "date")?;
     let offset = UtcOffset::new(request.offset_minutes).at("offsetMinutes")?;
+    let known = known(request.uncertainty.as_ref())?;
     let day = law::sun_day(observer, date, offset);
     let mut told = SunDayReply {
         kind: day.sun.kind.into(),
@@ -102,7 +107,7 @@ pub fn sun_day(request: &SunDayRequest) -> Result<SunDayReply, Refusal> {
         working: None,
     };
     if request.explain {
-        told.working = working(request, &day, &told);
+        told.working = working(request, (&day, &known), &told);
     }
     Ok(told)
 }

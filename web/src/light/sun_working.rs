@@ -11,6 +11,7 @@ use glasscall_core::physics::sun::{
 };
 use glasscall_core::physics::sun_day::SunDay;
 use glasscall_core::quantity::Moment;
+use glasscall_core::setup::Uncertainties;
 
 const SERIES: &str = "NREL/TP-560-34302 (2008), 3.2 to 3.11, series of some hundred terms";
 const SIDEREAL: &str = "NREL/TP-560-34302 (2008), equations 28 and 29";
@@ -19,6 +20,8 @@ const AIR: &str = "NREL/TP-560-34302 (2008), equation 42";
 const BELOW: &str = "NREL/TP-560-34302 (2008), equation 42; below the horizon NOAA, own constant";
 const ALMANAC: &str = "upper limb and refraction, 16' and 34' by the almanac";
 const TRIANGLE: &str = "spherical triangle of pole, zenith and sun";
+const AT_MOST: &str = "JCGM 100:2008, 5.1.2; the sun moves 360 degrees a day at the most";
+const MERIDIAN: &str = "the sun passes a degree of longitude in 4 minutes";
 const CLOCK: &str = "the sky turns 360.98564736629 degrees a day";
 
 const fn deg(value: f64) -> (f64, TermUnit) {
@@ -38,7 +41,7 @@ const fn step<'a>(
 /// The terms of where the sun stands.
 pub(crate) fn place(
     request: &SunRequest,
-    moment: Moment,
+    (moment, known): (Moment, &Uncertainties),
     reply: &SunReply,
 ) -> Option<Vec<TermReply>> {
     let sun = sun_from_earth(moment, EARTH_LAG_SECONDS);
@@ -48,29 +51,10 @@ pub(crate) fn place(
     let days = (sun.days, TermUnit::Number);
     working.given("d", TermName::DaysSince, days, "time");
     series(&mut working, sun);
-    working.steps(&[
-        step(
-            "j",
-            TermName::Centuries,
-            TermUnit::Number,
-            "d/36525",
-            SIDEREAL,
-        ),
-        step(
-            "g",
-            TermName::SiderealTime,
-            TermUnit::Deg,
-            SIDEREAL_TIME,
-            SIDEREAL,
-        ),
-        step(
-            "H",
-            TermName::HourAngle,
-            TermUnit::Deg,
-            "g + l - a - 360 * floor((g + l - a)/360 + 0.5)",
-            SIDEREAL,
-        ),
-    ])?;
+    sidereal(&mut working)?;
+    let past = "g + l - a - 360 * floor((g + l - a)/360 + 0.5)";
+    let name = TermName::HourAngle;
+    working.steps(&[step("H", name, TermUnit::Deg, past, SIDEREAL)])?;
     towards(&mut working, "cos(c) * cos(H)", "cos(c) * sin(H)")?;
     working.steps(&[
         step(
@@ -92,7 +76,56 @@ pub(crate) fn place(
     let agrees = working.tells("A", reply.azimuth_deg)
         && working.tells("h", reply.elevation_deg)
         && working.tells("k", reply.apparent_elevation_deg);
-    agrees.then(|| working.terms())
+    if !agrees {
+        return None;
+    }
+    unsure_height(&mut working, request, known)?;
+    Some(working.terms())
+}
+
+/// How well the height is known, by clock and place or as somebody says.
+fn unsure_height(working: &mut Working, request: &SunRequest, known: &Uncertainties) -> Option<()> {
+    if let Some(degrees) = known.sun_degrees {
+        let field = "uncertainty.sunElevationDeg";
+        working.given("u", TermName::HeightUnsure, deg(degrees), field);
+        return Some(());
+    }
+    let said = request.uncertainty.as_ref();
+    let clock = (known.clock_seconds, TermUnit::Seconds);
+    (working.given(
+        "o",
+        TermName::ClockUnsure,
+        clock,
+        "uncertainty.clockSeconds",
+    ))
+    .unless(said.is_some_and(|said| said.clock_seconds.is_some()));
+    unsure_place(
+        working,
+        known,
+        said.is_some_and(|said| said.place_deg.is_some()),
+    );
+    let together = "sqrt((o * 360/86400) ^ 2 + i ^ 2)";
+    working.steps(&[step(
+        "u",
+        TermName::MovesSun,
+        TermUnit::Deg,
+        together,
+        AT_MOST,
+    )])
+}
+
+fn unsure_place(working: &mut Working, known: &Uncertainties, said: bool) {
+    let (field, place) = ("uncertainty.placeDeg", deg(known.place_degrees));
+    (working.given("i", TermName::PlaceUnsure, place, field)).unless(said);
+}
+
+/// Sidereal time at Greenwich.
+fn sidereal(working: &mut Working) -> Option<()> {
+    let (share, turned) = (TermUnit::Number, TermUnit::Deg);
+    working.steps(&[
+        step("j", TermName::Centuries, share, "d/36525", SIDEREAL),
+        step("g", TermName::SiderealTime, turned, SIDEREAL_TIME, SIDEREAL),
+    ])
 }
 
 const SIDEREAL_TIME: &str =
@@ -179,7 +212,7 @@ const NEAR: f64 = 30.0;
 /// whose noon it is.
 pub(crate) fn day(
     request: &SunDayRequest,
-    day: &SunDay,
+    (day, known): (&SunDay, &Uncertainties),
     reply: &SunDayReply,
 ) -> Option<Vec<TermReply>> {
     let sun = sun_from_earth(day.noon, EARTH_LAG_SECONDS);
@@ -190,30 +223,10 @@ pub(crate) fn day(
     at(&mut working, request.latitude_deg, request.longitude_deg);
     working.given("d", TermName::DaysSince, (whole, TermUnit::Number), "date");
     series(&mut working, sun);
-    let after = TermUnit::Minutes;
-    working.steps(&[
-        step(
-            "j",
-            TermName::Centuries,
-            TermUnit::Number,
-            "d/36525",
-            SIDEREAL,
-        ),
-        step(
-            "g",
-            TermName::SiderealTime,
-            TermUnit::Deg,
-            SIDEREAL_TIME,
-            SIDEREAL,
-        ),
-        step(
-            "M",
-            TermName::NoonAfter,
-            after,
-            "720 + (a - g - 360 * floor((a - g)/360 + 0.5) - l) * 1440/360.98564736629",
-            CLOCK,
-        ),
-    ])?;
+    sidereal(&mut working)?;
+    let noon = "720 + (a - g - 360 * floor((a - g)/360 + 0.5) - l) * 1440/360.98564736629";
+    let name = TermName::NoonAfter;
+    working.steps(&[step("M", name, TermUnit::Minutes, noon, CLOCK)])?;
     if !working.tells("M", minutes(day.noon)) {
         return None;
     }
@@ -232,6 +245,14 @@ pub(crate) fn day(
     if crossings(&mut working, day, minutes).is_none() {
         working.cut(before);
     }
+    let said = request.uncertainty.as_ref();
+    unsure_place(
+        &mut working,
+        known,
+        said.is_some_and(|said| said.place_deg.is_some()),
+    );
+    let (name, after) = (TermName::MovesNoon, TermUnit::Minutes);
+    working.steps(&[step("u", name, after, "4 * i/cos(b)", MERIDIAN)])?;
     Some(working.terms())
 }
 

@@ -77,7 +77,7 @@ pub enum TermUnit {
 /// One step of a derivation: symbol, name, unit, formula, source.
 pub(crate) type Step<'a> = (&'a str, TermName, TermUnit, &'a str, &'a str);
 
-const SUM_OF_SQUARES: &str = "JCGM 100:2008, 5.1.2";
+pub(crate) const SUM_OF_SQUARES: &str = "JCGM 100:2008, 5.1.2";
 
 /// Terms as they are put down.
 #[derive(Debug, Default)]
