@@ -18,6 +18,7 @@ mod searched;
 mod shutter;
 mod solved;
 mod solved_edges;
+mod solved_more;
 mod spoken;
 mod stack_fit;
 mod sums;

@@ -4,7 +4,7 @@ use glasscall_tests::{answered, call, near, number};
 use serde_json::{Value, json};
 
 /// The same dice every run (Lehmer, modulus 2^31 − 1).
-struct Dice(u64);
+pub(crate) struct Dice(u64);
 
 impl Dice {
     /// From 0 to 1, ends apart.
@@ -13,20 +13,20 @@ impl Dice {
         self.0 as f64 / 2_147_483_647.0
     }
 
-    fn between(&mut self, from: f64, to: f64) -> f64 {
+    pub(crate) fn between(&mut self, from: f64, to: f64) -> f64 {
         from + (to - from) * self.share()
     }
 
-    fn ratio(&mut self, from: f64, to: f64) -> f64 {
+    pub(crate) fn ratio(&mut self, from: f64, to: f64) -> f64 {
         from * (to / from).powf(self.share())
     }
 }
 
 /// One way round: a question, what is unknown in it, what is looked at.
-struct Way {
-    question: &'static str,
+pub(crate) struct Way {
+    pub(crate) question: &'static str,
     set_up: fn(&mut Dice) -> Value,
-    unknown: &'static str,
+    pub(crate) unknown: &'static str,
     range: (f64, f64),
     told: &'static str,
 }
@@ -57,7 +57,7 @@ fn forth(way: &Way, request: &Value, value: f64) -> Option<f64> {
 }
 
 /// Goes forth at a random place and comes back to it; how often it could.
-fn goes_back(way: &Way, times: usize) -> usize {
+pub(crate) fn goes_back(way: &Way, times: usize) -> usize {
     let mut dice = Dice(u64::try_from(times).unwrap() + way.unknown.len() as u64);
     let (from, to) = way.range;
     let mut tried = 0;
@@ -140,7 +140,7 @@ fn fit(dice: &mut Dice) -> Value {
     lens
 }
 
-fn graduated(dice: &mut Dice) -> Value {
+pub(crate) fn graduated(dice: &mut Dice) -> Value {
     let mut line = lens(dice);
     line["distanceFromRimMm"] = json!(dice.between(5.0, 60.0));
     line["profile"] = json!({"kind": "soft", "density": dice.between(0.3, 1.2), "rampMm": dice.between(5.0, 40.0)});
@@ -155,7 +155,7 @@ fn sky(dice: &mut Dice) -> Value {
         "sensor": {"widthMm": 24.89, "heightMm": 18.66}, "focalLengthMm": 50, "polarizerDeg": "darkest"})
 }
 
-const fn way(
+pub(crate) const fn way(
     question: &'static str,
     set_up: fn(&mut Dice) -> Value,
     unknown: &'static str,

@@ -56,6 +56,8 @@ const PIECES: u32 = 96;
 const WIDE: f64 = 30.0;
 /// No more looks than this, whatever the answer is like.
 const MOST_LOOKS: u32 = 1500;
+/// So near an end, as a share of its piece, tells which way the answer sets out.
+const BESIDE: f64 = 1e-3;
 /// Halvings after which two places are neighbours.
 const HALVINGS: u32 = 100;
 
@@ -191,6 +193,27 @@ impl Look<'_, '_> {
         let height = self.at(at)?;
         (side * height > side * middle.height).then_some(Place { at, height })
     }
+
+    /// The same in the piece at an end, where the answer sets out the other way
+    /// than it comes to the next place.
+    fn turn_at_end(&self, end: Place, next: Place) -> Option<Place> {
+        let side = if end.height < 0.0 { 1.0 } else { -1.0 };
+        if next.height * side > end.height * side || end.height * side > 0.0 {
+            return None;
+        }
+        let beside = self.at(end.at + BESIDE * (next.at - end.at))?;
+        if beside * side <= end.height * side {
+            return None;
+        }
+        let (from, to) = (end.at.min(next.at), end.at.max(next.at));
+        let at = top(
+            |place| side * self.height(place, -f64::MAX * side),
+            from,
+            to,
+        );
+        let height = self.at(at)?;
+        (side * height > side * end.height).then_some(Place { at, height })
+    }
 }
 
 /// Where the range is looked at first.
@@ -254,7 +277,11 @@ impl Found {
 
 /// A run with its tops and bottoms among its places.
 fn with_turns(look: &Look<'_, '_>, run: &[Place]) -> Vec<Place> {
-    let mut all = Vec::with_capacity(run.len());
+    let mut all = Vec::with_capacity(run.len() + 2);
+    // From either end inwards.
+    let at_end = |one: Option<&Place>, next: Option<&Place>| look.turn_at_end(*one?, *next?);
+    let last = (run.len() > 2).then(|| &run[run.len() - 2]);
+    let (first_turn, last_turn) = (at_end(run.first(), run.get(1)), at_end(run.last(), last));
     for (nth, place) in run.iter().enumerate() {
         let turn = (nth > 0 && nth + 1 < run.len())
             .then(|| look.turn([run[nth - 1], *place, run[nth + 1]]))
@@ -263,6 +290,12 @@ fn with_turns(look: &Look<'_, '_>, run: &[Place]) -> Vec<Place> {
             Some(turn) if turn.at < place.at => all.extend([turn, *place]),
             Some(turn) => all.extend([*place, turn]),
             None => all.push(*place),
+        }
+        if nth == 0 {
+            all.extend(first_turn);
+        }
+        if nth + 2 == run.len() {
+            all.extend(last_turn);
         }
     }
     all
@@ -319,6 +352,21 @@ fn crossing(look: &Look<'_, '_>, one: Place, other: Place, tolerance: f64) -> Me
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
     use super::{Asked, Found, solve};
+
+    #[test]
+    fn a_dale_in_the_piece_at_an_end_is_gone_down_to() {
+        // A parabola whose bottom lies in the last hundredth, and in the first.
+        for bottom in [99.6, 0.3] {
+            let found = solved(0.0, 100.0, |x| Some((x - bottom) * (x - bottom) - 0.04));
+            let [one, other] = &found.met[..] else {
+                unreachable!("two roots about {bottom}: {found:?}");
+            };
+            assert!((one.from - (bottom - 0.2)).abs() < 1e-9);
+            assert!((other.from - (bottom + 0.2)).abs() < 1e-9);
+            let upside = solved(0.0, 100.0, |x| Some(0.04 - (x - bottom) * (x - bottom)));
+            assert_eq!(upside.met.len(), 2);
+        }
+    }
 
     fn solved(from: f64, to: f64, mut f: impl FnMut(f64) -> Option<f64>) -> Found {
         let asked = Asked {

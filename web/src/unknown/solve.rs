@@ -122,11 +122,12 @@ pub struct NearestReply {
 }
 
 /// Questions that answer at once and in numbers.
-const TURNED: [&str; 27] = [
+const TURNED: [&str; 29] = [
     "convertDensity",
     "exposure",
     "openUp",
     "sun",
+    "sunImage",
     "line",
     "skyAndGround",
     "lineMotion",
@@ -150,6 +151,7 @@ const TURNED: [&str; 27] = [
     "infrared",
     "workingStop",
     "ramp",
+    "flicker",
 ];
 /// Pieces among which stacks are looked for a thousand times.
 const MOST_PIECES: usize = 12;
