@@ -174,6 +174,14 @@ test("a grad's line and blend are asked back and worked out, and so is depth", a
   await page.locator("#turn-wanted").fill("60 %");
   await until("another stop for another blend", async () => (await turn("f-number").locator(".turn-value, .turn-none").innerText()) !== wide);
   await page.keyboard.press("Escape");
+  // What stands at a place of the picture is what the grad takes there.
+  await page.locator(".frame-view").tap({ position: { x: 60, y: 12 } });
+  const read = page.locator("[data-do=turn-place]");
+  await read.filter({ hasText: /9\d % up$/ }).waitFor();
+  const [lost = ""] = /^[\d.]+/.exec(await read.innerText()) ?? [];
+  await read.tap();
+  await drawer.locator(".term-line").filter({ hasText: new RegExp(`^k = .* = ${lost}\\d* stops$`) }).waitFor();
+  await page.keyboard.press("Escape");
   await page.evaluate(() => (location.hash = "#now"));
   await page.locator(".now-depth > details > summary").first().tap();
   await page.locator("[data-do=work-depth]").tap();
@@ -192,6 +200,9 @@ test("two bodies go through the day’s list out of one case, and a lens that br
   const alike = await quay();
   await page.locator("#other-ei").fill("1600");
   await until("another stack for one stop more", async () => (await quay()) !== alike);
+  await page.locator("[data-do=work-bodies]").tap();
+  await page.locator(".drawer-made .term-line").filter({ hasText: /^lf0 = nf0 − a0/ }).waitFor();
+  await page.keyboard.press("Escape");
   await page.evaluate(() => (location.hash = "#fit"));
   const room = page.locator("#fit .fit-room");
   const far = await room.innerText();
@@ -291,6 +302,9 @@ test("pieces, the case, the day's moves and a logged shot are asked back", async
   await page.evaluate(() => (location.hash = "#case?order"));
   await page.locator("[data-do=turn-moves]").tap();
   await soon.match(() => drawer.innerText(), /Now: 5 moves/);
+  // Five moves of half a minute, and none fewer: by hand.
+  await drawer.locator(".term-line").filter({ hasText: /^M = m0 \+ m1 \+ m2 \+ m3 \+ m4 = 5$/ }).waitFor();
+  await drawer.locator(".term-line").filter({ hasText: /^x = M − b = 0$/ }).waitFor();
   await page.keyboard.press("Escape");
   await page.locator(".stage-left").first().tap();
   await soon.match(() => drawer.innerText(), /needed, .* taken: .* left/);
@@ -331,7 +345,14 @@ test("rigs compared, what is packed and two answers side by side are asked back"
   await says(/Room at the worst corner/);
   await page.evaluate(() => (location.hash = "#case?packing"));
   await page.locator("[data-do=turn-pack]").tap();
+  await drawer.locator(".term-line").filter({ hasText: /^Q = q0 \+ q1 \+ q2 \+ q3 = 4$/ }).waitFor();
   await says(/Now: 4 pieces[\s\S]*Without “/);
+  await page.evaluate(() => (location.hash = "#case?lenses"));
+  await page.locator("[data-do=turn-rings]").tap();
+  // The 85 alone wants the 72 to 82; filters of 77 mm screw on to both others.
+  await drawer.locator(".term-line").filter({ hasText: /^x = C − b = 0$/ }).waitFor();
+  await says(/“85” left at home: 77 → 82; [\s\S]*Filters of 77 mm: nothing to buy; /);
+  await page.evaluate(() => (location.hash = "#case?packing"));
   await page.locator(".pack-own details > summary").tap();
   await page.locator(".pack-own [data-do=turn-served]").first().tap();
   await says(/takes [\s\S]*needed, [\s\S]*taken: [\s\S]*left/);

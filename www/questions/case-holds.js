@@ -1,7 +1,9 @@
 // @ts-check
-/** What the glass of a case can take away at all, what one piece more would add, and what would save moves. */
+/** What the glass of a case can take away at all, what one piece more would add, and what would save moves or rings. */
 import { ask } from "../engine/ask.js";
 import { orderRequest } from "./plan.js";
+import { fixed } from "../language/numbers.js";
+import { ringText } from "../language/words/planning.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -12,7 +14,7 @@ import { orderRequest } from "./plan.js";
 /** As far as needs are looked at: ten stops, a bright day on snow wide open; common practice, no source. */
 const MOST_STOPS = 10;
 /** A short search: somebody waits. */
-const STEPS = 1e6;
+export const STEPS = 1e6;
 
 /** The glass for a need within a third of a stop, in this rig. @param {Setup} setup @param {number} needStops @param {Setup["kit"]} [kit] @returns {Stage | undefined} */
 export function servedBy(setup, needStops, kit = setup.kit) {
@@ -81,6 +83,37 @@ export function lighter(request, names, now) {
     const then = packed(reply);
     const saves = then.lost < is.lost || (then.lost === is.lost && (then.cost < is.cost || (then.cost === is.cost && then.pieces < is.pieces)));
     return saves ? [{ what, ...(name === undefined ? {} : { name }), ...then }] : [];
+  });
+}
+
+/** @typedef {import("../api/glasscall.js").RingsRequest} RingsRequest */
+/** @typedef {import("../api/glasscall.js").RingsReply} RingsReply */
+/** Rings with one thing changed. @typedef {{what: "without" | "filter" | "chain" | "ring", name: string} & Pick<RingsReply, "buy" | "cost" | "settled">} Ringed */
+
+/** How many rings are bought, and how many lenses none reaches. @param {RingsReply} reply */
+const ringCount = ({ buy, settled, cost }) => ({ bought: buy.reduce((sum, { count }) => sum + count, 0), cost, lost: settled.filter(({ reaches }) => !reaches).length });
+
+/** What would do with fewer rings to buy, or cheaper ones, or reach one lens more: a lens at home, another size, a ring more. @param {RingsRequest} request @param {RingsReply} now @returns {Ringed[]} */
+export function fewerRings(request, now) {
+  const is = ringCount(now);
+  const { lenses, owned = [] } = request;
+  const onRings = new Set(now.settled.filter(({ rings, reaches }) => rings.length > 0 || !reaches).map(({ id }) => id));
+  const sizes = [...new Set(lenses.flatMap(({ threadMm }) => (threadMm === undefined || threadMm === request.filterMm ? [] : [threadMm])))].sort((a, b) => b - a);
+  /** @type {[Ringed["what"], string, Partial<RingsRequest>][]} */
+  const changes = [
+    ...lenses.filter(({ id }) => onRings.has(id)).map(({ id }) => /** @type {[Ringed["what"], string, Partial<RingsRequest>]} */ (
+      ["without", id, { lenses: lenses.filter((lens) => lens.id !== id) }])),
+    ...sizes.map((size) => /** @type {[Ringed["what"], string, Partial<RingsRequest>]} */ (["filter", fixed(size, 1), { filterMm: size }])),
+    ["chain", "", { maxRings: 4 }],
+    ...now.clashes.map(({ ring: { fromMm, toMm, clamp, depthMm, clearMm } }) => /** @type {[Ringed["what"], string, Partial<RingsRequest>]} */ (
+      ["ring", ringText({ fromMm, toMm, clamp }), { owned: [...owned, { fromMm, toMm, clamp, depthMm, clearMm, count: 1 }] }])),
+  ];
+  return changes.flatMap(([what, name, change]) => {
+    const { reply } = ask("rings", { ...request, ...change, steps: STEPS });
+    if (!reply) return [];
+    const then = ringCount(reply);
+    const saves = then.lost < is.lost || (then.lost === is.lost && (then.cost < is.cost || (then.cost === is.cost && then.bought < is.bought)));
+    return saves ? [{ what, name, buy: reply.buy, cost: reply.cost, settled: reply.settled }] : [];
   });
 }
 

@@ -166,11 +166,19 @@ function frontRequest(setup) {
   return given({ sensor, squeeze, focalLengthMm, widestFNumber: widestAperture ?? fNumberOf(setup), frontDiameterMm: pupil.frontDiameterMm });
 }
 
-/** The question that tells the pupil, where a working tells it too. @param {Setup} setup @returns {["pupilByTwoCards" | "pupilByFront", any][]} */
+/** The pupil by a ring that begins to darken the corners. @param {Setup} setup @returns {any} */
+function ringRequest(setup) {
+  const { ringDiameterMm, darkensFromMm, ringFNumber } = setup.lens.pupil;
+  const { focalLengthMm, sensor, squeeze } = /** @type {any} */ (lensOf(setup));
+  return given({ sensor, squeeze, focalLengthMm, fNumber: ringFNumber ?? fNumberOf(setup), ringDiameterMm, darkensFromMm });
+}
+
+/** The question that tells the pupil, where a working tells it too. @param {Setup} setup @returns {["pupilByTwoCards" | "pupilByFront" | "pupilByRing", any][]} */
 export function pupilQuestion(setup) {
   if (setup.lens.focalLengthMm === undefined || !setup.sensorSaid) return [];
   const { by } = setup.lens.pupil;
   if (by === "cards") return [["pupilByTwoCards", cardsRequest(setup)]];
+  if (by === "ring") return [["pupilByRing", ringRequest(setup)]];
   return by === "front" ? [["pupilByFront", frontRequest(setup)]] : [];
 }
 
@@ -182,17 +190,13 @@ export function pupilQuestion(setup) {
 export function pupilOf(setup) {
   if (setup.lens.focalLengthMm === undefined || !setup.sensorSaid) return {};
   const { pupil } = setup.lens;
-  const { focalLengthMm, sensor, squeeze } = /** @type {any} */ (lensOf(setup));
   switch (pupil.by) {
     case "cards": {
       const { reply, refusal } = ask("pupilByTwoCards", cardsRequest(setup));
       return reply ? { place: reply.pupilBehindRimMm, spreadMm: reply.spreadMm } : { refusal };
     }
     case "ring": {
-      const { ringDiameterMm, darkensFromMm } = pupil;
-      const { reply, refusal } = ask("pupilByRing", /** @type {any} */ (given({
-        sensor, squeeze, focalLengthMm, fNumber: pupil.ringFNumber ?? fNumberOf(setup), ringDiameterMm, darkensFromMm,
-      })));
+      const { reply, refusal } = ask("pupilByRing", ringRequest(setup));
       return reply ? { place: { nearestMm: reply.nearestMm, farthestMm: reply.farthestMm } } : { refusal };
     }
     case "front": {

@@ -85,6 +85,9 @@ export function packingNeeds(setup, nameOf) {
   return { needs, tooDark: reply.tooDark.length };
 }
 
+/** What the needs of the day that is planned are asked by. @param {Setup} setup */
+export const needsAsked = (setup) => needsRequest(setup, setup.plan.needsFrom === "daylight" ? skyOfDay(setup) : undefined);
+
 /** @param {Setup} setup @param {import("../api/glasscall.js").DaySkyRequest} [sky] whose light it is */
 export function needsRequest(setup, sky) {
   const { plan, reading, stock } = setup;

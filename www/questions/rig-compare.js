@@ -71,7 +71,7 @@ export const weighs = (piece) => ask("weight", { items: [{ ...weightOf(piece), d
  * @param {Setup} setup
  * @param {WholeRig} rig
  * @param {RingsReply | undefined} rings
- * @param {OrderDayReply | undefined} day
+ * @param {{stages: {slots: {slot: string, piece: string}[]}[]} | undefined} day
  * @returns {import("../api/glasscall.js").WeightRequest}
  */
 export function weightRequest(setup, rig, rings, day) {

@@ -15,7 +15,7 @@ import { momentOf, stackWorking } from "./turned.js";
  * @typedef {import("../api/glasscall.js").OpenUpReply} OpenUpReply
  * @typedef {import("../api/glasscall.js").OfferReply} Offer
  * @typedef {import("../api/glasscall.js").TermReply} Term
- * @typedef {"openUp" | "convertDensity" | "exposure" | "workingStop" | "depth" | "closeUp" | "colour" | "sunImage" | "fit" | "line" | "daylight" | "drift" | "sky" | "reflection" | "crossedPolarizers" | "measuredPolarizer" | "flag" | "ghost" | "sun" | "sunDay" | "infrared" | "skyAndGround" | "weight" | "ramp" | "flicker" | "behindLens" | "pupilByTwoCards" | "pupilByFront"} Worked
+ * @typedef {"openUp" | "convertDensity" | "exposure" | "workingStop" | "depth" | "closeUp" | "colour" | "sunImage" | "fit" | "line" | "daylight" | "drift" | "sky" | "reflection" | "crossedPolarizers" | "measuredPolarizer" | "flag" | "ghost" | "sun" | "sunDay" | "infrared" | "skyAndGround" | "weight" | "ramp" | "flicker" | "behindLens" | "pupilByTwoCards" | "pupilByFront" | "pupilByRing" | "coverKit" | "orderDay" | "twoBodies" | "rings" | "dayNeeds"} Worked
  * @typedef {{question: Worked, terms: Term[]}} Working
  */
 

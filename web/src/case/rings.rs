@@ -43,8 +43,7 @@ pub struct RingsRequest {
     /// The most rings one behind the other, up to 4; 3 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub max_rings: Option<usize>,
-    /// How deep one more piece of the filter's size is, for `stackable`; 3 unless
-    /// said.
+    /// How deep one more piece of the filter is, for `stackable`; 3 unless said.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub stacked_depth_mm: Option<f64>,
     /// The clear diameter it leaves; the filter's size less 4 unless said.
@@ -271,9 +270,11 @@ pub fn rings(request: &RingsRequest) -> Result<RingsReply, Refusal> {
     };
     let stacked = stacked.ring("stacked")?;
     let mut told = rings_reply(request, (&lenses, stacked), &rings, &fitting);
-    if request.explain {
-        told.working = working(&lenses, &told, allowed.left() - budget.left());
-    }
+    let steps = allowed.left() - budget.left();
+    told.working = request
+        .explain
+        .then(|| working(&lenses, &told, steps))
+        .flatten();
     Ok(told)
 }
 

@@ -159,8 +159,10 @@ pub(crate) fn cover(
         (working.given(&many, TermName::HowMany, count(chosen.count), "")).of(&chosen.piece, None);
         let at = (request.catalogue.iter()).position(|ware| ware.id == chosen.piece)?;
         let (cost, field) = (request.catalogue[at].cost, format!("catalogue[{at}].cost"));
-        (working.given(&each, TermName::Cost, number(cost), &field)).of(&chosen.piece, None);
-        costs.push(format!("{many} * {each}"));
+        if cost > 0.0 {
+            (working.given(&each, TermName::Cost, number(cost), &field)).of(&chosen.piece, None);
+            costs.push(format!("{many} * {each}"));
+        }
         pieces.push(many);
     }
     let unit = TermUnit::Number;

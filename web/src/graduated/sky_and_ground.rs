@@ -12,8 +12,8 @@ use glasscall_core::answer::sky_and_ground::{Balance, Contrast, SkyAndGround, Sp
 use glasscall_core::physics::line::Line;
 use glasscall_core::physics::profile::Profile;
 use glasscall_core::quantity::{Aperture, Bounds, Density, Stops};
-use glasscall_derive::{FromPlain, ToPlain};
 use glasscall_core::setup::{Contribution, Uncertainties, Uncertainty};
+use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 

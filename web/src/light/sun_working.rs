@@ -107,7 +107,7 @@ fn unsure_height(working: &mut Working, request: &SunRequest, known: &Uncertaint
     let together = "sqrt((o * 360/86400) ^ 2 + i ^ 2)";
     working.steps(&[step(
         "u",
-        TermName::MovesSun,
+        TermName::HeightUnsure,
         TermUnit::Deg,
         together,
         AT_MOST,

@@ -305,7 +305,6 @@ names! {
     LightWidens "lightWidens";
     DeepTogether "deepTogether";
     LeastRoom "leastRoom";
-    MovesSun "movesSun";
     MovesNoon "movesNoon";
     FarCard "farCard";
     FarEdge "farEdge";

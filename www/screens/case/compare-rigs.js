@@ -10,6 +10,8 @@ import { FITS, MOUNTS, PLAN_WORDS, ringText, slotsText, timesText } from "../../
 import { el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { whileSeen } from "../../parts/seen.js";
+import { ringsRequest } from "../../questions/rings.js";
+import { turnRings } from "./turned-rings.js";
 import { lensCell, turnCost, turnLenses, turnRig, turnWeight } from "./turned-rigs.js";
 
 /**
@@ -71,7 +73,9 @@ function comparison(app, rigs, days) {
     [say("Cannot serve"), ofDay((day) => String(day.cannot.length || "–")), moves],
     [say("Lenses it clips"), ({ fits }) => fitCount(fits, "clips"), turnLenses],
     [say("… it shades"), ({ fits }) => fitCount(fits, "shades"), turnLenses],
-    [say("Rings to buy"), ({ rings }) => (rings ? String(rings.buy.reduce((sum, { count }) => sum + count, 0) || "–") : "–")],
+    [say("Rings to buy"), ({ rings }) => (rings ? String(rings.buy.reduce((sum, { count }) => sum + count, 0) || "–") : "–"), (opener, { rig, rings }) => {
+      if (rings && rig.threadMm !== undefined) turnRings(opener, ringsRequest(setup, rig.threadMm), rings);
+    }],
     [say("Costs"), ({ rig, rings }) => fixed((rig.cost ?? 0) + (priced ? rings?.cost ?? 0 : 0), 2), turnCost],
     [say("Front, g"), ({ weight }) => `${fixed(weight.massG, 0)}${weight.partly ? "+" : ""}`, weighs("massG")],
     [say("Moment, N·m"), ({ weight }) => `${fixed(weight.momentNm, 3)}${weight.partly ? "+" : ""}`, weighs("momentNm")],

@@ -9,12 +9,14 @@ import { say, sayCount } from "../../language/say.js";
 import { fixed, lengthText, listText } from "../../language/numbers.js";
 import { densityText, refusalSentence } from "../../language/words/shared.js";
 import { pathText, PLAN_WORDS, PUPIL_BY, ringText, stackText } from "../../language/words/planning.js";
+import { askedBack } from "../../parts/asked-back.js";
 import { el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { caseReader } from "./file.js";
 import { mountListBox } from "./list-box.js";
 import { lensText } from "./listed-text.js";
 import { choiceField, checkField, field, nameField, rows } from "../../parts/rows.js";
+import { turnRings } from "./turned-rings.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -267,7 +269,7 @@ function ringsAnswer(app) {
     el("ul", { class: "plain-list" }, ...reply.lenses.map(alone)),
     ...(clashes.length ? [el("h4", { text: say("Rings that would have to move") }), el("ul", { class: "plain-list" }, ...clashes)] : []),
     el("h4", { text: say("So that every ring stays on its lens") }),
-    el("p", { class: "plan-sum", text: buyText(buy, priced ? reply.cost : undefined) }),
+    el("p", { class: "plan-sum" }, askedBack(buyText(buy, priced ? reply.cost : undefined), "turn-rings", (opener) => turnRings(opener, request, reply))),
     el("ul", { class: "plain-list" }, ...stays.map(way)),
     ...(lost.length ? [el("p", { class: "complaint", text: `${say("No ring reaches {lenses}.", { lenses: lost.join(", ") })} ${PLAN_WORDS.narrow}` })] : []),
     el("p", { class: "hint", text: `${reply.proven ? say("Proven: no cheaper way exists.") : say("Not proven.")} ${priced ? "" : PLAN_WORDS.ringPrices}` }),

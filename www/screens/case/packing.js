@@ -16,7 +16,7 @@ import { mountField } from "../../parts/field.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 import { whileSeen } from "../../parts/seen.js";
 import { choiceField, field, nameField, rows } from "../../parts/rows.js";
-import { turnPacking, turnServed } from "./turned-packing.js";
+import { turnNeeds, turnPacking, turnServed } from "./turned-packing.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -110,14 +110,14 @@ function answer(root, app, place, stopper, owned) {
 }
 
 /** How many needs there are, and where they come from. @param {Setup} setup @param {ReturnType<typeof packingNeeds>} found */
-function needsTold({ plan }, { needs, tooDark, refusal }) {
+function needsTold(setup, { needs, tooDark, refusal }) {
   if (refusal) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
-  if (plan.needsFrom === "setUps") return [];
+  if (setup.plan.needsFrom === "setUps") return [];
   const all_ = needs.map(({ stops }) => stops);
   const count = needsText(needs.length);
   const span = { needs: count, from: fixed(Math.min(...all_), 2), to: stopsText(Math.max(...all_)) };
   return [
-    el("p", { text: needs.length === 0 ? `${count}.` : say("{needs}, from {from} to {to}.", span) }),
+    el("p", {}, needs.length === 0 ? `${count}.` : askedBack(say("{needs}, from {from} to {to}.", span), "work-needs", (opener) => turnNeeds(opener, setup))),
     ...(tooDark ? [el("p", { class: "hint", text: PLAN_WORDS.tooDark(tooDark) })] : []),
   ];
 }

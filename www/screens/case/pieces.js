@@ -4,15 +4,18 @@ import { demoDocument } from "../../document/demo.js";
 import { isNotSaid } from "../../document/usual-rigs.js";
 import { removePiece, renamePiece, renameSlot } from "../../document/edits.js";
 import { freeId } from "../../document/document.js";
-import { weighs } from "../../questions/rig-compare.js";
+import { weighs, weightOf } from "../../questions/rig-compare.js";
+import { workingOf } from "../../questions/workings.js";
 import { behindCheck } from "../../questions/depth-and-colour.js";
 import { say } from "../../language/say.js";
 import { fixed, stopsText } from "../../language/numbers.js";
 import { densityText, KINDS } from "../../language/words/shared.js";
 import { gotText } from "../../language/words/list.js";
+import { askedBack } from "../../parts/asked-back.js";
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { checkField, choiceField, field, nameField, rows } from "../../parts/rows.js";
+import { openWorking } from "../../parts/working.js";
 import { startOwn } from "../../start/own-case.js";
 import { caseReader } from "./file.js";
 import { gradFields } from "./graduated-edge.js";
@@ -92,6 +95,14 @@ function pieceFacts(piece) {
   ].filter(Boolean).join(", ");
 }
 
+/** How a weight by size, thickness and material comes about. @param {Piece} piece */
+function weightPart(piece) {
+  const grams = piece.massG === undefined ? weighs(piece)?.massG : undefined;
+  if (!grams) return [];
+  return [el("p", {}, askedBack(say("{piece} weighs {mass} g.", { piece: piece.id, mass: fixed(grams, 0) }), "work-weight",
+    (opener) => openWorking(opener, workingOf("weight", { items: [{ name: piece.id, ...weightOf(piece), distanceFromRimMm: 0 }] }))))];
+}
+
 /** @param {Slot} slot */
 function slotFacts(slot) {
   return [slot.size || say("any size"), slot.rotates ? say("rotates") : ""].filter(Boolean).join(", ");
@@ -127,6 +138,7 @@ function pieceFields(app, record) {
         else delete piece.material;
       })),
     field(say("Weighs, grams"), `${path}.massG`, "number", say("from the above"), say("left empty: of size, thickness and material, no frame")),
+    ...weightPart(now()),
     field(say("How many"), `${path}.count`, "number", "1"),
   ];
 }

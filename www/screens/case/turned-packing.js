@@ -1,11 +1,13 @@
 // @ts-check
 /** What is packed asked back: what would do with less, and how a need is served. */
-import { lighter, packed, taken } from "../../questions/case-holds.js";
-import { coverRequest, ownName } from "../../questions/plan.js";
+import { lighter, packed, STEPS, taken } from "../../questions/case-holds.js";
+import { coverRequest, needsAsked, ownName } from "../../questions/plan.js";
 import { say, sayCount } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { el } from "../../parts/dom.js";
 import { openDrawer } from "../../parts/drawer.js";
+import { openWorking, workingPart } from "../../parts/working.js";
+import { workingOf } from "../../questions/workings.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -35,10 +37,17 @@ function changeText({ what, name = "", ...then }, owned) {
 export function turnPacking(opener, app, needs, reply, owned) {
   openDrawer(opener, owned ? say("What would do with less") : say("What would cost less"), () => {
     const found = lighter(coverRequest(app.setup, needs, owned), needs.map(({ name }) => name), reply);
-    return part(say("Now: {moves}", { moves: countText(packed(reply), owned) }),
-      found.length > 0 ? found.map((change) => changeText(change, owned)) : [say("Neither ⅔ stop, nor one slot more, nor one set-up less does with less.")]);
+    return [
+      ...part(say("Now: {moves}", { moves: countText(packed(reply), owned) }),
+        found.length > 0 ? found.map((change) => changeText(change, owned)) : [say("Neither ⅔ stop, nor one slot more, nor one set-up less does with less.")]),
+      ...workingPart(workingOf("coverKit", { ...coverRequest(app.setup, needs, owned), steps: STEPS })
+        ?.map((term) => (term.piece === undefined ? term : { ...term, piece: ownName(term.piece) }))),
+    ];
   });
 }
+
+/** How the needs of the day come about, each by the first way of shooting it. @param {HTMLElement} opener @param {import("../../document/setup.js").Setup} setup */
+export const turnNeeds = (opener, setup) => openWorking(opener, workingOf("dayNeeds", needsAsked(setup)));
 
 /** How a need is served. @param {HTMLElement} opener @param {App} app @param {Need | undefined} need @param {import("../../api/glasscall.js").ServedReply} served */
 export function turnServed(opener, { setup }, need, { pieces, stops, leftOverStops = 0 }) {

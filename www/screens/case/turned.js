@@ -1,6 +1,6 @@
 // @ts-check
 /** The figures of the case asked back: what it takes away, what one piece more adds, what saves moves. */
-import { onePieceMore, savings, servedBy, servedThirds } from "../../questions/case-holds.js";
+import { onePieceMore, savings, servedBy, servedThirds, STEPS } from "../../questions/case-holds.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { movesText } from "../../language/words/planning.js";
@@ -8,6 +8,9 @@ import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 import { el } from "../../parts/dom.js";
 import { openDrawer } from "../../parts/drawer.js";
 import { openTurned } from "../../parts/turned.js";
+import { workingPart } from "../../parts/working.js";
+import { orderRequest } from "../../questions/plan.js";
+import { workingOf } from "../../questions/workings.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -82,6 +85,7 @@ export function turnMoves(opener, app, day, rig) {
     return [
       ...(rig ? [el("ul", { class: "notes" }, ...rig.lines.map((text) => el("li", { text })))] : []),
       ...part(say("Now: {moves}", { moves: movesText(day.moves) }), found.length > 0 ? found.map(savingText) : [say("Neither another order, nor ⅔ stop, nor one slot or piece more saves one.")]),
+      ...workingPart(workingOf("orderDay", { ...(rig?.request ?? orderRequest(app.setup)), steps: STEPS })),
     ];
   });
 }

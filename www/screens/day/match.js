@@ -9,6 +9,9 @@ import { tableElement } from "../../day/table.js";
 import { differences, lineOf, matchRequest, otherBodyRequest, otherRig, turnOf } from "../../day/matching.js";
 import { momentText, SAID } from "../../day/notation.js";
 import { amended } from "../../day/record.js";
+import { askedBack } from "../../parts/asked-back.js";
+import { openWorking } from "../../parts/working.js";
+import { workingOf } from "../../questions/workings.js";
 import { turnMatch } from "./turned.js";
 import { twoBodiesRequest } from "../../questions/plan.js";
 import { refusedOnPage } from "../../questions/paths.js";
@@ -135,6 +138,7 @@ function listLines(setup, more) {
     }),
     el("p", { text: DAY_WORDS.takes(taken(reply.firstTakes), taken(reply.secondTakes)) }),
     el("p", { class: "hint", text: reply.proven ? DAY_WORDS.listProven : DAY_WORDS.listNotProven }),
+    askedBack(say("How it is worked out"), "work-bodies", (opener) => openWorking(opener, workingOf("twoBodies", twoBodiesRequest(setup, more)))),
   ];
 }
 

@@ -20,6 +20,7 @@ import { mountFinger } from "./finger.js";
 import { mountGrads, showGrads } from "./grads.js";
 import { mountPicture } from "./picture.js";
 import { mountSlides } from "./slides.js";
+import { turnPlace } from "./turned.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -62,7 +63,7 @@ export function mountFrame(root, app) {
     askLine(moved).refusal ?? askBalance(moved).refusal ?? askMotion(moved).refusal;
   const fields = all(root, ".field[data-field]").map((field) => mountField(field, app, check));
   const slides = mountSlides(root, app, preview, answer);
-  mountFinger(root, app, picture, preview, answer);
+  mountPointing(root, app, { picture, preview, answer, light });
   mountChoices(root, app);
 
   const update = () => {
@@ -100,6 +101,20 @@ function knownText(setup) {
     reply ? cornerRangeText(reply) : "",
     known ? say("At the subject the grad is known to {known}.", { known: stopsKnownText(known) }) : "",
   ].filter(Boolean).join(" ");
+}
+
+/**
+ * A finger on the picture; what is read under it opens what stands there.
+ * @param {HTMLElement} root @param {App} app
+ * @param {{picture: ReturnType<typeof mountPicture>, preview: (moved: Setup | undefined) => void, answer: ReturnType<typeof mountGradAnswer>, light: import("./picture.js").Light}} drawn
+ */
+function mountPointing(root, app, { picture, preview, answer, light }) {
+  mountFinger(root, app, picture, preview, answer);
+  const readout = one(root, "[data-do=turn-place]");
+  readout.addEventListener("click", () => {
+    const { reading } = picture;
+    turnPlace(readout, answer.drawn(app.setup), { ...reading, up: picture.middle(reading) }, picture.at(reading), light.uniform);
+  });
 }
 
 /** @param {HTMLElement} root @param {App} app */

@@ -106,6 +106,8 @@ export function mountPicture(root) {
   return {
     draw,
     at,
+    /** What is read is the middle of a pixel: how far up that is. @param {Place} place */
+    middle: ({ up }) => 1 - (Math.min(size.rows - 1, Math.floor((1 - up) * size.rows)) + 0.5) / size.rows,
     /** @param {Place} place */
     readAt(place) {
       reading = place;

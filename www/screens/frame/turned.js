@@ -1,11 +1,13 @@
 // @ts-check
 /** The grad asked back: which line, density or stop takes so much, or blends so wide. */
 import { ask } from "../../engine/ask.js";
-import { balanceRequest, lineRequest } from "../../questions/frame.js";
+import { balanceRequest, lineRequest, profileIn } from "../../questions/frame.js";
 import { say } from "../../language/say.js";
-import { fixed, stopLabel } from "../../language/numbers.js";
-import { percent } from "../../language/words/frame.js";
+import { fixed, stopLabel, stopsText } from "../../language/numbers.js";
+import { percent, readoutText } from "../../language/words/frame.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
+import { el } from "../../parts/dom.js";
+import { openDrawer } from "../../parts/drawer.js";
 import { openTurned } from "../../parts/turned.js";
 import { workingOf } from "../../questions/workings.js";
 import { workingPart } from "../../parts/working.js";
@@ -82,4 +84,27 @@ export function turnLeft(opener, held) {
     },
     more: workingPart(workingOf("skyAndGround", request)),
   });
+}
+
+/** Less than this is the map's rounding. */
+const NOTHING = 1e-3;
+
+/** What stands at one place of the picture: the even glass, the grad there, and what else. @param {HTMLElement} opener @param {Setup} setup as drawn @param {{across: number, up: number}} place @param {number | undefined} told stops lost there @param {number} even stops of the even glass */
+export function turnPlace(opener, setup, { across, up }, told, even) {
+  const line = profileIn(setup) && lineRequest(setup);
+  // Turned glass is told down the middle of the picture only.
+  const request = line && (setup.frame.rotationDeg === 0 || across === 0.5) ? { ...line, heights: [up] } : undefined;
+  const reply = request && ask("line", request).reply;
+  const lost = Number.isNaN(told) ? undefined : told;
+  const grad = reply?.heights[0]?.stops;
+  const rest = lost === undefined || (line && grad === undefined) ? undefined : lost - even - (grad ?? 0);
+  openDrawer(opener, say("What stands at this place"), () => [
+    el("ul", { class: "notes" }, ...[
+      readoutText(told, { across, up }),
+      say("{stops} by the even glass", { stops: stopsText(even) }),
+      ...(grad === undefined ? [] : [say("{stops} by {grad}, as far as its line is from here", { stops: stopsText(grad), grad: setup.frame.grad })]),
+      ...(rest === undefined || Math.abs(rest) < NOTHING ? [] : [say("{stops} by sky, edges and corners", { stops: stopsText(rest) })]),
+    ].map((text) => el("li", { text }))),
+    ...(request ? workingPart(workingOf("line", request)) : []),
+  ]);
 }

@@ -1,6 +1,9 @@
 // @ts-check
 /** The glass itself: in what order, which way round, what is quick. Advice; what is done is what is logged. */
 import { brewsterAngles, onePiece, QUICK_STOPS, quickChanges, sunBehind, sunRequest } from "../../questions/glass-advice.js";
+import { ask } from "../../engine/ask.js";
+import { rigsOf } from "../../questions/plan.js";
+import { ringsFor, weightRequest } from "../../questions/rig-compare.js";
 import { say } from "../../language/say.js";
 import { fixed, signed } from "../../language/numbers.js";
 import { el } from "../../parts/dom.js";
@@ -88,6 +91,13 @@ function gimbalLines({ kit, inPlace }) {
   ];
 }
 
+/** What hangs in front as it is now: the rig and what is in it. @param {Setup} setup */
+function hangsNow(setup) {
+  const [rig] = rigsOf(setup);
+  const slots = setup.inPlace.map(({ slot, piece }) => ({ slot, piece }));
+  return rig ? weightRequest(setup, rig, ringsFor(setup, rig), { stages: [{ slots }] }) : { items: [] };
+}
+
 /** @param {HTMLElement} opener @param {App} app */
 export function openAdvice(opener, app) {
   const { setup } = app;
@@ -96,6 +106,10 @@ export function openAdvice(opener, app) {
     const alone = onePiece(setup);
     const quick = quickLines(app);
     const sun = sunRequest(setup);
+    const hangs = hangsNow(setup);
+    const work = (/** @type {string} */ name, /** @type {import("../../questions/workings.js").Question} */ asked) => el("button", {
+      type: "button", "data-do": `work-${name}`, onclick: async () => (await import("./worked.js")).openWorked(opener, [asked]),
+    }, name === "weight" ? say("What hangs in front, worked out") : say("How it is worked out"));
     return [
       ...part(say("In what order"), [
         ...(wrong.length > 0 ? wrong : [say("Nothing in the rig stands against the usual order.")]),
@@ -113,8 +127,9 @@ export function openAdvice(opener, app) {
         ? say("{piece}, which leaves {left}", { piece: pieces(alone), left: signed(alone.leftOverStops) })
         : say("No piece does it alone.")]),
       ...part(say("On a gimbal"), gimbalLines(setup)),
+      ...(ask("weight", hangs).reply?.heaviest?.massG ? [work("weight", ["weight", hangs])] : []),
       ...part(say("The sun in a long lens"), sunLines(setup)),
-      ...(sun ? [el("button", { type: "button", "data-do": "work-sun", onclick: async () => (await import("./worked.js")).openWorked(opener, [["sunImage", sun]]) }, say("How it is worked out"))] : []),
+      ...(sun ? [work("sun", ["sunImage", sun])] : []),
     ];
   });
 }
