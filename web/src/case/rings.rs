@@ -14,12 +14,9 @@ use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
-/// How deep a ring is taken to be until it is measured: 3 mm.
-///
-/// Common practice, no source.
+/// How deep a ring is taken to be until measured: 3 mm, common practice, no source.
 const USUAL_DEPTH: f64 = 3.0;
 /// How much less than its narrower thread a ring is taken to leave clear: 4 mm.
-///
 /// Common practice, no source: as for an ordinary mount in that thread.
 const USUAL_EDGE: f64 = 4.0;
 /// Rings one behind the other unless said otherwise.
@@ -270,11 +267,9 @@ pub fn rings(request: &RingsRequest) -> Result<RingsReply, Refusal> {
     };
     let stacked = stacked.ring("stacked")?;
     let mut told = rings_reply(request, (&lenses, stacked), &rings, &fitting);
-    let steps = allowed.left() - budget.left();
-    told.working = request
-        .explain
-        .then(|| working(&lenses, &told, steps))
-        .flatten();
+    if request.explain {
+        told.working = working(&lenses, &told, allowed.left() - budget.left());
+    }
     Ok(told)
 }
 
