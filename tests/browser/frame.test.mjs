@@ -2,7 +2,7 @@
 import assert from "node:assert/strict";
 import { readFile } from "node:fs/promises";
 import { test } from "node:test";
-import { PHONE, open, servedPage } from "./harness.mjs";
+import { PHONE, open, ready, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
@@ -346,5 +346,21 @@ test("a moved slider draws within one display frame", async () => {
   taken.sort((a, b) => a - b);
   // The middle of twelve, as other work shares the machine.
   assert.ok(taken[6] < 16, `${taken}`);
+  await context.close();
+});
+
+test("a second grad in the rig is named, since the picture leaves it out", async () => {
+  const { page, context } = await frame();
+  await soon.doesNotMatch(() => page.locator(".frame-known").innerText(), /Also in/);
+  await page.evaluate(() => {
+    const kept = JSON.parse(localStorage.glasscall);
+    const [rig] = kept.setup.rigs.filter(({ id }) => id === kept.setup.inUse.rig);
+    const [first, second] = rig.slots;
+    kept.setup.today.rigs[rig.id] = { inPlace: [{ slot: first.id, piece: "0.9 hard" }, { slot: second.id, piece: "0.9 soft" }] };
+    localStorage.glasscall = JSON.stringify({ ...kept, edit: kept.edit + 1 });
+  });
+  await page.reload();
+  await ready(page);
+  await soon.match(() => page.locator(".frame-known").innerText(), /^Also in: 0\.9 (hard|soft)\. Its line is not said/);
   await context.close();
 });

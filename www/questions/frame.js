@@ -159,6 +159,12 @@ const othersIn = (setup) => {
 /** The graduated filter that is in the rig, if one is. @param {Setup} setup */
 export const gradIn = (setup) => gradsOf(setup).map(({ id }) => id).find((id) => setup.inPlace.some(({ piece }) => piece === id));
 
+/** Graduated filters in the rig whose line nobody said: the frame has the line of one. @param {Setup} setup */
+export const otherGradsIn = (setup) => {
+  const others = new Set(gradsOf(setup).map(({ id }) => id).filter((id) => id !== setup.frame.grad));
+  return setup.inPlace.map(({ piece }) => piece).filter((piece) => others.has(piece));
+};
+
 /** Whether a slot by itself takes a piece: its size, and whether it must turn. @param {Setup} setup @param {import("../document/setup.js").Slot} slot @param {string} id */
 function takes(setup, slot, id) {
   const alone = { ...setup, rig: { ...setup.rig, slots: [slot], always: [] }, inPlace: [], keep: [id] };

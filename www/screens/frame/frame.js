@@ -1,6 +1,6 @@
 // @ts-check
 /** Frame: which grad, where its line goes, and the picture of what the glass does. */
-import { askBalance, askLine, askMotion, asField, fromRim, gradsOf, profileIn, subjectKnown, sunOf, uniformStops } from "../../questions/frame.js";
+import { askBalance, askLine, askMotion, asField, fromRim, gradsOf, otherGradsIn, profileIn, subjectKnown, sunOf, uniformStops } from "../../questions/frame.js";
 import { askFit, fNumberOf, pupilOf } from "../../questions/fit.js";
 import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
@@ -97,7 +97,9 @@ export function mountFrame(root, app) {
 function knownText(setup) {
   const { reply } = askFit(setup);
   const known = profileIn(setup) && subjectKnown(setup);
+  const left = otherGradsIn(setup).join(", ");
   return [
+    left ? say("Also in: {names}. Its line is not said, so nothing here counts it.", { names: left }) : "",
     reply ? cornerRangeText(reply) : "",
     known ? say("At the subject the grad is known to {known}.", { known: stopsKnownText(known) }) : "",
   ].filter(Boolean).join(" ");
