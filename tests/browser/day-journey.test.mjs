@@ -110,6 +110,10 @@ test("what stands on every screen prints as it stands: black, with its picture o
         await soon.equal(() => sheet.locator("table tbody tr").filter({ hasText: /to spare/ }).count(), 3);
         await soon.equal(() => sheet.locator(".side-hit, .front-mask").filter({ visible: true }).count(), 0);
       }
+      if (name === "light") {
+        const apart = await sheet.locator(".plan-stop").evaluate((figure) => Number(figure.nextElementSibling?.getBoundingClientRect().left) - figure.getBoundingClientRect().right);
+        assert.ok(apart < 30, `the figure stands ${apart} px from its words`);
+      }
       await soon.equal(() => page.locator("main").isVisible(), false);
       await soon.equal(() => sheet.locator("button, input, select, textarea").count(), 0);
       const holes = await sheet.locator(".sheet-answer > *").evaluateAll((all) => all.map((one) => {

@@ -161,6 +161,7 @@ test("every sheet prints on its paper in black only", async () => {
       await page.emulateMedia({ media: "print" });
       const sheet = page.locator("#sheet");
       await soon.match(() => sheet.innerText(), holds);
+      await soon.match(() => sheet.locator(".sheet-when").innerText(), /2026.* · 51\.6° north, 3\.7° east$/);
       // The set-up is one code, also on the log's sheet.
       await soon.equal(() => sheet.locator(".printed-code svg").count(), ["log", "code"].includes(what) ? 1 : 0, what);
       const seen = await page.locator("#sheet, #sheet *").evaluateAll((all) => [...new Set(all.flatMap((one) => {

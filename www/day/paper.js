@@ -1,6 +1,9 @@
 // @ts-check
-/** What every sheet of paper says: when it was printed, which page it is of how many. */
-import { locale } from "../language/say.js";
+/** What every sheet of paper says: when and where it was printed, which page it is of how many. */
+import { fixed } from "../language/numbers.js";
+import { locale, say } from "../language/say.js";
+
+/** @typedef {import("../start/start.js").App} App */
 
 /** Rules that only paper has: when, and which page of how many. */
 const paper = typeof CSSStyleSheet === "function" ? new CSSStyleSheet() : undefined;
@@ -13,4 +16,13 @@ export function footPages(now) {
 }
 
 /** @param {Date} now */
-export const momentText = (now) => now.toLocaleString(locale, { dateStyle: "medium", timeStyle: "short" });
+const momentText = (now) => now.toLocaleString(locale, { dateStyle: "medium", timeStyle: "short" });
+
+/** Where it was, if anybody said. @param {App} app */
+function placeText({ setup: { light: { place } } }) {
+  if (place?.latitudeDeg === undefined || place.longitudeDeg === undefined) return "";
+  return say("{latitude}° north, {longitude}° east", { latitude: fixed(place.latitudeDeg, 3), longitude: fixed(place.longitudeDeg, 3) });
+}
+
+/** @param {App} app @param {Date} now */
+export const whenAndWhere = (app, now) => [momentText(now), placeText(app)].filter(Boolean).join(" · ");

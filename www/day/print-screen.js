@@ -1,9 +1,8 @@
 // @ts-check
 /** A screen on paper as it stands: its answer, its picture, when and where. */
 import { say } from "../language/say.js";
-import { fixed } from "../language/numbers.js";
 import { SAID } from "./notation.js";
-import { footPages, momentText } from "./paper.js";
+import { footPages, whenAndWhere } from "./paper.js";
 import { recordOf } from "./record.js";
 import { caseTables, fitOnPaper, lightPictures } from "./screen-pictures.js";
 import { sentence } from "./sentence.js";
@@ -29,19 +28,13 @@ export function mountPrintOfScreens(app) {
 /** What stands on a screen to be tapped, and says nothing on paper. */
 const HANDLES = "button, select, input[type=range], input[type=checkbox], input[type=radio], input[type=search], input[type=file], textarea, [hidden], .field-error, .unseen, .step, .hint:empty";
 
-/** Where it was, if anybody said. @param {App} app */
-function placeText({ setup: { light: { place } } }) {
-  if (place?.latitudeDeg === undefined || place.longitudeDeg === undefined) return "";
-  return say("{latitude}° north, {longitude}° east", { latitude: fixed(place.latitudeDeg, 3), longitude: fixed(place.longitudeDeg, 3) });
-}
-
 /** The screen that is shown, for the printer. @param {App} app @param {string} name @param {Date} now @returns {Node[]} */
 function screenSheet(app, name, now) {
   const screen = one(document, `#${name}`);
   const record = recordOf(app.setup, { id: "", time: "", zone: "" });
   const answers = all(screen, "[data-answer]").filter((part) => !part.parentElement?.closest("[data-answer]") && isSeen(part));
   return [
-    el("p", { class: "sheet-head" }, el("strong", { text: one(screen, "h2").textContent ?? "" }), ` · ${[momentText(now), placeText(app)].filter(Boolean).join(" · ")}`),
+    el("p", { class: "sheet-head" }, el("strong", { text: one(screen, "h2").textContent ?? "" }), ` · ${whenAndWhere(app, now)}`),
     el("div", { class: "sheet-answer" }, ...answers.map(onPaper)),
     ...(name === "fit" ? fitSheet(app) : pictures(screen).map(pictureOnPaper)),
     ...(name === "light" ? lightPictures(app.setup, viewOf(screen)).map(pictureOnPaper) : []),

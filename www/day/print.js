@@ -15,7 +15,7 @@ import { pathText } from "../language/words/planning.js";
 import { workingsOf } from "../questions/workings.js";
 import { all, el, one } from "../parts/dom.js";
 import { workingList } from "../parts/working.js";
-import { footPages, momentText } from "./paper.js";
+import { footPages, whenAndWhere } from "./paper.js";
 import { filled } from "./screen-pictures.js";
 
 /** @typedef {import("../start/start.js").App} App */
@@ -60,7 +60,7 @@ function prepare(app, what, paper, drawn) {
   sheet.dataset.paper = paper;
   document.documentElement.dataset.print = what;
   footPages(now);
-  sheet.replaceChildren(el("p", { class: "sheet-when", text: momentText(now) }), ...contentOf(app, what), ...drawn);
+  sheet.replaceChildren(el("p", { class: "sheet-when", text: whenAndWhere(app, now) }), ...contentOf(app, what), ...drawn);
 }
 
 /** @param {App} app @param {string} what @returns {Node[]} */
