@@ -111,7 +111,11 @@ test("what stands on every screen prints as it stands: black, with its picture o
         await soon.equal(() => sheet.locator(".side-hit, .front-mask").filter({ visible: true }).count(), 0);
       }
       if (name === "light") {
-        const apart = await sheet.locator(".plan-stop").evaluate((figure) => Number(figure.nextElementSibling?.getBoundingClientRect().left) - figure.getBoundingClientRect().right);
+        const apart = await sheet.locator(".plan-stop").evaluate((figure) => {
+          const text = document.createRange();
+          text.selectNodeContents(figure);
+          return Number(figure.nextElementSibling?.getBoundingClientRect().left) - text.getBoundingClientRect().right;
+        });
         assert.ok(apart < 30, `the figure stands ${apart} px from its words`);
       }
       await soon.equal(() => page.locator("main").isVisible(), false);
