@@ -68,6 +68,15 @@ fn place(dice: &mut Dice) -> Value {
     json!({"latitudeDeg": dice.between(-60.0, 60.0), "longitudeDeg": dice.between(-180.0, 180.0), "time": "2031-05-04T12:00:00Z"})
 }
 
+fn through(dice: &mut Dice) -> Value {
+    let brightest = dice.ratio(2.0, 11.0);
+    json!({"bareAperture": 22, "brightestAperture": brightest, "darkestAperture": brightest * dice.between(0.6, 0.99)})
+}
+
+fn lamps(dice: &mut Dice) -> Value {
+    json!({"frameRate": dice.between(12.0, 48.0), "shutterAngleDeg": dice.between(20.0, 340.0), "mainsHz": [50]})
+}
+
 const LEFT: &str = "grads[0].leftStops";
 const MOMENT: &str = "momentNm";
 
@@ -201,6 +210,56 @@ fn ways() -> Vec<(Way, usize)> {
                 "focalLengthMm",
                 (10.0, 1200.0),
                 "diameterMm",
+            ),
+            200,
+        ),
+        (
+            way(
+                "measuredPolarizer",
+                through,
+                "bareAperture",
+                (16.0, 40.0),
+                "lossStops",
+            ),
+            200,
+        ),
+        (
+            way(
+                "measuredPolarizer",
+                through,
+                "brightestAperture",
+                (11.0, 32.0),
+                "polarization",
+            ),
+            200,
+        ),
+        (
+            way(
+                "flicker",
+                lamps,
+                "frameRate",
+                (10.0, 60.0),
+                "mains[0].bands",
+            ),
+            200,
+        ),
+        (
+            way(
+                "flicker",
+                lamps,
+                "shutterAngleDeg",
+                (10.0, 350.0),
+                "mains[0].given.ripple",
+            ),
+            200,
+        ),
+        (
+            way(
+                "flicker",
+                lamps,
+                "shutterAngleDeg",
+                (10.0, 350.0),
+                "mains[0].given.nearestLossStops",
             ),
             200,
         ),

@@ -58,6 +58,10 @@ const WIDE: f64 = 30.0;
 const MOST_LOOKS: u32 = 1500;
 /// So near an end, as a share of its piece, tells which way the answer sets out.
 const BESIDE: f64 = 1e-3;
+/// Where in its piece a place is looked at. No ratio of whole numbers, so that no
+/// place is round: a request may mean something else by a round number (22 on a ring
+/// is 22.6), and a root beside it would be taken for a step.
+const ASIDE: f64 = core::f64::consts::FRAC_1_PI;
 /// Halvings after which two places are neighbours.
 const HALVINGS: u32 = 100;
 
@@ -216,19 +220,19 @@ impl Look<'_, '_> {
     }
 }
 
-/// Where the range is looked at first.
+/// Where the range is looked at first: its ends, close beside them, and once in each
+/// piece.
 fn places(asked: Asked) -> impl Iterator<Item = f64> {
     let Asked { from, to, .. } = asked;
     let ratio = (from > 0.0 && to / from > WIDE).then(|| libm::log(to / from));
-    (0..=PIECES).map(move |nth| {
-        let share = f64::from(nth) / f64::from(PIECES);
-        match (nth, ratio) {
-            (0, _) => from,
-            (PIECES, _) => to,
-            (_, Some(ratio)) => from * libm::exp(ratio * share),
-            (_, None) => from + (to - from) * share,
-        }
-    })
+    let pieces = f64::from(PIECES);
+    let within = (0..PIECES).map(move |nth| f64::from(nth) + ASIDE);
+    let all = [BESIDE].into_iter().chain(within).chain([pieces - BESIDE]);
+    let inner = all.map(move |piece| match (piece / pieces, ratio) {
+        (share, Some(ratio)) => from * libm::exp(ratio * share),
+        (share, None) => from + (to - from) * share,
+    });
+    core::iter::once(from).chain(inner).chain([to])
 }
 
 impl Found {
@@ -465,6 +469,27 @@ mod tests {
         for exact in [1e-8, 3.7e-3, 1.0, 4.2e5] {
             let found = solved(1e-9, 1e6, |x: f64| Some((x / exact).ln()));
             assert!((found.met[0].from / exact - 1.0).abs() < 1e-9);
+        }
+    }
+
+    #[test]
+    fn a_round_number_that_means_another_is_no_step() {
+        // As a ring is engraved: 22 and 29 stand for a little less or more.
+        let meant = |x: f64| match x {
+            22.0 => 22.627,
+            29.0 => 28.509,
+            other => other,
+        };
+        for wanted in [22.1, 22.5, 28.78, 28.95] {
+            for (from, to) in [(22.0, 46.0), (16.0, 40.0), (29.0 - 16.0, 29.0)] {
+                let found = solved(from, to, |x| Some(meant(x) - wanted));
+                let smooth = found.met.iter().filter(|met| !met.steps);
+                let roots: Vec<f64> = smooth.map(|met| met.from).collect();
+                assert!(
+                    roots.len() == 1 && (roots[0] - wanted).abs() < 1e-9,
+                    "{wanted} from {from} to {to}: {found:?}"
+                );
+            }
         }
     }
 
