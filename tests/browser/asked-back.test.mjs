@@ -269,6 +269,16 @@ test("sun, infrared, lamps, ramp and sky over ground show their sums where their
   };
   await shows("[data-do=turn-sun]", /^h = atan2\(U, √\(N² \+ w²\)\) = \d/);
   await shows("[data-do=work-day]", /^R = M − S \+ o = /);
+  // How well the clock is known is a tap away from being said, from under the drawer.
+  await page.locator("[data-do=turn-sun]").tap();
+  const clock = drawer.locator(".term", { has: page.locator('.term-line:text-matches("^o = ")') });
+  await clock.getByText("say it").tap();
+  const seconds = page.locator("[data-field='uncertainty.clockSeconds'] input");
+  await until("the field in sight", async () => ((await seconds.boundingBox().catch(() => null))?.y ?? Infinity) < PHONE.height);
+  await soon.equal(() => drawer.count(), 0);
+  await seconds.fill("600");
+  await page.evaluate(() => (location.hash = "#light?sun"));
+  await shows("[data-do=turn-sun]", /^o = 600 s$/);
   await page.evaluate(() => (location.hash = "#frame"));
   await shows("[data-do=turn-left]", /^L = X − G = /);
   await page.evaluate(() => (location.hash = "#now"));

@@ -49,6 +49,10 @@ export function openDrawer(opener, title, inside) {
   drawer.addEventListener("keydown", (event) => {
     if (event.key === "Escape") close();
   });
+  // A link leads to what it would cover.
+  drawer.addEventListener("click", ({ target }) => {
+    if (/** @type {Element} */ (target).closest("a[href^='#']")) close();
+  });
   document.body.append(drawer);
   closeOpen = close;
   document.addEventListener("pointerdown", beside);

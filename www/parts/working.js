@@ -47,8 +47,9 @@ const PLACES = [
   [/^(lossStops|extinctionRatio)$/, "#light?polarizers"],
   [/^pupilBehindRimMm/, "#fit"],
   [/^(diagonalParts|wavelengthNm|cutFromDensity|(behind|setFor|inFront|wheel)\[)/, "#now"],
-  // The page asks for none of these: the module does.
-  [/^(mainsHz|readoutSeconds|readingMm)/, ""],
+  [/^(uncertainty\.|readingMm)/, "#now?known"],
+  // The page asks for neither: the module does.
+  [/^(mainsHz|readoutSeconds)/, ""],
 ];
 
 /** @param {Term} term */

@@ -2,6 +2,7 @@
 /** The light's part of the set-up, and what is asked of the core about it. */
 import { ask } from "../engine/ask.js";
 import { fNumberOf, knownOf, lensOf, pupilOf } from "./fit.js";
+import { uncertaintyOf } from "./known.js";
 import { offsetMinutes } from "../document/moment.js";
 import { wheelReadThrough } from "./open-up.js";
 
@@ -104,7 +105,7 @@ export function measuredRequest(setup) {
   const { bareAperture, brightestAperture, darkestAperture } = setup.light.measured;
   return bareAperture === undefined || brightestAperture === undefined || darkestAperture === undefined
     ? undefined
-    : { bareAperture, brightestAperture, darkestAperture };
+    : { bareAperture, brightestAperture, darkestAperture, ...uncertaintyOf(setup) };
 }
 
 /**

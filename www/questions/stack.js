@@ -1,5 +1,6 @@
 // @ts-check
 /** What is asked of the core about a stack and the lens behind it, besides the answer itself. */
+import { uncertaintyOf } from "./known.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -37,5 +38,6 @@ export function infraredRequest(setup, stack) {
     pieces: piecesOf(setup, stack),
     ...(stack.wheel ? { wheelDensity: stack.wheel, ...(wheelInfraredDensity === undefined ? {} : { wheelInfraredDensity }) } : {}),
     ...setup.infrared,
+    ...uncertaintyOf(setup),
   };
 }

@@ -4,6 +4,7 @@ import { ask } from "../engine/ask.js";
 import { behindLensRequest, closeUpRequest, colourRequest, depthRequest, lampsRequest, rampRequest } from "./depth-and-colour.js";
 import { infraredRequest, piecesOf, workingStopRequest } from "./stack.js";
 import { pupilQuestion, wholeFitRequest } from "./fit.js";
+import { uncertaintyOf } from "./known.js";
 import { balanceRequest, gradIn, lineRequest } from "./frame.js";
 import { askSun, dayRequest, driftRequest, flagRequest, ghostRequest, measuredRequest, pairRequest, skyRequest } from "./light.js";
 import { demoLight } from "../document/demo-scene.js";
@@ -83,8 +84,8 @@ function ofTheLight(setup) {
     return request;
   };
   return [
-    ["sun", sun && { ...light.place, time: at }],
-    ["sunDay", light.place && dayRequest(light.place, at)],
+    ["sun", sun && { ...light.place, time: at, ...uncertaintyOf(setup) }],
+    ["sunDay", light.place && { ...dayRequest(light.place, at), ...uncertaintyOf(setup) }],
     ["daylight", sun && { sunElevationDeg: sun.elevationDeg, facing }],
     ["drift", timed.length > 1 || (timed.length === 1 && followSky) ? driftRequest(setup, openUpRequest(setup)) : undefined],
     ["sky", sun && skyRequest(setup, sun)],

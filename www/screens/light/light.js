@@ -2,6 +2,7 @@
 /** Light: sun, sky, reflections, polarizers, drift, flags. */
 import { ask } from "../../engine/ask.js";
 import { askSun, dayRequest, flagRequest, ghostRequest, measuredRequest, pairRequest, skyRequest } from "../../questions/light.js";
+import { uncertaintyOf } from "../../questions/known.js";
 import { localIso, offsetMinutes, offsetText } from "../../document/moment.js";
 import { DAY_KINDS, LIGHT_WORDS, bearing, clockTime } from "../../language/words/light.js";
 import { say } from "../../language/say.js";
@@ -252,7 +253,7 @@ function showSun(root, app, at) {
     ...(kind ? [el("div", { class: "sun-kind" }, el("dt", { text: say("All day") }), el("dd", { text: kind }))] : []),
     ...rows.map(({ name, time, where, works }) =>
       el("div", {}, el("dt", { text: name }),
-        el("dd", {}, ...(works ? [askedBack(clockTime(time), "work-day", (opener) => work(opener, "sunDay", dayRequest(place, at)))] : [clockTime(time)])),
+        el("dd", {}, ...(works ? [askedBack(clockTime(time), "work-day", (opener) => work(opener, "sunDay", { ...dayRequest(place, at), ...uncertaintyOf(app.setup) }))] : [clockTime(time)])),
         el("dd", { class: "sun-at", text: where }))));
   return sun;
 }

@@ -1,6 +1,7 @@
 // @ts-check
 /** The answers about light asked back, and how each is worked out. */
 import { ask } from "../../engine/ask.js";
+import { uncertaintyOf } from "../../questions/known.js";
 import { driftRequest, ghostRequest, pairRequest, skyRequest } from "../../questions/light.js";
 import { localIso, offsetMinutes, offsetText } from "../../document/moment.js";
 import { openUpRequest } from "../../questions/open-up.js";
@@ -49,7 +50,7 @@ export function turnSun(opener, app, at, height) {
       name: say("Hour"), ...hours(app, from),
       found: ask("solve", { question: "sun", request: { ...place, time: from }, unknown: { path: "time", from: 0, to: 1440 }, wanted: { path: "apparentElevationDeg", is } }).reply,
     }],
-    more: workingPart(workingOf("sun", { ...place, time: at })),
+    more: workingPart(workingOf("sun", { ...place, time: at, ...uncertaintyOf(app.setup) })),
   });
 }
 

@@ -24,13 +24,28 @@ function mountKnown(root, app) {
   const box = /** @type {HTMLDetailsElement} */ (one(root, ".now-known"));
   /** @type {(() => void) | undefined} */
   let show;
-  box.addEventListener("toggle", async () => {
-    if (show || !box.open) return;
+  const fill = async () => {
+    if (show) return;
     show = () => {};
     const { fillKnown } = await import("./known.js");
     show = fillKnown(one(box, ".now-known-fields"), app);
     show();
+  };
+  box.addEventListener("toggle", () => {
+    if (box.open) void fill();
   });
+  const wanted = async () => {
+    if (location.hash !== "#now?known") return;
+    // Out of the address, so that the same link leads here again.
+    window.history.replaceState(null, "", "#now");
+    box.open = true;
+    // Only what is there can be scrolled to the top.
+    await fill();
+    box.scrollIntoView();
+    one(box, "summary").focus({ preventScroll: true });
+  };
+  window.addEventListener("hashchange", () => void wanted());
+  void wanted();
   return () => {
     const known = app.answer?.stacks[0]?.uncertainty ?? app.answer?.needUncertainty;
     one(box, ".now-known-line").textContent = known ? stopsKnownText(known) : "";

@@ -82,7 +82,7 @@ function changeLens(button, app) {
         close();
       } }, el("span", { text: id }), el("small", { text: stop }));
     })),
-    el("p", {}, el("a", { href: "#case?lenses", onclick: close }, say("More lenses: in the case"))),
+    el("p", {}, el("a", { href: "#case?lenses" }, say("More lenses: in the case"))),
   ]);
 }
 
