@@ -31,7 +31,7 @@ export function keepAnswer(stands) {
       "#read-stop": show(setup.reading.aperture),
       "#shot-stop": show(setup.shot.aperture),
       ...Object.fromEntries(TEXTS.map((place) => [place, textOf(one(document, place))])),
-      ".plate-kept": demo ? say("The demo’s answer; being worked out anew.") : say("As it stood here last; being worked out anew."),
+      ".plate-kept": demo ? say("The demo; being worked out.") : say("As it stood here last; being worked out anew."),
     };
     const { build } = one(document, "main").dataset;
     putText(KEY, JSON.stringify({ edit, by, build, language: document.documentElement.lang, texts }));
