@@ -65,6 +65,61 @@ test("say it, match, two bodies, hand over, codes and print stand behind one but
   await context.close();
 });
 
+test("sharing out goes to the device’s sheet; closed again it says nothing, refused it copies and says so", async () => {
+  // A device without a sheet has no button for one.
+  const none = await fresh("#day", { permissions: ["clipboard-read", "clipboard-write"] });
+  await none.page.addInitScript(() => Object.assign(window, { sheet: { takesFiles: true, ends: "", had: [] } }));
+  await none.page.addInitScript(() => {
+    const { sheet } = /** @type {any} */ (window);
+    if (!sessionStorage.getItem("sheet")) return void Object.defineProperty(navigator, "share", { value: undefined });
+    Object.defineProperty(navigator, "canShare", { value: () => sheet.takesFiles });
+    Object.defineProperty(navigator, "share", { value: async (/** @type {ShareData} */ given) => {
+      sheet.had.push({ text: given.text, files: await Promise.all((given.files ?? []).map(async (file) => [file.name, file.type, await file.text()])) });
+      if (sheet.ends) throw new DOMException("", sheet.ends);
+    } });
+  });
+  const { context, page, errors } = none;
+  const share = page.locator("[data-do=share-out]");
+  const message = page.locator(".day-part[data-day=hand] .day-message");
+  const out = page.locator(".day-text");
+  const again = async () => {
+    await page.reload();
+    await ready(page);
+    await page.locator(".day-part[data-day=hand] > summary").tap();
+    await page.locator("[data-do=form]").selectOption("csv");
+    await page.locator("[data-do=copy-out]").waitFor();
+  };
+  await again();
+  assert.equal(await share.count(), 0);
+  await page.evaluate(() => sessionStorage.setItem("sheet", "yes"));
+  await again();
+  const had = () => page.evaluate(() => /** @type {any} */ (window).sheet.had);
+  const tapped = async (/** @type {object} */ how) => {
+    await page.evaluate((set) => Object.assign(/** @type {any} */ (window).sheet, set, { had: [] }), how);
+    await share.tap();
+    return until("what the sheet had", async () => (await had())[0]);
+  };
+  const asFile = await tapped({ takesFiles: true, ends: "" });
+  assert.equal(asFile.text, undefined);
+  const [name, type, table] = asFile.files[0];
+  assert.match(name, /^glasscall-answer-2026-06-21\.csv$/);
+  assert.equal(type, "text/csv");
+  assert.match(table, /0\.3/);
+  const asText = await tapped({ takesFiles: false, ends: "" });
+  assert.deepEqual(asText, { text: table, files: [] });
+  await tapped({ ends: "AbortError" });
+  // Closed without a choice: neither a failure nor a copy.
+  await soon.equal(() => message.innerText(), "");
+  assert.ok(await out.isHidden());
+  await tapped({ ends: "NotAllowedError" });
+  await message.filter({ hasText: "Sharing is blocked here. Copied." }).waitFor();
+  // A text box has its own line ends.
+  assert.equal(await out.inputValue(), table.replaceAll("\r\n", "\n"));
+  assert.equal(await page.evaluate(() => navigator.clipboard.readText()), table);
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
 test("a tapped record is matched on the rig it was made with", async () => {
   const { context, page, errors } = await fresh();
   await putInWay(page, "0.9 + 0.6");

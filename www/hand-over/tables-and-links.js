@@ -17,6 +17,7 @@ import { elementSnippet, frameSnippet } from "./snippet.js";
 import { readableOf } from "../day/readable.js";
 import { amended } from "../day/record.js";
 import { addLog } from "./scan.js";
+import { shareOut } from "./share-out.js";
 import { el, one } from "../parts/dom.js";
 
 /** The form of a log as a file. */
@@ -51,8 +52,6 @@ export function mountHandOver(root, app) {
   one(form, "[value=wiki]").after(el("option", { value: "caret", text: say("Wiki table, ^ and |") }));
   const buttons = button("copy-link").parentElement ?? root;
   buttons.append(el("button", { type: "button", "data-do": "save-picture" }, say("Save the picture")));
-  // Only where the device has a sheet to share with.
-  if (typeof navigator.share === "function") buttons.append(el("button", { type: "button", "data-do": "share-out" }, say("Share")));
   /** What cannot be written says why. @param {() => Promise<void>} act */
   const orSayWhy = async (act) => {
     try {
@@ -75,7 +74,7 @@ export function mountHandOver(root, app) {
   button("save-picture").addEventListener("click", () => {
     save(`glasscall-answer-${localIso(new Date()).slice(0, 10)}.svg`, picture(app), "image/svg+xml");
   });
-  if (typeof navigator.share === "function") button("share-out").addEventListener("click", () => orSayWhy(async () => share(await written(), nameOf(what.value))));
+  buttons.append(...shareOut(message, async () => ({ ...await written(), name: nameOf(what.value) }), give, orSayWhy));
   mountLogReader(button("add-log"), app, message);
 
   return { give, update: () => undefined };
@@ -150,17 +149,6 @@ function picture({ answer }) {
     set: best?.apertureLabel ? `${say("iris|Set")} ${stopLabel(best.apertureLabel)}` : "",
     caution: WORDS.notEyeProtection,
   });
-}
-
-/** To the device's own sheet: as a file where it takes such files, else as a text. @param {{text: string, type: string, end: string}} written @param {string} name */
-async function share({ text, type, end }, name) {
-  const file = new File([text], `${name}.${end}`, { type: type.split(";")[0] });
-  try {
-    await navigator.share(navigator.canShare?.({ files: [file] }) ? { files: [file], title: name } : { text, title: name });
-  } catch (error) {
-    // Closed again without a choice.
-    if (!(error instanceof DOMException && error.name === "AbortError")) throw error;
-  }
 }
 
 /** The set-up for another page; always the set-up, whatever else is chosen. @param {App} app @param {string} form */

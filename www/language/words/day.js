@@ -121,6 +121,7 @@ export const DAY_WORDS = {
   nothingSaid: say("nothing yet"),
   copied: say("Copied."),
   copyByHand: say("Copying is blocked here: the text is selected, copy it by hand."),
+  notShared: say("Sharing is blocked here."),
   saved: (/** @type {string} */ name) => say("Saved as {name}.", { name }),
   added: (/** @type {number} */ added, /** @type {number} */ disputed) => disputed === 0
     ? sayCount(added, "{count} record added.", "{count} records added.")
