@@ -37,15 +37,6 @@ export function onePiece(setup) {
   return ask("openUp", { ...request, rig: { slots: [{ id: "hand", rotates: true }] }, wheel: [], inPlace: [], keep: [], limit: 1 }).reply?.stacks[0];
 }
 
-/** The sun behind this lens at the stop of the shot; nothing of a lens whose length nobody told. @param {Setup} setup */
-export const sunRequest = ({ lens: { focalLengthMm }, shot: { aperture } }) => (focalLengthMm === undefined ? undefined : { focalLengthMm, aperture });
-
-/** @param {Setup} setup */
-export function sunBehind(setup) {
-  const request = sunRequest(setup);
-  return request && ask("sunImage", request).reply;
-}
-
 /**
  * Surfaces whose shine a polarizer takes, with the index of what shines.
  * Water 1.333 (CRC Handbook); crown glass 1.52 (catalogues of optical glass);

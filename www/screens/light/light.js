@@ -10,6 +10,8 @@ import { fixed } from "../../language/numbers.js";
 import { askedBack } from "../../parts/asked-back.js";
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
+import { sunLines } from "../../parts/sun-lines.js";
+import { sunRequest } from "../../questions/sun-image.js";
 import { mountDrift } from "./drift.js";
 import { showFlag, showGhost, showMeasured, showPair, showSurface } from "./glass.js";
 import { showPlan } from "./plan.js";
@@ -95,6 +97,7 @@ export function mountLight(root, app) {
     fields.forEach((show) => show());
     const at = app.setup.light.at ?? localIso(new Date());
     const sun = showSun(root, app, at);
+    showSunInLens(one(root, ".sun-lens"), app.setup);
     showPlan(root, app, sun, at);
     showSky(root, app, at, sun);
     drift();
@@ -256,4 +259,13 @@ function showSun(root, app, at) {
         el("dd", {}, ...(works ? [askedBack(clockTime(time), "work-day", (opener) => work(opener, "sunDay", { ...dayRequest(place, at), ...uncertaintyOf(app.setup) }))] : [clockTime(time)])),
         el("dd", { class: "sun-at", text: where }))));
   return sun;
+}
+
+/** What it does behind the lens that is on: where one looks for the sun. @param {HTMLElement} root @param {Setup} setup */
+function showSunInLens(root, setup) {
+  const [told, caution] = sunLines(setup);
+  const request = sunRequest(setup);
+  root.replaceChildren(
+    el("p", {}, request ? askedBack(told, "work-sun-lens", (opener) => work(opener, "sunImage", request)) : told),
+    el("p", { class: "hint", text: caution }));
 }

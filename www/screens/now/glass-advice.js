@@ -1,6 +1,7 @@
 // @ts-check
 /** The glass itself: in what order, which way round, what is quick. Advice; what is done is what is logged. */
-import { brewsterAngles, onePiece, QUICK_STOPS, quickChanges, sunBehind, sunRequest } from "../../questions/glass-advice.js";
+import { brewsterAngles, onePiece, QUICK_STOPS, quickChanges } from "../../questions/glass-advice.js";
+import { sunRequest } from "../../questions/sun-image.js";
 import { ask } from "../../engine/ask.js";
 import { rigsOf } from "../../questions/plan.js";
 import { ringsFor, weightRequest } from "../../questions/rig-compare.js";
@@ -9,6 +10,7 @@ import { fixed, signed } from "../../language/numbers.js";
 import { el } from "../../parts/dom.js";
 import { openDrawer } from "../../parts/drawer.js";
 import { movesText, pieces } from "../../parts/stack.js";
+import { sunLines } from "../../parts/sun-lines.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -57,17 +59,6 @@ function quickLines({ setup, answer }) {
     const change = say("{from} to {to}: {moves}", { from: pieces(from), to: pieces(to), moves: movesText(to) });
     return seconds === undefined ? change : say("{change}, about {seconds} s", { change, seconds: fixed(seconds, 0) });
   });
-}
-
-/** @param {Setup} setup @returns {string[]} */
-function sunLines(setup) {
-  const image = sunBehind(setup);
-  return [
-    ...(image ? [say("The sun’s image behind this lens is {size} mm wide and {times} times as strong as direct sun.", {
-      size: fixed(image.diameterMm, 2), times: fixed(image.timesIrradiance, 0),
-    })] : [say("How long the lens is is not known.")]),
-    say("No filter here is made for looking at the sun, and density that darkens the picture may pass the heat. Never look through lens or finder at it; sensor, shutter and finder can burn. Local rules and the maker decide."),
-  ];
 }
 
 /** @param {Setup} setup @returns {string[]} */
