@@ -143,6 +143,12 @@ test("the light's figures are asked back, each with its working: the hour for a 
   await to("sky", "turn-sky");
   await soon.ok(async () => (await turn("Hour").locator(".turn-value").allInnerTexts()).length > 0);
   await soon.ok(async () => (await lines()).some((line) => line.startsWith("k = −log₂(1 − p · cos(2 · (t − v))) = ")), (await lines()).join("\n"));
+  // 0.75 · (1 − c²)/(1 + c²) polarized at 77.7° and 102.3°, and −log₂(1 − that) is 1⅔, by hand.
+  await page.locator("#turn-wanted").fill("1⅔");
+  await soon.deepEqual(() => turn("Angle from the sun").locator(".turn-value").allInnerTexts(), ["77.7°", "102.3°"]);
+  // What closes a drawer stands beside its title, be that one line or two.
+  const [title, done] = await Promise.all([drawer.locator(".drawer-title"), drawer.locator(".drawer-head button")].map((one) => one.boundingBox()));
+  assert.ok(title && done && done.x >= title.x + title.width && done.y < title.y + title.height, JSON.stringify([title, done]));
   // What nobody measured of the sky is a tap away from being said.
   await to("plan", "turn-plan");
   await soon.equal(async () => (await turn("Hour").locator(".turn-value").allInnerTexts()).length, 2);
@@ -279,6 +285,9 @@ test("sun, infrared, lamps, ramp and sky over ground show their sums where their
   await seconds.fill("600");
   await page.evaluate(() => (location.hash = "#light?sun"));
   await shows("[data-do=turn-sun]", /^o = 600 s$/);
+  // What the sun does behind this lens stands where one looks for the sun, never without its caution.
+  await soon.match(() => page.locator(".sun-lens").innerText(), /0\.47 mm wide and 1445 times[\s\S]*sensor, shutter and finder can burn/);
+  await shows("[data-do=work-sun-lens]", / = 0\.46[56]\d* mm$/);
   await page.evaluate(() => (location.hash = "#frame"));
   await shows("[data-do=turn-left]", /^L = X − G = /);
   await page.evaluate(() => (location.hash = "#now"));

@@ -194,6 +194,9 @@ for (const [width, locale] of [[360, "en-GB"], [390, "en-GB"], [360, "de-DE"]]) 
             if (one.box.height < 43.9) faults.push(`${name} is ${one.box.height} high`);
             const twin = boxes.find((other) => other !== one && Math.abs(other.top - one.top) < 1);
             if (twin && Math.abs(twin.box.top - one.box.top) > 1) faults.push(`${name} stands ${twin.box.top - one.box.top} beside`);
+            // A neighbour's second line may come between, nothing more.
+            const label = one.field.querySelector("label");
+            if (label && one.box.top - label.getBoundingClientRect().bottom > 30) faults.push(`${name} is ${one.box.top - label.getBoundingClientRect().bottom} from its name`);
             const input = one.field.querySelector("input");
             if (!input?.placeholder) continue;
             const style = getComputedStyle(input, "::placeholder");

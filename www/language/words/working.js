@@ -53,7 +53,7 @@ const TERMS = {
   lineHeight: say("term|Line on the filter"),
   rotation: say("term|Filter turned"),
   ramp: say("term|Ramp of the grad"),
-  blend: say("term|Blend, of the picture’s height"),
+  blend: say("term|Whole blend, of the picture’s height"),
   slidePerDegree: say("term|To slide for a degree of tilt"),
   at: say("term|Height asked for"),
   fromLine: say("term|From the line"),

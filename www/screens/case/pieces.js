@@ -99,7 +99,7 @@ function pieceFacts(piece) {
 function weightPart(piece) {
   const grams = piece.massG === undefined ? weighs(piece)?.massG : undefined;
   if (!grams) return [];
-  return [el("p", {}, askedBack(say("{piece} weighs {mass} g.", { piece: piece.id, mass: fixed(grams, 0) }), "work-weight",
+  return [el("p", { class: "hint" }, askedBack(say("{piece} weighs {mass} g.", { piece: piece.id, mass: fixed(grams, 0) }), "work-weight",
     (opener) => openWorking(opener, workingOf("weight", { items: [{ name: piece.id, ...weightOf(piece), distanceFromRimMm: 0 }] }))))];
 }
 
@@ -138,8 +138,8 @@ function pieceFields(app, record) {
         else delete piece.material;
       })),
     field(say("Weighs, grams"), `${path}.massG`, "number", say("from the above"), say("left empty: of size, thickness and material, no frame")),
-    ...weightPart(now()),
     field(say("How many"), `${path}.count`, "number", "1"),
+    ...weightPart(now()),
   ];
 }
 

@@ -46,7 +46,7 @@ export function turnLine(opener, app, held, what) {
     title: what === "line" ? say("What would take so much of the subject") : say("What would blend so wide"),
     wanted: what === "line"
       ? { label: say("Stops taken at {share} of the height", { share: percent(request.heights[0]) }), kind: "thirds", is: Math.round(told.heights[0].stops * 3) / 3 }
-      : { label: say("Blend, of the picture’s height"), kind: "share", is: Math.round((told[blends] ?? 0) * 100) / 100 },
+      : { label: blends === "blendOfFrame" ? say("Whole blend, of the picture’s height") : say("Blend from 10 % to 90 % of its stops, of the picture’s height"), kind: "share", is: Math.round((told[blends] ?? 0) * 100) / 100 },
     turns: (is) => {
       const of = found(is);
       return [

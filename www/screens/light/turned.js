@@ -66,6 +66,11 @@ export function turnSky(opener, app, sun, stops, at) {
   const byTime = (/** @type {number} */ is) => ask("solve", {
     question: "sky", request: { ...lens, ...app.setup.light.place, time: from }, unknown: { path: "time", from: 0, to: 1440 }, wanted: { path: "darkeningStops", is },
   }).reply;
+  // With the ring at its darkest only the angle between the two counts: along the horizon it is the aim.
+  const fromSun = (/** @type {number} */ is) => ask("solve", {
+    question: "sky", request: { ...request, sunAzimuthDeg: 0, sunElevationDeg: 0, aimElevationDeg: 0, rollDeg: 0 },
+    unknown: { path: "aimAzimuthDeg", from: 0, to: 180 }, wanted: { path: "darkeningStops", is },
+  }).reply;
   const aim = (/** @type {"azimuthDeg" | "elevationDeg"} */ name) => (/** @type {number} */ value) => {
     delete app.drafts[`light.aim.${name}`];
     app.change(({ light }) => {
@@ -79,6 +84,7 @@ export function turnSky(opener, app, sun, stops, at) {
       { name: say("Aim"), found: found("aimAzimuthDeg", 0, 360, is), show: bearing, take: aim("azimuthDeg") },
       { name: say("Aim above the horizon"), found: found("aimElevationDeg", 0, 80, is), show: degrees, take: aim("elevationDeg") },
       { name: say("Sun’s height"), found: found("sunElevationDeg", 0, 80, is), show: degrees },
+      { name: say("Angle from the sun"), found: fromSun(is), show: degrees },
       { name: say("Hour"), found: byTime(is), ...hours(app, from) },
     ],
     more: workingPart(workingOf("sky", request)),
