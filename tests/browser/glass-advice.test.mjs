@@ -107,11 +107,13 @@ test("two answers stand side by side, what differs marked, and nothing changes u
   await close();
 });
 
-test("it is all said in German", async () => {
-  const { page, close } = await opened({ locale: "de-DE" });
+test("it is all said in German, and none of it is cut on the narrowest phone", async () => {
+  const { page, close } = await opened({ locale: "de-DE", viewport: { width: 360, height: 640 } });
   for (const opener of ["[data-do=advice]", "#now [data-do=said]", "[data-do=beside]"]) {
     await page.locator(opener).tap();
     await soon.doesNotMatch(() => page.locator(".drawer-made").innerText(), /\b(the|with|which|of|and|by)\b/i);
+    await soon.deepEqual(() => page.locator(".drawer-made, .drawer-made *").evaluateAll((all) => all
+      .filter((one) => one.getBoundingClientRect().right > innerWidth).map((one) => one.outerHTML.slice(0, 80))), []);
     await page.keyboard.press("Escape");
   }
   await close();
