@@ -124,6 +124,8 @@ test("a tapped record is matched on the rig it was made with", async () => {
   const { context, page, errors } = await fresh();
   await putInWay(page, "0.9 + 0.6");
   await page.locator("#now [data-do=log]").tap();
+  // What logs is fetched at the tap: the rig changes after it has.
+  await page.locator("#notice").filter({ visible: true, hasText: /log/i }).waitFor();
   await page.locator("select[data-pick=rig]").selectOption("screw-in");
   await toScreen(page, "day");
   await rows(page).first().locator("summary").tap();
