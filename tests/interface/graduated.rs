@@ -195,6 +195,40 @@ fn three_stops_apart_take_the_nine() {
 }
 
 #[test]
+fn a_shirt_under_a_face_takes_it_upside_down() {
+    let mut shirt = contrast_request();
+    shirt["bright"]["atFrameHeight"] = json!(0.1);
+    shirt["dark"]["atFrameHeight"] = json!(0.9);
+    shirt["subject"] = json!({"atFrameHeight": 0.55});
+    // Three stops apart: upright 0.3 takes its stop from the face, 3 and 1 are left;
+    // upside down 0.9 takes its 2.99 from the shirt.
+    let upright = asked("skyAndGround", &shirt);
+    let left = |reply: &Value, id: &str| {
+        let grads = reply["grads"].as_array().unwrap();
+        number(
+            grads.iter().find(|grad| grad["id"] == id).unwrap(),
+            "leftStops",
+        )
+    };
+    let stops = |density: f64| density / 2f64.log10();
+    assert_eq!(upright["verdict"], "fallsShort");
+    near(
+        "upright",
+        "left",
+        left(&upright, "three"),
+        3.0 + stops(0.3),
+        1e-12,
+    );
+    assert_eq!(upright["remedies"]["upsideDown"], "nine");
+    let over = asked("skyAndGround", &with(shirt, "invert", json!(true)));
+    assert_eq!(
+        (&over["verdict"], &over["grads"][0]["id"]),
+        (&json!("meets"), &json!("nine"))
+    );
+    near("over", "left", left(&over, "nine"), 3.0 - stops(0.9), 1e-12);
+}
+
+#[test]
 fn what_would_do_does() {
     let weak = with(
         contrast_request(),

@@ -203,6 +203,17 @@ fn a_turning_stage_says_how_far_it_may_turn() {
         .map(|arc| number(arc, "fromDeg"))
         .fold(f64::MAX, f64::min);
     near("turn", "by", number(turn, "byDeg"), nearest, 0.05);
+    // The corner's ray is 24.26 by 32.35 mm out, the pupil's half 4.42: turned by t the
+    // long side has 24.26 cos t + 32.35 sin t = 40 - 4.42 at 24.76 degrees, by hand.
+    near("turn", "by hand", nearest, 24.76, 0.02);
+    // At any turn it needs 40.44 + 4.42 mm each way from the axis, 89.7 in all: the least
+    // of the usual sizes that passes so much.
+    let sizes = answered("sizes", &json!({}));
+    let clear = |size: &&Value| {
+        number(size, "clearWidthMm").min(number(size, "clearHeightMm")) >= 2.0 * (40.44 + 4.42)
+    };
+    let least = (sizes["panels"].as_array().unwrap().iter()).find(clear);
+    assert_eq!(opening["clearSize"]["panel"], least.unwrap()["name"]);
 }
 
 #[test]
