@@ -34,6 +34,21 @@ pub fn none(question: &str, request: &Value) {
     );
 }
 
+/// ± is what the glass a millimetre further out does to the length.
+fn leaves_open_what_the_glass_does(request: &Value) {
+    let mut request = with(request.clone(), &json!({"uncertainty": {"openingMm": 1}}));
+    let unsure = worked("±", &answered("flag", &request))["u"];
+    let mut at = |ahead: f64| {
+        request["glass"]["distanceFromRimMm"] = json!(ahead);
+        number(&answered("flag", &request), "shortestMm")
+    };
+    let moved = (at(15.01) - at(14.99)).abs() / 0.02;
+    assert!(
+        unsure > 0.1 && (moved - unsure).abs() < 1e-6,
+        "{moved} {unsure}"
+    );
+}
+
 #[test]
 fn a_flag_is_worked_out_on_every_side_in_sun_and_lamp() {
     let base = json!({"sensor": {"widthMm": 24.89, "heightMm": 18.66}, "focalLengthMm": 75, "fNumber": 2.8,
@@ -83,6 +98,11 @@ fn a_flag_is_worked_out_on_every_side_in_sun_and_lamp() {
     );
     let terms = worked("by hand", &answered("flag", &request));
     assert!((terms["k"] - 80.0).abs() < 1e-9);
+    // The glass 1 mm further out: 1 mm, less 45 and 80 times the slope's 1/2000 more.
+    assert!((terms["u"] - 0.5 * (1.0 - 125.0 / 2000.0)).abs() < 1e-9);
+    leaves_open_what_the_glass_does(&request);
+    let sun = json!({"lamp": null, "sun": {"sunAzimuthDeg": 100, "sunElevationDeg": 65, "aimAzimuthDeg": 100, "aimElevationDeg": 12}});
+    leaves_open_what_the_glass_does(&with(request, &sun));
     // A light in the picture needs no sum.
     none(
         "flag",

@@ -124,6 +124,7 @@ export function flagRequest(setup, sun) {
     ...knownOf(setup, place),
     glass: flag.glass,
     flag: flag.flag,
+    ...uncertaintyOf(setup),
     ...(lamp ? { lamp } : { sun: {
       sunAzimuthDeg: sun.azimuthDeg,
       sunElevationDeg: sun.elevationDeg,

@@ -7,6 +7,7 @@ use crate::shapes::aim::direction;
 use crate::shapes::known_lens::knows_a_lens;
 use crate::shapes::lens::{LensFields, LensView, one};
 use crate::shapes::sensor::SensorRequest;
+use crate::shapes::uncertainty::{UncertaintyRequest, known};
 use crate::shapes::working::TermReply;
 use glasscall_core::answer::flag::{self as answer, Answer, Light, Question, Side};
 use glasscall_core::physics::flag::{Flag, FlagAnswer};
@@ -42,6 +43,9 @@ knows_a_lens! {
         /// A lamp; give it or the sun.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         pub lamp: Option<LampPlace>,
+        /// How well inputs are known, where better than usual.
+        #[serde(default, skip_serializing_if = "Option::is_none")]
+        pub uncertainty: Option<UncertaintyRequest>,
         /// Whether to tell how it is worked out, where a few terms tell it whole.
         #[serde(default)]
         pub explain: bool,
@@ -175,6 +179,7 @@ pub enum FlagVerdict {
 pub fn flag(request: &FlagRequest) -> Result<FlagReply, Refusal> {
     let lens = lens(request)?;
     let light = light(request)?;
+    let known = known(request.uncertainty.as_ref())?;
     let half_glass = glass(&request.glass)?;
     let glass_ahead =
         Length::new(request.glass.distance_from_rim_mm).at("glass.distanceFromRimMm")?;
@@ -215,7 +220,7 @@ pub fn flag(request: &FlagRequest) -> Result<FlagReply, Refusal> {
         reach_to_mm: reach.map(|reach| reach.1),
         ..bare(verdict)
     };
-    let explained = (request.explain).then(|| working(request, &lens, &told));
+    let explained = (request.explain).then(|| working(request, &lens, &known, &told));
     Ok(FlagReply {
         working: explained.flatten(),
         ..told

@@ -5,6 +5,7 @@ use crate::shapes::lens::LensView;
 use crate::shapes::pupil::PupilPlace;
 use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
 use glasscall_core::answer::flag::SUN_RADIUS_DEG;
+use glasscall_core::setup::Uncertainties;
 
 const SPHERE: &str = "parts of a direction as the camera sees it; law of cosines on the sphere";
 const LIMB: &str = "the plane that touches the sun's disc; own derivation";
@@ -15,6 +16,7 @@ const LINES: &str = "two straight lines; own derivation";
 pub(crate) fn working(
     request: &FlagRequest,
     lens: &LensView,
+    known: &Uncertainties,
     reply: &FlagReply,
 ) -> Option<Vec<TermReply>> {
     let mut working = Working::default();
@@ -22,7 +24,7 @@ pub(crate) fn working(
     let mut told = false;
     if let Some(shortest) = reply.shortest_mm {
         let before = working.len();
-        if to_shade(&mut working, request, shortest).is_some() {
+        if to_shade(&mut working, request, known, shortest).is_some() {
             told = true;
         } else {
             working.cut(before);
@@ -62,7 +64,12 @@ fn flag(working: &mut Working, request: &FlagRequest) {
 }
 
 /// What shades the farther edge of the glass.
-fn to_shade(working: &mut Working, request: &FlagRequest, shortest: f64) -> Option<()> {
+fn to_shade(
+    working: &mut Working,
+    request: &FlagRequest,
+    known: &Uncertainties,
+    shortest: f64,
+) -> Option<()> {
     let glass = &request.glass;
     let (size, half, field) = if is_level(request.flag.side) {
         (glass.height_mm, TermName::OpeningHeight, "glass.heightMm")
@@ -79,7 +86,28 @@ fn to_shade(working: &mut Working, request: &FlagRequest, shortest: f64) -> Opti
     }
     let formula = "max(H + G/2 - m * (j - o), 0)/(m * cos(l) - sin(l))";
     working.steps(&[("k", TermName::ShortestFlag, TermUnit::Mm, formula, LINES)])?;
-    working.tells("k", shortest).then_some(())
+    if !working.tells("k", shortest) {
+        return None;
+    }
+    if shortest > 0.0 {
+        unsure(working, request, known)?;
+    }
+    Some(())
+}
+
+/// What it leaves open how far ahead the glass stands: the shadow's edge moves
+/// with it, and a lamp's light falls at another slope there.
+fn unsure(working: &mut Working, request: &FlagRequest, known: &Uncertainties) -> Option<()> {
+    let said = (request.uncertainty.as_ref()).is_some_and(|said| said.opening_mm.is_some());
+    let (field, ahead) = ("uncertainty.openingMm", mm(known.opening_mm));
+    (working.given("v", TermName::OpeningUnsure, ahead, field)).unless(said);
+    let moves = if request.lamp.is_some() {
+        "m * (1 - (j - o + k * cos(l))/(c - o))"
+    } else {
+        "m"
+    };
+    let formula = format!("v * sqrt(({moves}/(m * cos(l) - sin(l))) ^ 2)");
+    working.steps(&[("u", TermName::Unsure, TermUnit::Mm, &formula, LINES)])
 }
 
 /// How steeply the sun's nearest limb stands over the axis.

@@ -311,6 +311,7 @@ names! {
     CardsUnsure "cardsUnsure";
     MarkUnsure "markUnsure";
     EdgeUnsure "edgeUnsure";
+    OpeningUnsure "openingUnsure";
     LensUnsure "lensUnsure";
     SkyUnsure "skyUnsure";
     HeightUnsure "heightUnsure";

@@ -286,6 +286,7 @@ const TERMS = {
   cardsUnsure: say("term|± of half a millimetre at each edge"),
   markUnsure: say("term|± of the mark"),
   edgeUnsure: say("term|± of the edge’s place"),
+  openingUnsure: say("term|± of the glass’s place"),
   lensUnsure: say("term|± of the lens"),
   skyUnsure: say("term|± from sky to sky"),
   heightUnsure: say("term|± of the sun’s height"),
