@@ -123,10 +123,18 @@ test("sharing out goes to the device’s sheet; closed again it says nothing, re
 test("a tapped record is matched on the rig it was made with", async () => {
   const { context, page, errors } = await fresh();
   await putInWay(page, "0.9 + 0.6");
+  // What logs is fetched at the tap, and may be slow: logged is what stood there then.
+  let letGo = () => {};
+  const gone = new Promise((done) => (letGo = () => done(undefined)));
+  await context.route("**/log-it-*.js", async (route) => {
+    await gone;
+    await route.continue();
+  });
   await page.locator("#now [data-do=log]").tap();
-  // What logs is fetched at the tap: the rig changes after it has.
-  await page.locator("#notice").filter({ visible: true, hasText: /log/i }).waitFor();
   await page.locator("select[data-pick=rig]").selectOption("screw-in");
+  await until("the other rig", () => page.evaluate(() => JSON.parse(localStorage.glasscall).setup.inUse.rig === "screw-in"));
+  letGo();
+  await page.locator("#notice").filter({ visible: true, hasText: /log/i }).waitFor();
   await toScreen(page, "day");
   await rows(page).first().locator("summary").tap();
   await rows(page).first().locator("[data-do=match-this]").tap();

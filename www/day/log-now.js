@@ -10,11 +10,13 @@ import { nextSlate } from "../document/slate.js";
 import { recordOf } from "./record.js";
 import { SAID } from "./notation.js";
 
-/** @param {import("../start/start.js").App} app */
-export async function logNow(app) {
+/** What stands there at the tap; the log may come later, and something else be in by then. @typedef {{setup: import("../document/setup.js").Setup, document: import("../document/document.js").Document, when: Date}} Tapped */
+
+/** @param {import("../start/start.js").App} app @param {Tapped} [tapped] */
+export async function logNow(app, { setup, document, when } = { setup: app.setup, document: app.document, when: new Date() }) {
   await Promise.all([whole(), app.logStands()]);
-  const made = recordOf(app.setup, stamp(), app.document);
-  if (!made) return app.notify(isRead(app.setup) ? DAY_WORDS.notLogged : WORDS.unread);
+  const made = recordOf(setup, stamp(when), document);
+  if (!made) return app.notify(isRead(setup) ? DAY_WORDS.notLogged : WORDS.unread);
   const sameTime = app.records.filter((one) => one.time === made.time && !("amends" in one)).length;
   const record = { ...made, ...(sameTime > 0 ? { sameTime } : {}) };
   // One step back takes back the entry and the count with it.
@@ -22,16 +24,15 @@ export async function logNow(app) {
   const takeBack = app.append([record], visit);
   const take = nextSlate(record.slate.take);
   if (take !== record.slate.take) {
-    app.change((setup) => {
-      setup.slate.take = take;
+    app.change((now) => {
+      now.slate.take = take;
     }, true, visit);
   }
   const glass = record.pieces.map(({ id }) => id).join(" + ") || DAY_WORDS.nothingIn;
   return app.notify(say("Logged: {glass}, {stop}", { glass, stop: SAID.label(record.stopToSet) }), say("Undo"), takeBack);
 }
 
-export function stamp() {
-  const now = new Date();
+export function stamp(now = new Date()) {
   return { id: newId(), time: localIso(now), zone: Intl.DateTimeFormat().resolvedOptions().timeZone ?? "" };
 }
 

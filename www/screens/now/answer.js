@@ -34,7 +34,11 @@ export function mountAnswer(root, app, tell) {
   const act = one(root, ".plate-act");
   act.addEventListener("click", async () => {
     if (!shown) return;
-    if (act.dataset.do === "log") return (await import("./log-it.js")).logIt(app);
+    if (act.dataset.do === "log") {
+      const { setup, document } = app;
+      const when = new Date();
+      return (await import("./log-it.js")).logIt(app, { setup, document, when });
+    }
     chosen = keyOf(shown);
     app.do(putInStack, shown);
   });
