@@ -84,10 +84,10 @@ test("sheets are printed in German, lengths as chosen", async () => {
     await page.locator("[data-do=print]").tap();
     return page.locator("#sheet").textContent();
   };
-  await soon.match(() => sheet("log"), /^21\.06\.2026, 15:00TagesprotokollZeitKamera.*T2,8.*ohne Glas/);
-  await soon.match(() => sheet("kit"), /^21\.06\.2026, 15:00BestandFilterArt.*1,82/);
+  await soon.match(() => sheet("log"), /^21\.06\.2026, 15:00 · 51,6° Nord, 3,7° OstTagesprotokollZeitKamera.*T2,8.*ohne Glas/);
+  await soon.match(() => sheet("kit"), /^21\.06\.2026, 15:00 · 51,6° Nord, 3,7° OstBestandFilterArt.*1,82/);
   await soon.match(() => sheet("labels"), /aufgedruckt 1,2, gemessen 1,23/);
-  await soon.match(() => sheet("rings"), /^21\.06\.2026, 15:00Ringe zu Filtern 82 mm.*Gewinde 77/);
+  await soon.match(() => sheet("rings"), /^21\.06\.2026, 15:00 · 51,6° Nord, 3,7° OstRinge zu Filtern 82 mm.*Gewinde 77/);
   await soon.match(() => sheet("clip"), /Sensor 24,89 × 18,66 mm.*Schublade 1, 24 mm.*weniger als 3 mm/);
   await page.locator(".shows-now").tap();
   await page.locator("[data-shows=lengths]").selectOption("in");
