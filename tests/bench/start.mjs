@@ -8,7 +8,7 @@ import { createServer } from "node:http";
 import { tmpdir } from "node:os";
 import path from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
-import { DIST, PHONE, launch, serveDist } from "../browser/harness.mjs";
+import { DIST, KEPT_OFFLINE, PHONE, launch, serveDist } from "../browser/harness.mjs";
 import { until } from "../browser/until.mjs";
 
 const ROUNDS = 9;
@@ -56,7 +56,7 @@ async function visit(context, url) {
 
 /** A context whose next visit comes from the service worker, with an answer kept. @param {import("playwright-core").Browser} browser @param {string} url @param {string} emptyUrl @param {string} locale */
 async function installed(browser, url, emptyUrl, locale) {
-  const context = await browser.newContext({ viewport: PHONE, locale });
+  const context = await browser.newContext({ viewport: PHONE, locale, ...KEPT_OFFLINE });
   const page = await context.newPage();
   await page.goto(url);
   await page.waitForSelector("html[data-ready='every screen']", { state: "attached" });
@@ -92,7 +92,7 @@ export async function startRows(browser, url) {
   const found = Object.fromEntries(ways.map(([name]) => [name, { kept: [], fresh: [], empty: [] }]));
   for (let round = 0; round < ROUNDS; round += 1) {
     for (const [name, there, address, emptyAt] of ways) {
-      const context = there ?? await browser.newContext({ viewport: PHONE });
+      const context = there ?? await browser.newContext({ viewport: PHONE, ...KEPT_OFFLINE });
       const { kept, answered } = await visit(context, address);
       if (kept !== undefined) found[name].kept.push(kept);
       found[name].fresh.push(answered);
