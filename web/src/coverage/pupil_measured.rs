@@ -1,6 +1,6 @@
 //! Where the pupil is: by two cards, by a ring, by the front of the lens.
 
-use super::ring_working::working as ring_working;
+use super::ring_working::{picture, working as ring_working};
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::known_lens::card_reading;
 use crate::shapes::sensor::{SensorRequest, ViewFields};
@@ -266,34 +266,9 @@ fn front_working(
 ) -> Option<Vec<TermReply>> {
     let mut working = Working::default();
     let squeeze = request.squeeze.unwrap_or(1.0);
-    for (symbol, name, value, field) in [
-        (
-            "w",
-            TermName::SensorWidth,
-            request.sensor.width_mm,
-            "sensor.widthMm",
-        ),
-        (
-            "h",
-            TermName::SensorHeight,
-            request.sensor.height_mm,
-            "sensor.heightMm",
-        ),
-        (
-            "f",
-            TermName::FocalLength,
-            request.focal_length_mm,
-            "focalLengthMm",
-        ),
-        (
-            "D",
-            TermName::Front,
-            request.front_diameter_mm,
-            "frontDiameterMm",
-        ),
-    ] {
-        working.given(symbol, name, (value, TermUnit::Mm), field);
-    }
+    picture(&mut working, request.sensor, request.focal_length_mm);
+    let front = (request.front_diameter_mm, TermUnit::Mm);
+    working.given("D", TermName::Front, front, "frontDiameterMm");
     let squeeze = (squeeze, TermUnit::Number);
     working.given("s", TermName::Squeeze, squeeze, "squeeze");
     working.steps(&[

@@ -1,12 +1,34 @@
 //! How the pupil that a ring shows is worked out.
 
 use super::pupil_measured::{PupilByRingReply, PupilByRingRequest};
+use crate::shapes::sensor::SensorRequest;
 use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
 use glasscall_core::quantity::Aperture;
 
 const TOUCH: &str = "a bundle crosses at z * tan(angle); own derivation";
 const LENS: &str = "area that two circles share";
 const ROOT: &str = "bracketed so that a third of a stop is lost";
+
+/// The picture and the lens, which each working about the pupil begins with.
+pub(super) fn picture(working: &mut Working, sensor: SensorRequest, focal_length_mm: f64) {
+    for (symbol, name, value, field) in [
+        (
+            "w",
+            TermName::SensorWidth,
+            sensor.width_mm,
+            "sensor.widthMm",
+        ),
+        (
+            "h",
+            TermName::SensorHeight,
+            sensor.height_mm,
+            "sensor.heightMm",
+        ),
+        ("f", TermName::FocalLength, focal_length_mm, "focalLengthMm"),
+    ] {
+        working.given(symbol, name, (value, TermUnit::Mm), field);
+    }
+}
 
 /// The terms of the three places of the pupil; `None` for squeezed pictures, whose
 /// pupil is no circle.
@@ -19,25 +41,8 @@ pub(crate) fn working(
         return None;
     }
     let mut working = Working::default();
+    picture(&mut working, request.sensor, request.focal_length_mm);
     for (symbol, name, value, field) in [
-        (
-            "w",
-            TermName::SensorWidth,
-            request.sensor.width_mm,
-            "sensor.widthMm",
-        ),
-        (
-            "h",
-            TermName::SensorHeight,
-            request.sensor.height_mm,
-            "sensor.heightMm",
-        ),
-        (
-            "f",
-            TermName::FocalLength,
-            request.focal_length_mm,
-            "focalLengthMm",
-        ),
         (
             "D",
             TermName::OpeningDiameter,
