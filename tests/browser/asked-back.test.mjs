@@ -242,8 +242,47 @@ test("every answer's working goes into the hand-over, formula by formula", async
       return text !== csv && count(text) === rows;
     });
   }
+  await searchesGoAlong(page, csv);
   await close();
 });
+
+/** What a search proved goes along from when it was looked at until the set-up is another. @param {import("playwright-core").Page} page @param {string} before as a table */
+async function searchesGoAlong(page, before) {
+  const go = (/** @type {string} */ hash) => page.evaluate((to) => (location.hash = to), hash);
+  assert.doesNotMatch(before, /\n(orderDay|coverKit)/);
+  await go("#case?order");
+  await page.locator(".order-answer .hint", { hasText: "Proven" }).waitFor();
+  await page.locator(".order-answer [data-do=turn-moves]").tap();
+  const shown = page.locator(".drawer-made .working .term-line");
+  await shown.first().waitFor();
+  const moves = (await shown.allInnerTexts()).find((line) => line.startsWith("M = "));
+  await page.keyboard.press("Escape");
+  await go("#case?packing");
+  await page.locator(".pack-own .hint", { hasText: "Proven" }).waitFor();
+  await go("#case?lenses");
+  await page.locator("[data-do=turn-rings]").waitFor();
+  await go("#day");
+  await page.locator("[data-do=form]").selectOption("csv");
+  const csv = await copied(page, (text) => text.includes("\norderDay,"));
+  for (const answer of ["orderDay,M,", "coverKit: own,", "rings: 82,", "twoBodies,lf0,"]) assert.ok(csv.includes(`\n${answer}`), `${answer} in ${csv}`);
+  const [, sum] = csv.match(/\norderDay,M,[^,]*,[^,]*,(\d+),/) ?? [];
+  assert.ok(moves?.endsWith(` = ${sum}`), `${moves} on the page, ${sum} handed over`);
+  // In another rig nobody has looked yet: the old proof is not told.
+  await go("#now");
+  await page.locator("#now select[data-pick=rig]").selectOption({ index: 1 });
+  await go("#day");
+  const other = await copied(page, (text) => text !== csv);
+  assert.doesNotMatch(other, /\n(orderDay|coverKit: own),/);
+}
+
+/** The copied text once it is this. @param {import("playwright-core").Page} page @param {(text: string) => boolean} is */
+async function copied(page, is) {
+  await page.locator("[data-do=copy-out]").tap();
+  return until("the text", async () => {
+    const text = await page.locator(".day-text").inputValue();
+    return is(text) ? text : "";
+  });
+}
 
 test("what stands before the lens and the converter show their sums", async () => {
   const { page, close } = await opened("#light?ghost");

@@ -101,8 +101,8 @@ export function answerTable(setup, answer) {
 export const workingTable = (workings) => ({
   caption: "How the answers are worked out",
   head: ["Answer", "Symbol", "Term", "Formula", "Value", "Unit", "Piece", "Known", "Source"],
-  rows: workings.flatMap(({ question, terms }) => terms.map(({ symbol, what, formula = "", value, unit, piece = "", knownBy = "", source = "" }) =>
-    [question, symbol, what, formula, String(value), unit, piece, knownBy, source])),
+  rows: workings.flatMap(({ question, of, terms }) => terms.map(({ symbol, what, formula = "", value, unit, piece = "", knownBy = "", source = "" }) =>
+    [of === undefined ? question : `${question}: ${of}`, symbol, what, formula, String(value), unit, piece, knownBy, source])),
 });
 
 /** The pieces of the case. @param {import("../document/setup.js").Setup} setup @param {Notation} [as] @returns {Table} */

@@ -10,9 +10,8 @@ import { tableElement } from "./table.js";
 import { say } from "../language/say.js";
 import { stopLabel } from "../language/numbers.js";
 import { badLinkText, DAY_WORDS } from "../language/words/day.js";
-import { WORKED } from "../language/words/working.js";
 import { pathText } from "../language/words/planning.js";
-import { workingsOf } from "../questions/workings.js";
+import { workingName, workingsToHandOver } from "./searched.js";
 import { all, el, one } from "../parts/dom.js";
 import { workingList } from "../parts/working.js";
 import { footPages, whenAndWhere } from "./paper.js";
@@ -105,8 +104,8 @@ async function codes(app) {
 
 /** Every answer in use as a sum to be gone over. @param {App} app @returns {Node[]} */
 function workings({ setup, answer }) {
-  return [el("h2", { text: say("How it is worked out") }), ...workingsOf(setup, answer).flatMap(({ question, terms }) => [
-    el("h3", { text: WORKED[question] }), workingList(terms),
+  return [el("h2", { text: say("How it is worked out") }), ...workingsToHandOver(setup, answer).flatMap((working) => [
+    el("h3", { text: workingName(working) }), workingList(working.terms),
   ])];
 }
 

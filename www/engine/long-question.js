@@ -5,6 +5,7 @@
  * until it is proven or the user stops it.
  */
 import { ask } from "./ask.js";
+import { keepProven } from "./proven.js";
 import { makeWorker } from "./worker-starter.js";
 
 /** Steps of each round; the last takes minutes on a phone. */
@@ -41,7 +42,7 @@ export function longQuestion(name, tell) {
   const next = () => {
     number += 1;
     const steps = ROUNDS[round];
-    worker?.postMessage({ number, name, request: { ...request, steps } });
+    worker?.postMessage({ number, name, request: { ...request, steps, explain: true } });
   };
   const hear = (/** @type {any} */ data) => {
     // An answer to a question that is no longer asked.
@@ -49,6 +50,7 @@ export function longQuestion(name, tell) {
     if (data.refusal) return show({ refusal: data.refusal, reply: undefined, busy: false });
     round += 1;
     const more = !data.reply.proven && round < ROUNDS.length;
+    keepProven(tell, name, request, data.reply);
     show({ reply: data.reply, refusal: undefined, busy: more });
     if (more) next();
     return undefined;
@@ -77,7 +79,8 @@ export function longQuestion(name, tell) {
     }
   };
   const inPage = () => {
-    const { reply, refusal } = ask(name, { ...request, steps: STEPS_IN_PAGE });
+    const { reply, refusal } = ask(name, { ...request, steps: STEPS_IN_PAGE, explain: true });
+    keepProven(tell, name, request, /** @type {any} */ (reply));
     show({ reply, refusal, busy: false, stopped: false, alone: true });
   };
 

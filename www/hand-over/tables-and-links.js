@@ -1,7 +1,7 @@
 // @ts-check
 /** What leaves the phone: tables, JSON, a link; and a log that comes back. */
 import { localIso } from "../document/moment.js";
-import { workingsOf } from "../questions/workings.js";
+import { workingsToHandOver } from "../day/searched.js";
 import { language, say } from "../language/say.js";
 import { stopLabel, stopsText } from "../language/numbers.js";
 import { WORDS } from "../language/words/shared.js";
@@ -112,7 +112,7 @@ function logIn(text) {
 /** @param {App} app @param {string} what */
 function json(app, what) {
   const content = what === "working"
-    ? { format: "glasscall-working", version: 1, workings: workingsOf(app.setup, app.answer) }
+    ? { format: "glasscall-working", version: 1, workings: workingsToHandOver(app.setup, app.answer) }
     : what === "log"
     ? { format: "glasscall-log", version: LOG_VERSION, records: app.records }
     : what === "kit"
@@ -164,7 +164,7 @@ async function snippet(app, form) {
 function tableOf(app, what) {
   if (what === "log") return logTable(amended(app.records));
   if (what === "kit") return kitTable(app.setup);
-  if (what === "working") return workingTable(workingsOf(app.setup, app.answer));
+  if (what === "working") return workingTable(workingsToHandOver(app.setup, app.answer));
   return answerTable(app.setup, app.answer);
 }
 

@@ -1,6 +1,7 @@
 // @ts-check
 /** One way to hold filters on the user's own day: what it does, asked of the core. */
 import { ask } from "../engine/ask.js";
+import { askProven } from "../engine/proven.js";
 import { movedOut, ringOpenings, ringsRequest } from "./rings.js";
 
 /**
@@ -17,7 +18,7 @@ import { movedOut, ringOpenings, ringsRequest } from "./rings.js";
 
 /** Rings so that each stays on its lens; nothing for a rig on rods. @param {Setup} setup @param {WholeRig} rig @returns {RingsReply | undefined} */
 export function ringsFor(setup, { threadMm }) {
-  return threadMm === undefined ? undefined : ask("rings", ringsRequest(setup, threadMm)).reply;
+  return threadMm === undefined ? undefined : askProven("rings", ringsRequest(setup, threadMm), `ringsFor ${threadMm}`).reply;
 }
 
 /** The slots the day fills; all of them while that is not known. @param {WholeRig} rig @param {OrderDayReply | undefined} day */

@@ -17,7 +17,7 @@ import { momentOf, stackWorking } from "./turned.js";
  * @typedef {import("../api/glasscall.js").OfferReply} Offer
  * @typedef {import("../api/glasscall.js").TermReply} Term
  * @typedef {"openUp" | "convertDensity" | "exposure" | "workingStop" | "depth" | "closeUp" | "colour" | "sunImage" | "fit" | "line" | "daylight" | "drift" | "sky" | "reflection" | "crossedPolarizers" | "measuredPolarizer" | "flag" | "ghost" | "sun" | "sunDay" | "infrared" | "skyAndGround" | "weight" | "ramp" | "flicker" | "behindLens" | "pupilByTwoCards" | "pupilByFront" | "pupilByRing" | "coverKit" | "orderDay" | "twoBodies" | "rings" | "dayNeeds"} Worked
- * @typedef {{question: Worked, terms: Term[]}} Working
+ * @typedef {{question: Worked, of?: string, terms: Term[]}} Working `of` tells it from others of its question
  */
 
 /** The stack that is in, else the best. @param {OpenUpReply | undefined} answer @returns {Offer | undefined} */

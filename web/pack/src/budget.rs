@@ -17,7 +17,7 @@ const SERVED: usize = 746_500;
 const FIRST: usize = 196_000;
 const FIRST_FILES: [&str; 3] = ["index.html", "app.js", "engine/first.wasm"];
 /// The single file as it lies on the disk. The aim is 400 kB.
-const SINGLE: usize = 1_088_000;
+const SINGLE: usize = 1_088_500;
 /// The element for another page. The aim is 150 kB.
 const ELEMENT: usize = 211_000;
 

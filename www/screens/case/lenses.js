@@ -1,6 +1,7 @@
 // @ts-check
 /** Lenses, rings and bodies of the case, and which rings join what. */
 import { ask } from "../../engine/ask.js";
+import { askProven } from "../../engine/proven.js";
 import { freeId } from "../../document/document.js";
 import { putOnBody, putOnLens, putOnMode, removeRecord, renameRecord } from "../../document/edits.js";
 import { refusedOnPage } from "../../questions/paths.js";
@@ -249,7 +250,7 @@ function buyText(rings, cost) {
 function ringsAnswer(app) {
   const request = ringsRequest(app.setup, app.setup.plan.filterMm);
   if (request.lenses.length === 0) return [el("p", { class: "hint", text: PLAN_WORDS.noLenses })];
-  const { reply, refusal } = ask("rings", request);
+  const { reply, refusal } = askProven("rings", request, ringsAnswer);
   if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
   const way = (/** @type {import("../../api/glasscall.js").RingPathReply} */ path) =>
     el("li", {}, el("strong", { text: path.id }), ` ${pathText(path)}`);

@@ -8,6 +8,7 @@ import { el } from "../../parts/dom.js";
 import { openDrawer } from "../../parts/drawer.js";
 import { openWorking, workingPart } from "../../parts/working.js";
 import { workingOf } from "../../questions/workings.js";
+import { provenWorking } from "../../engine/proven.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -36,11 +37,12 @@ function changeText({ what, name = "", ...then }, owned) {
 /** @param {HTMLElement} opener @param {App} app @param {Need[]} needs @param {import("../../api/glasscall.js").CoverKitReply} reply @param {boolean} owned */
 export function turnPacking(opener, app, needs, reply, owned) {
   openDrawer(opener, owned ? say("What would do with less") : say("What would cost less"), () => {
-    const found = lighter(coverRequest(app.setup, needs, owned), needs.map(({ name }) => name), reply);
+    const asked = coverRequest(app.setup, needs, owned);
+    const found = lighter(asked, needs.map(({ name }) => name), reply);
     return [
       ...part(say("Now: {moves}", { moves: countText(packed(reply), owned) }),
         found.length > 0 ? found.map((change) => changeText(change, owned)) : [say("Neither ⅔ stop, nor one slot more, nor one set-up less does with less.")]),
-      ...workingPart(workingOf("coverKit", { ...coverRequest(app.setup, needs, owned), steps: STEPS })
+      ...workingPart((provenWorking("coverKit", asked) ?? workingOf("coverKit", { ...asked, steps: STEPS }))
         ?.map((term) => (term.piece === undefined ? term : { ...term, piece: ownName(term.piece) }))),
     ];
   });

@@ -1,7 +1,6 @@
 // @ts-check
 /** Rings to buy asked back: what would make one unnecessary, and how depth, room and cost add up. */
 import { fewerRings } from "../../questions/case-holds.js";
-import { workingOf } from "../../questions/workings.js";
 import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
 import { ringText, timesText } from "../../language/words/planning.js";
@@ -45,7 +44,7 @@ export function turnRings(opener, request, reply) {
     return [
       el("h4", { class: "turn-title" }, say("Now: {moves}", { moves: boughtText(reply, priced) })),
       el("ul", { class: "notes" }, ...lines.map((text) => el("li", { text }))),
-      ...workingPart(workingOf("rings", request)),
+      ...workingPart(reply.working),
     ];
   });
 }

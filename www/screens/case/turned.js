@@ -11,6 +11,7 @@ import { openTurned } from "../../parts/turned.js";
 import { workingPart } from "../../parts/working.js";
 import { orderRequest } from "../../questions/plan.js";
 import { workingOf } from "../../questions/workings.js";
+import { provenWorking } from "../../engine/proven.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -81,11 +82,12 @@ function savingText({ what, name = "", moves, cannot }) {
 /** What would make the day take fewer moves. @param {HTMLElement} opener @param {App} app @param {{moves: number, stages: Stage[], cannot: string[]}} day @param {{request: import("../../api/glasscall.js").OrderDayRequest, lines: string[]}} [rig] another than the one in use, and what is said of its time */
 export function turnMoves(opener, app, day, rig) {
   openDrawer(opener, say("What would save moves"), () => {
-    const found = savings(app.setup, day, rig?.request);
+    const asked = /** @type {import("../../api/glasscall.js").OrderDayRequest} */ (rig?.request ?? orderRequest(app.setup));
+    const found = savings(app.setup, day, asked);
     return [
       ...(rig ? [el("ul", { class: "notes" }, ...rig.lines.map((text) => el("li", { text })))] : []),
       ...part(say("Now: {moves}", { moves: movesText(day.moves) }), found.length > 0 ? found.map(savingText) : [say("Neither another order, nor ⅔ stop, nor one slot or piece more saves one.")]),
-      ...workingPart(workingOf("orderDay", { ...(rig?.request ?? orderRequest(app.setup)), steps: STEPS })),
+      ...workingPart(provenWorking("orderDay", asked) ?? workingOf("orderDay", { ...asked, steps: STEPS })),
     ];
   });
 }

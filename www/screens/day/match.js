@@ -1,6 +1,7 @@
 // @ts-check
 /** Match: a logged shot again today; and two bodies side by side. */
 import { ask } from "../../engine/ask.js";
+import { askProven } from "../../engine/proven.js";
 import { DAY_WORDS } from "../../language/words/day.js";
 import { refusalSentence, WORDS } from "../../language/words/shared.js";
 import { say } from "../../language/say.js";
@@ -9,11 +10,10 @@ import { tableElement } from "../../day/table.js";
 import { differences, lineOf, matchRequest, otherBodyRequest, otherRig, turnOf } from "../../day/matching.js";
 import { momentText, SAID } from "../../day/notation.js";
 import { amended } from "../../day/record.js";
+import { askBodies } from "../../day/searched.js";
 import { askedBack } from "../../parts/asked-back.js";
 import { openWorking } from "../../parts/working.js";
-import { workingOf } from "../../questions/workings.js";
 import { turnMatch } from "./turned.js";
-import { twoBodiesRequest } from "../../questions/plan.js";
 import { refusedOnPage } from "../../questions/paths.js";
 import { isRead, shotSettings } from "../../questions/open-up.js";
 import { el, one } from "../../parts/dom.js";
@@ -99,10 +99,7 @@ function matchLines(app, record) {
 
 /** @param {Setup} setup */
 function bodyLines(setup) {
-  const first = ask("openUp", { ...otherBodyRequest({ ...setup, match: { ...setup.match, other: {} } }), keep: setup.keep }).reply;
-  const stack = first?.stacks[0];
-  const request = otherBodyRequest(setup, stack);
-  const { reply, refusal } = ask("openUp", request);
+  const { first, stack, request, reply, refusal, list } = askBodies(setup);
   if (!first) return [el("p", { class: "hint", text: isRead(setup) ? DAY_WORDS.notLogged : WORDS.unread })];
   if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
   const other = reply.stacks[0];
@@ -117,13 +114,13 @@ function bodyLines(setup) {
   return [
     el("p", { class: "say", text: `${say("Second body")}: ${[other ? glassOf(other) : DAY_WORDS.notReached, ...(other ? [stopOf(other)] : [])].join(", ")}` }),
     tableElement({ caption: DAY_WORDS.twoBodies, head: DAY_WORDS.bodiesHead, rows: names.map((name, at) => [name, a[at] ?? "", b[at] ?? ""]) }),
-    ...listLines(setup, reply.needStops - first.needStops),
+    ...(list ? listLines(list) : []),
   ];
 }
 
-/** Both through the list of the day's set-ups. @param {Setup} setup @param {number} more stops the second needs beyond the first */
-function listLines(setup, more) {
-  const { reply, refusal } = ask("twoBodies", twoBodiesRequest(setup, more));
+/** Both through the list of the day's set-ups. @param {import("../../api/glasscall.js").TwoBodiesRequest} list */
+function listLines(list) {
+  const { reply, refusal } = askProven("twoBodies", list, listLines);
   if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
   if (reply.setUps.length === 0) return [el("p", { class: "hint" }, el("a", { href: "#case?order" }, DAY_WORDS.noList))];
   const glass = (/** @type {import("../../api/glasscall.js").BodyStackReply | undefined} */ body) =>
@@ -138,7 +135,7 @@ function listLines(setup, more) {
     }),
     el("p", { text: DAY_WORDS.takes(taken(reply.firstTakes), taken(reply.secondTakes)) }),
     el("p", { class: "hint", text: reply.proven ? DAY_WORDS.listProven : DAY_WORDS.listNotProven }),
-    askedBack(say("How it is worked out"), "work-bodies", (opener) => openWorking(opener, workingOf("twoBodies", twoBodiesRequest(setup, more)))),
+    askedBack(say("How it is worked out"), "work-bodies", (opener) => openWorking(opener, reply.working)),
   ];
 }
 
