@@ -8,6 +8,7 @@ import { after, afterEach } from "node:test";
 import { fileURLToPath } from "node:url";
 import { chromium } from "playwright-core";
 import { LOCALE, MOMENT, ZONE, standAt } from "./moment.mjs";
+import { countUnfinished, readWhenDone } from "./settled.mjs";
 import { PATIENCE_MS, until } from "./until.mjs";
 
 const PACK = fileURLToPath(new URL("../../target/tool/glasscall-pack", import.meta.url));
@@ -52,8 +53,9 @@ const isFault = (message) => message.type() === "error" && new URL(message.locat
 /**
  * A page's own moment, and an eye on what goes wrong in it and whom it asks.
  * @param {import("playwright-core").BrowserContext} context
+ * @param {boolean} [readsAtOnce] a page is read while it is still at work
  */
-async function watched(context) {
+async function watched(context, readsAtOnce = false) {
   context.on("request", (request) => {
     const { protocol, hostname } = new URL(request.url());
     const own = hostname === "127.0.0.1" || ["data:", "blob:", "file:", "about:"].includes(protocol);
@@ -64,10 +66,23 @@ async function watched(context) {
     if (isFault(message)) faults.push(message.text());
   });
   await context.addInitScript(standAt, MOMENT);
+  await context.addInitScript(countUnfinished);
   context.on("page", hearTaps);
+  if (!readsAtOnce) context.on("page", readWhenDone);
+  if (SLOW > 1) context.on("page", slowed);
   context.setDefaultTimeout(PATIENCE_MS);
   return context;
 }
+
+/** How many times slower a page works than it could: shows what a test reads too early. */
+const SLOW = Number(process.env.SLOW ?? 1);
+
+/** @param {import("playwright-core").Page} page */
+async function slowed(page) {
+  const devtools = await page.context().newCDPSession(page);
+  await devtools.send("Emulation.setCPUThrottlingRate", { rate: SLOW });
+}
+
 /** How long a tap may want for its click: what is held or drawn on makes none. */
 const NO_CLICK_MS = 2000;
 let tapsAreHeard = false;
@@ -121,11 +136,11 @@ export async function setMoment(page, iso) {
 /** A context whose pages are kept for no signal, which costs a start a fifth more: where that is looked at. */
 export const KEPT_OFFLINE = /** @type {const} */ ({ serviceWorkers: "allow" });
 
-/** @param {string[]} [more] flags besides @returns {Promise<import("playwright-core").Browser>} */
-export async function launch(more = []) {
+/** @param {string[]} [more] flags besides @param {{readsAtOnce?: boolean}} [how] @returns {Promise<import("playwright-core").Browser>} */
+export async function launch(more = [], { readsAtOnce } = {}) {
   const browser = await chromium.launch({ executablePath: ENGINE, args: [...FLAGS, ...more] });
   const newContext = browser.newContext.bind(browser);
-  browser.newContext = async (options) => watched(await newContext({ locale: LOCALE, timezoneId: ZONE, serviceWorkers: "block", ...options }));
+  browser.newContext = async (options) => watched(await newContext({ locale: LOCALE, timezoneId: ZONE, serviceWorkers: "block", ...options }), readsAtOnce || options?.javaScriptEnabled === false);
   return browser;
 }
 
@@ -162,9 +177,9 @@ export async function serveDist(port = "0") {
   };
 }
 
-/** The built page, served, and a browser, until the tests of a file are over. */
-export async function servedPage() {
-  const [browser, server] = await Promise.all([launch(), serveDist()]);
+/** The built page, served, and a browser, until the tests of a file are over. @param {{readsAtOnce?: boolean}} [how] */
+export async function servedPage(how) {
+  const [browser, server] = await Promise.all([launch([], how), serveDist()]);
   after(async () => {
     await browser.close();
     await server.stop();

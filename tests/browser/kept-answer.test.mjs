@@ -5,7 +5,7 @@ import { PHONE, open, servedPage } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
-const { browser, server } = await servedPage();
+const { browser, server } = await servedPage({ readsAtOnce: true });
 
 /** What the plate says, and whether it says that it is kept. @param {import("playwright-core").Page} page */
 const plate = (page) => page.evaluate(() => {

@@ -1,6 +1,7 @@
 /** The page as a test uses it, whatever engine it is in. */
 import assert from "node:assert/strict";
 import { MOMENT, standAt } from "../moment.mjs";
+import { MOST_MS, countUnfinished, untilDone } from "../settled.mjs";
 import { until as untilThere } from "../until.mjs";
 import { ENGINES } from "./engines.mjs";
 
@@ -21,6 +22,7 @@ export async function start(engine, url) {
     // WebDriver runs nothing before a page's own scripts; no screen that asks
     // the time is shown by then.
     await driver.run(standAt, MOMENT);
+    await driver.run(countUnfinished);
     await driver.run(() => {
       /** @type {any} */ (window).faults = [];
       const note = (/** @type {any} */ event) => /** @type {any} */ (window).faults.push(String(event.message ?? event.reason ?? event.violatedDirective));
@@ -28,11 +30,16 @@ export async function start(engine, url) {
     });
   };
   const tap = async (/** @type {string} */ css) => {
-    // In the middle, where nothing that sticks to an edge covers it.
-    await until(css, (/** @type {string} */ css) => {
+    await driver.run(untilDone, MOST_MS);
+    // In the middle, where nothing that sticks to an edge covers it; what is in
+    // the document and not yet shown cannot be tapped.
+    await until(`${css} under a finger`, (/** @type {string} */ css) => {
       const found = document.querySelector(css);
-      found?.scrollIntoView({ block: "center", behavior: "instant" });
-      return found !== null;
+      if (!found?.checkVisibility()) return false;
+      found.scrollIntoView({ block: "center", behavior: "instant" });
+      const { left, top, width, height } = found.getBoundingClientRect();
+      const hit = document.elementFromPoint(left + width / 2, top + height / 2);
+      return found.contains(hit) || (hit?.contains(found) && hit.tagName === "LABEL");
     }, css);
     await driver.click(css);
   };
