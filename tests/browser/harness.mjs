@@ -74,7 +74,10 @@ async function watched(context, readsAtOnce = false) {
   return context;
 }
 
-/** How many times slower a page works than it could: shows what a test reads too early. */
+/**
+ * How many times slower a page works than it could: shows what a test reads too
+ * early. Such a page, replaced, believes it has a signal: one test says so.
+ */
 const SLOW = Number(process.env.SLOW ?? 1);
 
 /** @param {import("playwright-core").Page} page */

@@ -146,10 +146,13 @@ export function readWhenDone(page) {
   for (const end of /** @type {const} */ (["requestfinished", "requestfailed"])) page.on(end, (/** @type {object} */ request) => open.delete(request));
 
   const { evaluate } = page;
-  page.evaluate = async (/** @type {any[]} */ ...given) => {
-    await done(page, evaluate);
-    return evaluate.apply(page, /** @type {any} */ (given));
-  };
+  for (const name of /** @type {const} */ (["evaluate", "pdf", "screenshot", "waitForFunction"])) {
+    const plain = /** @type {Function} */ (page[name]);
+    page[name] = async (/** @type {any[]} */ ...given) => {
+      await done(page, evaluate);
+      return plain.apply(page, given);
+    };
+  }
   const kind = Object.getPrototypeOf(page.locator("html"));
   if (kind.readsWhenDone) return;
   kind.readsWhenDone = true;
