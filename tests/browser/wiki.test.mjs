@@ -13,7 +13,7 @@ import { html } from "../../target/modules/day/markup.js";
 import { elementSnippet, frameSnippet } from "../../target/modules/hand-over/snippet.js";
 import { demoDocument } from "../../target/modules/document/demo.js";
 import { resolve } from "../../target/modules/document/resolve.js";
-import { openUpRequest } from "../../target/modules/questions/open-up.js";
+import { OPEN_UP } from "../../target/modules/questions/open-up.js";
 
 const { browser, server } = await servedPage();
 let wiki;
@@ -25,7 +25,7 @@ before(async () => {
   document.reading.aperture = 22;
   link = await writeLink(partsToSend(document));
   const setup = resolve(document);
-  table = answerTable(setup, openUp(openUpRequest(setup)));
+  table = answerTable(setup, openUp(OPEN_UP.request(setup)));
   wiki = createServer((request, response) => {
     response.setHeader("Content-Type", "text/html; charset=utf-8");
     response.end(pages.get(request.url ?? "") ?? "");

@@ -22,7 +22,7 @@ import { resolve } from "../../target/modules/document/resolve.js";
 import { writeLink } from "../../target/modules/hand-over/link.js";
 import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
 import { elementSnippet, frameSnippet } from "../../target/modules/hand-over/snippet.js";
-import { openUpRequest } from "../../target/modules/questions/open-up.js";
+import { OPEN_UP } from "../../target/modules/questions/open-up.js";
 
 const HERE = fileURLToPath(new URL(".", import.meta.url));
 const DIST = fileURLToPath(new URL("../../dist/", import.meta.url));
@@ -32,7 +32,7 @@ const RENDER = "/usr/share/dokuwiki/bin/render.php";
 const MEDIAWIKI = "/usr/share/mediawiki/maintenance/";
 
 const setup = resolve(demoDocument());
-const table = answerTable(setup, openUp(openUpRequest(setup)));
+const table = answerTable(setup, openUp(OPEN_UP.request(setup)));
 const link = await writeLink(partsToSend(demoDocument()));
 const UNDER = { strong: "Not eye protection.", more: "Tether it.", link: { text: "Open this set-up", address: `https://example.org/glasscall/#now?s=${link}` } };
 const tableIn = (/** @type {keyof typeof FORMS} */ form) => FORMS[form].write(table) + FORMS[form].under(UNDER);

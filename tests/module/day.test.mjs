@@ -14,7 +14,7 @@ import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
 import { demoDocument, demoSetup } from "../../target/modules/document/demo.js";
 import { migrate } from "../../target/modules/document/migrate.js";
 import { resolve } from "../../target/modules/document/resolve.js";
-import { openUpRequest } from "../../target/modules/questions/open-up.js";
+import { OPEN_UP } from "../../target/modules/questions/open-up.js";
 import { openUp } from "../../target/modules/api/glasscall.js";
 
 /** Texts that are markup somewhere. */
@@ -205,7 +205,7 @@ test("the log as a table has one heading for each cell", () => {
 
 test("the answer as a table gives each stack a row", () => {
   const setup = demoSetup();
-  const answer = openUp(openUpRequest(setup));
+  const answer = openUp(OPEN_UP.request(setup));
   const { caption, head, rows } = answerTable(setup, answer);
   assert.equal(caption, "Read T16 bare, wanted T2.8: 5 stops to take");
   assert.equal(rows.length, answer.stacks.length);

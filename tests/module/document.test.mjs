@@ -10,12 +10,12 @@ import { caseContent, caseToSend, takeCase, takeShared } from "../../target/modu
 import { migrate } from "../../target/modules/document/migrate.js";
 import { resolve } from "../../target/modules/document/resolve.js";
 import { actOf, createState } from "../../target/modules/start/state.js";
-import { ask } from "../../target/modules/engine/ask.js";
+import { answerTo } from "../../target/modules/questions/question.js";
 import { answerOf, refusalOf } from "../../target/modules/questions/check.js";
 import { askFit, openingsOf, pupilOf } from "../../target/modules/questions/fit.js";
-import { openUpRequest, placeRequest } from "../../target/modules/questions/open-up.js";
+import { OPEN_UP, PLACING } from "../../target/modules/questions/open-up.js";
 import { askBalance, profileIn } from "../../target/modules/questions/frame.js";
-import { driftRequest } from "../../target/modules/questions/light.js";
+import { DRIFT } from "../../target/modules/questions/light.js";
 import { timedReading } from "../../target/modules/document/timed-reading.js";
 import { recordOf } from "../../target/modules/day/record.js";
 import { setupIn } from "../../target/modules/day/logged.js";
@@ -185,7 +185,7 @@ test("a reading typed after a swap is counted through what is in now, and says s
   assert.deepEqual([typed.through, typed.retaken], [["0.6"], true]);
   assert.deepEqual(resolve(setReading(swapped, { aperture: 5.656854249492381 })).reading, typed);
   // T5.6 through a 0.6 to T8: 3.99 stops taken, need 2·log2 of nothing more.
-  const { needStops } = openUp({ ...openUpRequest(resolve(type(swapped))) });
+  const { needStops } = openUp({ ...OPEN_UP.request(resolve(type(swapped))) });
   assert.ok(Math.abs(needStops - (0.6 / Math.log10(2) + 2 * Math.log2(5.656854249492381 / resolve(swapped).shot.aperture))) < 1e-9);
   // Chosen by hand, without a swap, it stays as chosen.
   const chosen = change(demo(), ({ reading }) => {
@@ -199,7 +199,7 @@ test("a reading through the wheel stays with its position when the wheel turns",
     setup.wheel = [0, 0.6, 1.2];
   });
   const read = readBare(turnWheel(wheel, 0.6), false);
-  const through = (document) => openUpRequest(resolve(document)).kit.filter(({ id }) => id === "(wheel)").map(({ density }) => density);
+  const through = (document) => OPEN_UP.request(resolve(document)).kit.filter(({ id }) => id === "(wheel)").map(({ density }) => density);
   assert.deepEqual([through(read), through(turnWheel(read, 1.2))], [[0.6], [0.6]]);
 });
 
@@ -213,7 +213,7 @@ test("timed readings through what is in count the wheel", () => {
     light.timed = timed;
   });
   const ask = (document) => {
-    const { setup: _, ...request } = { ...driftRequest(resolve(document), openUpRequest(resolve(document))), setup: 0 };
+    const { setup: _, ...request } = { ...DRIFT.request(resolve(document), OPEN_UP.request(resolve(document))), setup: 0 };
     return request;
   };
   const request = ask(through);
@@ -270,7 +270,7 @@ test("a case of one's own is asked what was read: nothing is computed, drawn or 
   assert.match(needSentence(setup), /^Nothing read yet; wanted T2\.8/);
   assert.match(answerTable(setup).caption, /^Nothing read, wanted/);
   assert.deepEqual(sidesOf(glass), []);
-  assert.equal(ask("openUp", placeRequest(setup, "0.9")).refusal?.field, undefined, "where glass goes hangs on no reading");
+  assert.equal(answerTo(PLACING, setup, "0.9").refusal?.field, undefined, "where glass goes hangs on no reading");
   // Whatever else is wrong is refused as before.
   assert.equal(refusalOf({ ...glass, shot: { aperture: 0 } })?.field, "shot.aperture");
   assert.equal(refusalOf({ ...glass, kit: [{ id: "0.9", kind: "nd", density: -1, count: 1, size: "" }] })?.field, "kit[0].density");

@@ -10,9 +10,9 @@ import { damageOf } from "../../target/modules/questions/check.js";
 import { askFit, pupilOf } from "../../target/modules/questions/fit.js";
 import { subjectKnown } from "../../target/modules/questions/frame.js";
 import { uncertaintyOf } from "../../target/modules/questions/known.js";
-import { driftRequest } from "../../target/modules/questions/light.js";
-import { openStopsOf, openUpRequest } from "../../target/modules/questions/open-up.js";
-import { orderRequest } from "../../target/modules/questions/plan.js";
+import { DRIFT } from "../../target/modules/questions/light.js";
+import { openStopsOf, OPEN_UP } from "../../target/modules/questions/open-up.js";
+import { ORDER } from "../../target/modules/questions/plan.js";
 import { daylight, drift, openUp, orderDay } from "../../target/modules/api/glasscall.js";
 
 const change = (document, edit) => actOf(edit)(document);
@@ -23,14 +23,14 @@ const known = (uncertainty, edit = () => {}) => resolve(change(demoDocument(), (
 }));
 
 test("each input said to be known worse makes the answer that hangs on it less sure", () => {
-  const open = (setup) => openUp(openUpRequest(setup)).stacks[0].uncertainty.stops;
+  const open = (setup) => openUp(OPEN_UP.request(setup)).stacks[0].uncertainty.stops;
   const only = (id, more = {}) => (setup) => {
     setup.kit = setup.kit.filter((piece) => piece.id === id).map((piece) => ({ ...piece, ...more }));
     setup.keep = [id];
   };
   const plan = (setup) => daylight({ sunElevationDeg: 12, ...uncertaintyOf(setup) }).uncertainty.stops;
   const evening = (setup) => {
-    const request = driftRequest(setup, openUpRequest(setup));
+    const request = DRIFT.request(setup, OPEN_UP.request(setup));
     return drift(request).start.uncertainty.stops;
   };
   const timed = (setup) => {
@@ -68,7 +68,7 @@ test("each input said to be known worse makes the answer that hangs on it less s
 });
 
 test("the largest cause is named", () => {
-  const { mostly } = openUp(openUpRequest(known({ readingStops: 2 }))).stacks[0].uncertainty;
+  const { mostly } = openUp(OPEN_UP.request(known({ readingStops: 2 }))).stacks[0].uncertainty;
   assert.equal(mostly.what, "reading");
   const { reply } = askFit(known({ openingMm: 50 }));
   assert.equal(reply.spareKnown.mostly.what, "openingPlace");
@@ -95,7 +95,7 @@ test("what the lens cannot open for serves no set-up of the day", () => {
   });
   const setup = resolve(day);
   assert.equal(Math.abs(openStopsOf(setup)) < 1e-9, true);
-  const request = orderRequest(setup);
+  const request = ORDER.request(setup);
   assert.equal(request.setUps[0].openStops, openStopsOf(setup));
   assert.deepEqual(orderDay(request).cannot, ["quay"]);
   assert.ok(orderDay({ ...request, setUps: setup.plan.setUps }).stages[0].leftOverStops < 0);
@@ -104,9 +104,9 @@ test("what the lens cannot open for serves no set-up of the day", () => {
     shot.aperture = 3;
   }));
   assert.equal(openStopsOf(wide).toFixed(9), "2.000000000");
-  assert.deepEqual(orderDay(orderRequest(wide)).cannot, []);
+  assert.deepEqual(orderDay(ORDER.request(wide)).cannot, []);
   // How wide it opens is not known: nothing is said of it.
   const unknown = resolve(putOnLens(demoDocument(), "50"));
   assert.equal(openStopsOf(unknown), undefined);
-  assert.equal("openStops" in orderRequest(unknown).setUps[0], false);
+  assert.equal("openStops" in ORDER.request(unknown).setUps[0], false);
 });

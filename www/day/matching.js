@@ -2,8 +2,9 @@
 /** What brings a logged shot back today, and what will differ. Asks; computes nothing. */
 import { ask } from "../engine/ask.js";
 import { askLine, sunOf } from "../questions/frame.js";
-import { skyRequest } from "../questions/light.js";
-import { openUpRequest, shotSettings } from "../questions/open-up.js";
+import { SKY } from "../questions/light.js";
+import { OPEN_UP, shotSettings } from "../questions/open-up.js";
+import { question } from "../questions/question.js";
 import { say } from "../language/say.js";
 import { fixed, shiftText } from "../language/numbers.js";
 import { DAY_WORDS } from "../language/words/day.js";
@@ -46,13 +47,20 @@ export function today(setup, record) {
   };
 }
 
-/** The glass of today's case that gives the logged stop in today's light. @param {Setup} setup @param {ShotRecord} record @returns {OpenUpRequest} */
-export function matchRequest(setup, record) {
-  const question = openUpRequest(today(setup, record));
+/** The glass of today's case that gives the logged stop in today's light. */
+export const MATCH = question("openUp", matchRequest, {
+  "shot.exposureIndex": "match.exposureIndex", "lens.widestAperture": "match.widestAperture", "fit.focalLengthMm": "match.focalLengthMm",
+});
+/** Two bodies in the same light; the second has what the first leaves in the case. */
+export const OTHER_BODY = question("openUp", otherBodyRequest, { shot: "match.other" });
+
+/** @param {Setup} setup @param {ShotRecord} record @returns {OpenUpRequest} */
+function matchRequest(setup, record) {
+  const main = OPEN_UP.request(today(setup, record));
   const had = record.pieces.filter((piece) => piece.kind === "polarizer");
   const own = setup.kit.filter((piece) => piece.kind === "polarizer");
   const same = had.flatMap((piece) => own.find((one) => one.id === piece.id) ?? own[0] ?? []).slice(0, 1);
-  return { ...question, keep: same.map((piece) => piece.id), limit: 3 };
+  return { ...main, keep: same.map((piece) => piece.id), limit: 3 };
 }
 
 /** Where the line of a graduated filter was and goes. @param {Setup} setup @param {ShotRecord} record */
@@ -73,7 +81,7 @@ export function turnOf(setup, record) {
   const sun = sunOf(setup);
   if (!then || !sun || !record.pieces.some((piece) => piece.kind === "polarizer")) return undefined;
   const sky = (/** @type {Setup} */ of, /** @type {{azimuthDeg: number, elevationDeg: number}} */ at, /** @type {import("../api/glasscall.js").PolarizerTurn} */ polarizerDeg) => {
-    const request = skyRequest(of, at);
+    const request = SKY.request(of, at);
     return request && ask("sky", { ...request, polarizerDeg }).reply;
   };
   const was = sky(setupIn(record), then, setupIn(record).frame.sky.turnDeg ?? "darkest");
@@ -127,13 +135,12 @@ const sunText = (sun) => (sun
   : say("not known"));
 
 /**
- * Two bodies in the same light; the second has what the first leaves in the case.
  * @param {Setup} setup
  * @param {Offer} [first] the stack the first body takes
  * @returns {OpenUpRequest}
  */
-export function otherBodyRequest(setup, first) {
-  const question = openUpRequest(setup);
+function otherBodyRequest(setup, first) {
+  const question = OPEN_UP.request(setup);
   const taken = first?.slots.map((placed) => placed.piece) ?? [];
   const { aperture, exposureIndex, frameRate, shutterAngleDeg, shutterSeconds } = setup.match.other;
   const own = shutterAngleDeg !== undefined || shutterSeconds !== undefined;

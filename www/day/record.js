@@ -4,12 +4,12 @@
  * was read. A record is never altered; an amendment is a record of its own. It
  * holds data in one notation; every reader says it in his language.
  */
-import { ask } from "../engine/ask.js";
-import { openUpRequest, withWhatIsInRequest } from "../questions/open-up.js";
+import { OPEN_UP, WHAT_IS_IN } from "../questions/open-up.js";
 import { askLine } from "../questions/frame.js";
 import { given } from "../document/document.js";
 import { askFit, openingsOf } from "../questions/fit.js";
-import { askSun, driftRequest } from "../questions/light.js";
+import { SUN, DRIFT } from "../questions/light.js";
+import { answerTo } from "../questions/question.js";
 import { demoLight } from "../document/demo-scene.js";
 import { ordered } from "../storage/log.js";
 import { NO_IRIS, WRITTEN } from "./notation.js";
@@ -100,9 +100,9 @@ export function recordOf(setup, stamp, document) {
  * @returns {ShotRecord | undefined}
  */
 export function shotOf(setup, stamp, document) {
-  const stack = ask("openUp", withWhatIsInRequest(setup)).reply?.stacks[0];
+  const stack = answerTo(WHAT_IS_IN, setup).reply?.stacks[0];
   if (!stack) return undefined;
-  const { shot, reading, kit = [] } = openUpRequest(setup);
+  const { shot, reading, kit = [] } = OPEN_UP.request(setup);
   const pieces = setup.inPlace.map(({ slot, piece: id }) => {
     const piece = kit.find((one) => one.id === id);
     const placed = stack.slots.find((one) => one.piece === id);
@@ -159,7 +159,7 @@ function fitOf(setup) {
 function driftOf(setup) {
   const { timed, followSky } = setup.light;
   if (timed.length === 0 || (timed.length === 1 && !followSky)) return {};
-  const { reply } = ask("drift", driftRequest(setup, openUpRequest(setup)));
+  const { reply } = answerTo(DRIFT, setup, OPEN_UP.request(setup));
   return reply ? { drift: { stopsPerHour: reply.stopsPerHour, intervalStops: reply.intervalStops } } : {};
 }
 
@@ -175,7 +175,7 @@ function lineOf(setup, pieces) {
 /** Where the sun stood; nothing for the demo's place, where nobody is. @param {Setup} setup @param {string} time */
 function sunAt(setup, time) {
   if (JSON.stringify(setup.light.place) === JSON.stringify(demoLight().place) || time === "") return {};
-  const { reply } = askSun(setup, time);
+  const { reply } = answerTo(SUN, setup, time);
   return reply ? { sun: { azimuthDeg: reply.azimuthDeg, elevationDeg: reply.apparentElevationDeg } } : {};
 }
 

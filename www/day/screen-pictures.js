@@ -1,11 +1,12 @@
 // @ts-check
 /** Pictures and tables that a screen has only on paper: the sun's way, the whole case. */
 import { ask } from "../engine/ask.js";
-import { wholeFitRequest } from "../questions/fit.js";
-import { askSun, pairRequest } from "../questions/light.js";
+import { FIT } from "../questions/fit.js";
+import { SUN, PAIR } from "../questions/light.js";
 import { offsetText } from "../document/moment.js";
 import { rigsOf } from "../questions/plan.js";
 import { momentOf } from "../questions/turned.js";
+import { answerTo } from "../questions/question.js";
 import { say } from "../language/say.js";
 import { fixed, lengthText } from "../language/numbers.js";
 import { roomText, verdictWord } from "../language/words/stack-fit.js";
@@ -38,7 +39,7 @@ function halfHours(at) {
 function sunPicture(setup) {
   const at = momentOf(setup);
   const standing = (/** @type {string} */ time) => {
-    const { reply } = askSun(setup, time);
+    const { reply } = answerTo(SUN, setup, time);
     return reply ? [{ time, azimuthDeg: reply.azimuthDeg, elevationDeg: reply.apparentElevationDeg }] : [];
   };
   const [now] = standing(at);
@@ -48,7 +49,7 @@ function sunPicture(setup) {
 /** What Light has on paper besides what stands on it. @param {Setup} setup @param {string} view @returns {Element[]} */
 export function lightPictures(setup, view) {
   if (view !== "polarizers") return sunPicture(setup);
-  const { reply } = ask("crossedPolarizers", pairRequest(setup));
+  const { reply } = answerTo(PAIR, setup);
   return reply ? [ringClock(reply.angleDeg)] : [];
 }
 
@@ -58,7 +59,7 @@ export function lightPictures(setup, view) {
  * @param {Setup} setup @returns {{pictures: Element[], table?: HTMLElement}}
  */
 export function fitOnPaper(setup) {
-  const request = wholeFitRequest(setup);
+  const request = FIT.request(setup);
   const reply = request && ask("fit", request).reply;
   if (!request || !reply) return { pictures: [] };
   const { worst = 0, openings, pupil } = reply;

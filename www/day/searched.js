@@ -4,10 +4,10 @@ import { ask } from "../engine/ask.js";
 import { provenWorking } from "../engine/proven.js";
 import { say } from "../language/say.js";
 import { WORKED } from "../language/words/working.js";
-import { coverRequest, needsAsked, orderInRig, orderRequest, ownName, packingNeeds, rigsOf, twoBodiesRequest } from "../questions/plan.js";
-import { ringsRequest } from "../questions/rings.js";
+import { COVER, needsAsked, orderInRig, ORDER, ownName, packingNeeds, rigsOf, TWO_BODIES } from "../questions/plan.js";
+import { RINGS } from "../questions/rings.js";
 import { worked, workingsOf } from "../questions/workings.js";
-import { otherBodyRequest } from "./matching.js";
+import { OTHER_BODY } from "./matching.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -19,11 +19,11 @@ import { otherBodyRequest } from "./matching.js";
 
 /** How the stacks of the two bodies are asked for, and the list of the day for both. @param {Setup} setup */
 export function askBodies(setup) {
-  const first = ask("openUp", { ...otherBodyRequest({ ...setup, match: { ...setup.match, other: {} } }), keep: setup.keep }).reply;
+  const first = ask("openUp", { ...OTHER_BODY.request({ ...setup, match: { ...setup.match, other: {} } }), keep: setup.keep }).reply;
   const stack = first?.stacks[0];
-  const request = otherBodyRequest(setup, stack);
+  const request = OTHER_BODY.request(setup, stack);
   const { reply, refusal } = ask("openUp", request);
-  const list = first && reply && twoBodiesRequest(setup, reply.needStops - first.needStops);
+  const list = first && reply && TWO_BODIES.request(setup, reply.needStops - first.needStops);
   return { first, stack, request, reply, refusal, list };
 }
 
@@ -34,11 +34,11 @@ function searches(setup) {
   const rigs = rigsOf(setup);
   const threads = new Set([setup.plan.filterMm, ...rigs.flatMap(({ threadMm }) => threadMm ?? [])]);
   return [
-    ["orderDay", undefined, orderRequest(setup)],
+    ["orderDay", undefined, ORDER.request(setup)],
     ...rigs.map((rig) => /** @type {Search} */ (["orderDay", rig.id, orderInRig(setup, rig)])),
-    ["coverKit", "own", coverRequest(setup, needs, true)],
-    ["coverKit", "buy", coverRequest(setup, needs, false)],
-    ...[...threads].map((mm) => /** @type {Search} */ (["rings", String(mm), ringsRequest(setup, mm)])),
+    ["coverKit", "own", COVER.request(setup, needs, true)],
+    ["coverKit", "buy", COVER.request(setup, needs, false)],
+    ...[...threads].map((mm) => /** @type {Search} */ (["rings", String(mm), RINGS.request(setup, mm)])),
     ["twoBodies", undefined, list],
   ];
 }

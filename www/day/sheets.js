@@ -2,7 +2,8 @@
 /** Tables that only go on paper: where glass clips, and which rings join what. */
 import { ask } from "../engine/ask.js";
 import { openingsOf } from "../questions/fit.js";
-import { ringsRequest } from "../questions/rings.js";
+import { RINGS } from "../questions/rings.js";
+import { answerTo } from "../questions/question.js";
 import { say } from "../language/say.js";
 import { fixed, lengthNumber, lengthText } from "../language/numbers.js";
 import { DAY_WORDS } from "../language/words/day.js";
@@ -73,7 +74,7 @@ function cells(setup, lens, focalLengthMm, place, found) {
 
 /** Lenses by the rings that join them to the filters. @param {Setup} setup @param {(path: any) => string} pathText @returns {Table} */
 export function ringTable(setup, pathText) {
-  const { reply } = ask("rings", ringsRequest(setup, setup.plan.filterMm));
+  const { reply } = answerTo(RINGS, setup, setup.plan.filterMm);
   const front = (/** @type {string} */ id) => {
     const lens = setup.stock.lenses.find((one) => one.id === id);
     return lens?.threadMm !== undefined ? say("{diameter} thread", { diameter: fixed(lens.threadMm, 1) }) : say("{diameter} outside", { diameter: fixed(lens?.outerMm ?? 0, 1) });

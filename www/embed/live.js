@@ -1,7 +1,7 @@
 // @ts-check
 /** The answer of Now as a question to play with. */
-import { ask } from "../engine/ask.js";
-import { openUpRequest } from "../questions/open-up.js";
+import { OPEN_UP } from "../questions/open-up.js";
+import { answerTo } from "../questions/question.js";
 import { say } from "../language/say.js";
 import { el, one } from "../parts/dom.js";
 import { mountField } from "../parts/field.js";
@@ -44,7 +44,7 @@ export function mountLive(box, setup, changed) {
   }));
   const fields = stops.map((field) => mountField(field, app));
   const update = () => {
-    app.answer = ask("openUp", openUpRequest(app.setup)).reply ?? app.answer;
+    app.answer = answerTo(OPEN_UP, app.setup).reply ?? app.answer;
     fields.forEach((show) => show());
     const stacks = app.answer?.stacks ?? [];
     if (chosen >= stacks.length) chosen = 0;

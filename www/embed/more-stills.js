@@ -1,9 +1,9 @@
 // @ts-check
 /** The other screens as pictures of the moment, each by its name. */
-import { ask } from "../engine/ask.js";
-import { askBalance, asField, profileIn, uniformStops } from "../questions/frame.js";
+import { askBalance, profileIn, uniformStops } from "../questions/frame.js";
 import { askFit, openingsOf, pupilOf } from "../questions/fit.js";
-import { askSun, skyRequest } from "../questions/light.js";
+import { SUN, SKY } from "../questions/light.js";
+import { answerTo } from "../questions/question.js";
 import { localIso } from "../document/moment.js";
 import { kitTable } from "../day/columns.js";
 import { SAID } from "../day/notation.js";
@@ -66,25 +66,24 @@ function showFrame(box, setup) {
   return () => {
     const { refusal } = picture.draw(setup, { uniform: uniformStops(setup), skyStops: reply?.apartStops ?? 0 });
     const noPupil = pupilOf(setup).place === undefined ? FRAME_WORDS.noPupil : "";
-    told.textContent = refusal ? refusalSentence(asField(refusal)) : noPupil;
+    told.textContent = refusal ? refusalSentence(refusal) : noPupil;
   };
 }
 
 /** @type {Still} */
 function showLight(box, setup) {
   const at = setup.light.at ?? localIso(new Date());
-  const sun = askSun(setup, at).reply;
+  const sun = answerTo(SUN, setup, at).reply;
   if (!sun) {
     box.replaceChildren(complaint(LIGHT_WORDS.noPlace), caution());
     return;
   }
   const where = { bearing: bearing(sun.azimuthDeg) };
-  const request = skyRequest(setup, sun);
-  const told = request && ask("sky", request).reply;
+  const told = answerTo(SKY, setup, sun).reply;
   const sky = told?.verdict === "sunDown" ? undefined : told;
   box.replaceChildren(
     el("p", { class: "say", text: `${clockTime(at)}: ${fixed(sun.apparentElevationDeg, 1)}° ${sun.apparentElevationDeg >= 0 ? say("up, at {bearing}", where) : say("below the horizon, at {bearing}", where)}` }),
-    el("p", { text: sky ? SKY_VERDICTS[sky.verdict] ?? sky.verdict : request ? LIGHT_WORDS.skyDark : LIGHT_WORDS.noAim }),
+    el("p", { text: sky ? SKY_VERDICTS[sky.verdict] ?? sky.verdict : setup.light.aim.azimuthDeg === undefined ? LIGHT_WORDS.noAim : LIGHT_WORDS.skyDark }),
     ...(sky && sky.verdict !== "noSky"
       ? [el("p", { text: `${signed(sky.darkeningStops)} ${say("stops darker at the centre, ring at {clock}", { clock: clockText(sky.polarizerDeg) })}` })]
       : []),

@@ -1,9 +1,9 @@
 // @ts-check
 /** The answer of Now as a picture of the moment, and what every screen of it shows. */
-import { ask } from "../engine/ask.js";
 import { shotOf } from "../day/record.js";
 import { needSentence, sentence } from "../day/sentence.js";
-import { openUpRequest } from "../questions/open-up.js";
+import { OPEN_UP } from "../questions/open-up.js";
+import { answerTo } from "../questions/question.js";
 import { say } from "../language/say.js";
 import { fixed, stopsText } from "../language/numbers.js";
 import { refusalSentence, WORDS } from "../language/words/shared.js";
@@ -29,7 +29,7 @@ export function needParts({ needStops, needDensity }) {
 
 /** @type {Still} */
 export function showNow(box, setup) {
-  const { reply, refusal } = ask("openUp", openUpRequest(setup));
+  const { reply, refusal } = answerTo(OPEN_UP, setup);
   const record = shotOf(setup, { id: "", time: "", zone: "" });
   const somethingIn = setup.inPlace.length > 0 || setup.wheelNow > 0;
   const app = /** @type {App} */ (/** @type {unknown} */ ({ setup, answer: reply }));

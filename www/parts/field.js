@@ -3,10 +3,10 @@
  * One field of the set-up: reads the spoken form, steps, shows what is wrong
  * beside itself and keeps the last good value until the text is good.
  */
-import { ask } from "../engine/ask.js";
 import { written } from "../document/resolve.js";
 import { refusalOf } from "../questions/check.js";
-import { openUpRequest } from "../questions/open-up.js";
+import { OPEN_UP } from "../questions/open-up.js";
+import { answerTo } from "../questions/question.js";
 import { setAt, valueAt } from "../document/path.js";
 import { say } from "../language/say.js";
 import { stopLabel } from "../language/numbers.js";
@@ -52,7 +52,7 @@ function write(setup, path, value) {
 /** What the core has against a set-up; the field's path is the page's. @typedef {(setup: Setup) => Refusal | undefined} Check */
 
 /** @type {Check} */
-const mainQuestion = (setup) => ask("openUp", openUpRequest(setup)).refusal;
+const mainQuestion = (setup) => answerTo(OPEN_UP, setup).refusal;
 
 /**
  * The refusal that this value would meet: of its own field, or of the document,

@@ -1,7 +1,7 @@
 // @ts-check
 /** What lamps on the mains make of a shutter, and the angles they leave alone. */
-import { ask } from "../engine/ask.js";
-import { lampsRequest } from "../questions/depth-and-colour.js";
+import { LAMPS } from "../questions/depth-and-colour.js";
+import { answerTo } from "../questions/question.js";
 import { say } from "../language/say.js";
 import { fixed } from "../language/numbers.js";
 import { el } from "./dom.js";
@@ -12,7 +12,7 @@ import { el } from "./dom.js";
  */
 
 /** @param {number} frameRate @param {Shutter} shutter @returns {Mains[]} */
-const mains = (frameRate, shutter) => ask("flicker", lampsRequest(frameRate, shutter)).reply?.mains ?? [];
+const mains = (frameRate, shutter) => answerTo(LAMPS, frameRate, shutter).reply?.mains ?? [];
 
 /** One shutter under both mains, in a few words. @param {number} frameRate @param {Shutter} shutter */
 export function flickerText(frameRate, shutter) {

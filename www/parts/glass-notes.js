@@ -1,8 +1,8 @@
 // @ts-check
 /** What close-up lenses of a stack and flat glass do to focus. */
-import { ask } from "../engine/ask.js";
-import { behindLensRequest, closeUpRequest, onPage } from "../questions/depth-and-colour.js";
+import { BEHIND_LENS, CLOSE_UP } from "../questions/depth-and-colour.js";
 import { focusOf } from "../questions/stack.js";
+import { answerTo } from "../questions/question.js";
 import { say } from "../language/say.js";
 import { distanceText, fixed } from "../language/numbers.js";
 import { refusalSentence } from "../language/words/shared.js";
@@ -15,16 +15,14 @@ import { refusalSentence } from "../language/words/shared.js";
 
 /** @param {Setup} setup @param {Depth} depth @param {Offer} stack */
 export function glassNotes(setup, depth, stack) {
-  const closeUp = closeUpRequest(setup, stack);
-  const behind = behindLensRequest(setup, depth.fNumber, depth.circleMm, stack);
   return [
-    ...(closeUp ? told(ask("closeUp", closeUp), (reply) => closeUpNotes(setup, reply)) : []),
-    ...(behind ? told(ask("behindLens", behind), (reply) => flatGlassNotes(setup, reply)) : []),
+    ...told(answerTo(CLOSE_UP, setup, stack), (reply) => closeUpNotes(setup, reply)),
+    ...told(answerTo(BEHIND_LENS, setup, depth.fNumber, depth.circleMm, stack), (reply) => flatGlassNotes(setup, reply)),
   ];
 }
 
 /** @param {{reply?: any, refusal?: any}} answer @param {(reply: any) => string[]} notes */
-const told = ({ reply, refusal }, notes) => (refusal ? [refusalSentence(/** @type {any} */ (onPage(refusal)))] : notes(reply));
+const told = ({ reply, refusal }, notes) => (refusal ? [refusalSentence(refusal)] : reply ? notes(reply) : []);
 
 /** @param {Setup} setup @param {import("../api/glasscall.js").CloseUpReply} reply */
 function closeUpNotes(setup, reply) {

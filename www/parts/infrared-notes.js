@@ -1,7 +1,7 @@
 // @ts-check
 /** What a stack does to infrared: what may have to be warned of. */
-import { ask } from "../engine/ask.js";
-import { infraredRequest } from "../questions/stack.js";
+import { STACK_INFRARED } from "../questions/stack.js";
+import { answerTo } from "../questions/question.js";
 import { INFRARED, MIXED_INFRARED } from "../language/words/depth-and-colour.js";
 
 /** @typedef {{text: string, grave: boolean, warns?: boolean}} Note */
@@ -12,7 +12,7 @@ import { INFRARED, MIXED_INFRARED } from "../language/words/depth-and-colour.js"
  * @returns {Note[]}
  */
 export function infraredNotes(setup, stack) {
-  const { reply } = ask("infrared", infraredRequest(setup, stack));
+  const { reply } = answerTo(STACK_INFRARED, setup, stack);
   return [
     ...(reply && reply.verdict !== "fine" ? [{ text: INFRARED[reply.verdict], grave: reply.verdict === "cutNeeded", warns: true }] : []),
     ...(reply?.mixed ? [{ text: MIXED_INFRARED, grave: false }] : []),

@@ -1,7 +1,7 @@
 // @ts-check
 /** What a stack does to colour and infrared, in the few words its card has room for. */
-import { ask } from "../engine/ask.js";
-import { colourRequest } from "../questions/depth-and-colour.js";
+import { COLOUR } from "../questions/depth-and-colour.js";
+import { answerTo } from "../questions/question.js";
 import { say } from "../language/say.js";
 import { shiftText } from "../language/numbers.js";
 import { LEAN } from "../language/words/depth-and-colour.js";
@@ -14,7 +14,7 @@ import { infraredNotes } from "./infrared-notes.js";
  */
 export function stackNotes(setup, stack) {
   const notes = infraredNotes(setup, stack);
-  const colour = ask("colour", colourRequest(setup, stack)).reply;
+  const colour = answerTo(COLOUR, setup, stack).reply;
   if (colour?.shifts) {
     const shift = shiftText(colour.sumMired);
     const text = colour.cast

@@ -1,7 +1,7 @@
 // @ts-check
 /** What the glass of a case can take away at all, what one piece more would add, and what would save moves or rings. */
 import { ask } from "../engine/ask.js";
-import { orderRequest } from "./plan.js";
+import { ORDER } from "./plan.js";
 import { fixed } from "../language/numbers.js";
 import { ringText } from "../language/words/planning.js";
 
@@ -18,7 +18,7 @@ export const STEPS = 1e6;
 
 /** The glass for a need within a third of a stop, in this rig. @param {Setup} setup @param {number} needStops @param {Setup["kit"]} [kit] @returns {Stage | undefined} */
 export function servedBy(setup, needStops, kit = setup.kit) {
-  const { rig, wheel } = orderRequest(setup);
+  const { rig, wheel } = ORDER.request(setup);
   return ask("orderDay", { setUps: [{ id: "need", needStops }], kit, rig, wheel, order: "fixed", steps: STEPS }).reply?.stages[0];
 }
 
@@ -42,7 +42,7 @@ export function onePieceMore(setup, missing) {
 /** One thing changed about the day. @typedef {{what: "order" | "near" | "slot" | "piece", name?: string, moves: number, cannot: number}} Saving */
 
 /** The day with one thing changed, and the moves it then takes; only where they are fewer. @param {Setup} setup @param {{moves: number, stages: Stage[], cannot: string[]}} day @param {OrderDayRequest} [request] in the rig in use unless said @returns {Saving[]} */
-export function savings(setup, day, request = /** @type {OrderDayRequest} */ (orderRequest(setup))) {
+export function savings(setup, day, request = /** @type {OrderDayRequest} */ (ORDER.request(setup))) {
   const { kit = [], rig, setUps } = request;
   const used = new Set(day.stages.flatMap(({ slots }) => slots.map(({ piece }) => piece)));
   /** @type {[what: Saving["what"], name: string | undefined, change: Partial<OrderDayRequest>][]} */

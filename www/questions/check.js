@@ -7,8 +7,8 @@ import { ask, isWhole } from "../engine/ask.js";
 import { caseContent } from "../document/case-content.js";
 import { demoDocument } from "../document/demo.js";
 import { resolve } from "../document/resolve.js";
-import { asIfRead, isRead, openUpRequest } from "./open-up.js";
-import { refusedOnPage } from "./paths.js";
+import { asIfRead, isRead, OPEN_UP } from "./open-up.js";
+import { answerTo, question } from "./question.js";
 import { timedReading } from "../document/timed-reading.js";
 
 /**
@@ -28,7 +28,7 @@ export function answerOf(document) {
   const known = answers.get(document);
   if (known) return known;
   const setup = resolve(document);
-  const answer = { setup, ...ask("openUp", openUpRequest(setup)) };
+  const answer = { setup, ...answerTo(OPEN_UP, setup) };
   answers.set(document, answer);
   return answer;
 }
@@ -47,16 +47,19 @@ export function refusalOf(document) {
 function answerRefusal(document) {
   const { setup, refusal: ofAnswer } = answerOf(document);
   // That nobody read yet is no fault; what else is wrong is one.
-  const refusal = isRead(setup) ? ofAnswer : ask("openUp", openUpRequest(asIfRead(setup))).refusal;
+  const refusal = isRead(setup) ? ofAnswer : answerTo(OPEN_UP, asIfRead(setup)).refusal;
   // Pieces that find no room are an answer, not damage.
   return refusal?.code === "noRoom" ? undefined : refusal;
 }
 
+/** The document as a case file; some lists are called otherwise there. */
+const CASE_FILE = question("writeCase", (/** @type {Document} */ document) => ({ case: caseContent(document), as: /** @type {const} */ ("json") }), {
+  case: "", pieces: "kit", wheels: "wheel", "case.pieces": "kit", "case.wheels": "wheel",
+});
+
 /** What cannot go into a file cannot be handed over; only the whole module writes one. @param {Document} document @returns {Refusal | undefined} */
 function caseRefusal(document) {
-  if (!isWhole()) return undefined;
-  const { refusal } = ask("writeCase", { case: caseContent(document), as: "json" });
-  return refusedOnPage(refusal, CASE);
+  return isWhole() ? answerTo(CASE_FILE, document).refusal : undefined;
 }
 
 /** What is against a rig or a body by itself: records are never changed either. @type {WeakMap<object, {refusal?: Refusal}>} */
@@ -75,12 +78,9 @@ function othersRefusal(document) {
 
 /** The main question with nothing in the case, which takes no search. @param {Document} document */
 function emptyRequest(document) {
-  const { fit: _, ...question } = openUpRequest(asIfRead(resolve({ ...document, today: { lenses: {}, rigs: {}, bodies: {} } })));
+  const { fit: _, ...question } = OPEN_UP.request(asIfRead(resolve({ ...document, today: { lenses: {}, rigs: {}, bodies: {} } })));
   return { ...question, reading: { ...question.reading, through: [] }, kit: [], keep: [], inPlace: [] };
 }
-
-/** The lists of a case file that the page calls otherwise. @type {import("./paths.js").Paths} */
-const CASE = { case: "", pieces: "kit", wheels: "wheel", "case.pieces": "kit", "case.wheels": "wheel" };
 
 /** @type {Document | undefined} */
 let model;

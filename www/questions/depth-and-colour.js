@@ -4,10 +4,9 @@
  * colour, infrared, glass behind the lens, ramps. What each asks of the core.
  */
 
-import { ask } from "../engine/ask.js";
 import { openingsOf, pupilOf } from "./fit.js";
-import { refusedOnPage } from "./paths.js";
-import { focusOf, piecesOf } from "./stack.js";
+import { question } from "./question.js";
+import { focusOf, LENS, piecesOf } from "./stack.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -50,6 +49,46 @@ import { focusOf, piecesOf } from "./stack.js";
  * @property {number} share of the picture's height
  */
 
+/** The fields of depth, wish and glass behind the lens. @type {import("./paths.js").Paths} */
+const PATHS = {
+  lensLossStops: "lens.lossStops",
+  lensNearMm: "lens.nearMm",
+  backgroundMm: "focus.backgroundMm",
+  circleMm: "focus.circleMm",
+  diagonalParts: "focus.diagonalParts",
+  wantedDepthMm: "wish.depthMm",
+  wantedNearMm: "wish.nearMm",
+  wantedFarMm: "wish.farMm",
+  wantedBlurMm: "wish.blurMm",
+  wantedBlurOfFrame: "wish.share",
+  "behind[0].thicknessMm": "behind.nowMm",
+  "inFront[0].thicknessMm": "behind.frontMm",
+  "setFor[0].thicknessMm": "behind.setForMm",
+  "wheel[].thicknessMm": "behind.wheelMm",
+  "behind[].refractiveIndex": "behind.refractiveIndex",
+  "setFor[].refractiveIndex": "behind.refractiveIndex",
+  "inFront[].refractiveIndex": "behind.refractiveIndex",
+  "wheel[].refractiveIndex": "behind.refractiveIndex",
+};
+
+export const DEPTH = question("depth", depthRequest, LENS, PATHS);
+/** The stop for the wish. */
+export const WISH = question("depth", wishRequest, LENS, PATHS);
+export const COLOUR = question("colour", colourRequest, { "": "colour" });
+/** Whether the colour temperatures are possible at all. */
+export const TEMPERATURES = question("colour", temperaturesRequest, { "": "colour" });
+/** Whether the limits of infrared by themselves are possible. */
+export const INFRARED_LIMITS = question("infrared", (/** @type {Setup} */ { infrared }) => ({ pieces: [], ...infrared }), { "": "infrared" });
+/** Glass behind the lens, where there is some. */
+export const BEHIND_LENS = question("behindLens", behindLensRequest, LENS, PATHS);
+/** Close-up lenses among the pieces of a stack. */
+export const CLOSE_UP = question("closeUp", closeUpRequest, LENS, PATHS);
+/** Whether a close-up lens does anything at the closest focus that is typed. */
+export const CLOSE_FOCUS = question("closeUp", closeFocusRequest, PATHS);
+export const RAMP = question("ramp", rampRequest, { to: "ramp" });
+/** A shutter under lamps on the mains. */
+export const LAMPS = question("flicker", lampsRequest);
+
 /**
  * Everything but the stop; distances count from the sensor, as tapes do.
  * @param {Setup} setup
@@ -68,12 +107,12 @@ function sceneRequest({ lens, focus, sensor }, focalLengthMm) {
 }
 
 /** @param {Setup} setup @param {number} focalLengthMm @param {number} tNumber @returns {DepthRequest} */
-export function depthRequest(setup, focalLengthMm, tNumber) {
+function depthRequest(setup, focalLengthMm, tNumber) {
   return { ...sceneRequest(setup, focalLengthMm), focusMm: focusOf(setup), tNumber, neighbourStops: 1 };
 }
 
-/** The stop for the wish. @param {Setup} setup @param {number} focalLengthMm @returns {DepthRequest} */
-export function wishRequest(setup, focalLengthMm) {
+/** @param {Setup} setup @param {number} focalLengthMm @returns {DepthRequest} */
+function wishRequest(setup, focalLengthMm) {
   const { wish } = setup;
   const scene = sceneRequest(setup, focalLengthMm);
   const focused = { ...scene, focusMm: focusOf(setup) };
@@ -85,14 +124,19 @@ export function wishRequest(setup, focalLengthMm) {
   }
 }
 
-/** @param {Setup} setup @param {Offer} stack */
-export function colourRequest({ colour, ...setup }, stack) {
+/** @param {Setup} setup @param {Offer} stack @param {number[]} [ownShiftsMired] of the pieces of the case */
+function colourRequest({ colour, ...setup }, stack, ownShiftsMired) {
   const shifts = piecesOf(/** @type {Setup} */ ({ colour, ...setup }), stack).map((piece) => piece.miredShift ?? 0);
-  return { lightKelvin: colour.lightKelvin ?? 5600, ...colour, shiftsMired: shifts };
+  return { lightKelvin: colour.lightKelvin ?? 5600, ...colour, shiftsMired: shifts, ...(ownShiftsMired ? { ownShiftsMired } : {}) };
 }
 
-/** Glass behind the lens, or nothing when there is none. @param {Setup} setup @param {number} fNumber @param {number} circleMm @param {Offer} stack */
-export function behindLensRequest({ behind, lens, focus, wheel }, fNumber, circleMm, stack) {
+/** @param {Setup} setup */
+function temperaturesRequest({ colour: { lightKelvin = 5600, balanceKelvin = 5600, otherBalanceKelvin } }) {
+  return { lightKelvin, balanceKelvin, otherBalanceKelvin };
+}
+
+/** @param {Setup} setup @param {number} fNumber @param {number} circleMm @param {Offer} stack */
+function behindLensRequest({ behind, lens, focus, wheel }, fNumber, circleMm, stack) {
   const plate = (/** @type {number | undefined} */ thicknessMm) =>
     thicknessMm === undefined ? [] : [{ thicknessMm, refractiveIndex: behind.refractiveIndex }];
   const none = [behind.nowMm, behind.setForMm, behind.frontMm].every((mm) => mm === undefined) && behind.wheelMm.length === 0;
@@ -113,8 +157,8 @@ export function behindLensRequest({ behind, lens, focus, wheel }, fNumber, circl
   };
 }
 
-/** Close-up lenses among the pieces of a stack. @param {Setup} setup @param {Offer} stack */
-export function closeUpRequest(setup, stack) {
+/** @param {Setup} setup @param {Offer} stack */
+function closeUpRequest(setup, stack) {
   const lenses = piecesOf(setup, stack).filter((piece) => piece.kind === "closeUp" && piece.dioptres !== undefined);
   if (lenses.length === 0) return undefined;
   const slot = stack.slots.find(({ piece }) => piece === lenses[0]?.id)?.slot;
@@ -132,8 +176,13 @@ export function closeUpRequest(setup, stack) {
   };
 }
 
+/** @param {Setup} setup */
+function closeFocusRequest({ lens: { nearMm } }) {
+  return nearMm === undefined ? undefined : { dioptres: [1], lensNearMm: nearMm };
+}
+
 /** @param {Setup} setup @param {SettingsRequest} from the shot's settings */
-export function rampRequest({ ramp, lens }, from) {
+function rampRequest({ ramp, lens }, from) {
   const { by, frameRate, aperture, shutterAngleDeg } = ramp;
   const to = {
     frameRate,
@@ -145,49 +194,18 @@ export function rampRequest({ ramp, lens }, from) {
 
 /** @typedef {{shutterAngleDeg?: number, shutterSeconds?: number}} Shutter */
 
-/** A shutter under lamps on the mains. @param {number} frameRate @param {Shutter} shutter */
-export const lampsRequest = (frameRate, { shutterAngleDeg, shutterSeconds }) => ({ frameRate, ...(shutterSeconds === undefined ? { shutterAngleDeg } : { shutterSeconds }) });
+/** @param {number} frameRate @param {Shutter} shutter */
+function lampsRequest(frameRate, { shutterAngleDeg, shutterSeconds }) {
+  return { frameRate, ...(shutterSeconds === undefined ? { shutterAngleDeg } : { shutterSeconds }) };
+}
 
-/** The fields of depth, wish, colour, glass behind the lens and ramp. @type {import("./paths.js").Paths} */
-const PATHS = {
-  focalLengthMm: "lens.focalLengthMm",
-  lensLossStops: "lens.lossStops",
-  extender: "lens.extender",
-  pupilRatio: "lens.pupilRatio",
-  lensNearMm: "lens.nearMm",
-  focusMm: "focus.onMm",
-  backgroundMm: "focus.backgroundMm",
-  circleMm: "focus.circleMm",
-  diagonalParts: "focus.diagonalParts",
-  wantedDepthMm: "wish.depthMm",
-  wantedNearMm: "wish.nearMm",
-  wantedFarMm: "wish.farMm",
-  wantedBlurMm: "wish.blurMm",
-  wantedBlurOfFrame: "wish.share",
-  lightKelvin: "colour.lightKelvin",
-  balanceKelvin: "colour.balanceKelvin",
-  otherBalanceKelvin: "colour.otherBalanceKelvin",
-  watchFromDensity: "infrared.watchFromDensity",
-  cutFromDensity: "infrared.cutFromDensity",
-  "behind[0].thicknessMm": "behind.nowMm",
-  "inFront[0].thicknessMm": "behind.frontMm",
-  "setFor[0].thicknessMm": "behind.setForMm",
-  "wheel[].thicknessMm": "behind.wheelMm",
-  "behind[].refractiveIndex": "behind.refractiveIndex",
-  "setFor[].refractiveIndex": "behind.refractiveIndex",
-  "inFront[].refractiveIndex": "behind.refractiveIndex",
-  "wheel[].refractiveIndex": "behind.refractiveIndex",
-  to: "ramp",
-};
+/** Whether flat glass about the lens is possible at all, whatever the shot. */
+export const ANY_BEHIND = question("behindLens", anyBehindRequest, LENS, PATHS);
 
-/** A refusal as the page knows its field. @template {Refusal | undefined} R @param {R} refusal @returns {R} */
-export const onPage = (refusal) => refusedOnPage(refusal, PATHS);
-
-/** What the core has against flat glass about the lens. @param {Setup} setup */
-export function behindCheck(setup) {
-  const { behind } = setup;
+/** @param {Setup} setup */
+function anyBehindRequest({ behind }) {
   const plate = (/** @type {number | undefined} */ thicknessMm) => [{ thicknessMm: thicknessMm ?? 0, refractiveIndex: behind.refractiveIndex }];
-  const { refusal } = ask("behindLens", {
+  return {
     focalLengthMm: 50,
     fNumber: 8,
     circleMm: 0.02,
@@ -195,6 +213,5 @@ export function behindCheck(setup) {
     setFor: plate(behind.setForMm),
     inFront: plate(behind.frontMm),
     wheel: behind.wheelMm.flatMap(plate),
-  });
-  return onPage(refusal);
+  };
 }

@@ -6,6 +6,7 @@
 import { ask } from "../engine/ask.js";
 import { cardReading, uncertaintyOf } from "./known.js";
 import { refusedOnPage } from "./paths.js";
+import { answerTo, question } from "./question.js";
 import { movedOut, ringOpenings, ringsInUse } from "./rings.js";
 
 /**
@@ -153,6 +154,42 @@ export function fNumberOf({ lens, shot }) {
   return lens.fNumber ?? shot.aperture;
 }
 
+/** The fields of a fit and of what measures a pupil. @type {import("./paths.js").Paths} */
+const PATHS = {
+  "openings[]": (at, setup) => openingsOf(setup)[at]?.path ?? `openings[${at}]`,
+  focalLengthMm: "lens.focalLengthMm",
+  fNumber: "lens.fNumber",
+  squeeze: "lens.squeeze",
+  shiftXMm: "lens.shiftXMm",
+  shiftYMm: "lens.shiftYMm",
+  lensLossStops: "lens.lossStops",
+  nearMm: "lens.pupil.nearMm",
+  nearHeightMm: "lens.pupil.nearHeightMm",
+  farMm: "lens.pupil.farMm",
+  farHeightMm: "lens.pupil.farHeightMm",
+  ringDiameterMm: "lens.pupil.ringDiameterMm",
+  darkensFromMm: "lens.pupil.darkensFromMm",
+  frontDiameterMm: "lens.pupil.frontDiameterMm",
+  readingMm: "uncertainty.cardsMm",
+  "cards.horizontal.readingMm": "uncertainty.cardsMm",
+  "cards.vertical.readingMm": "uncertainty.cardsMm",
+  "cards.horizontal": "lens.pupil",
+  "cards.vertical": "lens.pupil.up",
+  widestFNumber: "lens.widestAperture",
+  "pupilBehindRimMm.verticalMm": "lens.pupil.verticalMm",
+  pupilBehindRimMm: "lens.pupil.mm",
+  "zoom.focalLengthMm": "lens.zoomFocalLengthMm",
+  "zoom.pupilBehindRimMm": "lens.zoomPupilMm",
+  "zoom.pupilBehindRimMm.*": "lens.zoomPupilMm",
+  "close.focalLengthMm": "lens.closeFocalMm",
+  "close.pupilBehindRimMm": "lens.closePupilMm",
+  "close.pupilBehindRimMm.*": "lens.closePupilMm",
+};
+
+const CARDS = question("pupilByTwoCards", cardsRequest);
+const FRONT = question("pupilByFront", frontRequest);
+const RING = question("pupilByRing", ringRequest);
+
 /** The pupil by two cards. @param {Setup} setup @returns {any} */
 function cardsRequest(setup) {
   const { nearMm, nearHeightMm, farMm, farHeightMm } = setup.lens.pupil;
@@ -173,13 +210,13 @@ function ringRequest(setup) {
   return given({ sensor, squeeze, focalLengthMm, fNumber: ringFNumber ?? fNumberOf(setup), ringDiameterMm, darkensFromMm });
 }
 
-/** The question that tells the pupil, where a working tells it too. @param {Setup} setup @returns {["pupilByTwoCards" | "pupilByFront" | "pupilByRing", any][]} */
+/** The question that tells the pupil, where a working tells it too. @param {Setup} setup @returns {[name: "pupilByTwoCards" | "pupilByFront" | "pupilByRing", request: any][]} */
 export function pupilQuestion(setup) {
   if (setup.lens.focalLengthMm === undefined || !setup.sensorSaid) return [];
   const { by } = setup.lens.pupil;
-  if (by === "cards") return [["pupilByTwoCards", cardsRequest(setup)]];
-  if (by === "ring") return [["pupilByRing", ringRequest(setup)]];
-  return by === "front" ? [["pupilByFront", frontRequest(setup)]] : [];
+  if (by === "cards") return [[CARDS.name, cardsRequest(setup)]];
+  if (by === "ring") return [[RING.name, ringRequest(setup)]];
+  return by === "front" ? [[FRONT.name, frontRequest(setup)]] : [];
 }
 
 /**
@@ -192,15 +229,15 @@ export function pupilOf(setup) {
   const { pupil } = setup.lens;
   switch (pupil.by) {
     case "cards": {
-      const { reply, refusal } = ask("pupilByTwoCards", cardsRequest(setup));
+      const { reply, refusal } = answerTo(CARDS, setup);
       return reply ? { place: reply.pupilBehindRimMm, spreadMm: reply.spreadMm } : { refusal };
     }
     case "ring": {
-      const { reply, refusal } = ask("pupilByRing", ringRequest(setup));
+      const { reply, refusal } = answerTo(RING, setup);
       return reply ? { place: { nearestMm: reply.nearestMm, farthestMm: reply.farthestMm } } : { refusal };
     }
     case "front": {
-      const { reply, refusal } = ask("pupilByFront", frontRequest(setup));
+      const { reply, refusal } = answerTo(FRONT, setup);
       return reply ? { place: { nearestMm: reply.nearestMm, farthestMm: reply.farthestMm } } : { refusal };
     }
     default:
@@ -256,14 +293,18 @@ function closeOf({ lens: { closeFocalMm, closePupilMm } }) {
   return Object.keys(close).length > 0 ? { close } : {};
 }
 
+/** The fit of all that stands in front; nothing where too little is known of the lens. */
+export const FIT = question("fit", fitRequest, PATHS);
+
 /**
  * @param {Setup} setup
- * @param {PupilPlace | undefined} place
  * @param {Partial<FitRequest>} [more]
- * @returns {FitRequest}
+ * @param {{place?: PupilPlace}} [pupil]
+ * @returns {FitRequest | undefined}
  */
-function fitRequest(setup, place, more = {}) {
-  const { zoomFocalLengthMm, zoomPupilMm } = setup.lens;
+function fitRequest(setup, more, { place } = pupilOf(setup)) {
+  const { focalLengthMm, zoomFocalLengthMm, zoomPupilMm } = setup.lens;
+  if (focalLengthMm === undefined || place === undefined) return undefined;
   const zoom = zoomFocalLengthMm === undefined
     ? undefined
     : given({ focalLengthMm: zoomFocalLengthMm, pupilBehindRimMm: zoomPupilMm });
@@ -280,58 +321,18 @@ function fitRequest(setup, place, more = {}) {
   });
 }
 
+/** Why nothing is known of the pupil, where what was measured cannot be. @param {Setup} setup @param {ReturnType<typeof pupilOf>} [pupil] */
+export const pupilRefusal = (setup, { refusal } = pupilOf(setup)) => refusedOnPage(refusal, PATHS);
+
 /**
- * The fit of the set-up, or why there is none, in the page's own fields.
+ * The fit of the set-up, or why there is none.
  * @param {Setup} setup
  * @param {Partial<FitRequest>} [more]
  */
 export function askFit(setup, more) {
-  if (setup.lens.focalLengthMm === undefined) return {};
   const pupil = pupilOf(setup);
-  if (pupil.refusal) return { refusal: asField(setup, pupil.refusal) };
-  if (pupil.place === undefined) return {};
-  const { reply, refusal } = ask("fit", fitRequest(setup, pupil.place, more));
-  return refusal ? { refusal: asField(setup, refusal) } : { reply, pupil };
-}
-
-/** What the fit asks, whole; nothing where too little is known of the lens. @param {Setup} setup @returns {FitRequest | undefined} */
-export function wholeFitRequest(setup) {
-  const { place } = pupilOf(setup);
-  return setup.lens.focalLengthMm === undefined || place === undefined ? undefined : fitRequest(setup, place);
-}
-
-/** The fields of a fit and of what measures a pupil. @type {import("./paths.js").Paths} */
-const PATHS = {
-  focalLengthMm: "lens.focalLengthMm",
-  fNumber: "lens.fNumber",
-  squeeze: "lens.squeeze",
-  shiftXMm: "lens.shiftXMm",
-  shiftYMm: "lens.shiftYMm",
-  lensLossStops: "lens.lossStops",
-  nearMm: "lens.pupil.nearMm",
-  nearHeightMm: "lens.pupil.nearHeightMm",
-  farMm: "lens.pupil.farMm",
-  farHeightMm: "lens.pupil.farHeightMm",
-  ringDiameterMm: "lens.pupil.ringDiameterMm",
-  darkensFromMm: "lens.pupil.darkensFromMm",
-  frontDiameterMm: "lens.pupil.frontDiameterMm",
-  readingMm: "uncertainty.cardsMm",
-  "cards.horizontal.readingMm": "uncertainty.cardsMm",
-  "cards.vertical.readingMm": "uncertainty.cardsMm",
-  "cards.horizontal": "lens.pupil",
-  "cards.vertical": "lens.pupil.up",
-  widestFNumber: "lens.widestAperture",
-  "pupilBehindRimMm.verticalMm": "lens.pupil.verticalMm",
-  pupilBehindRimMm: "lens.pupil.mm",
-  "zoom.focalLengthMm": "lens.zoomFocalLengthMm",
-  "zoom.pupilBehindRimMm": "lens.zoomPupilMm",
-  "zoom.pupilBehindRimMm.*": "lens.zoomPupilMm",
-  "close.focalLengthMm": "lens.closeFocalMm",
-  "close.pupilBehindRimMm": "lens.closePupilMm",
-  "close.pupilBehindRimMm.*": "lens.closePupilMm",
-};
-
-/** @param {Setup} setup @param {Refusal} refusal @returns {Refusal} */
-function asField(setup, refusal) {
-  return refusedOnPage(refusal, { ...PATHS, "openings[]": (at) => openingsOf(setup)[at]?.path ?? `openings[${at}]` });
+  const wrong = pupilRefusal(setup, pupil);
+  if (wrong) return { refusal: wrong };
+  const { reply, refusal } = answerTo(FIT, setup, more, pupil);
+  return refusal ? { refusal } : { reply, pupil };
 }

@@ -3,12 +3,12 @@
 import { SOFT_RAMP_MM } from "../document/frame.js";
 import { ask } from "../engine/ask.js";
 import { same } from "../document/document.js";
-import { fNumberOf, knownOf, lensOf, lossOf, openingsOf, pupilOf } from "./fit.js";
+import { fNumberOf, knownOf, lensOf, lossOf, openingsOf, pupilOf, pupilRefusal } from "./fit.js";
 import { uncertaintyOf } from "./known.js";
-import { askSun } from "./light.js";
+import { SUN } from "./light.js";
 import { localIso } from "../document/moment.js";
-import { asIfRead, placeRequest, withWhatIsInRequest } from "./open-up.js";
-import { refusedOnPage } from "./paths.js";
+import { asIfRead, PLACING, WHAT_IS_IN } from "./open-up.js";
+import { answerTo, question, answerInto } from "./question.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -17,18 +17,45 @@ import { refusedOnPage } from "./paths.js";
  * @typedef {import("../document/frame.js").Frame} Frame
  */
 
-/** The lens as every question about the picture has it, or nothing without a pupil. @param {Setup} setup */
+/** The fields of the questions about the picture. @type {import("./paths.js").Paths} */
+const PATHS = {
+  distanceFromRimMm: "frame.fromRimMm",
+  "grad.distanceFromRimMm": "frame.fromRimMm",
+  rotationDeg: "frame.rotationDeg",
+  "grad.rotationDeg": "frame.rotationDeg",
+  "edges.skylineOfFrame": "frame.skyline",
+  "bright.aperture": "frame.bright.aperture",
+  "dark.aperture": "reading.aperture",
+  allowedStops: "frame.allowedStops",
+  move: "frame.move",
+  focalLengthMm: "lens.focalLengthMm",
+  fNumber: "lens.fNumber",
+  squeeze: "lens.squeeze",
+  lensLossStops: "lens.lossStops",
+};
+
+/** Where the line falls and which edge suits. */
+const EDGE = question("line", edgeRequest, PATHS);
+/** The grad that is in, and what it takes of the subject. */
+export const LINE = question("line", lineRequest, PATHS);
+/** Which filter of the case brings sky and ground together. */
+const BALANCE = question("skyAndGround", balanceRequest, PATHS);
+/** Sky and ground with the grad alone that is in. */
+export const GRAD_IN = question("skyAndGround", gradInRequest, PATHS);
+/** What the filter costs while the shot moves. */
+const MOTION = question("lineMotion", motionRequest, PATHS);
+/** What the whole picture loses, everything in. */
+const MAP = question("frameMap", mapRequest, PATHS);
+
+/** The lens as every question about the picture has it; nothing without a pupil. @param {Setup} setup */
 function pictureLens(setup) {
-  const { place, refusal } = pupilOf(setup);
-  if (place === undefined) return { refusal };
+  const { place } = pupilOf(setup);
   const lensLossStops = lossOf(setup);
-  return {
-    lens: {
-      ...lensOf(setup),
-      fNumber: fNumberOf(setup),
-      ...(lensLossStops === undefined ? {} : { lensLossStops }),
-      ...knownOf(setup, place),
-    },
+  return place === undefined ? undefined : {
+    ...lensOf(setup),
+    fNumber: fNumberOf(setup),
+    ...(lensLossStops === undefined ? {} : { lensLossStops }),
+    ...knownOf(setup, place),
   };
 }
 
@@ -75,45 +102,51 @@ export function profileIn(setup) {
 /** What the edge advice takes when no filter is in. @type {Profile} */
 const ANY_GRAD = { kind: "hard", density: 0.6 };
 
-/** Asks, with refusals in the page's own fields. @param {any} name @param {Setup} setup @param {(lens: any) => any} request @returns {{reply?: any, refusal?: Refusal}} */
-function asked(name, setup, request) {
-  const { lens, refusal: noPupil } = pictureLens(setup);
-  if (!lens) return { refusal: noPupil };
-  const { reply, refusal } = ask(name, request(lens));
-  return refusal ? { refusal: asField(refusal) } : { reply };
+/**
+ * What is asked of a picture, or why nothing is known of the pupil.
+ * @template {import("../engine/ask.js").Name} N
+ * @param {import("./question.js").Question<N, [Setup], any>} of
+ * @param {Setup} setup
+ * @returns {import("./question.js").Answer<N, undefined>}
+ */
+function askPicture(of, setup) {
+  const refusal = pupilRefusal(setup);
+  return refusal ? { refusal } : answerTo(of, setup);
 }
 
-/** Where the line falls and which edge suits. @param {Setup} setup */
-export function askLine(setup) {
-  const { frame } = setup;
-  return asked("line", setup, (lens) => ({
-    ...lens,
-    ...held(setup),
-    profile: profileIn(setup) ?? ANY_GRAD,
-    heights: [],
-    edges: { skylineOfFrame: frame.skyline },
-    ...uncertaintyOf(setup),
-  }));
+/** @param {Setup} setup */
+export const askLine = (setup) => askPicture(EDGE, setup);
+/** @param {Setup} setup */
+export const askBalance = (setup) => askPicture(BALANCE, setup);
+/** @param {Setup} setup @param {{columns: number, rows: number}} size @param {number} uniformStops @param {Float32Array} [into] the one painted last */
+export function askMap(setup, size, uniformStops, into) {
+  const refusal = pupilRefusal(setup);
+  return refusal ? { refusal } : answerInto(MAP, [setup, size, uniformStops], into);
 }
+/** @param {Setup} setup */
+export const askMotion = (setup) => askPicture(MOTION, setup);
 
-/** The grad that is in, and what it takes of the subject; nothing without a pupil. @param {Setup} setup @returns {any} */
-export function lineRequest(setup) {
-  const { lens } = pictureLens(setup);
+/** @param {Setup} setup @returns {any} */
+function lineRequest(setup) {
+  const lens = pictureLens(setup);
   return lens && { ...lens, ...held(setup), profile: profileIn(setup) ?? ANY_GRAD, heights: [setup.frame.subject], ...uncertaintyOf(setup) };
 }
 
-/** How well it is known what the grad that is in takes of the subject. @param {Setup} setup @returns {import("../api/glasscall.js").UncertaintyReply | undefined} */
-export function subjectKnown(setup) {
+/** @param {Setup} setup @returns {any} */
+function edgeRequest(setup) {
   const request = lineRequest(setup);
-  return request && ask("line", request).reply?.heights[0]?.uncertainty;
+  return request && { ...request, heights: [], edges: { skylineOfFrame: setup.frame.skyline } };
 }
+
+/** How well it is known what the grad that is in takes of the subject. @param {Setup} setup @returns {import("../api/glasscall.js").UncertaintyReply | undefined} */
+export const subjectKnown = (setup) => answerTo(LINE, setup).reply?.heights[0]?.uncertainty;
 
 /** What the bright one reads through the glass that the reading was taken through. @param {Setup} setup */
 function brightRead(setup) {
   const { reading, frame: { bright }, lens } = setup;
   const { aperture, through = [], wheelDensity } = bright;
   if (aperture === undefined || same([through, wheelDensity], [reading.through, reading.wheelDensity])) return aperture;
-  const question = withWhatIsInRequest({
+  const question = WHAT_IS_IN.request({
     ...setup,
     reading: { ...reading, aperture, through, wheelDensity },
     shot: { aperture },
@@ -125,13 +158,11 @@ function brightRead(setup) {
   return ask("openUp", question).reply?.stacks[0]?.apertureToSet ?? aperture;
 }
 
-/** Which filter of the case brings sky and ground together. @param {Setup} setup */
-export const askBalance = (setup) => asked("skyAndGround", setup, (lens) => balanced(setup, lens));
-
-/** @param {Setup} setup @param {any} lens */
-function balanced(setup, lens) {
+/** @param {Setup} setup @returns {any} */
+function balanceRequest(setup) {
   const { frame } = setup;
-  return {
+  const lens = pictureLens(setup);
+  return lens && {
     ...lens,
     ...held(setup),
     bright: { aperture: brightRead(setup), atFrameHeight: frame.bright.at },
@@ -143,11 +174,11 @@ function balanced(setup, lens) {
   };
 }
 
-/** Sky and ground with the grad alone that is in; nothing without a pupil, or with no such grad. @param {Setup} setup @returns {any} */
-export function balanceRequest(setup) {
-  const { lens } = pictureLens(setup);
+/** @param {Setup} setup @returns {any} nothing with no such grad */
+function gradInRequest(setup) {
   const grads = gradsOf(setup).filter(({ id }) => id === setup.frame.grad);
-  return lens && grads.length > 0 ? { ...balanced(setup, lens), grads } : undefined;
+  const request = balanceRequest(setup);
+  return request && grads.length > 0 ? { ...request, grads } : undefined;
 }
 
 /** Without any graduated filter in the rig. @param {Setup} setup */
@@ -168,7 +199,7 @@ export const otherGradsIn = (setup) => {
 /** Whether a slot by itself takes a piece: its size, and whether it must turn. @param {Setup} setup @param {import("../document/setup.js").Slot} slot @param {string} id */
 function takes(setup, slot, id) {
   const alone = { ...setup, rig: { ...setup.rig, slots: [slot], always: [] }, inPlace: [], keep: [id] };
-  return ask("openUp", placeRequest(alone, id)).reply !== undefined;
+  return answerTo(PLACING, alone, id).reply !== undefined;
 }
 
 /**
@@ -186,7 +217,7 @@ export function roomFor(setup, id) {
   const first = free.filter((slot) => slot.id === held);
   const slot = [...first, ...free].find((one) => takes(setup, one, id))?.id;
   if (slot !== undefined) return [...others, { slot, piece: id }];
-  return ask("openUp", placeRequest({ ...setup, inPlace: others }, id)).reply?.stacks[0]?.slots;
+  return answerTo(PLACING, { ...setup, inPlace: others }, id).reply?.stacks[0]?.slots;
 }
 
 /**
@@ -224,25 +255,26 @@ export function gradAnswer(setup, chosen = "", free = false) {
   return { balance: { ...there, remedies }, held, slots, grad, line: askLine(held).reply };
 }
 
-/** What the filter costs while the shot moves. @param {Setup} setup */
-export function askMotion(setup) {
+/** @param {Setup} setup @returns {any} */
+function motionRequest(setup) {
   const { frame } = setup;
-  return asked("lineMotion", setup, (lens) => ({
+  const lens = pictureLens(setup);
+  return lens && {
     ...lens,
     grad: { ...held(setup), profile: profileIn(setup) ?? ANY_GRAD },
     subject: { atFrameHeight: frame.subject },
     move: frame.move,
-  }));
+  };
 }
 
 /** What the even glass that is in takes. @param {Setup} setup */
 export function uniformStops(setup) {
-  return ask("openUp", withWhatIsInRequest(asIfRead(setup))).reply?.stacks[0]?.stops ?? 0;
+  return answerTo(WHAT_IS_IN, asIfRead(setup)).reply?.stacks[0]?.stops ?? 0;
 }
 
 /** Where the sun stands at the place and time of the light. @param {Setup} setup */
 export function sunOf(setup) {
-  return askSun(setup, setup.light.at ?? localIso(new Date())).reply;
+  return answerTo(SUN, setup, setup.light.at ?? localIso(new Date())).reply;
 }
 
 /** The sky behind the polarizer, as the light's place, time and aim have it. @param {Setup} setup */
@@ -264,45 +296,21 @@ function skyOf(setup) {
 }
 
 /**
- * The request of a map, or why there is none.
  * @param {Setup} setup
  * @param {{columns: number, rows: number}} size
- * @param {number} uniform
- * @returns {{request?: any, refusal?: Refusal}}
+ * @param {number} uniformStops
+ * @returns {any}
  */
-export function mapRequest(setup, { columns, rows }, uniform) {
-  const { lens, refusal } = pictureLens(setup);
-  if (!lens) return { refusal };
+function mapRequest(setup, { columns, rows }, uniformStops) {
+  const lens = pictureLens(setup);
   const profile = profileIn(setup);
-  return {
-    request: {
-      ...lens,
-      uniformStops: uniform,
-      ...(profile ? { grad: { ...held(setup), profile } } : {}),
-      ...skyOf(setup),
-      openings: openingsOf(setup).map(({ opening }) => opening),
-      columns,
-      rows,
-    },
+  return lens && {
+    ...lens,
+    uniformStops,
+    ...(profile ? { grad: { ...held(setup), profile } } : {}),
+    ...skyOf(setup),
+    openings: openingsOf(setup).map(({ opening }) => opening),
+    columns,
+    rows,
   };
 }
-
-/** The fields of the questions about the picture. @type {import("./paths.js").Paths} */
-const PATHS = {
-  distanceFromRimMm: "frame.fromRimMm",
-  "grad.distanceFromRimMm": "frame.fromRimMm",
-  rotationDeg: "frame.rotationDeg",
-  "grad.rotationDeg": "frame.rotationDeg",
-  "edges.skylineOfFrame": "frame.skyline",
-  "bright.aperture": "frame.bright.aperture",
-  "dark.aperture": "reading.aperture",
-  allowedStops: "frame.allowedStops",
-  move: "frame.move",
-  focalLengthMm: "lens.focalLengthMm",
-  fNumber: "lens.fNumber",
-  squeeze: "lens.squeeze",
-  lensLossStops: "lens.lossStops",
-};
-
-/** @param {Refusal} refusal @returns {Refusal} */
-export const asField = (refusal) => refusedOnPage(refusal, PATHS);

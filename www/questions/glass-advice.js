@@ -1,7 +1,7 @@
 // @ts-check
 /** What a crew asks about the glass itself: order, quick changes, one piece to carry, the sun behind it. */
 import { ask } from "../engine/ask.js";
-import { openUpRequest } from "./open-up.js";
+import { OPEN_UP } from "./open-up.js";
 import { readingFor } from "./turned.js";
 
 /**
@@ -22,7 +22,7 @@ export function quickChanges(setup, stacks) {
   const found = stacks.flatMap((from) => {
     const aperture = readingFor(setup, from.stops + from.leftOverStops - QUICK_STOPS);
     if (aperture === undefined) return [];
-    const { fit: _, ...request } = openUpRequest({ ...setup, inPlace: from.slots.map(({ slot, piece }) => ({ slot, piece })) });
+    const { fit: _, ...request } = OPEN_UP.request({ ...setup, inPlace: from.slots.map(({ slot, piece }) => ({ slot, piece })) });
     // Beside what this stack leaves already.
     const { reply } = ask("openUp", { ...request, reading: { ...request.reading, aperture }, quickestLeavingStops: from.leftOverStops, limit: 50 });
     const to = reply?.quickest === undefined ? undefined : reply.stacks[reply.quickest];
@@ -33,7 +33,7 @@ export function quickChanges(setup, stacks) {
 
 /** The one piece to carry: what comes nearest alone. @param {Setup} setup */
 export function onePiece(setup) {
-  const { fit: _, ...request } = openUpRequest(setup);
+  const { fit: _, ...request } = OPEN_UP.request(setup);
   return ask("openUp", { ...request, rig: { slots: [{ id: "hand", rotates: true }] }, wheel: [], inPlace: [], keep: [], limit: 1 }).reply?.stacks[0];
 }
 

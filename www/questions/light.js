@@ -1,10 +1,10 @@
 // @ts-check
 /** The light's part of the set-up, and what is asked of the core about it. */
-import { ask } from "../engine/ask.js";
 import { fNumberOf, knownOf, lensOf, pupilOf } from "./fit.js";
 import { uncertaintyOf } from "./known.js";
 import { offsetMinutes } from "../document/moment.js";
 import { wheelReadThrough } from "./open-up.js";
+import { question } from "./question.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -39,13 +39,34 @@ function picture(setup) {
   return { sensor, focalLengthMm, ...(squeeze === undefined ? {} : { squeeze }) };
 }
 
-/** Where the sun stands; nothing where nobody said the place. @param {Setup} setup @param {string} at @returns {{reply?: import("../api/glasscall.js").SunReply, refusal?: import("../engine/ask.js").Refusal}} */
-export function askSun({ light }, at) {
-  return light.place ? ask("sun", { ...light.place, time: at }) : {};
+/** @type {import("./paths.js").Paths} */
+const PICTURE = { focalLengthMm: "lens.focalLengthMm", squeeze: "lens.squeeze" };
+
+/** Where the sun stands; nothing where nobody said the place. */
+export const SUN = question("sun", sunRequest, { latitudeDeg: "light.place", longitudeDeg: "light.place" });
+export const SUN_DAY = question("sunDay", dayRequest);
+/** The sky where the lens points; nothing where nobody said where to. */
+export const SKY = question("sky", skyRequest, PICTURE, {
+  aimAzimuthDeg: "light.aim.azimuthDeg", aimElevationDeg: "light.aim.elevationDeg", rollDeg: "light.aim.rollDeg", maxPolarization: "light.maxPolarization",
+});
+export const SKY_AIMS = question("skyAims", aimsRequest);
+export const SKY_HOURS = question("skyHours", hoursRequest);
+export const REFLECTION = question("reflection", (/** @type {Setup} */ { light }) => light.surface, { "": "light.surface" });
+export const PAIR = question("crossedPolarizers", pairRequest, { "": "light.pair", "pull.toAperture": "light.pair.pullTo" });
+export const MEASURED = question("measuredPolarizer", measuredRequest, { "": "light.measured" });
+/** Nothing while nobody has told where the pupil is, or, against the sun, where the lens points. */
+export const FLAG = question("flag", flagRequest, PICTURE, { fNumber: "lens.fNumber", glass: "light.flag.glass", flag: "light.flag.flag", lamp: "light.flag.lamp" });
+export const GHOST = question("ghost", ghostRequest, { "": "light.ghost" });
+/** The trend of the timed readings, for the shot and the case as they are. */
+export const DRIFT = question("drift", driftRequest, { readings: "light.timed" });
+
+/** @param {Setup} setup @param {string} time */
+function sunRequest({ light }, time) {
+  return light.place && { ...light.place, time };
 }
 
 /** @param {{latitudeDeg: number, longitudeDeg: number}} place @param {string} at */
-export function dayRequest(place, at) {
+function dayRequest(place, at) {
   return { ...place, date: at.slice(0, 10), offsetMinutes: offsetMinutes(new Date(at)) };
 }
 
@@ -53,7 +74,7 @@ export function dayRequest(place, at) {
  * @param {Setup} setup
  * @param {{azimuthDeg: number, elevationDeg: number}} sun
  */
-export function skyRequest(setup, sun) {
+function skyRequest(setup, sun) {
   const { aim, maxPolarization } = setup.light;
   return aim.azimuthDeg === undefined ? undefined : {
     sunAzimuthDeg: sun.azimuthDeg,
@@ -67,7 +88,7 @@ export function skyRequest(setup, sun) {
 }
 
 /** @param {Setup} setup @param {{azimuthDeg: number, elevationDeg: number}} sun */
-export function aimsRequest(setup, sun) {
+function aimsRequest(setup, sun) {
   const { aim, maxPolarization } = setup.light;
   return {
     sunAzimuthDeg: sun.azimuthDeg,
@@ -77,19 +98,18 @@ export function aimsRequest(setup, sun) {
   };
 }
 
-/** @param {Setup} setup @param {string} at @returns {{reply?: import("../api/glasscall.js").SkyHoursReply}} */
-export function askHours(setup, at) {
-  const { aim, maxPolarization, place } = setup.light;
-  return !place || aim.azimuthDeg === undefined ? {} : ask("skyHours", {
+/** @param {Setup} setup @param {string} at */
+function hoursRequest({ light: { aim, maxPolarization, place } }, at) {
+  return !place || aim.azimuthDeg === undefined ? undefined : {
     ...dayRequest(place, at),
     aimAzimuthDeg: aim.azimuthDeg,
     aimElevationDeg: aim.elevationDeg ?? 0,
     maxPolarization,
-  });
+  };
 }
 
 /** @param {Setup} setup */
-export function pairRequest(setup) {
+function pairRequest(setup) {
   const { stops, lossStops, extinctionRatio, pullTo } = setup.light.pair;
   return {
     stops,
@@ -101,7 +121,7 @@ export function pairRequest(setup) {
 }
 
 /** @param {Setup} setup */
-export function measuredRequest(setup) {
+function measuredRequest(setup) {
   const { bareAperture, brightestAperture, darkestAperture } = setup.light.measured;
   return bareAperture === undefined || brightestAperture === undefined || darkestAperture === undefined
     ? undefined
@@ -109,12 +129,10 @@ export function measuredRequest(setup) {
 }
 
 /**
- * Nothing while nobody has told where the pupil is, or, against the sun, where
- * the lens points.
  * @param {Setup} setup
  * @param {{azimuthDeg: number, elevationDeg: number}} sun
  */
-export function flagRequest(setup, sun) {
+function flagRequest(setup, sun) {
   const { aim, flag } = setup.light;
   const { place } = pupilOf(setup);
   const lamp = flag.against === "lamp" ? flag.lamp : undefined;
@@ -136,17 +154,16 @@ export function flagRequest(setup, sun) {
 }
 
 /** @param {Setup} setup */
-export function ghostRequest(setup) {
+function ghostRequest(setup) {
   const { sensor, focalLengthMm } = picture(setup);
   return { ...setup.light.ghost, focalLengthMm, edgeMm: sensor.widthMm / 2 };
 }
 
 /**
- * The trend of the timed readings, for the shot and the case as they are.
  * @param {Setup} setup
  * @param {import("../api/glasscall.js").OpenUpRequest} openUp the main question
  */
-export function driftRequest({ light }, openUp) {
+function driftRequest({ light }, openUp) {
   const { shot, lens, kit = [], rig, wheel, wheelInfrared, inPlace, keep, uncertainty } = openUp;
   // A position of the wheel is read through like a piece; each density once.
   const nameOf = (/** @type {number} */ density) => `(wheel ${density})`;

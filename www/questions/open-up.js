@@ -3,6 +3,7 @@
 import { ask } from "../engine/ask.js";
 import { lensFit } from "./fit.js";
 import { uncertaintyOf } from "./known.js";
+import { answerTo, question } from "./question.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -19,8 +20,11 @@ export const isRead = ({ reading }) => reading.aperture !== undefined;
 /** With some reading, for what hangs on none: where a piece goes, what it takes, whether the rest is possible. @param {Setup} setup @returns {Setup} */
 export const asIfRead = (setup) => (isRead(setup) ? setup : { ...setup, reading: { ...setup.reading, aperture: setup.shot.aperture } });
 
-/** What the main answer asks of the core, which refuses it where nothing is read. @param {Setup} setup @returns {OpenUpRequest} */
-export function openUpRequest(setup) {
+/** The main question, which the core refuses where nothing is read. */
+export const OPEN_UP = question("openUp", openUpRequest);
+
+/** @param {Setup} setup @returns {OpenUpRequest} */
+function openUpRequest(setup) {
   const { wheelDensity, inThen: _, retaken: __, ...read } = setup.reading;
   const wheel = wheelReadThrough(wheelDensity);
   const reading = /** @type {OpenUpRequest["reading"]} */ ({ ...read, through: [...read.through, ...wheel.map((piece) => piece.id)] });
@@ -68,16 +72,17 @@ export function wheelReadThrough(density, id = "(wheel)") {
 /**
  * The same question with only the pieces that are in: what they make of the
  * stop, whatever slots they are in.
- * @param {Setup} setup
- * @returns {OpenUpRequest}
  */
-export function withWhatIsInRequest(setup) {
+export const WHAT_IS_IN = question("openUp", whatIsInRequest);
+
+/** @param {Setup} setup @returns {OpenUpRequest} */
+function whatIsInRequest(setup) {
   const ids = setup.inPlace.map((placed) => placed.piece);
-  const { fit: _, wheelInfrared: __, ...question } = openUpRequest(setup);
+  const { fit: _, wheelInfrared: __, ...main } = openUpRequest(setup);
   const { wheel, wheelInfrared, wheelNow } = setup;
   return {
-    ...question,
-    kit: named(question, ids),
+    ...main,
+    kit: named(main, ids),
     rig: { slots: ids.map((_, at) => ({ id: String(at), size: "", rotates: true })) },
     ...(wheelNow > 0 ? wheelOf({ wheel: [wheelNow], wheelInfrared: [wheelInfrared[wheel.indexOf(wheelNow)] ?? null] }) : { wheel: [] }),
     inPlace: [],
@@ -88,7 +93,7 @@ export function withWhatIsInRequest(setup) {
 
 /** What is in, in the rig's own slots; nothing where the core refuses it. @param {Setup} setup @returns {import("../api/glasscall.js").OfferReply | undefined} */
 export function stackNow(setup) {
-  const now = ask("openUp", withWhatIsInRequest(setup)).reply?.stacks[0];
+  const now = answerTo(WHAT_IS_IN, setup).reply?.stacks[0];
   if (!now) return undefined;
   // Asked about by itself it is in nameless slots.
   const slots = now.slots.map((placed) => ({ ...placed, slot: setup.inPlace.find(({ piece }) => piece === placed.piece)?.slot ?? placed.slot }));
@@ -100,18 +105,16 @@ function named({ kit = [], reading }, ids) {
   return kit.filter((piece) => ids.includes(piece.id) || reading.through?.includes(piece.id));
 }
 
-/**
- * Where everything that is in, and one piece more, finds a place.
- * @param {Setup} setup
- * @param {string} id
- * @returns {OpenUpRequest}
- */
-export function placeRequest(setup, id) {
+/** Where everything that is in, and one piece more, finds a place. */
+export const PLACING = question("openUp", placingRequest);
+
+/** @param {Setup} setup @param {string} id @returns {OpenUpRequest} */
+function placingRequest(setup, id) {
   const ids = [...setup.inPlace.map((placed) => placed.piece), id];
-  const question = openUpRequest(asIfRead(setup));
+  const main = openUpRequest(asIfRead(setup));
   return {
-    ...question,
-    kit: named(question, ids).map((piece) => ({ ...piece, count: ids.filter((in_) => in_ === piece.id).length })),
+    ...main,
+    kit: named(main, ids).map((piece) => ({ ...piece, count: ids.filter((in_) => in_ === piece.id).length })),
     wheel: [],
     wheelInfrared: [],
     keep: ids,

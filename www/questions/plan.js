@@ -1,10 +1,10 @@
 // @ts-check
 /** What the planned day asks of the core. */
-import { ask } from "../engine/ask.js";
-import { dayRequest } from "./light.js";
+import { SUN_DAY } from "./light.js";
 import { localIso } from "../document/moment.js";
 import { nestedRigs } from "../document/flat.js";
 import { openStopsOf, rigRequest, shotSettings } from "./open-up.js";
+import { question, answerTo } from "./question.js";
 import { fewNames } from "../language/words/planning.js";
 
 /**
@@ -23,8 +23,20 @@ export function rigsOf({ stock, inUse }) {
   return [...rigs.filter(({ id }) => id === inUse.rig), ...rigs.filter(({ id }) => id !== inUse.rig)];
 }
 
-/** What the order of the day asks, in the rig in use. @param {Setup} setup */
-export function orderRequest(setup) {
+/** The order of the day, in the rig in use. */
+export const ORDER = question("orderDay", orderRequest, { "": "plan", kit: "kit", rig: "rig", wheel: "wheel" });
+/** What two bodies in rigs alike take through the day's set-ups. */
+export const TWO_BODIES = question("twoBodies", twoBodiesRequest, { setUps: "plan.setUps" });
+/** What light and wishes of the day need. */
+export const NEEDS = question("dayNeeds", needsRequest, {
+  "": "plan", reading: "reading", shot: "shot",
+  "reading.aperture": (_, { plan }) => (plan.brightestAperture === undefined ? "reading.aperture" : "plan.brightestAperture"),
+});
+/** What to pack for needs. */
+export const COVER = question("coverKit", coverRequest, { catalogue: "plan.wares" });
+
+/** @param {Setup} setup */
+function orderRequest(setup) {
   const { setUps, order } = setup.plan;
   const { minutesPerMove } = setup.rig;
   const openStops = openStopsOf(setup);
@@ -39,8 +51,8 @@ export function orderRequest(setup) {
   };
 }
 
-/** What two bodies in rigs alike take through the day's set-ups. @param {Setup} setup @param {number} more stops the second needs beyond the first */
-export function twoBodiesRequest({ plan, kit, rig, wheel }, more) {
+/** @param {Setup} setup @param {number} more stops the second needs beyond the first */
+function twoBodiesRequest({ plan, kit, rig, wheel }, more) {
   return {
     setUps: plan.setUps.map(({ id, needStops, polarizer = false }) =>
       ({ id, needStops, otherNeedStops: needStops + more, polarizer, otherPolarizer: polarizer })),
@@ -53,7 +65,7 @@ export function twoBodiesRequest({ plan, kit, rig, wheel }, more) {
 /** The pieces without their sizes, in any rig. @param {Setup} setup @param {WholeRig} rig */
 export function orderInRig(setup, { slots, minutesPerMove = 0 }) {
   return {
-    ...orderRequest(setup),
+    ...ORDER.request(setup),
     rig: { slots: slots.map(({ id, rotates }) => ({ id, size: "", rotates })) },
     minutesPerMove,
   };
@@ -76,7 +88,7 @@ export function packingNeeds(setup, nameOf) {
   }
   const sky = plan.needsFrom === "daylight" ? skyOfDay(setup) : undefined;
   if (plan.needsFrom === "daylight" && !sky) return { needs: [], tooDark: 0 };
-  const { reply, refusal } = ask("dayNeeds", needsRequest(setup, sky));
+  const { reply, refusal } = answerTo(NEEDS, setup, sky);
   if (!reply) return { needs: [], tooDark: 0, refusal };
   const needs = reply.needs.map(({ stops, ways }) => {
     const names = [...new Set(ways.map((way) => nameOf(way, reply.lights?.[way.light]?.time)))];
@@ -86,10 +98,10 @@ export function packingNeeds(setup, nameOf) {
 }
 
 /** What the needs of the day that is planned are asked by. @param {Setup} setup */
-export const needsAsked = (setup) => needsRequest(setup, setup.plan.needsFrom === "daylight" ? skyOfDay(setup) : undefined);
+export const needsAsked = (setup) => NEEDS.request(setup, setup.plan.needsFrom === "daylight" ? skyOfDay(setup) : undefined);
 
 /** @param {Setup} setup @param {import("../api/glasscall.js").DaySkyRequest} [sky] whose light it is */
-export function needsRequest(setup, sky) {
+function needsRequest(setup, sky) {
   const { plan, reading, stock } = setup;
   const { exposureIndex, frameRate, shutterAngleDeg, shutterSeconds } = reading;
   const shutter = shutterSeconds === undefined ? { shutterAngleDeg } : { shutterSeconds };
@@ -113,7 +125,7 @@ export function needsRequest(setup, sky) {
 function skyOfDay({ light, plan }) {
   const { facing, place } = light;
   return place && {
-    ...dayRequest(place, light.at ?? localIso(new Date())),
+    ...SUN_DAY.request(place, light.at ?? localIso(new Date())),
     fromHour: plan.fromHour ?? 8,
     toHour: plan.toHour ?? 20,
     ...(facing === undefined ? {} : { facing }),
@@ -123,8 +135,8 @@ function skyOfDay({ light, plan }) {
 /** A piece of the case by its name in the case. @param {string} id as packing calls it */
 export const ownName = (id) => id.replace(/^own: /, "");
 
-/** What packing asks. @param {Setup} setup @param {Need[]} needs @param {boolean} owned whether to choose from the case, else from what could be bought as well */
-export function coverRequest(setup, needs, owned) {
+/** @param {Setup} setup @param {Need[]} needs @param {boolean} owned whether to choose from the case, else from what could be bought as well */
+function coverRequest(setup, needs, owned) {
   const places = setup.rig.slots.map(({ size, rotates }) => ({ size: size ?? "", rotates: Boolean(rotates) }));
   const own = setup.kit.filter((piece) => piece.kind === "nd" || piece.kind === "polarizer")
     .map(({ id, kind, density, measuredDensity, lossStops, size, count }) => ({

@@ -2,7 +2,8 @@
 /** One way to hold filters on the user's own day: what it does, asked of the core. */
 import { ask } from "../engine/ask.js";
 import { askProven } from "../engine/proven.js";
-import { movedOut, ringOpenings, ringsRequest } from "./rings.js";
+import { movedOut, ringOpenings, RINGS } from "./rings.js";
+import { question } from "./question.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -18,7 +19,7 @@ import { movedOut, ringOpenings, ringsRequest } from "./rings.js";
 
 /** Rings so that each stays on its lens; nothing for a rig on rods. @param {Setup} setup @param {WholeRig} rig @returns {RingsReply | undefined} */
 export function ringsFor(setup, { threadMm }) {
-  return threadMm === undefined ? undefined : askProven("rings", ringsRequest(setup, threadMm), `ringsFor ${threadMm}`).reply;
+  return threadMm === undefined ? undefined : askProven("rings", RINGS.request(setup, threadMm), `ringsFor ${threadMm}`).reply;
 }
 
 /** The slots the day fills; all of them while that is not known. @param {WholeRig} rig @param {OrderDayReply | undefined} day */
@@ -66,16 +67,17 @@ export function weightOf({ massG, size, thicknessMm, material }) {
 /** Whether the weight of a piece is known. @param {import("../document/setup.js").Piece} piece */
 export const weighs = (piece) => ask("weight", { items: [{ ...weightOf(piece), distanceFromRimMm: 0 }] }).reply;
 
+/** What hangs in front on the day: the heaviest stack of it, on the deepest rings. */
+export const WEIGHT = question("weight", weightRequest);
+
 /**
- * What hangs in front on the day: the heaviest stack of it, on the deepest
- * rings.
  * @param {Setup} setup
  * @param {WholeRig} rig
  * @param {RingsReply | undefined} rings
  * @param {{stages: {slots: {slot: string, piece: string}[]}[]} | undefined} day
  * @returns {import("../api/glasscall.js").WeightRequest}
  */
-export function weightRequest(setup, rig, rings, day) {
+function weightRequest(setup, rig, rings, day) {
   const middle = rig.middleMm ?? 0;
   const { counterArmMm } = setup.plan;
   const stacks = [[], ...(day?.stages ?? []).map(({ slots }) => slots)].map((filled) => filled.map(({ slot, piece: id }) => {

@@ -3,6 +3,7 @@
 import { ask } from "../engine/ask.js";
 import { say } from "../language/say.js";
 import { fixed } from "../language/numbers.js";
+import { question } from "./question.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -25,13 +26,15 @@ function ringLens({ sensor }, { id, threadMm, outerMm, needsClearMm, focalMm, tN
   };
 }
 
+/** Every lens of the case to a thread. */
+export const RINGS = question("rings", ringsRequest, { "": "plan" });
+
 /**
- * Every lens of the case to a thread.
  * @param {Setup} setup
  * @param {number} filterMm
  * @param {CaseLens[]} [lenses]
  */
-export function ringsRequest(setup, filterMm, lenses = setup.stock.lenses) {
+function ringsRequest(setup, filterMm, lenses = setup.stock.lenses) {
   const { ringOffers } = setup.plan;
   return {
     filterMm,
@@ -65,7 +68,7 @@ export const movedOut = (opening, by) => (by === 0 ? opening : { ...opening, dis
 /** The owned rings of a lens to a rig that screws on; nothing for one on rods. @param {Setup} setup @param {CaseLens} lens @param {number | undefined} threadMm @returns {RingPath | undefined} */
 export function ringsOf(setup, lens, threadMm) {
   if (threadMm === undefined) return undefined;
-  const request = { ...ringsRequest(setup, threadMm, [lens]), catalogue: [] };
+  const request = { ...RINGS.request(setup, threadMm, [lens]), catalogue: [] };
   return ask("rings", request).reply?.lenses[0];
 }
 

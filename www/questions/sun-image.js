@@ -1,14 +1,16 @@
 // @ts-check
 /** The sun's image behind a lens: how wide, and how strong. */
-import { ask } from "../engine/ask.js";
+import { answerTo, question } from "./question.js";
 
 /** @typedef {import("../document/setup.js").Setup} Setup */
 
-/** The sun behind this lens at the stop of the shot; nothing of a lens whose length nobody told. @param {Setup} setup */
-export const sunRequest = ({ lens: { focalLengthMm }, shot: { aperture } }) => (focalLengthMm === undefined ? undefined : { focalLengthMm, aperture });
+/** The sun behind this lens at the stop of the shot; nothing of a lens whose length nobody told. */
+export const SUN_IMAGE = question("sunImage", sunRequest, { focalLengthMm: "lens.focalLengthMm", aperture: "shot.aperture" });
 
 /** @param {Setup} setup */
-export function sunBehind(setup) {
-  const request = sunRequest(setup);
-  return request && ask("sunImage", request).reply;
+function sunRequest({ lens: { focalLengthMm }, shot: { aperture } }) {
+  return focalLengthMm === undefined ? undefined : { focalLengthMm, aperture };
 }
+
+/** @param {Setup} setup */
+export const sunBehind = (setup) => answerTo(SUN_IMAGE, setup).reply;

@@ -2,7 +2,8 @@
 /** An answer turned round: what each number would have to be, as requests. */
 import { ask } from "../engine/ask.js";
 import { localIso } from "../document/moment.js";
-import { asIfRead, withWhatIsInRequest } from "./open-up.js";
+import { asIfRead, WHAT_IS_IN } from "./open-up.js";
+import { answerTo, question } from "./question.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -11,9 +12,12 @@ import { asIfRead, withWhatIsInRequest } from "./open-up.js";
  * @typedef {import("../api/glasscall.js").OpenUpRequest} OpenUpRequest
  */
 
-/** What this stack leaves, whatever else the case holds. @param {Setup} setup @param {Offer} stack @returns {OpenUpRequest} */
-export function stackRequest(setup, { slots, wheel }) {
-  return withWhatIsInRequest({ ...setup, inPlace: slots.map(({ slot, piece }) => ({ slot, piece })), wheelNow: wheel ?? 0 });
+/** What this stack leaves, whatever else the case holds. */
+const STACK = question("openUp", stackRequest);
+
+/** @param {Setup} setup @param {Offer} stack @returns {OpenUpRequest} */
+function stackRequest(setup, { slots, wheel }) {
+  return WHAT_IS_IN.request({ ...setup, inPlace: slots.map(({ slot, piece }) => ({ slot, piece })), wheelNow: wheel ?? 0 });
 }
 
 const LEFT = "stacks[0].leftOverStops";
@@ -28,7 +32,7 @@ const turned = (request, path, from, to, left) =>
  * @returns {{aperture?: SolveReply, index?: SolveReply, rate?: SolveReply, angle?: SolveReply, time?: SolveReply, light?: SolveReply, density?: SolveReply}}
  */
 export function stackTurned(setup, stack, left) {
-  const request = stackRequest(setup, stack);
+  const request = STACK.request(setup, stack);
   const byAngle = request.shot.shutterAngleDeg !== undefined;
   return {
     aperture: turned(request, "shot.aperture", 0.7, 64, left),
@@ -43,7 +47,7 @@ export function stackTurned(setup, stack, left) {
 
 /** Which density in a piece's place would leave this. @param {Setup} setup @param {Offer} stack @param {string} piece @param {number} left */
 export function pieceTurned(setup, stack, piece, left) {
-  const request = stackRequest(setup, stack);
+  const request = STACK.request(setup, stack);
   const at = request.kit?.findIndex(({ id }) => id === piece) ?? -1;
   // What was measured or stated of it is not what is asked.
   const kit = request.kit?.map((one, nth) => (nth === at ? { id: one.id, kind: /** @type {const} */ ("nd"), size: one.size, count: one.count, density: 0.3 } : one));
@@ -53,7 +57,7 @@ export function pieceTurned(setup, stack, piece, left) {
 /** What the others leave without a piece. @param {Setup} setup @param {Offer} stack @param {string} piece */
 export function leftWithout(setup, stack, piece) {
   const slots = stack.slots.filter((placed) => placed.piece !== piece);
-  return ask("openUp", stackRequest(setup, { ...stack, slots })).reply?.stacks[0]?.leftOverStops;
+  return answerTo(STACK, setup, { ...stack, slots }).reply?.stacks[0]?.leftOverStops;
 }
 
 /** One piece in place of all that is in. @param {OpenUpRequest} request @returns {OpenUpRequest} */
@@ -67,7 +71,7 @@ function oneGlass(request) {
 export function darkestLight(setup) {
   const widest = setup.lens.widestAperture;
   if (widest === undefined) return undefined;
-  const request = withWhatIsInRequest({ ...setup, inPlace: [], wheelNow: 0 });
+  const request = WHAT_IS_IN.request({ ...setup, inPlace: [], wheelNow: 0 });
   // What an extender takes stands between the ring and the sensor.
   const offer = ask("openUp", { ...request, shot: { ...request.shot, aperture: widest } }).reply;
   if (!offer) return undefined;
@@ -126,7 +130,7 @@ export function stopComes({ light: { place, facing = "level" }, reading, shot },
 }
 
 /** How the stack is worked out. @param {Setup} setup @param {Offer} stack */
-export const stackWorking = (setup, stack) => ask("openUp", { ...stackRequest(setup, stack), explain: true }).reply?.working;
+export const stackWorking = (setup, stack) => ask("openUp", { ...STACK.request(setup, stack), explain: true }).reply?.working;
 
 /**
  * Each number of a fit as the unknown: where the least room is this or more.
@@ -147,7 +151,7 @@ export function fitTurned(whole, worst, spareMm) {
 
 /** The stop that is read where the glass must take so much: what somebody said instead of reading. @param {Setup} setup @param {number} need in stops */
 export function readingFor(setup, need) {
-  const request = withWhatIsInRequest({ ...asIfRead(setup), inPlace: [], wheelNow: 0 });
+  const request = WHAT_IS_IN.request({ ...asIfRead(setup), inPlace: [], wheelNow: 0 });
   return ask("solve", {
     question: "openUp", request, unknown: { path: "reading.aperture", from: 0.3, to: 1000 }, wanted: { path: "needStops", is: need },
   }).reply?.met[0]?.from;

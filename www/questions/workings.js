@@ -1,15 +1,16 @@
 // @ts-check
 /** How every answer in use is worked out: asked of the core, in the order of the screens. */
 import { ask } from "../engine/ask.js";
-import { behindLensRequest, closeUpRequest, colourRequest, depthRequest, lampsRequest, rampRequest } from "./depth-and-colour.js";
-import { infraredRequest, piecesOf, workingStopRequest } from "./stack.js";
-import { pupilQuestion, wholeFitRequest } from "./fit.js";
+import { BEHIND_LENS, CLOSE_UP, COLOUR, DEPTH, LAMPS, RAMP } from "./depth-and-colour.js";
+import { STACK_INFRARED, piecesOf, WORKING_STOP } from "./stack.js";
+import { pupilQuestion, FIT } from "./fit.js";
 import { uncertaintyOf } from "./known.js";
-import { balanceRequest, gradIn, lineRequest } from "./frame.js";
-import { askSun, dayRequest, driftRequest, flagRequest, ghostRequest, measuredRequest, pairRequest, skyRequest } from "./light.js";
+import { GRAD_IN, gradIn, LINE } from "./frame.js";
+import { SUN, DRIFT, FLAG, GHOST, MEASURED, PAIR, SKY, SUN_DAY } from "./light.js";
 import { demoLight } from "../document/demo-scene.js";
-import { openUpRequest, shotSettings } from "./open-up.js";
+import { OPEN_UP, shotSettings } from "./open-up.js";
 import { momentOf, stackWorking } from "./turned.js";
+import { answerTo } from "./question.js";
 
 /**
  * @typedef {import("../document/setup.js").Setup} Setup
@@ -38,15 +39,15 @@ export const worked = (asked) => asked.flatMap(([question, request]) => {
 function ofTheLens(setup, aperture, stack) {
   const { lens } = setup;
   const movesOut = lens.movesOut ?? false;
-  const stop = workingStopRequest(setup, aperture, movesOut);
+  const stop = WORKING_STOP.request(setup, aperture, movesOut);
   const became = ask("workingStop", stop).reply;
-  const depth = became && depthRequest(setup, became.focalLengthMm, became.atInfinityForAsked ?? aperture);
+  const depth = became && DEPTH.request(setup, became.focalLengthMm, became.atInfinityForAsked ?? aperture);
   const sharp = depth && ask("depth", depth).reply;
   return [
     ["workingStop", lens.extender !== undefined || movesOut ? stop : undefined],
     ["depth", depth],
-    ["closeUp", stack && closeUpRequest(setup, stack)],
-    ["behindLens", sharp && stack && behindLensRequest(setup, sharp.fNumber, sharp.circleMm, stack)],
+    ["closeUp", stack && CLOSE_UP.request(setup, stack)],
+    ["behindLens", sharp && stack && BEHIND_LENS.request(setup, sharp.fNumber, sharp.circleMm, stack)],
   ];
 }
 
@@ -56,17 +57,17 @@ export const workingsOfLens = (setup, aperture, stack) => worked(ofTheLens(setup
 /** @param {Setup} setup @param {Offer} stack @returns {Question} */
 function ofColour(setup, stack) {
   const isKnown = setup.colour.lightKelvin !== undefined || piecesOf(setup, stack).some(({ miredShift }) => miredShift);
-  return ["colour", isKnown ? colourRequest(setup, stack) : undefined];
+  return ["colour", isKnown ? COLOUR.request(setup, stack) : undefined];
 }
 
 /** What the stack does to infrared, the shutter to lamps, and a ramp that is asked for. @param {Setup} setup @param {Offer} stack @returns {Question[]} */
 function ofTheShot(setup, stack) {
   const shot = shotSettings(setup);
-  const lamps = lampsRequest(shot.frameRate, shot);
+  const lamps = LAMPS.request(shot.frameRate, shot);
   const pulses = ask("flicker", lamps).reply?.mains.some(({ given }) => given && !given.safe);
-  const ramp = rampRequest(setup, shot);
+  const ramp = RAMP.request(setup, shot);
   return [
-    ["infrared", stack.slots.length > 0 || stack.wheel ? infraredRequest(setup, stack) : undefined],
+    ["infrared", stack.slots.length > 0 || stack.wheel ? STACK_INFRARED.request(setup, stack) : undefined],
     ["flicker", pulses ? lamps : undefined],
     ["ramp", Object.values(ramp.to).some((end) => end !== undefined) ? ramp : undefined],
   ];
@@ -76,24 +77,24 @@ function ofTheShot(setup, stack) {
 function ofTheLight(setup) {
   const { light } = setup;
   const at = momentOf(setup);
-  const sun = askSun(setup, at).reply;
+  const sun = answerTo(SUN, setup, at).reply;
   const { timed, followSky, facing = "level" } = light;
   const touched = (/** @type {"surface" | "pair" | "flag" | "ghost"} */ part, /** @type {() => any} */ request) => (isTouched(setup, part) ? request() : undefined);
   const pair = () => {
-    const { pull: _, picture: __, ...request } = pairRequest(setup);
+    const { pull: _, picture: __, ...request } = PAIR.request(setup);
     return request;
   };
   return [
     ["sun", sun && { ...light.place, time: at, ...uncertaintyOf(setup) }],
-    ["sunDay", light.place && { ...dayRequest(light.place, at), ...uncertaintyOf(setup) }],
+    ["sunDay", light.place && { ...SUN_DAY.request(light.place, at), ...uncertaintyOf(setup) }],
     ["daylight", sun && { sunElevationDeg: sun.elevationDeg, facing }],
-    ["drift", timed.length > 1 || (timed.length === 1 && followSky) ? driftRequest(setup, openUpRequest(setup)) : undefined],
-    ["sky", sun && skyRequest(setup, sun)],
+    ["drift", timed.length > 1 || (timed.length === 1 && followSky) ? DRIFT.request(setup, OPEN_UP.request(setup)) : undefined],
+    ["sky", sun && SKY.request(setup, sun)],
     ["reflection", touched("surface", () => light.surface)],
     ["crossedPolarizers", touched("pair", pair)],
-    ["measuredPolarizer", measuredRequest(setup)],
-    ["flag", touched("flag", () => flagRequest(setup, sun ?? { azimuthDeg: 0, elevationDeg: 0 }))],
-    ["ghost", touched("ghost", () => ghostRequest(setup))],
+    ["measuredPolarizer", MEASURED.request(setup)],
+    ["flag", touched("flag", () => FLAG.request(setup, sun ?? { azimuthDeg: 0, elevationDeg: 0 }))],
+    ["ghost", touched("ghost", () => GHOST.request(setup))],
   ];
 }
 
@@ -104,10 +105,10 @@ export function workingsOf(setup, answer) {
   /** @type {Question[]} */
   const asked = [
     ...(stack ? [...ofTheLens(setup, stack.apertureToSet ?? setup.shot.aperture, stack), ofColour(setup, stack), ...ofTheShot(setup, stack)] : []),
-    ["fit", wholeFitRequest(setup)],
+    ["fit", FIT.request(setup)],
     ...pupilQuestion(setup),
-    ["line", gradIn(setup) === undefined ? undefined : lineRequest(setup)],
-    ["skyAndGround", gradIn(setup) === undefined || setup.frame.bright.aperture === undefined ? undefined : balanceRequest(setup)],
+    ["line", gradIn(setup) === undefined ? undefined : LINE.request(setup)],
+    ["skyAndGround", gradIn(setup) === undefined || setup.frame.bright.aperture === undefined ? undefined : GRAD_IN.request(setup)],
     ...ofTheLight(setup),
   ];
   return [

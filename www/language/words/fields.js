@@ -2,130 +2,128 @@
 /** What fields are called in a sentence. */
 import { say } from "../say.js";
 
-/** Of lens, depth, colour, infrared and ramps. @type {[RegExp, string][]} */
-const OTHER_FIELD_NAMES = [
-  [/^lens\.focalLengthMm$/, say("The focal length")],
-  [/^lens\.lossStops$/, say("The light lost in the lens")],
-  [/^lens\.extender$/, say("The extender")],
-  [/^lens\.pupilRatio$/, say("The pupil ratio")],
-  [/^lens\.nearMm$/, say("The closest focus")],
-  [/^focus\.onMm$/, say("The focus")],
-  [/^focus\.backgroundMm$/, say("The background")],
-  [/^focus\.circleMm$/, say("The circle of confusion")],
-  [/^focus\.diagonalParts$/, say("The part of the diagonal")],
-  [/^sensor\.widthMm$/, say("The picture’s width")],
-  [/^sensor\.heightMm$/, say("The picture’s height")],
-  [/^wish\.depthMm$/, say("The wanted depth")],
-  [/^wish\.nearMm$/, say("The nearest sharp place")],
-  [/^wish\.farMm$/, say("The farthest sharp place")],
-  [/^wish\.(blurMm|share)$/, say("The wanted blur")],
-  [/Kelvin$/, say("The colour temperature")],
-  [/^infrared\./, say("The limit")],
-  [/^behind\.refractiveIndex$/, say("The refractive index")],
-  [/^behind\./, say("The thickness")],
-  [/dioptres$/, say("The power")],
-  [/^ramp\.aperture$/, say("The stop at the end")],
-];
+const FOCAL = say("The focal length");
+const DISTANCE = say("The distance ahead of the rim");
+const PUPIL = say("The pupil");
+const STOP = say("The stop");
+const SHUTTER = say("The shutter");
+const RATE = say("The frame rate");
+const LAMP = say("The lamp’s place");
 
-/** Of Light. @type {[RegExp, string][]} */
-const LIGHT_FIELDS = [
-  [/^light\.place|latitudeDeg$|longitudeDeg$/, say("The place")],
-  [/azimuthDeg$/i, say("The direction")],
-  [/elevationDeg$/i, say("The tilt up")],
-  [/rollDeg$/, say("The roll")],
-  [/maxPolarization$/, say("The clearness of the sky")],
-  [/refractiveIndex$/, say("The refractive index")],
-  [/lensHeightMm$/, say("The lens height")],
-  [/surface\.angleDeg$/, say("The angle from square on")],
-  [/pair\.stops$/, say("What the pair takes")],
-  [/extinctionRatio$/, say("The extinction ratio")],
-  [/Aperture$|pullTo$/, say("The stop")],
-  [/focalLengthMm$/, say("The focal length")],
-  [/hingeFromAxisMm$/, say("The hinge from the axis")],
-  [/hingeFromRimMm$/, say("The hinge from the rim")],
-  [/leanDeg$/, say("The lean")],
-  [/distanceFromRimMm$/, say("The distance from the rim")],
-  [/pupilBehindRimMm$/, say("The pupil behind the rim")],
-  [/widthMm$/, say("The width")],
-  [/heightMm$/, say("The height")],
-  [/tiltDeg$/, say("The tilt")],
-  [/lampMm$/, say("The lamp’s place")],
-  [/reflectances/, say("The reflected share")],
-];
+/**
+ * By a field's path, or by its end where all that end so are called the same
+ * (`heightMm` is `nearHeightMm` too); what ends in a point stands for whatever is
+ * below. Numbers of places in lists are left out.
+ * @type {Record<string, string>}
+ */
+const NAMES = {
+  "reading.aperture": say("The stop you read"),
+  "shot.aperture": say("The stop you want"),
+  exposureIndex: say("The exposure index"),
+  frameRate: RATE, frameRates: RATE,
+  shutter: SHUTTER, shutterAngleDeg: SHUTTER,
+  shutterSeconds: say("The exposure time"),
+  widestAperture: say("The widest stop"),
+  "uncertainty.": say("The uncertainty"),
+  // Of lens, depth, colour, infrared and ramps.
+  focalLengthMm: FOCAL, focalMm: FOCAL,
+  "lens.lossStops": say("The light lost in the lens"),
+  extender: say("The extender"),
+  pupilRatio: say("The pupil ratio"),
+  "lens.nearMm": say("The closest focus"),
+  "focus.onMm": say("The focus"),
+  "focus.backgroundMm": say("The background"),
+  "focus.circleMm": say("The circle of confusion"),
+  "focus.diagonalParts": say("The part of the diagonal"),
+  "sensor.widthMm": say("The picture’s width"),
+  "sensor.heightMm": say("The picture’s height"),
+  "wish.depthMm": say("The wanted depth"),
+  "wish.nearMm": say("The nearest sharp place"),
+  "wish.farMm": say("The farthest sharp place"),
+  "wish.": say("The wanted blur"),
+  "colour.": say("The colour temperature"),
+  "infrared.": say("The limit"),
+  refractiveIndex: say("The refractive index"),
+  "behind.": say("The thickness"),
+  "ramp.aperture": say("The stop at the end"),
 
-/** Of the plan and of the stock. @type {[RegExp, string][]} */
-const PLAN_FIELDS = [
-  [/focalMm$/, say("The focal length")],
-  [/focalToMm$/, say("The longest focal length")],
-  [/tNumber$/, say("The T-stop")],
-  [/fNumber$/, say("The f-stop")],
-  [/threadMm$|filterMm$/, say("The thread")],
-  [/outerMm$/, say("The outside diameter")],
-  [/(needsClear|clear)Mm$/, say("The clear diameter")],
-  [/pupilBehindRimMm$/, say("The pupil’s place")],
-  [/(from|to)Mm$/, say("The diameter")],
-  [/depthMm$/, say("The depth")],
-  [/massG$/, say("The weight")],
-  [/cost$/, say("The cost")],
-  [/needStops$/, say("The need")],
-  [/toleranceStops$/, say("What is near enough")],
-  [/minutesPerMove$/, say("The minutes")],
-  [/distanceFromRimMm$/, say("The distance")],
-  [/slots$|rotating$/, say("The number of slots")],
-  [/(width|height)Mm$/, say("The size")],
-  [/measuredOn$/, say("The day")],
-  [/(rig|body)$/, say("The name")],
-  [/^setUps$/, say("The day")],
-];
+  // Of pieces and what holds them.
+  dioptres: say("The power"),
+  measuredDensity: say("The measured density"),
+  infraredDensity: say("The infrared density"),
+  density: say("The density"),
+  lossStops: say("The loss"),
+  miredShift: say("The mired shift"),
+  count: say("The count"),
+  wheel: say("The wheel"),
+  kit: say("The case"),
+  "rig.slots": say("The rig"),
+  rampMm: say("The ramp"),
+  id: say("The name"),
+  text: say("This"),
 
-/** The first that fits. @type {[RegExp, string][]} */
-const FIELD_NAMES = [
-  [/^reading\.aperture$/, say("The stop you read")],
-  [/^shot\.aperture$/, say("The stop you want")],
-  [/exposureIndex$/, say("The exposure index")],
-  [/frameRate$/, say("The frame rate")],
-  [/shutter(AngleDeg)?$/, say("The shutter")],
-  [/shutterSeconds$/, say("The exposure time")],
-  [/widestAperture$/, say("The widest stop")],
-  [/^uncertainty\./, say("The uncertainty")],
-  ...OTHER_FIELD_NAMES,
-  [/measuredDensity$/, say("The measured density")],
-  [/infraredDensity$/, say("The infrared density")],
-  [/density$/, say("The density")],
-  [/lossStops$/, say("The loss")],
-  [/miredShift$/, say("The mired shift")],
-  [/count$/, say("The count")],
-  [/^wheel/, say("The wheel")],
-  [/^kit$/, say("The case")],
-  [/^rig\.slots$/, say("The rig")],
-  [/^frame\.fromRimMm$/, say("The filter’s distance from the rim")],
-  [/^frame\.allowedStops$/, say("What may stay")],
-  [/^frame\.move\.tilt/, say("The tilt")],
-  [/^frame\.move\.pan/, say("The pan")],
-  [/^frame\.move\.focal/, say("The zoom")],
-  [/^frame\.bright\.aperture$/, say("The stop")],
-  [/rampMm$/, say("The ramp")],
-  [/\.id$/, say("The name")],
-  [/^text$/, say("This")],
-  [/focalLengthMm$/i, say("The focal length")],
-  [/fNumber$/i, say("The f-number")],
-  [/squeeze$/, say("The squeeze")],
-  [/shift[XY]Mm$/, say("The shift")],
-  [/distanceFromRimMm$/, say("The distance ahead of the rim")],
-  [/offset[XY]Mm$/, say("The offset")],
-  [/depthMm$/, say("The depth")],
-  [/rotationDeg$/, say("The turn")],
-  [/diameterMm$/i, say("The diameter")],
-  [/widthMm$/, say("The width")],
-  [/pupil\.(near|far)HeightMm$/, say("The height")],
-  [/heightMm$/, say("The height")],
-  [/pupil\.(nearMm|farMm|darkensFromMm)$/, say("The distance ahead of the rim")],
-  [/pupil/i, say("The pupil")],
-  ...LIGHT_FIELDS,
-  ...PLAN_FIELDS,
-];
+  // Of Frame and Fit.
+  "frame.fromRimMm": say("The filter’s distance from the rim"),
+  "frame.allowedStops": say("What may stay"),
+  tiltToDeg: say("The tilt"),
+  panToDeg: say("The pan"),
+  "frame.move.focalLengthToMm": say("The zoom"),
+  fNumber: say("The f-number"),
+  squeeze: say("The squeeze"),
+  shiftXMm: say("The shift"), shiftYMm: say("The shift"),
+  distanceFromRimMm: DISTANCE,
+  offsetXMm: say("The offset"), offsetYMm: say("The offset"),
+  depthMm: say("The depth"),
+  rotationDeg: say("The turn"),
+  diameterMm: say("The diameter"),
+  widthMm: say("The width"),
+  heightMm: say("The height"),
+  "pupil.nearMm": DISTANCE, "pupil.farMm": DISTANCE, darkensFromMm: DISTANCE,
+  pupilBehindRimMm: PUPIL, "pupilBehindRimMm.": PUPIL, pupilMm: PUPIL, "lens.pupil.": PUPIL,
 
-/** @param {string} path */
+  // Of Light.
+  "light.place": say("The place"), latitudeDeg: say("The place"), longitudeDeg: say("The place"),
+  azimuthDeg: say("The direction"),
+  elevationDeg: say("The tilt up"),
+  rollDeg: say("The roll"),
+  maxPolarization: say("The clearness of the sky"),
+  lensHeightMm: say("The lens height"),
+  "surface.angleDeg": say("The angle from square on"),
+  "pair.stops": say("What the pair takes"),
+  extinctionRatio: say("The extinction ratio"),
+  aperture: STOP, pullTo: STOP, "plan.wanted": STOP,
+  hingeFromAxisMm: say("The hinge from the axis"),
+  hingeFromRimMm: say("The hinge from the rim"),
+  leanDeg: say("The lean"),
+  tiltDeg: say("The tilt"),
+  lampMm: LAMP, "light.flag.lamp.": LAMP,
+  reflectances: say("The reflected share"),
+
+  // Of the plan and of the stock.
+  focalToMm: say("The longest focal length"),
+  tNumber: say("The T-stop"),
+  threadMm: say("The thread"), filterMm: say("The thread"),
+  outerMm: say("The outside diameter"),
+  clearMm: say("The clear diameter"),
+  fromMm: say("The diameter"), toMm: say("The diameter"),
+  massG: say("The weight"),
+  cost: say("The cost"),
+  needStops: say("The need"),
+  toleranceStops: say("What is near enough"),
+  minutesPerMove: say("The minutes"),
+  slots: say("The number of slots"), rotating: say("The number of slots"),
+  measuredOn: say("The day"),
+  rig: say("The name"), body: say("The name"),
+  setUps: say("The day"),
+  stepStops: say("The step"),
+  fromHour: say("The hour"), toHour: say("The hour"),
+  counterArmMm: say("The arm of the counterweight"),
+};
+
+/** The longest end that has a name decides, whole or from a capital on; else what it stands in. @param {string} path */
 export function fieldName(path) {
-  return FIELD_NAMES.find(([pattern]) => pattern.test(path))?.[1] ?? path;
+  const plain = path.replace(/\[\d+\]/g, "");
+  const ends = [...plain.matchAll(/^|(?<=\.)|(?=[A-Z])/g)].map(({ index }) => plain.charAt(index).toLowerCase() + plain.slice(index + 1));
+  const held = Object.keys(NAMES).find((name) => name.endsWith(".") && plain.startsWith(name));
+  return NAMES[ends.find((end) => NAMES[end]) ?? held ?? ""] ?? path;
 }

@@ -1,16 +1,17 @@
 // @ts-check
 /** Ways to hold filters, compared on the day that is planned. */
-import { ask } from "../../engine/ask.js";
 import { longQuestion } from "../../engine/long-question.js";
+import { COUNTER_ARM } from "../../questions/case-lists.js";
 import { orderInRig, rigsOf } from "../../questions/plan.js";
-import { heaviest, lensFits, ringsFor, weightRequest } from "../../questions/rig-compare.js";
+import { answerTo } from "../../questions/question.js";
+import { heaviest, lensFits, ringsFor, WEIGHT } from "../../questions/rig-compare.js";
 import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
 import { FITS, MOUNTS, PLAN_WORDS, ringText, slotsText, timesText } from "../../language/words/planning.js";
 import { el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { whileSeen } from "../../parts/seen.js";
-import { ringsRequest } from "../../questions/rings.js";
+import { RINGS } from "../../questions/rings.js";
 import { turnRings } from "./turned-rings.js";
 import { lensCell, turnCost, turnLenses, turnRig, turnWeight } from "./turned-rigs.js";
 
@@ -23,10 +24,7 @@ import { lensCell, turnCost, turnLenses, turnRig, turnWeight } from "./turned-ri
  */
 
 /** @param {Setup} setup */
-const armCheck = ({ plan: { counterArmMm } }) => {
-  const { refusal } = ask("weight", { items: [], ...(counterArmMm === undefined ? {} : { counterArmMm }) });
-  return refusal && { ...refusal, field: `plan.${refusal.field}` };
-};
+const armCheck = (setup) => answerTo(COUNTER_ARM, setup).refusal;
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountSystems(root, app) {
@@ -60,7 +58,7 @@ function comparison(app, rigs, days) {
   const columns = rigs.map((rig, at) => {
     const day = days.get(at);
     const rings = ringsFor(setup, rig);
-    const hangs = weightRequest(setup, rig, rings, day);
+    const hangs = WEIGHT.request(setup, rig, rings, day);
     return { rig, day, rings, fits: lensFits(setup, rig, rings, day), hangs, weight: heaviest(hangs) };
   });
   const moves = (/** @type {HTMLElement} */ opener, /** @type {Column} */ column) => turnRig(opener, app, column);
@@ -74,7 +72,7 @@ function comparison(app, rigs, days) {
     [say("Lenses it clips"), ({ fits }) => fitCount(fits, "clips"), turnLenses],
     [say("… it shades"), ({ fits }) => fitCount(fits, "shades"), turnLenses],
     [say("Rings to buy"), ({ rings }) => (rings ? String(rings.buy.reduce((sum, { count }) => sum + count, 0) || "–") : "–"), (opener, { rig, rings }) => {
-      if (rings && rig.threadMm !== undefined) turnRings(opener, ringsRequest(setup, rig.threadMm), rings);
+      if (rings && rig.threadMm !== undefined) turnRings(opener, RINGS.request(setup, rig.threadMm), rings);
     }],
     [say("Costs"), ({ rig, rings }) => fixed((rig.cost ?? 0) + (priced ? rings?.cost ?? 0 : 0), 2), turnCost],
     [say("Front, g"), ({ weight }) => `${fixed(weight.massG, 0)}${weight.partly ? "+" : ""}`, weighs("massG")],

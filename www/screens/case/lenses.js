@@ -1,11 +1,11 @@
 // @ts-check
 /** Lenses, rings and bodies of the case, and which rings join what. */
-import { ask } from "../../engine/ask.js";
 import { askProven } from "../../engine/proven.js";
 import { freeId } from "../../document/document.js";
 import { putOnBody, putOnLens, putOnMode, removeRecord, renameRecord } from "../../document/edits.js";
-import { refusedOnPage } from "../../questions/paths.js";
-import { ringsRequest } from "../../questions/rings.js";
+import { RING_OFFERS, STOCK } from "../../questions/case-lists.js";
+import { answerTo } from "../../questions/question.js";
+import { RINGS } from "../../questions/rings.js";
 import { say, sayCount } from "../../language/say.js";
 import { fixed, lengthText, listText } from "../../language/numbers.js";
 import { densityText, refusalSentence } from "../../language/words/shared.js";
@@ -28,14 +28,13 @@ import { turnRings } from "./turned-rings.js";
 /** @template T @typedef {import("../../parts/rows.js").Entry<T>} Entry */
 
 /** What the core has against the stock. @param {Setup} setup */
-const stockCheck = (setup) => refusedOnPage(ask("writeCase", { case: setup.stock, as: "json" }).refusal, { "": "stock" });
+const stockCheck = (setup) => answerTo(STOCK, setup).refusal;
 
 /** @param {Setup} setup */
-const offersCheck = ({ plan: { ringOffers } }) =>
-  refusedOnPage(ask("writeCase", { case: { ringOffers }, as: "json" }).refusal, { "": "plan" });
+const offersCheck = (setup) => answerTo(RING_OFFERS, setup).refusal;
 
 /** @param {Setup} setup */
-const ringsCheck = (setup) => refusedOnPage(ask("rings", ringsRequest(setup, setup.plan.filterMm)).refusal, { "": "plan" });
+const ringsCheck = (setup) => answerTo(RINGS, setup, setup.plan.filterMm).refusal;
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountLenses(root, app) {
@@ -248,7 +247,7 @@ function buyText(rings, cost) {
 
 /** @param {App} app */
 function ringsAnswer(app) {
-  const request = ringsRequest(app.setup, app.setup.plan.filterMm);
+  const request = RINGS.request(app.setup, app.setup.plan.filterMm);
   if (request.lenses.length === 0) return [el("p", { class: "hint", text: PLAN_WORDS.noLenses })];
   const { reply, refusal } = askProven("rings", request, ringsAnswer);
   if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];

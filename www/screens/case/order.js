@@ -3,8 +3,9 @@
 import { ask } from "../../engine/ask.js";
 import { longQuestion } from "../../engine/long-question.js";
 import { freeId } from "../../document/document.js";
-import { orderRequest } from "../../questions/plan.js";
-import { refusedOnPage } from "../../questions/paths.js";
+import { ORDER } from "../../questions/plan.js";
+import { SET_UPS } from "../../questions/case-lists.js";
+import { answerTo } from "../../questions/question.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { refusalSentence } from "../../language/words/shared.js";
@@ -21,8 +22,7 @@ import { checkField, field, nameField, rows } from "../../parts/rows.js";
  */
 
 /** What the core has against the planned set-ups. @param {Setup} setup */
-export const planCheck = (setup) =>
-  refusedOnPage(ask("orderDay", { setUps: setup.plan.setUps, order: "fixed" }).refusal, { "": "plan" });
+export const planCheck = (setup) => answerTo(SET_UPS, setup).refusal;
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountDayOrder(root, app) {
@@ -45,7 +45,7 @@ export function mountDayOrder(root, app) {
     answer.replaceChildren(...orderAnswer(app, progress));
   });
   stop.addEventListener("click", () => question.stop());
-  const look = whileSeen([root, one(root, "[data-part=order]")], () => question.ask(orderRequest(app.setup)));
+  const look = whileSeen([root, one(root, "[data-part=order]")], () => question.ask(ORDER.request(app.setup)));
   return () => {
     setUps();
     for (const choice of all(root, "[name=day-order]")) {

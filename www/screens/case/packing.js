@@ -1,10 +1,10 @@
 // @ts-check
 /** Packing: the fewest pieces of the case, or the cheapest to buy, for the day. */
-import { ask } from "../../engine/ask.js";
 import { longQuestion } from "../../engine/long-question.js";
 import { freeId } from "../../document/document.js";
-import { coverRequest, needsRequest, ownName, packingNeeds } from "../../questions/plan.js";
-import { refusedOnPage } from "../../questions/paths.js";
+import { COVER, NEEDS, ownName, packingNeeds } from "../../questions/plan.js";
+import { DAY, WARES } from "../../questions/case-lists.js";
+import { answerTo } from "../../questions/question.js";
 import { clockTime } from "../../language/words/light.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
@@ -25,20 +25,10 @@ import { turnNeeds, turnPacking, turnServed } from "./turned-packing.js";
  */
 
 /** @param {Setup} setup */
-const waresCheck = (setup) =>
-  refusedOnPage(ask("coverKit", { needs: [], catalogue: setup.plan.wares }).refusal, { catalogue: "plan.wares" });
+const waresCheck = (setup) => answerTo(WARES, setup).refusal;
 
 /** What the core has against the range of light and what is wanted of it. @param {Setup} setup */
-function needsCheck(setup) {
-  const { refusal } = ask("dayNeeds", needsRequest(setup));
-  const day = ask("writeCase", { case: { days: [dayOf(setup)] }, as: "json" }).refusal;
-  return refusedOnPage(refusal, { "": "plan", "reading.aperture": "plan.brightestAperture" }) ?? refusedOnPage(day, { "case.days[0]": "plan", "days[0]": "plan" });
-}
-
-/** The day without its lists. @param {Setup} setup */
-function dayOf({ plan: { setUps: _, wares: __, ringOffers: ___, wanted: ____, frameRates: _____, ...day } }) {
-  return day;
-}
+const needsCheck = (setup) => answerTo(NEEDS, setup).refusal ?? answerTo(DAY, setup).refusal;
 
 /** A way of shooting in a few words. @param {any} way @param {string} [time] */
 function wayName({ lightAperture, aperture, frameRate }, time) {
@@ -105,7 +95,7 @@ function answer(root, app, place, stopper, owned) {
   stop.addEventListener("click", () => question.stop());
   return (/** @type {typeof needs} */ now) => {
     needs = now;
-    question.ask(coverRequest(app.setup, needs, owned));
+    question.ask(COVER.request(app.setup, needs, owned));
   };
 }
 

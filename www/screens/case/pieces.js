@@ -6,7 +6,8 @@ import { removePiece, renamePiece, renameSlot } from "../../document/edits.js";
 import { freeId } from "../../document/document.js";
 import { weighs, weightOf } from "../../questions/rig-compare.js";
 import { workingOf } from "../../questions/workings.js";
-import { behindCheck } from "../../questions/depth-and-colour.js";
+import { ANY_BEHIND } from "../../questions/depth-and-colour.js";
+import { answerTo } from "../../questions/question.js";
 import { say } from "../../language/say.js";
 import { fixed, stopsText } from "../../language/numbers.js";
 import { densityText, KINDS } from "../../language/words/shared.js";
@@ -34,7 +35,7 @@ import { turnCase } from "./turned.js";
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountCase(root, app) {
   const wheel = mountField(one(root, "[data-field=wheel]"), app);
-  const behind = all(root, "[data-field^=behind]").map((field) => mountField(field, app, behindCheck));
+  const behind = all(root, "[data-field^=behind]").map((field) => mountField(field, app, (setup) => answerTo(ANY_BEHIND, setup).refusal));
   const pieces = rows(one(root, "[data-rows=kit]"), app, {
     path: "kit",
     kind: (/** @type {Piece} */ { kind, profile }) => `${kind} ${profile?.kind ?? ""}`,

@@ -1,7 +1,7 @@
 // @ts-check
 /** The rig in use as a whole, and rigs that are kept beside it. */
-import { ask } from "../../engine/ask.js";
-import { refusedOnPage } from "../../questions/paths.js";
+import { RIG_IN_USE, RIGS } from "../../questions/case-lists.js";
+import { answerTo } from "../../questions/question.js";
 import { copyRig, putOnRig, removeRecord, renameRecord } from "../../document/edits.js";
 import { freeId } from "../../document/document.js";
 import { say } from "../../language/say.js";
@@ -19,12 +19,10 @@ import { checkField, choiceField, field, nameField, rows } from "../../parts/row
  */
 
 /** @param {Setup} setup */
-const rigsCheck = ({ stock: { rigs, slots } }) =>
-  refusedOnPage(ask("writeCase", { case: { rigs, slots }, as: "json" }).refusal, { "": "stock" });
+const rigsCheck = (setup) => answerTo(RIGS, setup).refusal;
 
 /** @param {Setup} setup */
-const inUseCheck = ({ rig: { slots: _, always: __, ...facts } }) =>
-  refusedOnPage(ask("writeCase", { case: { rigs: [{ ...facts, id: facts.id || "rig" }] }, as: "json" }).refusal, { "rigs[0]": "rig" });
+const inUseCheck = (setup) => answerTo(RIG_IN_USE, setup).refusal;
 
 /** What a rig is besides its slots. @param {string} path */
 const factFields = (path) => [

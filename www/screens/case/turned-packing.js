@@ -1,7 +1,7 @@
 // @ts-check
 /** What is packed asked back: what would do with less, and how a need is served. */
 import { lighter, packed, STEPS, taken } from "../../questions/case-holds.js";
-import { coverRequest, needsAsked, ownName } from "../../questions/plan.js";
+import { COVER, needsAsked, ownName } from "../../questions/plan.js";
 import { say, sayCount } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { el } from "../../parts/dom.js";
@@ -37,7 +37,7 @@ function changeText({ what, name = "", ...then }, owned) {
 /** @param {HTMLElement} opener @param {App} app @param {Need[]} needs @param {import("../../api/glasscall.js").CoverKitReply} reply @param {boolean} owned */
 export function turnPacking(opener, app, needs, reply, owned) {
   openDrawer(opener, owned ? say("What would do with less") : say("What would cost less"), () => {
-    const asked = coverRequest(app.setup, needs, owned);
+    const asked = COVER.request(app.setup, needs, owned);
     const found = lighter(asked, needs.map(({ name }) => name), reply);
     return [
       ...part(say("Now: {moves}", { moves: countText(packed(reply), owned) }),

@@ -9,7 +9,7 @@ import { el } from "../../parts/dom.js";
 import { openDrawer } from "../../parts/drawer.js";
 import { openTurned } from "../../parts/turned.js";
 import { workingPart } from "../../parts/working.js";
-import { orderRequest } from "../../questions/plan.js";
+import { ORDER } from "../../questions/plan.js";
 import { workingOf } from "../../questions/workings.js";
 import { provenWorking } from "../../engine/proven.js";
 
@@ -82,7 +82,7 @@ function savingText({ what, name = "", moves, cannot }) {
 /** What would make the day take fewer moves. @param {HTMLElement} opener @param {App} app @param {{moves: number, stages: Stage[], cannot: string[]}} day @param {{request: import("../../api/glasscall.js").OrderDayRequest, lines: string[]}} [rig] another than the one in use, and what is said of its time */
 export function turnMoves(opener, app, day, rig) {
   openDrawer(opener, say("What would save moves"), () => {
-    const asked = /** @type {import("../../api/glasscall.js").OrderDayRequest} */ (rig?.request ?? orderRequest(app.setup));
+    const asked = /** @type {import("../../api/glasscall.js").OrderDayRequest} */ (rig?.request ?? ORDER.request(app.setup));
     const found = savings(app.setup, day, asked);
     return [
       ...(rig ? [el("ul", { class: "notes" }, ...rig.lines.map((text) => el("li", { text })))] : []),

@@ -1,20 +1,19 @@
 // @ts-check
 /** Match: a logged shot again today; and two bodies side by side. */
-import { ask } from "../../engine/ask.js";
 import { askProven } from "../../engine/proven.js";
 import { DAY_WORDS } from "../../language/words/day.js";
 import { refusalSentence, WORDS } from "../../language/words/shared.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { tableElement } from "../../day/table.js";
-import { differences, lineOf, matchRequest, otherBodyRequest, otherRig, turnOf } from "../../day/matching.js";
+import { differences, lineOf, MATCH, OTHER_BODY, otherRig, turnOf } from "../../day/matching.js";
 import { momentText, SAID } from "../../day/notation.js";
 import { amended } from "../../day/record.js";
 import { askBodies } from "../../day/searched.js";
 import { askedBack } from "../../parts/asked-back.js";
 import { openWorking } from "../../parts/working.js";
 import { turnMatch } from "./turned.js";
-import { refusedOnPage } from "../../questions/paths.js";
+import { answerTo } from "../../questions/question.js";
 import { isRead, shotSettings } from "../../questions/open-up.js";
 import { el, one } from "../../parts/dom.js";
 
@@ -27,10 +26,9 @@ import { el, one } from "../../parts/dom.js";
 /** What the core has against a field of the match. @param {App} app @returns {import("../../parts/field.js").Check} */
 export const matchCheck = (app) => (setup) => {
   const record = chosen(app);
-  const other = refusedOnPage(ask("openUp", otherBodyRequest(setup)).refusal, { shot: "match.other" });
+  const other = answerTo(OTHER_BODY, setup).refusal;
   if (other?.field.startsWith("match.other.")) return other;
-  const { refusal } = record ? ask("openUp", matchRequest(setup, record)) : {};
-  return refusal && { ...refusal, field: refusal.field.replace(/^shot\.exposureIndex/, "match.exposureIndex").replace(/^lens\.widestAperture/, "match.widestAperture").replace(/^fit\.focalLengthMm/, "match.focalLengthMm") };
+  return record && answerTo(MATCH, setup, record).refusal;
 };
 
 /** The record that is matched: the one chosen, or the latest. @param {App} app */
@@ -72,7 +70,7 @@ const stopOf = ({ apertureLabel }) => (apertureLabel ? SAID.label(apertureLabel)
 /** @param {App} app @param {import("../../day/record.js").ShotRecord} record */
 function matchLines(app, record) {
   const { setup } = app;
-  const { reply, refusal } = ask("openUp", matchRequest(setup, record));
+  const { reply, refusal } = answerTo(MATCH, setup, record);
   if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
   const [best, ...others] = reply.stacks;
   const line = lineOf(setup, record);
@@ -101,7 +99,7 @@ function matchLines(app, record) {
 function bodyLines(setup) {
   const { first, stack, request, reply, refusal, list } = askBodies(setup);
   if (!first) return [el("p", { class: "hint", text: isRead(setup) ? DAY_WORDS.notLogged : WORDS.unread })];
-  if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
+  if (!reply) return refusal ? [el("p", { class: "complaint", text: refusalSentence(refusal) })] : [];
   const other = reply.stacks[0];
   const shot = shotSettings(setup);
   const column = (/** @type {any} */ settings, /** @type {number} */ need, /** @type {Offer | undefined} */ offer) => [

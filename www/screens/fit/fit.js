@@ -1,7 +1,7 @@
 // @ts-check
 /** Fit: will this glass shade this lens on this sensor. */
 import { ask } from "../../engine/ask.js";
-import { askFit, fNumberOf, openingsOf, wholeFitRequest } from "../../questions/fit.js";
+import { askFit, fNumberOf, openingsOf, FIT } from "../../questions/fit.js";
 import { ringsInUse } from "../../questions/rings.js";
 import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
@@ -106,7 +106,7 @@ export function mountFit(root, app) {
 
   const turn = one(root, "[data-do=turn]");
   turn.addEventListener("click", () => {
-    const request = wholeFitRequest(app.setup);
+    const request = FIT.request(app.setup);
     if (request && good) turnFit(turn, request, good.reply, pupilPart(app.setup));
   });
   mountPoint(one(root, ".fit-map-view"), (touched) => {

@@ -1,6 +1,6 @@
 // @ts-check
 /** Frame: which grad, where its line goes, and the picture of what the glass does. */
-import { askBalance, askLine, askMotion, asField, fromRim, gradsOf, otherGradsIn, profileIn, subjectKnown, sunOf, uniformStops } from "../../questions/frame.js";
+import { askBalance, askLine, askMotion, fromRim, gradsOf, otherGradsIn, profileIn, subjectKnown, sunOf, uniformStops } from "../../questions/frame.js";
 import { askFit, fNumberOf, pupilOf } from "../../questions/fit.js";
 import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
@@ -49,7 +49,7 @@ export function mountFrame(root, app) {
     // What nothing is known of has no picture, and the answer says why.
     one(root, ".frame-picture").toggleAttribute("data-empty", refusal !== undefined || !known);
     one(root, ".frame-view").toggleAttribute("data-unknown", !known);
-    one(root, ".frame-complaint").textContent = refusal && known ? refusalSentence(asField(refusal)) : "";
+    one(root, ".frame-complaint").textContent = refusal && known ? refusalSentence(refusal) : "";
     showGrip(root, setup);
     showEdge(root, setup);
   };

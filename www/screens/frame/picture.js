@@ -1,7 +1,7 @@
 // @ts-check
 /** The picture of the frame: drawn by the core, labelled, read and dragged. */
 import { ask } from "../../engine/ask.js";
-import { mapRequest } from "../../questions/frame.js";
+import { askMap } from "../../questions/frame.js";
 import { readoutText, thirdsLabel } from "../../language/words/frame.js";
 import { el, one } from "../../parts/dom.js";
 
@@ -78,10 +78,8 @@ export function mountPicture(root) {
       Object.assign(canvas, { width: columns, height: rows });
       image = context.createImageData(columns, rows);
     }
-    const { request, refusal } = mapRequest(setup, size, light.uniform);
-    if (!request) return { refusal };
-    const map = ask("frameMap", request, stops);
-    if (map.refusal) return { refusal: map.refusal };
+    const map = askMap(setup, size, light.uniform, stops);
+    if (!map.reply) return map;
     stops = map.reply;
     const { frame } = setup;
     const ground = at({ across: 0.5, up: frame.dark.at });

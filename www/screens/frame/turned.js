@@ -1,7 +1,7 @@
 // @ts-check
 /** The grad asked back: which line, density or stop takes so much, or blends so wide. */
 import { ask } from "../../engine/ask.js";
-import { balanceRequest, lineRequest, profileIn } from "../../questions/frame.js";
+import { GRAD_IN, LINE, profileIn } from "../../questions/frame.js";
 import { say } from "../../language/say.js";
 import { fixed, stopLabel, stopsText } from "../../language/numbers.js";
 import { percent, readoutText } from "../../language/words/frame.js";
@@ -20,7 +20,7 @@ import { workingPart } from "../../parts/working.js";
  * @param {"line" | "blend"} what which figure was tapped
  */
 export function turnLine(opener, app, held, what) {
-  const request = lineRequest(held);
+  const request = LINE.request(held);
   const told = request && ask("line", request).reply;
   if (!told) return;
   const blends = told.blendStopsOfFrame === undefined ? "blendOfFrame" : "blendStopsOfFrame";
@@ -64,7 +64,7 @@ export function turnLine(opener, app, held, what) {
 
 /** How far sky and ground would stand apart with it in. @param {HTMLElement} opener @param {Setup} held with the grad in its slot */
 export function turnLeft(opener, held) {
-  const request = balanceRequest(held);
+  const request = GRAD_IN.request(held);
   const told = request && ask("skyAndGround", request).reply?.grads[0];
   if (!told) return;
   const found = (/** @type {number} */ is) => (/** @type {string} */ path, /** @type {number} */ from, /** @type {number} */ to) =>
@@ -91,7 +91,7 @@ const NOTHING = 1e-3;
 
 /** What stands at one place of the picture: the even glass, the grad there, and what else. @param {HTMLElement} opener @param {Setup} setup as drawn @param {{across: number, up: number}} place @param {number | undefined} told stops lost there @param {number} even stops of the even glass */
 export function turnPlace(opener, setup, { across, up }, told, even) {
-  const line = profileIn(setup) && lineRequest(setup);
+  const line = profileIn(setup) && LINE.request(setup);
   // Turned glass is told down the middle of the picture only.
   const request = line && (setup.frame.rotationDeg === 0 || across === 0.5) ? { ...line, heights: [up] } : undefined;
   const reply = request && ask("line", request).reply;

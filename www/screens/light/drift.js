@@ -1,10 +1,10 @@
 // @ts-check
 /** Drift: timed readings and the swaps they lead to. */
-import { ask } from "../../engine/ask.js";
 import { whatIsIn } from "../../document/keep-whole.js";
-import { driftRequest } from "../../questions/light.js";
+import { DRIFT } from "../../questions/light.js";
 import { timedReading } from "../../document/timed-reading.js";
-import { openUpRequest } from "../../questions/open-up.js";
+import { OPEN_UP } from "../../questions/open-up.js";
+import { answerTo } from "../../questions/question.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { stopsKnownText } from "../../language/words/known.js";
@@ -144,7 +144,7 @@ function driftLines(app) {
   const only = (/** @type {string} */ text) => ({ plate: [el("p", { class: "plate-why", text })], more: [] });
   if (timed.length === 0) return only(LIGHT_WORDS.needOne);
   if (timed.length < 2 && !followSky) return only(LIGHT_WORDS.needTwo);
-  const { reply, refusal } = ask("drift", driftRequest(app.setup, openUpRequest(app.setup)));
+  const { reply, refusal } = answerTo(DRIFT, app.setup, OPEN_UP.request(app.setup));
   if (!reply) {
     return only(refusal.code === "duplicate" ? LIGHT_WORDS.needTwo : refusalSentence(refusal));
   }

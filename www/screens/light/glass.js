@@ -1,7 +1,7 @@
 // @ts-check
 /** Reflections, polarizers, flags and ghosts. */
-import { ask } from "../../engine/ask.js";
-import { flagRequest, ghostRequest, measuredRequest, pairRequest } from "../../questions/light.js";
+import { FLAG, GHOST, MEASURED, PAIR, REFLECTION } from "../../questions/light.js";
+import { answerTo } from "../../questions/question.js";
 import { say } from "../../language/say.js";
 import { distanceText, fixed, lengthText, stopLabel, stopsText } from "../../language/numbers.js";
 import { acrossText, FLAG_VERDICTS, LIGHT_WORDS, PAIR_VERDICTS, SURFACE_VERDICTS } from "../../language/words/light.js";
@@ -34,7 +34,7 @@ export function showSurface(root, app) {
   const choice = one(root, "[data-do=surface]", HTMLSelectElement);
   const known = `${surface.refractiveIndex} ${surface.surface}`;
   choice.value = [...choice.options].some((option) => option.value === known) ? known : "other";
-  const { reply, refusal } = ask("reflection", surface);
+  const { reply, refusal } = answerTo(REFLECTION, app.setup);
   if (!reply) return complain(root, "surface", refusal);
   const share = `${fixed(reply.leftByPolarizer * 100, reply.leftByPolarizer < 0.1 ? 1 : 0)} %`;
   const standText = (/** @type {string} */ distance) => surface.surface === "pane"
@@ -55,7 +55,7 @@ export function showSurface(root, app) {
 
 /** @param {HTMLElement} root @param {App} app */
 export function showPair(root, app) {
-  const { reply, refusal } = ask("crossedPolarizers", pairRequest(app.setup));
+  const { reply, refusal } = answerTo(PAIR, app.setup);
   if (!reply) return complain(root, "pair", refusal);
   const whole = reply.marks.filter((_, third) => third % 3 === 0);
   const row = (/** @type {string} */ name, /** @type {string} */ value) => el("li", {}, el("span", { text: name }), el("span", { text: value }));
@@ -78,8 +78,8 @@ export function showPair(root, app) {
 
 /** @param {HTMLElement} root @param {App} app */
 export function showMeasured(root, app) {
-  const request = measuredRequest(app.setup);
-  const { reply, refusal } = request ? ask("measuredPolarizer", request) : {};
+  const request = MEASURED.request(app.setup);
+  const { reply, refusal } = answerTo(MEASURED, app.setup);
   const box = one(root, ".measured");
   box.classList.toggle("plate", request !== undefined);
   if (!reply) return complain(root, "measured", refusal);
@@ -105,9 +105,10 @@ export function showFlag(root, app, sun) {
   one(root, "[data-if=lamp]").hidden = against !== "lamp";
   if (against === "sun" && !sun?.isUp) return showWhyNot(root, "flag", app.setup.light.place ? LIGHT_WORDS.sunDown : LIGHT_WORDS.noPlace);
   if (against === "sun" && app.setup.light.aim.azimuthDeg === undefined) return showWhyNot(root, "flag", LIGHT_WORDS.noAim);
-  const request = flagRequest(app.setup, sun ?? { azimuthDeg: 0, elevationDeg: 0 });
+  const behind = sun ?? { azimuthDeg: 0, elevationDeg: 0 };
+  const request = FLAG.request(app.setup, behind);
   if (!request) return showWhyNot(root, "flag", LIGHT_WORDS.noPupil);
-  const { reply, refusal } = ask("flag", request);
+  const { reply, refusal } = answerTo(FLAG, app.setup, behind);
   if (!reply) return complain(root, "flag", refusal);
   return showAnswer(root, "flag", [
     ...(reply.verdict === "fits" ? [askedLine(askedBack(lengthText(reply.shortestMm ?? 0, 0), "turn-flag", (opener) => turnFlag(opener, app, request, reply.shortestMm ?? 0)), say("long or more"))] : []),
@@ -139,7 +140,7 @@ function flagReach({ reachFromMm, reachToMm }, side) {
 /** @param {HTMLElement} root @param {App} app */
 export function showGhost(root, app) {
   one(root, "[data-do=between]", HTMLSelectElement).value = app.setup.light.ghost.between;
-  const { reply, refusal } = ask("ghost", ghostRequest(app.setup));
+  const { reply, refusal } = answerTo(GHOST, app.setup);
   if (!reply) return complain(root, "ghost", refusal);
   const clear = reply.tiltToClearDeg ?? 0;
   const angle = fixed(Math.abs(clear), 1);

@@ -1,8 +1,8 @@
 // @ts-check
 /** Light: sun, sky, reflections, polarizers, drift, flags. */
-import { ask } from "../../engine/ask.js";
-import { askSun, dayRequest, flagRequest, ghostRequest, measuredRequest, pairRequest, skyRequest } from "../../questions/light.js";
+import { SUN, SUN_DAY, FLAG, GHOST, MEASURED, PAIR, SKY, REFLECTION } from "../../questions/light.js";
 import { uncertaintyOf } from "../../questions/known.js";
+import { answerTo } from "../../questions/question.js";
 import { localIso, offsetMinutes, offsetText } from "../../document/moment.js";
 import { DAY_KINDS, LIGHT_WORDS, bearing, clockTime } from "../../language/words/light.js";
 import { say } from "../../language/say.js";
@@ -11,7 +11,7 @@ import { askedBack } from "../../parts/asked-back.js";
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { sunLines } from "../../parts/sun-lines.js";
-import { sunRequest } from "../../questions/sun-image.js";
+import { SUN_IMAGE } from "../../questions/sun-image.js";
 import { mountDrift } from "./drift.js";
 import { showFlag, showGhost, showMeasured, showPair, showSurface } from "./glass.js";
 import { showPlan } from "./plan.js";
@@ -28,60 +28,25 @@ import { mountViews } from "./views.js";
 /** A sun for asking whether a field is possible at all. */
 const ANY_SUN = { azimuthDeg: 0, elevationDeg: 30 };
 
-/**
- * What the core has against a part of the light, with the path as the page
- * knows it.
- * @type {[RegExp, (setup: Setup) => Refusal | undefined, string][]}
- */
+/** What is asked of the core while a field is typed: the first whose fields it is one of. @type {[question: import("../../questions/question.js").Question<any, any[], any>, of: (setup: Setup) => any[]][]} */
 const CHECKS = [
-  [/^light\.place/, (setup) => askSun(setup, "2026-01-01T12:00:00Z").refusal, "light.place"],
-  [/^light\.aim\.azimuth/, skyRefusal, "light.aim.azimuthDeg"],
-  [/^light\.aim\.elevation/, skyRefusal, "light.aim.elevationDeg"],
-  [/^light\.aim\.roll/, skyRefusal, "light.aim.rollDeg"],
-  [/^light\.maxPolarization/, skyRefusal, "light.maxPolarization"],
-  [/^lens|^sensor/, skyRefusal, ""],
-  [/^light\.surface/, (setup) => ask("reflection", setup.light.surface).refusal, ""],
-  [/^light\.pair/, (setup) => ask("crossedPolarizers", pairRequest(setup)).refusal, ""],
-  [/^light\.measured/, (setup) => refusalOf("measuredPolarizer", measuredRequest(setup)), ""],
-  [/^light\.flag/, (setup) => refusalOf("flag", flagRequest(setup, ANY_SUN)), ""],
-  [/^light\.ghost/, (setup) => ask("ghost", ghostRequest(setup)).refusal, ""],
+  [SUN, (setup) => [setup, "2026-01-01T12:00:00Z"]],
+  [SKY, (setup) => [aimed(setup), ANY_SUN]],
+  [REFLECTION, (setup) => [setup]],
+  [PAIR, (setup) => [setup]],
+  [MEASURED, (setup) => [setup]],
+  [FLAG, (setup) => [setup, ANY_SUN]],
+  [GHOST, (setup) => [setup]],
 ];
 
-/** An aim that nobody has said is as good as any here. @param {Setup} setup */
-function skyRefusal(setup) {
-  const { light } = setup;
-  const aimed = { ...setup, light: { ...light, aim: { azimuthDeg: 0, ...light.aim } } };
-  return refusalOf("sky", skyRequest(aimed, ANY_SUN));
-}
+/** An aim that nobody has said is as good as any here. @param {Setup} setup @returns {Setup} */
+const aimed = (setup) => ({ ...setup, light: { ...setup.light, aim: { azimuthDeg: 0, ...setup.light.aim } } });
 
-/** @param {"measuredPolarizer" | "flag" | "sky"} name @param {any} request */
-function refusalOf(name, request) {
-  return request ? ask(name, request).refusal : undefined;
-}
-
-/**
- * The check of one field: a refusal counts when it names the field's last part.
- * @param {string} path
- */
+/** @param {string} path @returns {import("../../parts/field.js").Check} */
 function checkOf(path) {
-  const [, about] = CHECKS.find(([pattern]) => pattern.test(path)) ?? [];
-  const last = (/** @type {string} */ text) => text.split(".").at(-1) ?? text;
-  return (/** @type {Setup} */ setup) => {
-    const refusal = about?.(setup);
-    if (!refusal) return undefined;
-    const ours = path === "light.place"
-      || last(refusal.field).toLowerCase() === ALIASES[path]
-      || last(refusal.field).toLowerCase() === last(path).toLowerCase();
-    return ours ? { ...refusal, field: path } : undefined;
-  };
+  const [question, of] = CHECKS.find(([{ paths }]) => Object.values(paths).some((place) => path.startsWith(String(place)))) ?? [];
+  return (setup) => (question && of ? answerTo(question, ...of(setup)).refusal : undefined);
 }
-
-/** Fields that the core knows by another name. @type {Record<string, string>} */
-const ALIASES = {
-  "light.aim.azimuthDeg": "aimazimuthdeg",
-  "light.aim.elevationDeg": "aimelevationdeg",
-  "light.pair.pullTo": "toaperture",
-};
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountLight(root, app) {
@@ -228,10 +193,10 @@ function showSun(root, app, at) {
   one(root, ".light-zone").textContent = say("Times are this device’s: {zone}. Level horizon, sea level.", {
     zone: [`UTC${offsetText(offsetMinutes(moment))}`, zone].filter(Boolean).join(", "),
   });
-  const sun = askSun(app.setup, at).reply;
+  const sun = answerTo(SUN, app.setup, at).reply;
   one(root, ".light-at").textContent = sunLine(sun, at);
   const { place } = light;
-  const day = place && ask("sunDay", dayRequest(place, at)).reply;
+  const day = place && answerTo(SUN_DAY, place, at).reply;
   if (!sun || !day) {
     one(root, ".sun-now").replaceChildren(el("p", { class: "plate-why", text: light.place ? "" : LIGHT_WORDS.noPlace }));
     one(root, ".sun-day").replaceChildren();
@@ -256,7 +221,7 @@ function showSun(root, app, at) {
     ...(kind ? [el("div", { class: "sun-kind" }, el("dt", { text: say("All day") }), el("dd", { text: kind }))] : []),
     ...rows.map(({ name, time, where, works }) =>
       el("div", {}, el("dt", { text: name }),
-        el("dd", {}, ...(works ? [askedBack(clockTime(time), "work-day", (opener) => work(opener, "sunDay", { ...dayRequest(place, at), ...uncertaintyOf(app.setup) }))] : [clockTime(time)])),
+        el("dd", {}, ...(works ? [askedBack(clockTime(time), "work-day", (opener) => work(opener, "sunDay", { ...SUN_DAY.request(place, at), ...uncertaintyOf(app.setup) }))] : [clockTime(time)])),
         el("dd", { class: "sun-at", text: where }))));
   return sun;
 }
@@ -264,7 +229,7 @@ function showSun(root, app, at) {
 /** What it does behind the lens that is on: where one looks for the sun. @param {HTMLElement} root @param {Setup} setup */
 function showSunInLens(root, setup) {
   const [told, caution] = sunLines(setup);
-  const request = sunRequest(setup);
+  const request = SUN_IMAGE.request(setup);
   root.replaceChildren(
     el("p", {}, request ? askedBack(told, "work-sun-lens", (opener) => work(opener, "sunImage", request)) : told),
     el("p", { class: "hint", text: caution }));

@@ -2,7 +2,7 @@
 /** The day's first plan: clear-sky light as a stop and as a need. */
 import { ask } from "../../engine/ask.js";
 import { uncertaintyOf } from "../../questions/known.js";
-import { openUpRequest } from "../../questions/open-up.js";
+import { OPEN_UP } from "../../questions/open-up.js";
 import { locale, say } from "../../language/say.js";
 import { fixed, signed, stopLabel, stopsText } from "../../language/numbers.js";
 import { stopsKnownText } from "../../language/words/known.js";
@@ -30,7 +30,7 @@ export function showPlan(root, app, sun, at) {
   const why = (/** @type {string} */ text) => plate.replaceChildren(el("p", { class: "plate-why", text }));
   const { reply: light } = sun ? ask("daylight", { sunElevationDeg: sun.elevationDeg, facing, ...uncertaintyOf(app.setup) }) : {};
   if (!light) return why(place ? LIGHT_WORDS.dark : LIGHT_WORDS.noPlace);
-  const { shot } = openUpRequest(app.setup);
+  const { shot } = OPEN_UP.request(app.setup);
   const { reply: read, refusal } = ask("exposure", { ...shot, aperture: undefined, illuminanceLux: light.facingLux });
   more.textContent = [
     say("Cloudless sky, {facing}: {lux}, EV {ev} at 100, give or take {spread}. Cloud and shade are not in it.", {
@@ -41,7 +41,7 @@ export function showPlan(root, app, sun, at) {
     ...(light.skyOnlyLux === undefined ? [] : [say("Open shade, sky alone: about {lux}.", { lux: lux(light.skyOnlyLux) })]),
   ].join(" ");
   if (!read) return why(refusal ? refusalSentence(refusal) : "");
-  const planned = openUpRequest({ ...app.setup, reading: { ...app.setup.reading, ...shot, aperture: read.aperture, through: [], wheelDensity: undefined } });
+  const planned = OPEN_UP.request({ ...app.setup, reading: { ...app.setup.reading, ...shot, aperture: read.aperture, through: [], wheelDensity: undefined } });
   const need = ask("openUp", planned).reply;
   const best = need?.stacks[0];
   const pieces = best?.slots.map((placed) => placed.piece).join(" + ") || say("nothing");

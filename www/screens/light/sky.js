@@ -1,7 +1,8 @@
 // @ts-check
 /** The sky through a polarizer: the ring, the corners, the dial and the day. */
 import { ask } from "../../engine/ask.js";
-import { aimsRequest, askHours, skyRequest } from "../../questions/light.js";
+import { SKY_AIMS, SKY_HOURS, SKY } from "../../questions/light.js";
+import { answerTo } from "../../questions/question.js";
 import { say } from "../../language/say.js";
 import { signed, stopsText } from "../../language/numbers.js";
 import { LIGHT_WORDS, SKY_VERDICTS, bearing, clockText, clockTime, skyText } from "../../language/words/light.js";
@@ -24,7 +25,7 @@ export function showSky(root, app, at, sun) {
     answer.replaceChildren(el("p", { class: "plate-why", text }));
     more.textContent = "";
   };
-  const request = sun && skyRequest(app.setup, sun);
+  const request = sun && SKY.request(app.setup, sun);
   const sky = request && ask("sky", request).reply;
   const { place, aim } = app.setup.light;
   if (!sun || sky?.verdict === "sunDown") {
@@ -44,8 +45,8 @@ export function showSky(root, app, at, sun) {
     const turned = say("Turned a quarter, its exposure changes by {stops}.", { stops: stopsText(sky.quarterTurnStops) });
     more.textContent = darkens ? [turned, skyText(sky, stopsText(sky.spreadStops))].join(" ") : "";
   }
-  const { aims = [], bestDeg = [] } = ask("skyAims", aimsRequest(app.setup, sun)).reply ?? {};
-  const { hours = [], best = -1 } = askHours(app.setup, at).reply ?? {};
+  const { aims = [], bestDeg = [] } = answerTo(SKY_AIMS, app.setup, sun).reply ?? {};
+  const { hours = [], best = -1 } = answerTo(SKY_HOURS, app.setup, at).reply ?? {};
   const hour = hours[best];
   return pictures.replaceChildren(
     ...(sky ? [el("figure", {}, ringClock(sky.polarizerDeg), el("figcaption", { text: say("The ring") }))] : []),

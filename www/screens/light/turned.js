@@ -2,9 +2,9 @@
 /** The answers about light asked back, and how each is worked out. */
 import { ask } from "../../engine/ask.js";
 import { uncertaintyOf } from "../../questions/known.js";
-import { driftRequest, ghostRequest, pairRequest, skyRequest } from "../../questions/light.js";
+import { DRIFT, GHOST, PAIR, SKY } from "../../questions/light.js";
 import { localIso, offsetMinutes, offsetText } from "../../document/moment.js";
-import { openUpRequest } from "../../questions/open-up.js";
+import { OPEN_UP } from "../../questions/open-up.js";
 import { stopComes } from "../../questions/turned.js";
 import { workingOf } from "../../questions/workings.js";
 import { say } from "../../language/say.js";
@@ -56,7 +56,7 @@ export function turnSun(opener, app, at, height) {
 
 /** @param {HTMLElement} opener @param {App} app @param {Sun} sun @param {number} stops what it is now @param {string} at */
 export function turnSky(opener, app, sun, stops, at) {
-  const request = skyRequest(app.setup, sun);
+  const request = SKY.request(app.setup, sun);
   // The figure that opens this is only there with an aim.
   if (!request) return;
   const found = (/** @type {string} */ path, /** @type {number} */ from, /** @type {number} */ to, /** @type {number} */ is) =>
@@ -111,7 +111,7 @@ export function turnPlan(opener, app, sun, aperture, at) {
 
 /** @param {HTMLElement} opener @param {App} app */
 export function workDrift(opener, app) {
-  openWorking(opener, workingOf("drift", driftRequest(app.setup, openUpRequest(app.setup))));
+  openWorking(opener, workingOf("drift", DRIFT.request(app.setup, OPEN_UP.request(app.setup))));
 }
 
 /** @param {HTMLElement} opener @param {App} app @param {number} stops what it is now */
@@ -136,7 +136,7 @@ export function turnSurface(opener, app, stops) {
 
 /** @param {HTMLElement} opener @param {App} app @param {number} angleDeg what it is now */
 export function turnPair(opener, app, angleDeg) {
-  const { stops: _, pull: __, picture: ___, ...request } = pairRequest(app.setup);
+  const { stops: _, pull: __, picture: ___, ...request } = PAIR.request(app.setup);
   openTurned(opener, {
     title: say("What does that turn take"),
     wanted: { label: say("Turned from parallel"), kind: "angle", is: Math.round(angleDeg * 10) / 10 },
@@ -182,7 +182,7 @@ export function turnFlag(opener, app, request, shortestMm) {
 
 /** @param {HTMLElement} opener @param {App} app @param {import("../../api/glasscall.js").GhostReply} told */
 export function turnGhost(opener, app, { weakerByStops = 0 }) {
-  const request = ghostRequest(app.setup);
+  const request = GHOST.request(app.setup);
   openTurned(opener, {
     title: say("What would weaken the ghost so"),
     wanted: { label: say("Stops weaker than the lamp"), kind: "thirds", is: Math.round(weakerByStops * 3) / 3 },

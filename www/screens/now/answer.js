@@ -1,9 +1,10 @@
 // @ts-check
 /** The answer: pieces, stop, fit, one warning, one button; beside it the other ways. */
-import { ask, whole } from "../../engine/ask.js";
-import { workingStopRequest } from "../../questions/stack.js";
+import { whole } from "../../engine/ask.js";
+import { WORKING_STOP } from "../../questions/stack.js";
 import { putInStack } from "../../document/edits.js";
 import { isRead, stackNow } from "../../questions/open-up.js";
+import { answerTo } from "../../questions/question.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopLabel } from "../../language/numbers.js";
 import { WORDS } from "../../language/words/shared.js";
@@ -84,7 +85,7 @@ function ringLabel({ setup }, stack) {
   const { movesOut = false, extender } = setup.lens;
   // The answer knows the extender of a lens whose widest stop is known.
   if (!movesOut && (extender === undefined || stack.ringLabel)) return stack.ringLabel ?? stack.apertureLabel;
-  const { reply } = ask("workingStop", workingStopRequest(setup, stack.apertureToSet, movesOut));
+  const { reply } = answerTo(WORKING_STOP, setup, stack.apertureToSet, movesOut);
   const moved = reply && Math.abs(reply.lossStops) >= 0.005 && reply.setForAskedLabel;
   return moved ? `T${reply.setForAskedLabel}` : stack.apertureLabel;
 }

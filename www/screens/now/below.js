@@ -5,7 +5,7 @@ import { say } from "../../language/say.js";
 import { fixed, signed } from "../../language/numbers.js";
 import { showChips } from "../../parts/chips.js";
 import { all, one } from "../../parts/dom.js";
-import { lampsRequest } from "../../questions/depth-and-colour.js";
+import { LAMPS } from "../../questions/depth-and-colour.js";
 import { flickerRows } from "../../parts/flicker.js";
 import { workButton } from "./work-button.js";
 import { turn } from "../../parts/turn.js";
@@ -68,7 +68,7 @@ function showLamps(root, app) {
       next.shot.shutterAngleDeg = degrees;
       delete next.shot.shutterSeconds;
       delete app.drafts["shot.shutter"];
-    })), workButton("flicker", (worked, opener) => worked.openWorked(opener, [["flicker", lampsRequest(shot.frameRate, shot)]])));
+    })), workButton("flicker", (worked, opener) => worked.openWorked(opener, [["flicker", LAMPS.request(shot.frameRate, shot)]])));
 }
 
 /** @param {HTMLElement} root @param {App} app @param {Offer | undefined} stack */

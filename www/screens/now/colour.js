@@ -1,8 +1,8 @@
 // @ts-check
 /** Colour and infrared of the stack, beside it. */
-import { ask } from "../../engine/ask.js";
-import { colourRequest, onPage } from "../../questions/depth-and-colour.js";
-import { infraredRequest, piecesOf } from "../../questions/stack.js";
+import { COLOUR, INFRARED_LIMITS, TEMPERATURES } from "../../questions/depth-and-colour.js";
+import { STACK_INFRARED, piecesOf } from "../../questions/stack.js";
+import { answerTo } from "../../questions/question.js";
 import { say } from "../../language/say.js";
 import { fixed, shiftText, stopsText } from "../../language/numbers.js";
 import { refusalSentence } from "../../language/words/shared.js";
@@ -18,15 +18,7 @@ import { workButton } from "./work-button.js";
  */
 
 /** @param {Setup} setup */
-function colourCheck(setup) {
-  const { lightKelvin, balanceKelvin, otherBalanceKelvin } = setup.colour;
-  const { refusal } = ask("colour", {
-    lightKelvin: lightKelvin ?? 5600,
-    balanceKelvin: balanceKelvin ?? 5600,
-    otherBalanceKelvin,
-  });
-  return onPage(refusal ?? ask("infrared", { pieces: [], ...setup.infrared }).refusal);
-}
+const colourCheck = (setup) => answerTo(TEMPERATURES, setup).refusal ?? answerTo(INFRARED_LIMITS, setup).refusal;
 
 /** @param {HTMLElement} root @param {App} app @returns {(stack: Offer | undefined) => void} */
 export function mountColour(root, app) {
@@ -41,14 +33,14 @@ export function mountColour(root, app) {
     const { setup } = app;
     return out.replaceChildren(...colourLines(setup, stack), ...infraredLines(setup, stack),
       workButton("colour", (worked, opener) =>
-        worked.openWorked(opener, [["colour", colourRequest(setup, stack)], ["infrared", infraredRequest(setup, stack)]])));
+        worked.openWorked(opener, [["colour", COLOUR.request(setup, stack)], ["infrared", STACK_INFRARED.request(setup, stack)]])));
   };
 }
 
 /** Both in one line. @param {Setup} setup @param {Offer} stack */
 function resultLine(setup, stack) {
-  const colour = ask("colour", colourRequest(setup, stack)).reply;
-  const infrared = ask("infrared", infraredRequest(setup, stack)).reply;
+  const colour = answerTo(COLOUR, setup, stack).reply;
+  const infrared = answerTo(STACK_INFRARED, setup, stack).reply;
   const shift = colour?.shifts ? shiftText(colour.sumMired) : say("no shift known");
   const words = { fine: say("infrared fine"), watch: say("infrared may show"), cutNeeded: say("needs an infrared cut") };
   return [shift, infrared ? /** @type {Record<string, string>} */ (words)[infrared.verdict] ?? "" : ""].filter(Boolean).join(", ");
@@ -57,8 +49,8 @@ function resultLine(setup, stack) {
 /** @param {Setup} setup @param {Offer} stack */
 function colourLines(setup, stack) {
   const ownShiftsMired = shiftingPieces(setup).map(({ miredShift = 0 }) => miredShift);
-  const { reply, refusal } = ask("colour", { ...colourRequest(setup, stack), ownShiftsMired });
-  if (refusal) return [el("p", { class: "complaint", text: refusalSentence(/** @type {any} */ (onPage(refusal))) })];
+  const { reply, refusal } = answerTo(COLOUR, setup, stack, ownShiftsMired);
+  if (refusal) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
   const shifted = piecesOf(setup, stack).some((piece) => piece.miredShift);
   const known = setup.colour.lightKelvin !== undefined;
   const lines = [];
@@ -113,7 +105,7 @@ function castLines(setup, cast) {
 
 /** @param {Setup} setup @param {Offer} stack */
 function infraredLines(setup, stack) {
-  const { reply } = ask("infrared", infraredRequest(setup, stack));
+  const { reply } = answerTo(STACK_INFRARED, setup, stack);
   if (!reply) return [];
   const alike = Math.abs(reply.excessStops) < 0.005;
   const text = alike

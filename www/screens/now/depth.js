@@ -1,8 +1,9 @@
 // @ts-check
 /** Depth beside the answer: what is sharp at the stop to set and next to it. */
 import { ask } from "../../engine/ask.js";
-import { behindCheck, depthRequest, onPage } from "../../questions/depth-and-colour.js";
-import { focusOf, workingStopRequest } from "../../questions/stack.js";
+import { ANY_BEHIND, CLOSE_FOCUS, DEPTH } from "../../questions/depth-and-colour.js";
+import { answerTo } from "../../questions/question.js";
+import { focusOf, WORKING_STOP } from "../../questions/stack.js";
 import { say } from "../../language/say.js";
 import { distanceText, even, fixed, limitText, stopLabel } from "../../language/numbers.js";
 import { refusalSentence } from "../../language/words/shared.js";
@@ -23,7 +24,7 @@ import { workButton } from "./work-button.js";
  */
 
 /** Fields whose range reads as a distance. */
-const DISTANCES = /^focus\.(on|background)Mm$/;
+const DISTANCES = ["focus.onMm", "focus.backgroundMm"];
 
 /**
  * The lens as it works and the depth it gives, for a stop the sensor must see.
@@ -31,25 +32,21 @@ const DISTANCES = /^focus\.(on|background)Mm$/;
  * @param {number} aperture
  */
 export function depthAt(setup, aperture) {
-  const working = ask("workingStop", workingStopRequest(setup, aperture, setup.lens.movesOut ?? false));
-  if (working.refusal) return { refusal: onPage(working.refusal) };
+  const working = answerTo(WORKING_STOP, setup, aperture, setup.lens.movesOut ?? false);
+  if (working.refusal) return { refusal: working.refusal };
   const tNumber = working.reply.atInfinityForAsked ?? aperture;
-  const depth = ask("depth", depthRequest(setup, working.reply.focalLengthMm, tNumber));
-  if (depth.refusal) return { refusal: onPage(depth.refusal) };
+  const depth = answerTo(DEPTH, setup, working.reply.focalLengthMm, tNumber);
+  if (depth.refusal) return { refusal: depth.refusal };
   return { working: working.reply, depth: depth.reply };
 }
 
 /** What the core has against lens, focus and picture. @param {Setup} setup */
-export function depthCheck(setup) {
-  const { lens } = setup;
-  const closeUp = lens.nearMm === undefined ? undefined : ask("closeUp", { dioptres: [1], lensNearMm: lens.nearMm }).refusal;
-  return depthAt(setup, setup.shot.aperture).refusal ?? onPage(closeUp);
-}
+export const depthCheck = (setup) => depthAt(setup, setup.shot.aperture).refusal ?? answerTo(CLOSE_FOCUS, setup).refusal;
 
 /** @param {HTMLElement} root @param {App} app @returns {(stack: Offer | undefined) => void} */
 export function mountDepth(root, app) {
   const box = one(root, ".now-depth");
-  const checks = { "behind.nowMm": behindCheck };
+  const checks = { "behind.nowMm": (/** @type {Setup} */ setup) => answerTo(ANY_BEHIND, setup).refusal };
   const fields = [...all(box, ".field"), ...all(root, ".now-body [data-other]")].map((field) =>
     mountField(field, app, checks[/** @type {keyof typeof checks} */ (field.dataset.field)] ?? depthCheck));
   const format = mountFormat(box, app);
@@ -83,7 +80,7 @@ export function mountDepth(root, app) {
     const { working, depth, refusal } = depthAt(setup, aperture);
     if (!depth || !working) {
       const stale = out.childElementCount > 0 ? ` ${say("Below is the last good answer.")}` : "";
-      why.textContent = refusal ? refusalSentence(refusal, { as: DISTANCES.test(refusal.field) ? "distance" : undefined, path: refusal.field }) + stale : "";
+      why.textContent = refusal ? refusalSentence(refusal, { as: DISTANCES.includes(refusal.field) ? "distance" : undefined, path: refusal.field }) + stale : "";
       return undefined;
     }
     if (setup.lens.lossStops !== undefined) loss.textContent = say("{stop} is {f}", { stop: stopLabel(depth.tNumberLabel), f: stopLabel(depth.fNumberLabel) });
@@ -170,7 +167,7 @@ function lensNotes(setup, aperture, working) {
     }));
   }
   if (!setup.lens.movesOut) {
-    const near = ask("workingStop", workingStopRequest(setup, aperture, true)).reply;
+    const near = answerTo(WORKING_STOP, setup, aperture, true).reply;
     if (near?.closeFocusShows) {
       texts.push(say("Focused this near, a lens that moves out as a whole loses {stops} stops. Say so above if yours does.", { stops: fixed(near.closeFocusLossStops, 2) }));
     }

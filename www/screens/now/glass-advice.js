@@ -1,10 +1,10 @@
 // @ts-check
 /** The glass itself: in what order, which way round, what is quick. Advice; what is done is what is logged. */
 import { brewsterAngles, onePiece, QUICK_STOPS, quickChanges } from "../../questions/glass-advice.js";
-import { sunRequest } from "../../questions/sun-image.js";
+import { SUN_IMAGE } from "../../questions/sun-image.js";
 import { ask } from "../../engine/ask.js";
 import { rigsOf } from "../../questions/plan.js";
-import { ringsFor, weightRequest } from "../../questions/rig-compare.js";
+import { ringsFor, WEIGHT } from "../../questions/rig-compare.js";
 import { say } from "../../language/say.js";
 import { fixed, signed } from "../../language/numbers.js";
 import { el } from "../../parts/dom.js";
@@ -86,7 +86,7 @@ function gimbalLines({ kit, inPlace }) {
 function hangsNow(setup) {
   const [rig] = rigsOf(setup);
   const slots = setup.inPlace.map(({ slot, piece }) => ({ slot, piece }));
-  return rig ? weightRequest(setup, rig, ringsFor(setup, rig), { stages: [{ slots }] }) : { items: [] };
+  return rig ? WEIGHT.request(setup, rig, ringsFor(setup, rig), { stages: [{ slots }] }) : { items: [] };
 }
 
 /** @param {HTMLElement} opener @param {App} app */
@@ -96,7 +96,7 @@ export function openAdvice(opener, app) {
     const wrong = faults(setup);
     const alone = onePiece(setup);
     const quick = quickLines(app);
-    const sun = sunRequest(setup);
+    const sun = SUN_IMAGE.request(setup);
     const hangs = hangsNow(setup);
     const work = (/** @type {string} */ name, /** @type {import("../../questions/workings.js").Question} */ asked) => el("button", {
       type: "button", "data-do": `work-${name}`, onclick: async () => (await import("./worked.js")).openWorked(opener, [asked]),

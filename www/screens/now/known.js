@@ -1,8 +1,8 @@
 // @ts-check
 /** How well each input is known, to be said better: made when it is first opened. */
 import { askFit } from "../../questions/fit.js";
-import { openUpRequest, asIfRead } from "../../questions/open-up.js";
-import { ask } from "../../engine/ask.js";
+import { OPEN_UP, asIfRead } from "../../questions/open-up.js";
+import { answerTo } from "../../questions/question.js";
 import { say } from "../../language/say.js";
 import { fixed, stopsText } from "../../language/numbers.js";
 import { all } from "../../parts/dom.js";
@@ -12,7 +12,7 @@ import { field } from "../../parts/rows.js";
 /** @typedef {import("../../start/start.js").App} App */
 
 /** What is against them: each question that takes them. @param {import("../../document/setup.js").Setup} setup */
-const check = (setup) => ask("openUp", openUpRequest(asIfRead(setup))).refusal ?? askFit(setup).refusal;
+const check = (setup) => answerTo(OPEN_UP, asIfRead(setup)).refusal ?? askFit(setup).refusal;
 
 /** Fields for all of them; what an empty one means is the core's table. @param {HTMLElement} box @param {App} app @returns {() => void} */
 export function fillKnown(box, app) {

@@ -1,8 +1,8 @@
 // @ts-check
 /** A ramp during the shot, held at constant exposure. */
-import { ask } from "../../engine/ask.js";
-import { onPage, rampRequest } from "../../questions/depth-and-colour.js";
+import { RAMP } from "../../questions/depth-and-colour.js";
 import { shotSettings } from "../../questions/open-up.js";
+import { answerTo } from "../../questions/question.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopLabel, stopsText } from "../../language/numbers.js";
 import { RAMP_EFFECTS } from "../../language/words/depth-and-colour.js";
@@ -18,12 +18,12 @@ import { workButton } from "./work-button.js";
  */
 
 /** @param {Setup} setup */
-const asked = (setup) => ask("ramp", rampRequest(setup, shotSettings(setup)));
+const asked = (setup) => answerTo(RAMP, setup, shotSettings(setup));
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountRamp(root, app) {
   const box = one(root, ".now-ramp");
-  const fields = all(box, ".field").map((field) => mountField(field, app, (setup) => onPage(asked(setup).refusal)));
+  const fields = all(box, ".field").map((field) => mountField(field, app, (setup) => asked(setup).refusal));
   const by = /** @type {HTMLSelectElement} */ (one(box, "[data-do=ramp-by]"));
   by.addEventListener("change", () => app.change((setup) => {
     setup.ramp.by = /** @type {Setup["ramp"]["by"]} */ (by.value);
@@ -34,20 +34,20 @@ export function mountRamp(root, app) {
     by.value = ramp.by;
     // What holds the exposure follows and cannot be asked for as well.
     for (const field of all(box, "[data-held]")) field.hidden = field.dataset.held === ramp.by;
-    const { to } = rampRequest(app.setup, shotSettings(app.setup));
+    const { to } = RAMP.request(app.setup, shotSettings(app.setup));
     const none = Object.values(to).every((end) => end === undefined);
     const out = one(box, ".ramp-out");
     one(box, ".now-ramp-line").textContent = none ? say("none") : rampLine(app.setup);
     if (none) return out.replaceChildren();
     const { reply } = asked(app.setup);
-    const request = rampRequest(app.setup, shotSettings(app.setup));
+    const request = RAMP.request(app.setup, shotSettings(app.setup));
     return out.replaceChildren(...(reply ? [table(reply, ramp.by), ...afterwards(reply, ramp.by), workButton("ramp", (worked, opener) => worked.openWorked(opener, [["ramp", request]]))] : []));
   };
 }
 
 /** @param {Setup} setup */
 function rampLine(setup) {
-  const ramp = rampRequest(setup, shotSettings(setup)).to;
+  const ramp = RAMP.request(setup, shotSettings(setup)).to;
   return [
     ramp.frameRate === undefined ? "" : say("ramp|to {end}", { end: say("{rate} fps", { rate: fixed(ramp.frameRate, 3) }) }),
     ramp.aperture === undefined ? "" : say("ramp|to {end}", { end: KINDS_OF_FIELD.aperture.show(ramp.aperture) }),

@@ -2,7 +2,7 @@
 /** The rig from the side, and the same as a list: a tap puts in, takes out, changes the lens. */
 import { ask } from "../../engine/ask.js";
 import { emptySlot, putInSlot, putOnLens, turnWheel } from "../../document/edits.js";
-import { asIfRead, openUpRequest } from "../../questions/open-up.js";
+import { asIfRead, OPEN_UP } from "../../questions/open-up.js";
 import { openingsOf } from "../../questions/fit.js";
 import { say } from "../../language/say.js";
 import { fixed, lengthText } from "../../language/numbers.js";
@@ -111,7 +111,7 @@ function changeSlot(button, app, slot) {
 
 /** Whether a slot takes a piece: its size, and whether it must turn. @param {Setup} setup @param {Slot} slot @param {string} id */
 function goesIn(setup, slot, id) {
-  const { fit: _, wheelInfrared: __, ...question } = openUpRequest(asIfRead(setup));
+  const { fit: _, wheelInfrared: __, ...question } = OPEN_UP.request(asIfRead(setup));
   const { reply } = ask("openUp", {
     ...question,
     kit: (question.kit ?? []).filter((piece) => piece.id === id || question.reading.through?.includes(piece.id))

@@ -1,8 +1,8 @@
 // @ts-check
 /** The camera in one line: as read, or what differs in the shot and what that costs. */
-import { ask } from "../../engine/ask.js";
-import { workingStopRequest } from "../../questions/stack.js";
-import { asIfRead, openUpRequest } from "../../questions/open-up.js";
+import { WORKING_STOP } from "../../questions/stack.js";
+import { asIfRead, OPEN_UP } from "../../questions/open-up.js";
+import { answerTo } from "../../questions/question.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { one } from "../../parts/dom.js";
@@ -29,7 +29,7 @@ export function mountSettings(root, app) {
 /** What an extender takes; the ring's stop stands on the plate. @param {import("../../document/setup.js").Setup} setup */
 function extenderCost(setup) {
   if (setup.lens.extender === undefined) return "";
-  const { reply } = ask("workingStop", workingStopRequest(setup, setup.shot.aperture, false));
+  const { reply } = answerTo(WORKING_STOP, setup, setup.shot.aperture, false);
   return reply ? say("the extender takes {stops}", { stops: stopsText(reply.extenderLossStops) }) : "";
 }
 
@@ -64,8 +64,8 @@ function ownShutter(shot, reading) {
 
 /** What the other settings add to the light, in stops. @param {import("../../document/setup.js").Setup} setup */
 function costOf(setup) {
-  const now = ask("openUp", openUpRequest(asIfRead(setup))).reply;
-  const asRead = ask("openUp", openUpRequest({ ...asIfRead(setup), shot: { aperture: setup.shot.aperture } })).reply;
+  const now = answerTo(OPEN_UP, asIfRead(setup)).reply;
+  const asRead = answerTo(OPEN_UP, { ...asIfRead(setup), shot: { aperture: setup.shot.aperture } }).reply;
   if (!now || !asRead) return "";
   const stops = now.needStops - asRead.needStops;
   if (Math.abs(stops) < 0.005) return "";

@@ -1,7 +1,7 @@
 // @ts-check
 /** The main answer turned round: which number would leave what is wanted. */
 import { darkestLight, leftWithout, pieceTurned, stackTurned, stackWorking, whenItComes } from "../../questions/turned.js";
-import { infraredRequest } from "../../questions/stack.js";
+import { STACK_INFRARED } from "../../questions/stack.js";
 import { workingOf } from "../../questions/workings.js";
 import { say } from "../../language/say.js";
 import { fixed, signed } from "../../language/numbers.js";
@@ -94,6 +94,6 @@ export function turnSide(opener, { setup, stack }, name) {
     title: `${name}: ${pieces(stack)}`,
     wanted: { label: say("Stops left with {pieces}", { pieces: pieces(stack) }), kind: "signedThirds", is: 0 },
     turns: (left) => turnsOf(looked, stack, left).map(({ take: _, ...turn }) => turn),
-    more: [...workingPart(stackWorking(setup, stack)), ...workingPart(workingOf("infrared", infraredRequest(setup, stack)))],
+    more: [...workingPart(stackWorking(setup, stack)), ...workingPart(workingOf("infrared", STACK_INFRARED.request(setup, stack)))],
   });
 }

@@ -1,8 +1,8 @@
 // @ts-check
 /** Depth first: a wanted depth or blur gives the stop to shoot at. */
-import { ask } from "../../engine/ask.js";
-import { onPage, wishRequest } from "../../questions/depth-and-colour.js";
-import { workingStopRequest } from "../../questions/stack.js";
+import { WISH } from "../../questions/depth-and-colour.js";
+import { WORKING_STOP } from "../../questions/stack.js";
+import { answerTo } from "../../questions/question.js";
 import { say } from "../../language/say.js";
 import { distanceText, fixed, limitText, stopLabel } from "../../language/numbers.js";
 import { refusalSentence } from "../../language/words/shared.js";
@@ -18,17 +18,14 @@ import { mountField } from "../../parts/field.js";
 /** The stop that grants the wish, as the sensor must see it. @param {Setup} setup */
 function granted(setup) {
   if (setup.lens.focalLengthMm === undefined) return {};
-  const bare = ask("workingStop", workingStopRequest(setup, setup.shot.aperture, false));
-  if (bare.refusal) return { refusal: onPage(bare.refusal) };
-  const { reply, refusal } = ask("depth", wishRequest(setup, bare.reply.focalLengthMm));
-  if (refusal) return { refusal: onPage(refusal) };
+  const bare = answerTo(WORKING_STOP, setup, setup.shot.aperture, false);
+  if (bare.refusal) return { refusal: bare.refusal };
+  const { reply, refusal } = answerTo(WISH, setup, bare.reply.focalLengthMm);
+  if (refusal) return { refusal };
   if (!setup.lens.movesOut) return { depth: reply, aperture: reply.tNumber, label: reply.tNumberLabel };
   const focus = { ...setup.focus, onMm: reply.focusMm };
-  const near = ask("workingStop", {
-    ...workingStopRequest({ ...setup, focus }, reply.tNumber, true),
-    extender: undefined,
-  });
-  if (near.refusal) return { refusal: onPage(near.refusal) };
+  const near = answerTo(WORKING_STOP, { ...setup, focus, lens: { ...setup.lens, extender: undefined } }, reply.tNumber, true);
+  if (near.refusal) return { refusal: near.refusal };
   return { depth: reply, aperture: near.reply.workingAperture, label: `T${near.reply.workingLabel}` };
 }
 

@@ -115,7 +115,7 @@ impl<'a> Reader<'a, '_> {
                 }
                 continue;
             }
-            let says = SENTENCES.iter().any(|word| self.is_word(at, word)) && self.is(at + 1, "(");
+            let says = QUIET.iter().any(|word| self.is_word(at, word)) && self.is(at + 1, "(");
             let open = at + usize::from(says);
             let next = self.past(open);
             let holds = says || self.is(at, "{") || self.is(at, "[");
@@ -133,8 +133,9 @@ impl<'a> Reader<'a, '_> {
     }
 }
 
-/// Functions of `language/say.js`, which only look a sentence up.
-const SENTENCES: [&str; 2] = ["say", "sayCount"];
+/// `language/say.js` only looks a sentence up, `questions/question.js` only puts
+/// together what it is given.
+const QUIET: [&str; 3] = ["say", "sayCount", "question"];
 
 /// What runs nothing when it is read.
 fn is_plain(token: &Token) -> bool {
@@ -162,8 +163,9 @@ mod tests {
     fn functions_and_written_values_may_go() {
         let source = "function a(b = {}) { c(); } const d = async (e) => f(); const g = h => h;\n\
              const m = { n: say(\"o\"), p: (q) => r(q), s: [sayCount(1, \"t\", \"u\")] };\n\
-             const i = { j: [1, -2, \"k\"] }; async function* l() {}";
-        assert_eq!(names(source), "a d g m i l");
+             const i = { j: [1, -2, \"k\"] }; async function* l() {}\n\
+             const q = question(\"r\", s, { t: \"u\" }, v);";
+        assert_eq!(names(source), "a d g m i l q");
     }
 
     #[test]
@@ -173,6 +175,7 @@ mod tests {
             "const a = { say: c() };",
             "const a = [() => 1, b()];",
             "const a = say(b());",
+            "const a = question(b());",
             "const a = new B();",
             "const a = b.c;",
             "const a = `${b}`;",
