@@ -55,6 +55,21 @@ fn request(lens: &Value, view: &Value, known: Known, misread: usize) -> Value {
     asked
 }
 
+impl Known {
+    /// The most answers in a hundred that may say “look”: what was found, rounded
+    /// up.
+    const fn most_looks(self) -> usize {
+        match self {
+            Self::Front => 16,
+            Self::FrontAndLook => 9,
+            Self::Figure => 10,
+            Self::FigureAndFront => 8,
+            Self::Cards => 5,
+            Self::CardsAndLook => 2,
+        }
+    }
+}
+
 #[derive(Debug, Default, Clone, Copy)]
 struct Count {
     all: usize,
@@ -146,4 +161,12 @@ fn no_sure_answer_is_false_on_a_published_lens() {
         assert!(count.clear > count.all / 4, "{known:?} is hardly ever sure");
     }
     assert_eq!(wrong, 0, "sure answers that are false");
+    for known in counts.keys().map(|(known, _)| *known) {
+        let both = [true, false].map(|chosen| counts[&(known, chosen)]);
+        let (look, all) = (both[0].look + both[1].look, both[0].all + both[1].all);
+        assert!(
+            100 * look <= known.most_looks() * all,
+            "{known:?}: {look} of {all} say look"
+        );
+    }
 }

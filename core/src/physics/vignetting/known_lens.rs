@@ -7,6 +7,7 @@ use super::lens_shape::LensShape;
 use super::pupil::{Pupil, PupilPosition};
 use super::pupil_range::PupilRange;
 use super::region::{Region, Steps};
+use super::unmeasured::{NO_FIELD, may_bend, unmeasured, unmeasured_growth};
 use crate::quantity::{Aperture, Length, Span};
 use crate::setup::{Tangents, View};
 
@@ -104,33 +105,14 @@ pub struct KnownLens {
 /// Our own traces: with δ and z0 from two cards 0.4 mm, rounded up.
 pub const MODEL_MM: f64 = 0.5;
 
-/// δ of a lens nobody measured, at a corner of this tan²θ.
-///
-/// Our own traces, chosen with the seventeen that `traced_lenses.json` marks so:
-/// no less than −0.0103 at 0.2; no more than 0.17·tan²θ for lenses that draw
-/// straight lines straight; two of 100° and 120° that do not quite reach 0.50 at
-/// 0.16, 0.55 at 0.33 and 0.68 at 0.59.
-fn unmeasured(square: f64) -> Between {
-    let rise = (0.3 + 1.2 * square).min(0.5 + 0.33 * square);
-    Between {
-        least: -(0.005 + 0.05 * square),
-        most: 0.006 + rise * square,
-    }
-}
-
-/// b of a lens nobody measured. Our own traces: −1.0 to 0.91.
-const GROWTH: Between = Between {
-    least: -1.0,
-    most: 1.1,
-};
 /// By how much less b can be where the distortion is the most it can be: the
 /// lenses that bend the picture most have pupils that hardly grow.
 ///
 /// Our own traces: b 0.14 and 0.1 at the largest distortions, 0.91 at small ones.
 const LESS_GROWTH: f64 = 0.8;
-/// How many stops an iris is closed before no rim inside the lens cuts its
-/// light. Common practice, no source.
-const STOPS_TO_FULL: f64 = 2.0;
+/// How many times the widest f-number no rim inside the lens cuts any light: two
+/// stops closed. Common practice, no source.
+const TIMES_TO_FULL: f64 = 2.0;
 
 /// By how much of itself the pupil of a known depth may seem to lie deeper at
 /// the corner: spherical aberration of the pupil in normal and long lenses.
@@ -270,6 +252,7 @@ impl KnownLens {
     pub(crate) fn figures(&self, view: &View, f_number: Aperture) -> [f64; 3] {
         let corner = view.farthest_corner();
         let square = corner * corner;
+        let bends = may_bend(self.front, view);
         let [u, v] = match self.place {
             Place::Cards { .. } => [0.5, 0.5],
             Place::Somewhere { pupil, distortion } => {
@@ -279,14 +262,14 @@ impl KnownLens {
                 } else {
                     1.0
                 };
-                let bend = unmeasured(square);
+                let bend = unmeasured(square, bends);
                 let bend = share_of(0.0, bend.least, bend.most);
                 [place, distortion.map_or(bend, |_| 0.5)]
             }
         };
         let growth = self
             .growth_at(square, f_number)
-            .less(self.less_growth() * v);
+            .less(self.less_growth(bends) * v);
         let w = match self.growth {
             Some(known) => share_of(known.middle(), growth.least, growth.most),
             None => share_of(0.0, growth.least, growth.most),
@@ -299,9 +282,10 @@ impl KnownLens {
         let corner = view.farthest_corner();
         let square = corner * corner;
         let growth = self.growth_at(square, f_number);
-        let place = self.place_between(square);
+        let bends = may_bend(self.front, view);
+        let place = self.place_between(square, bends);
         let rim = self.rim();
-        let (less, edges) = (self.less_growth(), edges(view));
+        let (less, edges) = (self.less_growth(bends), edges(view));
         let record = *view.record();
         move |u, v, w| {
             let [across, up] = place.at(u, v);
@@ -317,32 +301,37 @@ impl KnownLens {
     }
 
     /// b at a stop. Unless the iris is well closed rims inside the lens may take
-    /// the outer half of the light, down to the chief ray.
+    /// light, but none that a smaller iris lets in: rims stay where they are.
+    /// Where the widest stop is not known they may take the outer half, down to
+    /// the chief ray.
     fn growth_at(&self, square: f64, f_number: Aperture) -> Between {
-        let known = self.growth.unwrap_or(GROWTH);
-        let closed = (self.widest).map(|widest| f_number.index() - widest.index());
-        if closed.is_some_and(|stops| stops >= STOPS_TO_FULL - 1e-9) {
+        let known = self.growth.unwrap_or_else(|| unmeasured_growth(square));
+        let open = self.widest.map_or(0.0, |widest| {
+            (f_number.number() / (TIMES_TO_FULL * widest.number())).min(1.0)
+        });
+        if open >= 1.0 - 1e-9 {
             return known;
         }
-        // Real tangents are at most a fifth longer; no light is left at −1/tan².
-        let none = -1.0 / square.max(1e-12);
+        let square = square.max(NO_FIELD);
+        let full = (1.0 + known.least * square).max(0.0);
         Between {
-            least: none.min(known.least),
+            // Real tangents are at most a third longer.
+            least: (open * full - 1.0) / square,
             ..known
         }
     }
 
     /// How much b shrinks towards the largest distortion, where neither is known.
-    const fn less_growth(&self) -> f64 {
+    fn less_growth(&self, bends: f64) -> f64 {
         match self.place {
             Place::Somewhere {
                 distortion: None, ..
-            } if self.growth.is_none() => LESS_GROWTH,
+            } if self.growth.is_none() => LESS_GROWTH * bends,
             _ => 0.0,
         }
     }
 
-    fn place_between(&self, square: f64) -> PlaceBetween {
+    fn place_between(&self, square: f64, bends: f64) -> PlaceBetween {
         match self.place {
             Place::Cards { misread, .. } => PlaceBetween::Cards(misread),
             Place::Somewhere { pupil, distortion } => {
@@ -361,7 +350,7 @@ impl KnownLens {
                 PlaceBetween::Somewhere {
                     nearest: scaled(pupil.nearest, least),
                     farthest: scaled(pupil.farthest, most),
-                    distortion: distortion.unwrap_or_else(|| unmeasured(square)),
+                    distortion: distortion.unwrap_or_else(|| unmeasured(square, bends)),
                 }
             }
         }
@@ -429,5 +418,62 @@ fn position([across, up]: [Measured; 2]) -> PupilPosition {
     PupilPosition {
         horizontal: length(across.behind),
         vertical: length(up.behind),
+    }
+}
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
+mod tests {
+    use super::*;
+    use crate::quantity::{FocalLength, Squeeze};
+    use crate::setup::ViewRecord;
+
+    /// tan θ = 0.5 at the corner of a 40 mm.
+    fn view() -> View {
+        View::new(ViewRecord {
+            width: Span::new(32.0).unwrap(),
+            height: Span::new(24.0).unwrap(),
+            shift_x: Length::ZERO,
+            shift_y: Length::ZERO,
+            focal_length: FocalLength::new(40.0).unwrap(),
+            squeeze: Squeeze::new(1.0).unwrap(),
+        })
+        .unwrap()
+    }
+
+    fn lens(front: f64) -> KnownLens {
+        let mm = |mm: f64| Length::new(mm).unwrap();
+        KnownLens {
+            front: Some(Span::new(front).unwrap()),
+            widest: Some(Aperture::from_marking(2.0).unwrap()),
+            ..KnownLens::somewhere(PupilRange::between(mm(10.0), mm(50.0)))
+        }
+    }
+
+    #[test]
+    fn a_wider_stop_lets_in_all_that_a_smaller_one_does() {
+        let outer = |marking| {
+            let stop = Aperture::from_marking(marking).unwrap();
+            let pupil = lens(60.0).pupil_at(&view(), stop, [0.0, 0.0, 0.0]);
+            pupil.half_height() * (1.0 + pupil.shape().growth * 0.25)
+        };
+        // Half of 40/4 less a tenth.
+        for marking in [2.0, 2.8, 4.0] {
+            assert!((outer(marking) - 4.5).abs() < 1e-9, "{marking}");
+        }
+        assert!(outer(5.6) < 4.0);
+    }
+
+    #[test]
+    fn a_front_of_two_focal_lengths_does_not_bend_the_picture() {
+        let most = |front| {
+            let stop = Aperture::from_marking(8.0).unwrap();
+            let pupil = lens(front).pupil_at(&view(), stop, [0.0, 1.0, 0.0]);
+            pupil.shape().distortion[1]
+        };
+        assert!((most(80.0) - 0.0685).abs() < 1e-12);
+        // (0.5 + 0.33/4)/4 more than at the axis.
+        assert!((most(120.0) - 0.151_625).abs() < 1e-12);
+        assert!(most(100.0) > most(80.0) && most(100.0) < most(120.0));
     }
 }

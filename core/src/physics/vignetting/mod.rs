@@ -15,3 +15,4 @@ pub mod pupil;
 pub mod pupil_range;
 pub mod region;
 pub mod spare;
+mod unmeasured;

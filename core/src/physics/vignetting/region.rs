@@ -135,7 +135,9 @@ impl Region {
     /// As much room as an opening can leave at most, in millimetres.
     ///
     /// Not the largest room at any corner but a bound: in each cell each side
-    /// has the chief ray where it has most room and the smallest reach.
+    /// has the chief ray where it has most room and the smallest pupil, or what
+    /// the front lets in, wherever more room is left. That the front lets in
+    /// goes by the tangent alone, wherever the pupil lies.
     #[must_use]
     pub fn most(&self, opening: &Opening) -> f64 {
         let most = self.most_rooms(opening);
@@ -274,22 +276,30 @@ impl Region {
         for towards in &self.bundles {
             for face in opening.faces() {
                 for (outward, size) in sides(opening, towards, face) {
-                    // Room of the chief ray and reach of the light at each vertex.
-                    let at: Vec<(f64, f64)> = (towards.iter())
+                    // At each vertex the room of the chief ray, the reach of the pupil,
+                    // and the room of what the front lets in.
+                    let at: Vec<(f64, f64, f64)> = (towards.iter())
                         .map(|bundle| {
                             let out = outward.dot(bundle.middle(face) - opening.middle());
-                            (size - out, bundle.reach(bundle.own(outward)))
+                            let (room, own) = (size - out, bundle.own(outward));
+                            let front = (bundle.rim).map_or(f64::NEG_INFINITY, |rim| {
+                                room - rim.middle.dot(own) - rim.radius
+                            });
+                            (room, bundle.ellipse.reach(own), front)
                         })
                         .collect();
                     for (cell, most) in cells.iter().zip(&mut most) {
-                        let (mut room, mut reach) = (f64::NEG_INFINITY, f64::INFINITY);
+                        let none = f64::NEG_INFINITY;
+                        let (mut room, mut reach, mut front) = (none, f64::INFINITY, none);
                         for &vertex in cell {
-                            let (here, light) = at[vertex];
+                            let (here, light, let_in) = at[vertex];
                             // `min` and `max` are calls here.
                             room = if here > room { here } else { room };
                             reach = if light < reach { light } else { reach };
+                            front = if let_in > front { let_in } else { front };
                         }
                         let left = room - reach;
+                        let left = if front > left { front } else { left };
                         if left < *most {
                             *most = left;
                         }
