@@ -24,14 +24,14 @@ const PATIENCE_MS = 8000;
  * @property {boolean} alone whether no worker could be had, so that only a short search was made in the page
  */
 
+/** @type {Progress} */
+const IDLE = { busy: false, stopped: false, alone: false };
+
 /** @param {"orderDay" | "coverKit"} name @param {(progress: Progress) => void} tell */
 export function longQuestion(name, tell) {
-  /** @type {Worker | undefined} */
-  let worker;
   let number = 0;
   let asked = "";
-  /** @type {Progress} */
-  let progress = { busy: false, stopped: false, alone: false };
+  let progress = IDLE;
   let round = 0;
   let request = /** @type {any} */ ({});
 
@@ -41,74 +41,90 @@ export function longQuestion(name, tell) {
   };
   const next = () => {
     number += 1;
-    const steps = ROUNDS[round];
-    worker?.postMessage({ number, name, request: { ...request, steps, explain: true } });
+    worker.post({ number, name, request: { ...request, steps: ROUNDS[round], explain: true } });
   };
-  const hear = (/** @type {any} */ data) => {
+  const hear = (/** @type {any} */ { number: told, reply, refusal }) => {
     // An answer to a question that is no longer asked.
-    if (data.number !== number) return undefined;
-    if (data.refusal) return show({ refusal: data.refusal, reply: undefined, busy: false });
+    if (told !== number) return;
+    if (refusal) return show({ refusal, reply: undefined, busy: false });
     round += 1;
-    const more = !data.reply.proven && round < ROUNDS.length;
-    keepProven(tell, name, request, data.reply);
-    show({ reply: data.reply, refusal: undefined, busy: more });
+    const more = !reply.proven && round < ROUNDS.length;
+    keepProven(tell, name, request, reply);
+    show({ reply, refusal: undefined, busy: more });
     if (more) next();
-    return undefined;
-  };
-  const start = () => {
-    try {
-      const made = makeWorker();
-      // A page that may have no worker, in a frame say, answers itself.
-      const fail = () => {
-        clearTimeout(patience);
-        made.terminate();
-        if (worker !== made) return;
-        worker = undefined;
-        if (progress.busy) inPage();
-      };
-      const patience = setTimeout(fail, PATIENCE_MS);
-      made.addEventListener("error", fail);
-      made.addEventListener("message", ({ data }) => {
-        if (data.failed) return fail();
-        if (data.started) return clearTimeout(patience);
-        return hear(data);
-      });
-      return made;
-    } catch {
-      return undefined;
-    }
   };
   const inPage = () => {
     const { reply, refusal } = ask(name, { ...request, steps: STEPS_IN_PAGE, explain: true });
     keepProven(tell, name, request, /** @type {any} */ (reply));
-    show({ reply, refusal, busy: false, stopped: false, alone: true });
+    show({ ...IDLE, reply, refusal, alone: true });
   };
+  const worker = workerFor(hear, () => progress.busy && inPage());
+
+  /** Asks, unless it is what was asked last. @param {any} wanted */
+  function askNew(wanted) {
+    const text = JSON.stringify(wanted);
+    if (text === asked) return;
+    asked = text;
+    request = wanted;
+    round = 0;
+    // A round under way cannot be interrupted: its worker goes.
+    if (progress.busy) worker.dismiss();
+    if (!worker.isThere()) return inPage();
+    // The answer to another question, proven or not, says nothing about this one.
+    show({ ...IDLE, reply: undefined, refusal: undefined, busy: true });
+    next();
+  }
+  /** Keeps what is best so far. */
+  function stop() {
+    worker.dismiss();
+    number += 1;
+    show({ busy: false, stopped: true });
+  }
+  return { ask: askNew, stop };
+}
+
+/**
+ * A worker, started when it is wanted. A page that may have none, in a frame
+ * say, gets none, or one that fails.
+ * @param {(data: any) => void} hear @param {() => void} failed
+ */
+function workerFor(hear, failed) {
+  /** @type {Worker | undefined} */
+  let worker;
+
+  function started() {
+    const made = makeWorker();
+    const fail = () => {
+      clearTimeout(patience);
+      made.terminate();
+      if (worker !== made) return;
+      worker = undefined;
+      failed();
+    };
+    const patience = setTimeout(fail, PATIENCE_MS);
+    made.addEventListener("error", fail);
+    made.addEventListener("message", ({ data }) => {
+      if (data.failed) return fail();
+      if (data.started) return clearTimeout(patience);
+      return hear(data);
+    });
+    return made;
+  }
 
   return {
-    /** Asks, unless it is what was asked last. @param {any} wanted */
-    ask(wanted) {
-      const text = JSON.stringify(wanted);
-      if (text === asked) return;
-      asked = text;
-      request = wanted;
-      round = 0;
-      // A round under way cannot be interrupted: its worker goes.
-      if (progress.busy) {
-        worker?.terminate();
-        worker = undefined;
+    isThere() {
+      try {
+        worker ??= typeof Worker === "undefined" ? undefined : started();
+      } catch {
+        // It may not be made here.
       }
-      worker ??= typeof Worker === "undefined" ? undefined : start();
-      if (!worker) return inPage();
-      // The answer to another question, proven or not, says nothing about this one.
-      show({ reply: undefined, refusal: undefined, busy: true, stopped: false, alone: false });
-      next();
+      return worker !== undefined;
     },
-    /** Keeps what is best so far. */
-    stop() {
+    /** @param {unknown} message */
+    post: (message) => worker?.postMessage(message),
+    dismiss() {
       worker?.terminate();
       worker = undefined;
-      number += 1;
-      show({ busy: false, stopped: true });
     },
   };
 }

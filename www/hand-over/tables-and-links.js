@@ -16,7 +16,7 @@ import { stillPicture } from "./still-picture.js";
 import { elementSnippet, frameSnippet } from "./snippet.js";
 import { readableOf } from "../day/readable.js";
 import { amended } from "../day/record.js";
-import { addLog } from "./scan.js";
+import { addLog } from "./brought.js";
 import { shareOut } from "./share-out.js";
 import { el, one } from "../parts/dom.js";
 

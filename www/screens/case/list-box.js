@@ -3,21 +3,16 @@
 import { ask } from "../../engine/ask.js";
 import { addListed } from "../../document/listed.js";
 import { say, sayCount } from "../../language/say.js";
-import { fixed } from "../../language/numbers.js";
-import { FAULTS, gotText, TAKEN } from "../../language/words/list.js";
-import { listedText } from "./listed-text.js";
+import { gotText } from "../../language/words/list.js";
+import { isCaseFile, meant, without } from "./list-entries.js";
+import { listTable } from "./list-back.js";
 import { refusalSentence } from "../../language/words/shared.js";
-import { el, one } from "../../parts/dom.js";
+import { one } from "../../parts/dom.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
- * @typedef {import("../../api/glasscall.js").ListEntryReply} Entry
- * @typedef {import("../../api/glasscall.js").ListChoiceReply} Choice
- * @typedef {import("../../api/glasscall.js").ListedReply} Listed
+ * @typedef {import("./list-back.js").Line} Line
  */
-
-/** A case file begins as JSON does, or with the heads of its table. */
-const isCaseFile = (/** @type {string} */ text) => /^\s*\{|^\s*"?list"?[,;\t]"?id\b/.test(text);
 
 /**
  * @param {HTMLElement} box holds the text, what is read of it, the button
@@ -26,89 +21,16 @@ const isCaseFile = (/** @type {string} */ text) => /^\s*\{|^\s*"?list"?[,;\t]"?i
  */
 export function mountListBox(box, app, { draft, of, readFile }) {
   const input = /** @type {HTMLTextAreaElement} */ (one(box, "textarea"));
-  const back = one(box, ".list-back");
-  const add = one(box, "[data-do=add-piece], [data-do=add-lenses]", HTMLButtonElement);
   const told = one(box, ".list-told");
-  /** What was chosen, by what was written. @type {Map<string, number>} */
-  const chosen = new Map();
-  /** @type {Entry[]} */
-  let entries = [];
+  const { show, lines } = readBack(box, of, put);
 
-  const written = (/** @type {Entry} */ { from, to }) => input.value.slice(from, to);
-  /** @param {Entry} entry @returns {Listed | undefined} */
-  const meant = (entry) => {
-    if (entry.listed) return entry.listed;
-    const choice = entry.choices?.[chosen.get(written(entry)) ?? -1];
-    return choice && named(choice, written(entry));
-  };
-
-  const put = (/** @type {string} */ text) => {
+  /** @param {string} text */
+  function put(text) {
     input.value = text;
     if (text === "") delete app.drafts[draft];
     else app.drafts[draft] = text;
     app.keep();
     show();
-  };
-  const show = () => {
-    input.rows = Math.min(8, Math.max(3, input.value.split("\n").length + 1));
-    if (isCaseFile(input.value)) {
-      entries = [];
-      back.replaceChildren();
-      add.textContent = say("Read this case file");
-      add.disabled = false;
-      return;
-    }
-    const { reply, refusal } = input.value.trim() === "" ? {} : ask("readList", { text: input.value, of });
-    entries = reply?.entries ?? [];
-    told.textContent = refusal ? refusalSentence(refusal) : "";
-    const ready = entries.map(meant).filter((listed) => listed !== undefined);
-    add.disabled = ready.length === 0;
-    add.textContent = ready.length === 0 ? say("Add") : say("Add {what}", { what: gotText(ready) });
-    back.replaceChildren(...(entries.length === 0 ? [] : [table()]));
-  };
-
-  const table = () => el("table", { class: "list-table" },
-    el("caption", { text: say("Read as") }),
-    el("tbody", {}, ...entries.map(line)));
-
-  /** @param {Entry} entry */
-  function line(entry) {
-    const text = written(entry);
-    const is = meant(entry);
-    const edit = el("button", { type: "button", class: "list-name", translate: "no", "aria-label": say("Change “{text}”", { text }), onclick: () => {
-      input.focus();
-      input.setSelectionRange(entry.from, entry.to);
-    } }, is?.piece?.id ?? is?.lens?.id ?? text);
-    const away = el("button", { type: "button", class: "list-away", "aria-label": say("Leave out “{text}”", { text }), onclick: () => put(without([entry])) }, "×");
-    const state = is ? "" : entry.fault ? "list-refused" : "list-asked";
-    return el("tr", { class: state },
-      el("th", { scope: "row" }, edit),
-      el("td", {}, ...(entry.fault ? [FAULTS[entry.fault]] : is ? [listedText(is)] : []), ...choices(entry, text)),
-      el("td", {}, away));
-  }
-
-  /** @param {Entry} entry @param {string} text */
-  function choices(entry, text) {
-    if (!entry.choices?.length) return [];
-    const buttons = entry.choices.map((choice, nth) => el("button", {
-      type: "button", class: "choice", "aria-pressed": String(chosen.get(text) === nth),
-      onclick: () => {
-        chosen.set(text, nth);
-        show();
-        // The button that was tapped is another now.
-        /** @type {HTMLElement} */ (back.querySelectorAll(".list-choices")[asked().indexOf(entry)]?.children[nth])?.focus();
-      },
-    }, choiceText(choice)));
-    return [el("div", { class: "list-choices", role: "group", "aria-label": say("What is “{text}”?", { text }) }, ...buttons)];
-  }
-  const asked = () => entries.filter((entry) => entry.choices?.length);
-
-  /** The text without these entries; what heads others stays. @param {Entry[]} gone */
-  function without(gone) {
-    let text = input.value;
-    for (const { from, to } of gone.toSorted((a, b) => b.from - a.from)) text = `${text.slice(0, from)}\u0000${text.slice(to)}`;
-    const left = entries.length > gone.length;
-    return left ? tidy(text) : "";
   }
 
   const take = async () => {
@@ -116,16 +38,17 @@ export function mountListBox(box, app, { draft, of, readFile }) {
       if (await readFile(input.value)) put("");
       return;
     }
-    const ready = entries.filter(meant);
-    const listed = ready.flatMap((entry) => meant(entry) ?? []);
+    const ready = lines().filter(({ is }) => is);
+    const listed = ready.flatMap(({ is }) => is ?? []);
     const refusal = app.do(addListed, listed);
     if (refusal) {
       told.textContent = refusalSentence(refusal);
       return;
     }
-    put(without(ready));
+    put(rest(input.value, lines(), ready));
+    const waiting = lines().length;
     told.textContent = say("In the case: {what}.", { what: gotText(listed) });
-    if (entries.length > 0) told.textContent += ` ${sayCount(entries.length, "{count} entry waits above.", "{count} entries wait above.")}`;
+    if (waiting > 0) told.textContent += ` ${sayCount(waiting, "{count} entry waits above.", "{count} entries wait above.")}`;
     input.focus({ preventScroll: true });
     // What was read back stood above the button and is gone: else the page stands somewhere below.
     if (input.getBoundingClientRect().top < 0) input.scrollIntoView({ block: "start" });
@@ -135,7 +58,7 @@ export function mountListBox(box, app, { draft, of, readFile }) {
   input.addEventListener("keydown", (event) => {
     if (event.key === "Enter" && (event.ctrlKey || event.metaKey)) take();
   });
-  add.addEventListener("click", take);
+  one(box, ADD).addEventListener("click", take);
   show();
   return () => {
     if (input.value !== (app.drafts[draft] ?? "")) {
@@ -145,31 +68,61 @@ export function mountListBox(box, app, { draft, of, readFile }) {
   };
 }
 
-/** Commas and spaces that stood about what is gone. @param {string} text */
-const tidy = (text) => text
-  .replace(/[ \t]*\u0000[ \t]*/g, "\u0000")
-  .replace(/\u0000(?:,?[ \t]*\u0000)*(,[ \t]*)?/g, " ")
-  .replace(/[ \t]+/g, " ")
-  .replace(/(^|[:;\n]) ?,/g, "$1")
-  .replace(/[ ,]+(?=[;\n]|$)/g, "")
-  .replace(/\n[ \t]*(?=\n\n)/g, "")
-  // A heading with nothing left under it.
-  .replace(/(^|[;\n])[^;\n:]*:\s*$/, "")
-  .trim();
+/**
+ * What is read of the text, below it.
+ * @param {HTMLElement} box @param {"anything" | "lenses"} of @param {(text: string) => void} put writes another text
+ */
+function readBack(box, of, put) {
+  const input = /** @type {HTMLTextAreaElement} */ (one(box, "textarea"));
+  const back = one(box, ".list-back");
+  const add = one(box, ADD, HTMLButtonElement);
+  /** What was chosen, by what was written. @type {Map<string, number>} */
+  const chosen = new Map();
+  /** @type {Line[]} */
+  let lines = [];
 
-/** What was chosen says by its name how it was taken, where what was written does not. @param {Choice} choice @param {string} text @returns {Listed} */
-function named({ takenAs, listed }, text) {
-  const { piece } = listed;
-  if (!piece) return listed;
-  const bare = /^\d+$/.test(piece.id);
-  const id = takenAs === "strength" && /^[\d/½¼⅛ ]+$/.test(text) ? say("id|diffusion {strength}", { strength: piece.id })
-    : takenAs === "factor" && bare ? `ND${piece.id}`
-      : ["stops", "density", "densityInTenths"].includes(takenAs) ? fixed(piece.density ?? 0, 2) : piece.id;
-  return { piece: { ...piece, id } };
+  const show = () => {
+    input.rows = Math.min(8, Math.max(3, input.value.split("\n").length + 1));
+    if (isCaseFile(input.value)) {
+      lines = [];
+      back.replaceChildren();
+      add.textContent = say("Read this case file");
+      add.disabled = false;
+      return;
+    }
+    const { reply, refusal } = input.value.trim() === "" ? {} : ask("readList", { text: input.value, of });
+    lines = (reply?.entries ?? []).map((entry) => {
+      const text = input.value.slice(entry.from, entry.to);
+      const nth = chosen.get(text);
+      return { entry, text, nth, is: meant(entry, text, nth) };
+    });
+    one(box, ".list-told").textContent = refusal ? refusalSentence(refusal) : "";
+    const ready = lines.flatMap(({ is }) => is ?? []);
+    add.disabled = ready.length === 0;
+    add.textContent = ready.length === 0 ? say("Add") : say("Add {what}", { what: gotText(ready) });
+    back.replaceChildren(...(lines.length === 0 ? [] : [listTable(lines, { edit, leaveOut, choose })]));
+  };
+
+  /** @param {Line} line */
+  const edit = ({ entry: { from, to } }) => {
+    input.focus();
+    input.setSelectionRange(from, to);
+  };
+  const leaveOut = (/** @type {Line} */ line) => put(rest(input.value, lines, [line]));
+  /** @param {Line} line @param {number} nth */
+  const choose = ({ entry, text }, nth) => {
+    const place = lines.filter(asks).findIndex((line) => line.entry === entry);
+    chosen.set(text, nth);
+    show();
+    // The button that was tapped is another now.
+    /** @type {HTMLElement} */ (back.querySelectorAll(".list-choices")[place]?.children[nth])?.focus();
+  };
+  return { show, lines: () => lines };
 }
 
-/** @param {Choice} choice */
-function choiceText({ takenAs, listed: { piece } }) {
-  const how = TAKEN[takenAs];
-  return piece?.density === undefined ? how : `${how}: D ${fixed(piece.density, 2)}`;
-}
+const ADD = "[data-do=add-piece], [data-do=add-lenses]";
+
+const asks = (/** @type {Line} */ { entry }) => (entry.choices?.length ?? 0) > 0;
+
+/** What is left of the text; a heading over nothing is not. @param {string} text @param {Line[]} lines @param {Line[]} gone */
+const rest = (text, lines, gone) => (lines.length > gone.length ? without(text, gone.map(({ entry }) => entry)) : "");
