@@ -11,7 +11,7 @@ import { askFit, openingsOf } from "../questions/fit.js";
 import { SUN, DRIFT } from "../questions/light.js";
 import { answerTo } from "../questions/question.js";
 import { demoLight } from "../document/demo-scene.js";
-import { ordered } from "../storage/log.js";
+import { ordered } from "../storage/log-keys.js";
 import { NO_IRIS, WRITTEN } from "./notation.js";
 import { sentence } from "./sentence.js";
 import { SLATE } from "../document/slate.js";
