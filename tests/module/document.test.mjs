@@ -379,20 +379,20 @@ test("what the core refuses is not taken, and what was refused before may be men
 test("a step back says what it undoes, and can be done again", () => {
   const told = [];
   const state = createState({ document: demo(), drafts: {} }, { refusalOf, keep() {}, now: () => "2026-05-01T10:00:00+02:00" });
-  state.subscribe(() => told.push(state.undoes));
+  state.subscribe(() => told.push(state.undoes()));
   const piece = { id: "own", kind: "nd", density: 0.9, size: "", count: 1 };
   state.edit((document) => addPiece(document, piece), { name: "a piece added" });
   state.edit((document) => removePiece(document, "0.3"), { name: "a piece removed" });
-  assert.deepEqual([state.undoes, state.redoes], ["a piece removed", undefined]);
+  assert.deepEqual([state.undoes(), state.redoes()], ["a piece removed", undefined]);
   state.undo();
-  assert.deepEqual([state.undoes, state.redoes, state.setup.kit.some(({ id }) => id === "0.3")], ["a piece added", "a piece removed", true]);
+  assert.deepEqual([state.undoes(), state.redoes(), state.setup.kit.some(({ id }) => id === "0.3")], ["a piece added", "a piece removed", true]);
   state.redo();
   assert.equal(state.setup.kit.some(({ id }) => id === "0.3"), false);
   state.undo();
   state.undo();
   assert.equal(state.setup.kit.some(({ id }) => id === "own"), false);
   state.edit((document) => removePiece(document, "0.6"));
-  assert.equal(state.redoes, undefined, "another edit forgets what was to be done again");
+  assert.equal(state.redoes(), undefined, "another edit forgets what was to be done again");
   assert.ok(told.length >= 7);
   // Keys of one visit are one step.
   const visit = {};

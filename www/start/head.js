@@ -53,11 +53,11 @@ export function mountHead(app, state, update) {
       button.title = what ? `${name}: ${what}` : name;
       one(button, ".unseen").textContent = what ? `: ${what}` : "";
     };
-    show(one(document, "[data-do=undo]"), say("Undo"), state.undoes);
+    show(one(document, "[data-do=undo]"), say("Undo"), state.undoes());
     const redo = one(document, "[data-do=redo]");
     // Room on a phone is dear: it stands there once there is something to do again.
-    redo.hidden = state.redoes === undefined;
-    show(redo, say("Redo"), state.redoes);
+    redo.hidden = state.redoes() === undefined;
+    show(redo, say("Redo"), state.redoes());
   }
 
   return { showLook, showSteps };

@@ -456,7 +456,7 @@ function checkWhole() {
   const begun = saved?.setup ?? demoDocument();
   const refusal = refusalOf(state.document);
   if (!refusal || refusalOf(begun)) return;
-  while (state.undoes !== undefined && refusalOf(state.document)) state.undo();
+  while (state.undoes() !== undefined && refusalOf(state.document)) state.undo();
   notify(refusalSentence(refusal));
 }
 
