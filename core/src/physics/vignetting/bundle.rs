@@ -74,6 +74,10 @@ pub(super) struct Rim {
 pub(super) struct Bundle {
     pub(super) ellipse: Ellipse,
     pub(super) rim: Option<Rim>,
+    /// The longer half of the pupil on the axis.
+    pub(super) half: f64,
+    /// By how much less than nothing the growth would make half of it.
+    pub(super) beneath: f64,
     field: Tangents,
     position: PupilPosition,
     /// The unit vector along the ellipse's width; `None` along x.
@@ -95,9 +99,13 @@ impl Bundle {
             half_height: pupil.half_height(),
         };
         let (ellipse, turn) = grown(plain, field, shape.growth);
+        let half = plain.half_width.max(plain.half_height);
+        let along = 1.0 + shape.growth * (field.x * field.x + field.y * field.y);
         let mut bundle = Self {
             ellipse,
             rim: None,
+            half,
+            beneath: half * (-along).max(0.0),
             field,
             position: pupil.position(),
             turn,

@@ -134,10 +134,12 @@ impl Region {
 
     /// As much room as an opening can leave at most, in millimetres.
     ///
-    /// Not the largest room at any corner but a bound: in each cell each side
-    /// has the chief ray where it has most room and the smallest pupil, or what
-    /// the front lets in, wherever more room is left. That the front lets in
-    /// goes by the tangent alone, wherever the pupil lies.
+    /// Not the largest room at any corner but a bound, the lesser of two: each
+    /// side has the chief ray where it has most room and the smallest pupil; or
+    /// the largest at any corner of a cell and what a pupil may reach less between
+    /// them ([`dip`]), as chief rays go in straight lines. Or more room is left by
+    /// what the front lets in: that goes by the tangent alone, wherever the pupil
+    /// lies.
     #[must_use]
     pub fn most(&self, opening: &Opening) -> f64 {
         let most = self.most_rooms(opening);
@@ -274,32 +276,23 @@ impl Region {
             .map(|cell| self.steps.vertices_of(cell))
             .collect();
         for towards in &self.bundles {
+            let dips: Vec<f64> = cells.iter().map(|cell| dip(towards, cell)).collect();
             for face in opening.faces() {
                 for (outward, size) in sides(opening, towards, face) {
                     // At each vertex the room of the chief ray, the reach of the pupil,
                     // and the room of what the front lets in.
-                    let at: Vec<(f64, f64, f64)> = (towards.iter())
+                    let at: Vec<[f64; 3]> = (towards.iter())
                         .map(|bundle| {
                             let out = outward.dot(bundle.middle(face) - opening.middle());
                             let (room, own) = (size - out, bundle.own(outward));
                             let front = (bundle.rim).map_or(f64::NEG_INFINITY, |rim| {
                                 room - rim.middle.dot(own) - rim.radius
                             });
-                            (room, bundle.ellipse.reach(own), front)
+                            [room, bundle.ellipse.reach(own), front]
                         })
                         .collect();
-                    for (cell, most) in cells.iter().zip(&mut most) {
-                        let none = f64::NEG_INFINITY;
-                        let (mut room, mut reach, mut front) = (none, f64::INFINITY, none);
-                        for &vertex in cell {
-                            let (here, light, let_in) = at[vertex];
-                            // `min` and `max` are calls here.
-                            room = if here > room { here } else { room };
-                            reach = if light < reach { light } else { reach };
-                            front = if let_in > front { let_in } else { front };
-                        }
-                        let left = room - reach;
-                        let left = if front > left { front } else { left };
+                    for ((cell, dip), most) in cells.iter().zip(&dips).zip(&mut most) {
+                        let left = most_left(cell.map(|vertex| at[vertex]), *dip);
                         if left < *most {
                             *most = left;
                         }
@@ -309,6 +302,46 @@ impl Region {
         }
         most
     }
+}
+
+/// The most room in a cell: of its corners' chief rays, reaches of the pupil and
+/// rooms by the front.
+fn most_left(corners: [[f64; 3]; 8], dip: f64) -> f64 {
+    let none = f64::NEG_INFINITY;
+    let (mut room, mut reach, mut front, mut both) = (none, f64::INFINITY, none, none);
+    for [here, light, let_in] in corners {
+        // `min` and `max` are calls here.
+        room = if here > room { here } else { room };
+        reach = if light < reach { light } else { reach };
+        front = if let_in > front { let_in } else { front };
+        both = if here - light > both {
+            here - light
+        } else {
+            both
+        };
+    }
+    let (apart, together) = (room - reach, both + dip);
+    let left = if together < apart { together } else { apart };
+    if front > left { front } else { left }
+}
+
+/// By how much less a pupil may reach inside a cell than between its corners, in
+/// millimetres.
+///
+/// Half of it is R·(1 + b·t²), t in a straight line of the distortion and b never
+/// rising with it: the second difference is at most 2·b·Δt², so that the dip is
+/// at most R·b·Δt²/4, and b at most 4; across the radius it is less. What would
+/// be less than nothing is nothing and bends the line by that much.
+fn dip(towards: &[Bundle], cell: &[usize; 8]) -> f64 {
+    let first = &towards[cell[0]];
+    let (mut apart, mut under) = (0.0, 0.0);
+    for bundle in cell.iter().map(|&vertex| &towards[vertex]) {
+        let off = bundle.tangents() - first.tangents();
+        let (square, beneath) = (off.dot(off), bundle.beneath);
+        apart = if square > apart { square } else { apart };
+        under = if beneath > under { beneath } else { under };
+    }
+    first.half * apart + under
 }
 
 /// Normals of an opening's sides and their distance from its middle. A round
@@ -351,4 +384,88 @@ pub struct Look {
     pub clear: bool,
     /// A corner was black.
     pub clips: bool,
+}
+
+#[cfg(test)]
+#[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
+mod tests {
+    use super::{Opening, Region, Shape, Steps};
+    use crate::physics::known_lens::KnownLens;
+    use crate::physics::opening::OpeningRecord;
+    use crate::physics::pupil_range::PupilRange;
+    use crate::physics::spare::spare;
+    use crate::quantity::{Angle, Aperture, FocalLength, Length, Span, Squeeze};
+    use crate::setup::{View, ViewRecord};
+
+    /// tan θ = 0.5 at the corner of a 40 mm.
+    fn view() -> View {
+        View::new(ViewRecord {
+            width: Span::new(32.0).unwrap(),
+            height: Span::new(24.0).unwrap(),
+            shift_x: Length::ZERO,
+            shift_y: Length::ZERO,
+            focal_length: FocalLength::new(40.0).unwrap(),
+            squeeze: Squeeze::new(1.0).unwrap(),
+        })
+        .unwrap()
+    }
+
+    fn lens(front: f64) -> KnownLens {
+        let mm = |mm: f64| Length::new(mm).unwrap();
+        KnownLens {
+            front: Some(Span::new(front).unwrap()),
+            widest: Some(Aperture::from_marking(2.0).unwrap()),
+            ..KnownLens::somewhere(PupilRange::between(mm(20.0), mm(60.0)))
+        }
+    }
+
+    fn before(shape: Shape) -> Opening {
+        Opening::new(OpeningRecord {
+            shape,
+            distance: Length::new(30.0).unwrap(),
+            depth: None,
+            offset_x: Length::ZERO,
+            offset_y: Length::ZERO,
+            rotation: Angle::ZERO,
+        })
+    }
+
+    /// The most room that is told and the most that any lens tried has.
+    fn told_and_found(front: f64, marking: f64, opening: &Opening) -> (f64, f64) {
+        let (lens, view) = (lens(front), view());
+        let stop = Aperture::from_marking(marking).unwrap();
+        let region: Region = lens.region(&view, stop, Steps::ONE);
+        let mut found = f64::NEG_INFINITY;
+        for at in 0..11 * 11 * 11 {
+            let shares = [at / 121, at / 11 % 11, at % 11].map(|step| f64::from(step) / 10.0);
+            let pupil = lens.pupil_at(&view, stop, shares);
+            let room = |corner| spare(&pupil, opening, corner).millimetres();
+            found = view
+                .corners()
+                .map(room)
+                .into_iter()
+                .fold(f64::INFINITY, f64::min)
+                .max(found);
+        }
+        (region.most(opening), found)
+    }
+
+    #[test]
+    fn the_most_room_is_no_less_than_any_lens_has_and_hardly_more() {
+        let mm = |mm: f64| Span::new(mm).unwrap();
+        let round = before(Shape::Circle { diameter: mm(80.0) });
+        let square = before(Shape::Rectangle {
+            width: mm(70.0),
+            height: mm(60.0),
+        });
+        for opening in [round, square] {
+            for marking in [2.0, 2.8, 5.6] {
+                for (front, off) in [(80.0, 0.06), (120.0, 3.0)] {
+                    let (told, found) = told_and_found(front, marking, &opening);
+                    assert!(told >= found - 1e-9, "{front} {marking}: {told} {found}");
+                    assert!(told <= found + off, "{front} {marking}: {told} {found}");
+                }
+            }
+        }
+    }
 }
