@@ -137,7 +137,7 @@ impl Region {
     /// Not the largest room at any corner but a bound, the lesser of two: each
     /// side has the chief ray where it has most room and the smallest pupil; or
     /// the largest at any corner of a cell and what a pupil may reach less between
-    /// them ([`dip`]), as chief rays go in straight lines. Or more room is left by
+    /// them (`dip`), as chief rays go in straight lines. Or more room is left by
     /// what the front lets in: that goes by the tangent alone, wherever the pupil
     /// lies.
     #[must_use]
