@@ -192,7 +192,7 @@ test("impossible sizes say why beside the field and keep the last answer", async
   const { page, done } = await onPhone();
   const errorOf = (path) => page.locator(`#fit [data-field='${path}'] .field-error`);
   await focal(page).fill("0.5");
-  await soon.match(() => errorOf("lens.focalLengthMm").innerText(), /The focal length cannot be 0\.5 mm; it goes from/);
+  await soon.match(() => errorOf("lens.focalLengthMm").innerText(), /^“Focal length” cannot be 0\.5 mm; it goes from/);
   await focal(page).fill("35");
   const tray = row(page, "tray 2");
   await tray.locator("summary").tap();
@@ -200,7 +200,7 @@ test("impossible sizes say why beside the field and keep the last answer", async
   const path = "rig.slots[2].opening.distanceFromRimMm";
   await soon.match(() => errorOf(path).innerText(), /cannot be 24 mm; it goes from 24\.01 mm/);
   await page.getByLabel("Behind the rim", { exact: true }).fill("-20");
-  await soon.match(() => errorOf("lens.pupil.mm").innerText(), /Clashes with the rest: The distance ahead of the rim cannot be 12 mm; it goes from 20 mm/);
+  await soon.match(() => errorOf("lens.pupil.mm").innerText(), /Clashes with the rest: “Ahead of the rim” cannot be 12 mm; it goes from 20 mm/);
   await tray.getByLabel("Clear width").fill("0");
   await soon.match(() => errorOf("rig.slots[2].opening.widthMm").innerText(), /cannot be 0/);
   await soon.match(() => verdict(page), /^Clear\s+10\.4 mm/);

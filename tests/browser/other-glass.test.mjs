@@ -50,7 +50,7 @@ test("depth first: a wanted depth gives the stop, the stop the need", () => onPh
   await soon.match(() => page.locator(".wish-out").innerText(), /That is the stop you want/);
   await soon.match(() => page.locator(".need-stops").innerText(), /^4\.33 stops$/);
   await page.locator("#wish-depth").fill("0.1 mm");
-  await soon.match(() => errorOf(page, "wish.depthMm").innerText(), /The wanted depth cannot be 0\.1 mm; it goes from/);
+  await soon.match(() => errorOf(page, "wish.depthMm").innerText(), /^“Depth, near to far” cannot be 0\.1 mm; it goes from/);
   await soon.equal(() => stopWanted(page).inputValue(), "T2.8⅔", "the last good stop stays");
 }));
 
@@ -85,16 +85,16 @@ test("distances are read as they are said, and nonsense says why", () => onPhone
   await soon.equal(() => cell(page, "to", 1), "infinity");
   await focus.fill("3 m");
   await focus.fill("100 mm");
-  await soon.match(() => errorOf(page, "focus.onMm").innerText(), /The focus cannot be 100 mm; it goes from 200 mm/);
+  await soon.match(() => errorOf(page, "focus.onMm").innerText(), /^“Focused at” cannot be 100 mm; it goes from 200 mm/);
   await soon.match(() => page.locator(".now-depth-line").innerText(), /at 3 m/);
   await page.locator("#lens-focal").fill("0");
-  await soon.match(() => errorOf(page, "lens.focalLengthMm").innerText(), /The focal length cannot be 0/);
+  await soon.match(() => errorOf(page, "lens.focalLengthMm").innerText(), /^“Focal length” cannot be 0/);
 }));
 
 test("a lens too long for the focus keeps the last good depth and says why", () => onPhone(async (page) => {
   await page.locator(".now-depth > details > summary").tap();
   await page.locator("#lens-focal").fill("1000");
-  await soon.match(() => page.locator(".now-depth-why").innerText(), /The focus cannot be 3 m; it goes from 4 m .*last good answer/);
+  await soon.match(() => page.locator(".now-depth-why").innerText(), /“Focused at” cannot be 3 m; it goes from 4 m .*last good answer/);
   await soon.equal(() => cell(page, "Sharp from", 1), "2.82 m");
   await page.getByLabel("Focused at").fill("50");
   await soon.equal(() => page.locator(".now-depth-why").innerText(), "");

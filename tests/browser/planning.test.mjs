@@ -130,7 +130,7 @@ test("rings: each lens's way, the clash, and what to buy", async () => {
   await page.locator("[data-field='stock.lenses[4].pupilBehindRimMm'] input").fill("40");
   await soon.doesNotMatch(() => answer.innerText(), /No ring reaches/);
   await page.getByLabel("Filter thread").last().fill("-3");
-  await soon.match(() => page.locator("[data-field='stock.lenses[4].threadMm'] .field-error").innerText(), /thread cannot be -3/);
+  await soon.match(() => page.locator("[data-field='stock.lenses[4].threadMm'] .field-error").innerText(), /^“Filter thread” cannot be -3/);
   assert.deepEqual(errors, []);
   await context.close();
 });

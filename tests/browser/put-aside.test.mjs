@@ -51,7 +51,7 @@ test("numbers nobody could have entered are shown with what is against them, and
   const whole = await readFile(new URL("../fixtures/saved/v1-all-screens.json", import.meta.url), "utf8");
   const text = JSON.stringify({ ...JSON.parse(whole), drafts: {} }).replace('"exposureIndex":800', '"exposureIndex":0');
   const { context, page, errors } = await started(text);
-  await page.locator("#now .plate-why").filter({ hasText: /exposure index cannot be 0/i }).waitFor();
+  await page.locator("#now .plate-why").filter({ hasText: /“Exposure index” cannot be 0/ }).waitFor();
   await soon.equal(() => readStop(page).inputValue(), "T11");
   await soon.equal(() => page.evaluate(() => localStorage.getItem("glasscall-aside")), null);
   // Nothing of it is lost by what stands there, and it can be put right.

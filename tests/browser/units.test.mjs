@@ -201,7 +201,7 @@ test("what cannot be is told in the language, with what could be meant", async (
   const context = await phone("de-DE");
   const { page, errors } = await open(context, server.url);
   await type(page, "reading.aperture", "0");
-  await soon.match(() => page.locator("#read-stop-error").innerText(), /^Die gemessene Blende kann nicht 0 sein; möglich ist 0,25 bis 1024\.$/);
+  await soon.match(() => page.locator("#read-stop-error").innerText(), /^„Gemessen“ kann nicht 0 sein; möglich ist 0,25 bis 1024\.$/);
   await show(page, "case");
   await type(page, "kit[0].measuredDensity", "ND2");
   const choices = page.locator("[data-field='kit[0].measuredDensity'] .choice");

@@ -213,7 +213,7 @@ const isAperture = ({ as }) => as === "aperture" || as === "engravedAperture";
  */
 function showRefusal(error, input, refusal, plan, choose) {
   input.setAttribute("aria-invalid", "true");
-  error.replaceChildren(refusalSentence(refusal, { as: plan.kind.as, path: plan.path }));
+  error.replaceChildren(refusalSentence(refusal, { as: plan.kind.as, path: plan.path, label: input.labels?.[0]?.textContent }));
   for (const choice of refusal.choices ?? []) {
     const text = choiceText(choice);
     error.append(" ", el("button", { type: "button", class: "choice", onclick: () => choose(text) }, choiceLabel(choice)));

@@ -1,51 +1,34 @@
 // @ts-check
-/** What fields are called in a sentence. */
+/** What fields are called in a sentence: as the label beside them says, where they stand on the page. */
 import { say } from "../say.js";
 
 const FOCAL = say("The focal length");
 const DISTANCE = say("The distance ahead of the rim");
 const PUPIL = say("The pupil");
-const STOP = say("The stop");
 const SHUTTER = say("The shutter");
 const RATE = say("The frame rate");
-const LAMP = say("The lamp’s place");
 
 /**
- * By a field's path, or by its end where all that end so are called the same
- * (`heightMm` is `nearHeightMm` too); what ends in a point stands for whatever is
- * below. Numbers of places in lists are left out.
+ * For what has no label: a record of a file, a list that is closed, a field of
+ * the element. By a field's path, or by its end where all that end so are called
+ * the same (`heightMm` is `nearHeightMm` too); what ends in a point stands for
+ * whatever is below. Numbers of places in lists are left out.
  * @type {Record<string, string>}
  */
 const NAMES = {
   "reading.aperture": say("The stop you read"),
   "shot.aperture": say("The stop you want"),
+  aperture: say("The stop"),
   exposureIndex: say("The exposure index"),
   frameRate: RATE, frameRates: RATE,
   shutter: SHUTTER, shutterAngleDeg: SHUTTER,
   shutterSeconds: say("The exposure time"),
   widestAperture: say("The widest stop"),
   "uncertainty.": say("The uncertainty"),
-  // Of lens, depth, colour, infrared and ramps.
+  // Of lenses.
   focalLengthMm: FOCAL, focalMm: FOCAL,
-  "lens.lossStops": say("The light lost in the lens"),
-  extender: say("The extender"),
   pupilRatio: say("The pupil ratio"),
-  "lens.nearMm": say("The closest focus"),
-  "focus.onMm": say("The focus"),
-  "focus.backgroundMm": say("The background"),
-  "focus.circleMm": say("The circle of confusion"),
-  "focus.diagonalParts": say("The part of the diagonal"),
-  "sensor.widthMm": say("The picture’s width"),
-  "sensor.heightMm": say("The picture’s height"),
-  "wish.depthMm": say("The wanted depth"),
-  "wish.nearMm": say("The nearest sharp place"),
-  "wish.farMm": say("The farthest sharp place"),
-  "wish.": say("The wanted blur"),
-  "colour.": say("The colour temperature"),
-  "infrared.": say("The limit"),
   refractiveIndex: say("The refractive index"),
-  "behind.": say("The thickness"),
-  "ramp.aperture": say("The stop at the end"),
 
   // Of pieces and what holds them.
   dioptres: say("The power"),
@@ -62,15 +45,9 @@ const NAMES = {
   id: say("The name"),
   text: say("This"),
 
-  // Of Frame and Fit.
-  "frame.fromRimMm": say("The filter’s distance from the rim"),
-  "frame.allowedStops": say("What may stay"),
-  tiltToDeg: say("The tilt"),
-  panToDeg: say("The pan"),
-  "frame.move.focalLengthToMm": say("The zoom"),
+  // Of Fit.
   fNumber: say("The f-number"),
   squeeze: say("The squeeze"),
-  shiftXMm: say("The shift"), shiftYMm: say("The shift"),
   distanceFromRimMm: DISTANCE,
   offsetXMm: say("The offset"), offsetYMm: say("The offset"),
   depthMm: say("The depth"),
@@ -79,30 +56,12 @@ const NAMES = {
   widthMm: say("The width"),
   heightMm: say("The height"),
   "pupil.nearMm": DISTANCE, "pupil.farMm": DISTANCE, darkensFromMm: DISTANCE,
-  pupilBehindRimMm: PUPIL, "pupilBehindRimMm.": PUPIL, pupilMm: PUPIL, "lens.pupil.": PUPIL,
-
-  // Of Light.
-  "light.place": say("The place"), latitudeDeg: say("The place"), longitudeDeg: say("The place"),
-  azimuthDeg: say("The direction"),
-  elevationDeg: say("The tilt up"),
-  rollDeg: say("The roll"),
-  maxPolarization: say("The clearness of the sky"),
-  lensHeightMm: say("The lens height"),
-  "surface.angleDeg": say("The angle from square on"),
-  "pair.stops": say("What the pair takes"),
-  extinctionRatio: say("The extinction ratio"),
-  aperture: STOP, pullTo: STOP, "plan.wanted": STOP,
-  hingeFromAxisMm: say("The hinge from the axis"),
-  hingeFromRimMm: say("The hinge from the rim"),
-  leanDeg: say("The lean"),
-  tiltDeg: say("The tilt"),
-  lampMm: LAMP, "light.flag.lamp.": LAMP,
-  reflectances: say("The reflected share"),
+  pupilBehindRimMm: PUPIL, "pupilBehindRimMm.": PUPIL, pupilMm: PUPIL,
 
   // Of the plan and of the stock.
   focalToMm: say("The longest focal length"),
   tNumber: say("The T-stop"),
-  threadMm: say("The thread"), filterMm: say("The thread"),
+  threadMm: say("The thread"),
   outerMm: say("The outside diameter"),
   clearMm: say("The clear diameter"),
   fromMm: say("The diameter"), toMm: say("The diameter"),
@@ -115,13 +74,30 @@ const NAMES = {
   measuredOn: say("The day"),
   rig: say("The name"), body: say("The name"),
   setUps: say("The day"),
-  stepStops: say("The step"),
-  fromHour: say("The hour"), toHour: say("The hour"),
-  counterArmMm: say("The arm of the counterweight"),
 };
 
-/** The longest end that has a name decides, whole or from a capital on; else what it stands in. @param {string} path */
+/** @param {string} path */
 export function fieldName(path) {
+  const label = labelAt(path);
+  return label === undefined ? nameFor(path) : labelled(label);
+}
+
+/** What a label says, in a sentence. @param {string} label */
+export const labelled = (label) => say("“{label}”", { label: label.replace(/\s+/g, " ").trim() });
+
+/** The label of the field that is that path or holds it; of several, of one that is in sight. @param {string} path */
+function labelAt(path) {
+  const page = /** @type {Document | undefined} */ (globalThis.document);
+  for (let at = path; page && at !== ""; at = at.replace(/[.[]?[^.[]*$/, "")) {
+    const labels = [...page.querySelectorAll(`[data-field="${CSS.escape(at)}"] label`)];
+    const label = labels.find((one) => !one.closest("[hidden]")) ?? labels[0];
+    if (label?.textContent) return label.textContent;
+  }
+  return undefined;
+}
+
+/** The longest end that has a name decides, whole or from a capital on; else what it stands in. @param {string} path */
+function nameFor(path) {
   const plain = path.replace(/\[\d+\]/g, "");
   const ends = [...plain.matchAll(/^|(?<=\.)|(?=[A-Z])/g)].map(({ index }) => plain.charAt(index).toLowerCase() + plain.slice(index + 1));
   const held = Object.keys(NAMES).find((name) => name.endsWith(".") && plain.startsWith(name));

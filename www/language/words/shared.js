@@ -2,7 +2,7 @@
 /** Every sentence that is made while the page runs. */
 import { say } from "../say.js";
 import { distanceText, fixed, lengthText } from "../numbers.js";
-import { fieldName } from "./fields.js";
+import { fieldName, labelled } from "./fields.js";
 
 /** What a text should look like, by kind of field. @type {Record<string, string> & {number: string}} */
 const EXAMPLES = {
@@ -37,11 +37,11 @@ function shownBy(path, as = "") {
 /**
  * A refusal as a sentence that says what would do.
  * @param {import("../../api/glasscall.js").Refusal} refusal
- * @param {{as?: string, path?: string}} [about]
+ * @param {{as?: string, path?: string, label?: string | null}} [about] the field it is told beside
  */
 export function refusalSentence(refusal, about = {}) {
   const path = about.path ?? refusal.field;
-  const name = fieldName(path);
+  const name = about.label ? labelled(about.label) : fieldName(path);
   const show = shownBy(path, about.as);
   const given = typeof refusal.given === "number" ? show(refusal.given) : String(refusal.given);
   const least = show(refusal.min ?? 0);
