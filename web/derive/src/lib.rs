@@ -6,6 +6,7 @@
 //! type; here a field is one call of a function that knows only the field's
 //! type.
 
+mod given;
 mod read;
 mod shape;
 mod write;
@@ -25,6 +26,14 @@ pub fn from_plain(input: TokenStream) -> TokenStream {
 pub fn to_plain(input: TokenStream) -> TokenStream {
     let input = parse_macro_input!(input as DeriveInput);
     finished(write::writer(&input))
+}
+
+/// A quantity made of a field: `read!(FocalLength::new, request.focal_length_mm)`,
+/// or a refusal of that field, whose name stands nowhere else.
+/// `request.field?` may be absent.
+#[proc_macro]
+pub fn read(input: TokenStream) -> TokenStream {
+    parse_macro_input!(input as given::GivenField).read().into()
 }
 
 fn finished(made: syn::Result<proc_macro2::TokenStream>) -> TokenStream {

@@ -164,7 +164,7 @@ fn text_of(value: &Expr) -> Option<&LitStr> {
 }
 
 /// `front_diameter_mm` as `frontDiameterMm`.
-fn joined(name: &str) -> String {
+pub(crate) fn joined(name: &str) -> String {
     let mut parts = name.split('_');
     let first = parts.next().unwrap_or_default().to_owned();
     parts.fold(first, |joined, part| {

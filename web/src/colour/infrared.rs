@@ -9,6 +9,7 @@ use glasscall_core::physics::infrared::{Limits, Verdict, balance};
 use glasscall_core::quantity::{Bounds, Density, Stops};
 use glasscall_core::search::stack::MAX_PIECES;
 use glasscall_core::setup::{Piece, PieceKind, WheelPosition};
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -178,9 +179,7 @@ impl From<Verdict> for InfraredVerdict {
 
 fn limits(request: &InfraredRequest) -> Result<Limits, Refusal> {
     let usual = Limits::USUAL;
-    let watch = (request.watch_from_density.map(Density::new).transpose())
-        .at("watchFromDensity")?
-        .unwrap_or(usual.watch);
+    let watch = read!(Density::new, request.watch_from_density?)?.unwrap_or(usual.watch);
     let cut = request.cut_from_density.unwrap_or(usual.cut.density());
     let from_watch = Bounds::DENSITY.from(watch.density());
     let cut = Density::new(from_watch.check(cut).at("cutFromDensity")?).at("cutFromDensity")?;

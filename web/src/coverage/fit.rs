@@ -13,6 +13,7 @@ use glasscall_core::answer::fit::{
 use glasscall_core::answer::{Placed, ZoomEnd, loss_map};
 use glasscall_core::physics::known_lens::{KnownLens, Place};
 use glasscall_core::quantity::{Aperture, FocalLength, Stops};
+use glasscall_derive::read;
 
 /// The most columns, and the most rows, of a loss map.
 const MAX_MAP_SIDE: usize = 200;
@@ -25,7 +26,7 @@ const MAX_MAP_SIDE: usize = 200;
 /// the pupil or where another one stands), `missing`, `oneTooMany`, `tooMany`.
 pub fn fit(request: &FitRequest) -> Result<FitReply, Refusal> {
     let view = request.view("")?;
-    let f_number = Aperture::engraved(request.f_number).at("fNumber")?;
+    let f_number = read!(Aperture::engraved, request.f_number)?;
     let f_number = without_loss(f_number, request.lens_loss_stops, "lensLossStops")?;
     let lens = request.known().lens(&view, f_number, "")?;
     let close = (request.close.as_ref())

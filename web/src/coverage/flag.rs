@@ -13,6 +13,7 @@ use glasscall_core::answer::flag::{self as answer, Answer, Light, Question, Side
 use glasscall_core::physics::flag::{Flag, FlagAnswer};
 use glasscall_core::quantity::{Angle, Elevation, Length, Span};
 use glasscall_core::setup::Aim;
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -181,8 +182,7 @@ pub fn flag(request: &FlagRequest) -> Result<FlagReply, Refusal> {
     let light = light(request)?;
     let known = known(request.uncertainty.as_ref())?;
     let half_glass = glass(&request.glass)?;
-    let glass_ahead =
-        Length::new(request.glass.distance_from_rim_mm).at("glass.distanceFromRimMm")?;
+    let glass_ahead = read!(Length::new, request.glass.distance_from_rim_mm)?;
     let question = Question {
         view: lens.view,
         f_number: lens.f_number,

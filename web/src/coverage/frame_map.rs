@@ -11,6 +11,7 @@ use glasscall_core::physics::opening::Opening;
 use glasscall_core::physics::sky::{CLEAN_SKY, Sky};
 use glasscall_core::quantity::{Angle, Bounds, Direction, Elevation, Polarization, Stops};
 use glasscall_core::setup::Aim;
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -116,7 +117,7 @@ impl FrameMapRequest {
     fn glass(&self) -> Result<FrameGlass, Refusal> {
         let lens = self.lens()?;
         Ok(FrameGlass {
-            uniform: Stops::new(self.uniform_stops).at("uniformStops")?,
+            uniform: read!(Stops::new, self.uniform_stops)?,
             lines: self.lines(&lens)?,
             sky: (self.sky.as_ref())
                 .map(|sky| sky.polarized(&lens))

@@ -5,6 +5,7 @@
 use crate::plain::refusal::{At, Code, Refusal};
 use glasscall_core::answer::frame_picture::{Colour, FramePicture, Scene};
 use glasscall_core::quantity::{Angle, Bounds, Stops};
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -84,12 +85,12 @@ fn scene(request: &PaintFrameRequest) -> Result<Scene, Refusal> {
         shape: (Bounds::PICTURE_SHAPE.check(request.shape)).at("shape")?,
         roll: Angle::new(Bounds::HORIZON_ROLL.check(request.roll_deg).at("rollDeg")?)
             .at("rollDeg")?,
-        sky: Stops::new(request.sky_stops).at("skyStops")?,
+        sky: read!(Stops::new, request.sky_stops)?,
         horizon_at_frame_height: Bounds::FRAME_PLACE
             .check(request.horizon_at_frame_height)
             .at("horizonAtFrameHeight")?,
         line: colour(&colours.line, "colours.line")?,
-        exposed: Stops::new(request.exposed_stops).at("exposedStops")?,
+        exposed: read!(Stops::new, request.exposed_stops)?,
         colours: [
             colour(&colours.sky, "colours.sky")?,
             colour(&colours.ground, "colours.ground")?,

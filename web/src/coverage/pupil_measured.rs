@@ -8,6 +8,7 @@ use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
 use glasscall_core::physics::pupil::{Card, CardError, two_cards};
 use glasscall_core::physics::pupil_range::{from_front, from_ring};
 use glasscall_core::quantity::{Aperture, Length, Span};
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -56,12 +57,12 @@ pub fn pupil_by_two_cards(
     request: &PupilByTwoCardsRequest,
 ) -> Result<PupilByTwoCardsReply, Refusal> {
     let near = Card {
-        distance: Length::new(request.near_mm).at("nearMm")?,
-        height: Span::new(request.near_height_mm).at("nearHeightMm")?,
+        distance: read!(Length::new, request.near_mm)?,
+        height: read!(Span::new, request.near_height_mm)?,
     };
     let far = Card {
-        distance: Length::new(request.far_mm).at("farMm")?,
-        height: Span::new(request.far_height_mm).at("farHeightMm")?,
+        distance: read!(Length::new, request.far_mm)?,
+        height: read!(Span::new, request.far_height_mm)?,
     };
     let off = card_reading(request.reading_mm, "readingMm")?;
     let found = two_cards(near, far).map_err(|error| match error {
@@ -179,9 +180,9 @@ pub fn pupil_by_ring(request: &PupilByRingRequest) -> Result<PupilByRingReply, R
         focal_length_mm: request.focal_length_mm,
     }
     .view("")?;
-    let f_number = Aperture::engraved(request.f_number).at("fNumber")?;
-    let ring = Span::new(request.ring_diameter_mm).at("ringDiameterMm")?;
-    let begins = Length::new(request.darkens_from_mm).at("darkensFromMm")?;
+    let f_number = read!(Aperture::engraved, request.f_number)?;
+    let ring = read!(Span::new, request.ring_diameter_mm)?;
+    let begins = read!(Length::new, request.darkens_from_mm)?;
     let found = from_ring(ring, begins, &view, f_number).at("ringDiameterMm")?;
     let mut told = PupilByRingReply {
         pupil_behind_rim_mm: found.likely.millimetres(),
@@ -242,8 +243,8 @@ pub fn pupil_by_front(request: &PupilByFrontRequest) -> Result<PupilByFrontReply
         focal_length_mm: request.focal_length_mm,
     }
     .view("")?;
-    let widest = Aperture::engraved(request.widest_f_number).at("widestFNumber")?;
-    let front = Span::new(request.front_diameter_mm).at("frontDiameterMm")?;
+    let widest = read!(Aperture::engraved, request.widest_f_number)?;
+    let front = read!(Span::new, request.front_diameter_mm)?;
     let found = from_front(front, &view, widest).at("frontDiameterMm")?;
     let mut told = PupilByFrontReply {
         nearest_mm: found.nearest.vertical.millimetres(),

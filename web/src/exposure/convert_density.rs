@@ -7,6 +7,7 @@ use crate::shapes::working::TermReply;
 use glasscall_core::physics::exposure::{glass_between, time_through};
 use glasscall_core::quantity::{Density, FrameRate, OutOfRange, Seconds, Stops};
 use glasscall_core::setup::Shutter;
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -93,7 +94,7 @@ pub struct Iris {
 ///
 /// `missing` without any face of it, `oneTooMany` with two, `outOfRange`.
 pub fn convert_density(request: &ConvertDensityRequest) -> Result<ConvertDensityReply, Refusal> {
-    let rate = (request.frame_rate.map(FrameRate::new).transpose()).at("frameRate")?;
+    let rate = read!(FrameRate::new, request.frame_rate?)?;
     let bare = bare_time(request.shutter_angle_deg, request.shutter_seconds, rate)?;
     let density = density(request, bare)?;
     let iris = density.stops().iris_thirds();

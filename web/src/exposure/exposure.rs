@@ -11,6 +11,7 @@ use glasscall_core::quantity::{
     ReflectedConstant, Seconds,
 };
 use glasscall_core::setup::Shutter;
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -124,9 +125,9 @@ pub fn exposure(request: &ExposureRequest) -> Result<ExposureReply, Refusal> {
         .map(Aperture::from_marking)
         .transpose()
         .at("aperture")?;
-    let gain = request.gain_db.map(Gain::new).transpose().at("gainDb")?;
+    let gain = read!(Gain::new, request.gain_db?)?;
     let gained = gain.map_or(1.0, |gain| stops_of_gain(gain).factor());
-    let index = (request.exposure_index.map(ExposureIndex::new).transpose()).at("exposureIndex")?;
+    let index = read!(ExposureIndex::new, request.exposure_index?)?;
     let index = (index
         .map(|index| ExposureIndex::new(index.index() * gained))
         .transpose())
@@ -171,7 +172,7 @@ fn scene(
         .map(|spot| Luminance::new(spot).and_then(|spot| law::ev_of_luminance(spot, reflected)))
         .transpose()
         .at("luminanceCdM2")?;
-    let ev = request.ev100.map(EvAt100::new).transpose().at("ev100")?;
+    let ev = read!(EvAt100::new, request.ev100?)?;
     let sun = request.clear_sun.then(law::clear_sun);
     // The first that is there; another one after it is one too many.
     let mut found = None;

@@ -7,6 +7,7 @@ use crate::shapes::settings::shutter;
 use crate::shapes::working::TermReply;
 use glasscall_core::physics::flicker as law;
 use glasscall_core::quantity::{FrameRate, MainsFrequency, Seconds, ShutterAngle};
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -98,7 +99,7 @@ const SAFE_RIPPLE: f64 = 0.01;
 ///
 /// `oneTooMany`, `tooMany`, `outOfRange`.
 pub fn flicker(request: &FlickerRequest) -> Result<FlickerReply, Refusal> {
-    let rate = FrameRate::new(request.frame_rate).at("frameRate")?;
+    let rate = read!(FrameRate::new, request.frame_rate)?;
     let at = |field: &str| field.to_owned();
     let whole = 1.0 / rate.per_second();
     let readout = request.readout_seconds.unwrap_or(whole);

@@ -17,6 +17,7 @@ use glasscall_core::physics::focus::extender;
 use glasscall_core::quantity::{Aperture, Bounds, Density, Extender, Stops};
 use glasscall_core::search::stack::MAX_LISTED;
 use glasscall_core::setup::{Piece, Rig};
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -311,8 +312,7 @@ pub fn open_up(request: &OpenUpRequest) -> Result<OpenUpReply, Refusal> {
     if answer.stacks.is_empty() {
         return Err(Refusal::new(Code::NoRoom, "keep"));
     }
-    let leaves =
-        (request.quickest_leaving_stops.map(Stops::new).transpose()).at("quickestLeavingStops")?;
+    let leaves = read!(Stops::new, request.quickest_leaving_stops?)?;
     let told = |offer: &Offer| OfferReply {
         fit: offer.fit.map(|fit| stack_fit::reply(&fit, &request.rig)),
         ..offer_reply(&question, offer)

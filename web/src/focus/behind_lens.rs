@@ -9,6 +9,7 @@ use glasscall_core::quantity::{
     Aperture, Disc, FocalLength, Length, Magnification, Reach, RefractiveIndex, Thickness,
 };
 use glasscall_core::setup::Focus;
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -155,9 +156,9 @@ pub(crate) const ORDINARY_INDEX: f64 = 1.52;
 ///
 /// `outOfRange`, `tooMany`.
 pub fn behind_lens(request: &BehindLensRequest) -> Result<BehindLensReply, Refusal> {
-    let focal = FocalLength::new(request.focal_length_mm).at("focalLengthMm")?;
-    let number = Aperture::engraved(request.f_number).at("fNumber")?;
-    let circle = Disc::new(request.circle_mm).at("circleMm")?;
+    let focal = read!(FocalLength::new, request.focal_length_mm)?;
+    let number = read!(Aperture::engraved, request.f_number)?;
+    let circle = read!(Disc::new, request.circle_mm)?;
     let on = (request.focus_mm.unwrap_or(Place::INFINITY)).reach("focusMm")?;
     let focus = request.measured_from.focus(focal, on).at("focusMm")?;
     let near = Magnification::new(focus.magnification()).at("focusMm")?;

@@ -7,6 +7,7 @@ use crate::shapes::sensor::SensorRequest;
 use crate::shapes::working::TermReply;
 use glasscall_core::physics::close_up as law;
 use glasscall_core::quantity::{Distance, FocalLength, Length, LensPower, Reach, Span};
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -140,7 +141,7 @@ pub fn close_up(request: &CloseUpRequest) -> Result<CloseUpReply, Refusal> {
     let nearest = Reach::At(Distance::new(request.lens_near_mm).at("lensNearMm")?);
     let subject = |setting| law::subject_distance(setting, power).at("lensNearMm");
     let (far, near) = (subject(Reach::Infinity)?, subject(nearest)?);
-    let focal = (request.focal_length_mm.map(FocalLength::new).transpose()).at("focalLengthMm")?;
+    let focal = read!(FocalLength::new, request.focal_length_mm?)?;
     let size = |setting| {
         (focal.map(|focal| law::magnification(focal, setting, power)))
             .transpose()

@@ -13,6 +13,7 @@ use glasscall_core::physics::diffraction::GREEN;
 use glasscall_core::quantity::{
     Aperture, Bounds, Disc, Distance, FocalLength, OutOfRange, Reach, Span, Stops, Wavelength,
 };
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -111,7 +112,7 @@ pub struct NeighbourReply {
 /// `missing`, `oneTooMany`, `outOfRange`; a wish that no stop grants is refused
 /// under its own name with the range that could be had.
 pub fn depth(request: &DepthRequest) -> Result<DepthReply, Refusal> {
-    let focal = FocalLength::new(request.focal_length_mm).at("focalLengthMm")?;
+    let focal = read!(FocalLength::new, request.focal_length_mm)?;
     let (circle, circle_rule) = circle(request)?;
     let wavelength = Wavelength::new(request.wavelength_nm.unwrap_or(GREEN)).at("wavelengthNm")?;
     wish::only_one(request)?;

@@ -6,6 +6,7 @@ use crate::shapes::working::TermReply;
 use glasscall_core::physics::ghost as law;
 use glasscall_core::physics::ghost::{Between, GhostProblem};
 use glasscall_core::quantity::{Angle, FocalLength, Length, RefractiveIndex, Share, Stops};
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -82,7 +83,7 @@ const MOST_TILT: f64 = 30.0;
 ///
 /// `outOfRange`; `missing` for one plate without its index.
 pub fn ghost(request: &GhostRequest) -> Result<GhostReply, Refusal> {
-    let tilt = Angle::new(request.tilt_deg).at("tiltDeg")?;
+    let tilt = read!(Angle::new, request.tilt_deg)?;
     if tilt.degrees().abs() > MOST_TILT {
         let given = request.tilt_deg;
         return Err(Refusal::outside("tiltDeg", given, -MOST_TILT, MOST_TILT));
@@ -101,14 +102,14 @@ pub fn ghost(request: &GhostRequest) -> Result<GhostReply, Refusal> {
             }
         },
         tilt,
-        focal_length: FocalLength::new(request.focal_length_mm).at("focalLengthMm")?,
-        lamp: Length::new(request.lamp_mm).at("lampMm")?,
+        focal_length: read!(FocalLength::new, request.focal_length_mm)?,
+        lamp: read!(Length::new, request.lamp_mm)?,
         reflect: [
             Share::new(first).at("reflectances[0]")?,
             Share::new(second).at("reflectances[1]")?,
         ],
     };
-    let edge = request.edge_mm.map(Length::new).transpose().at("edgeMm")?;
+    let edge = read!(Length::new, request.edge_mm?)?;
     let found = law::ghost(&problem);
     let told = GhostReply {
         ghost_mm: found.at,

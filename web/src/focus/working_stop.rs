@@ -10,6 +10,7 @@ use glasscall_core::physics::{bellows, extender};
 use glasscall_core::quantity::{
     Aperture, Bounds, Extender, FocalLength, Magnification, PupilRatio, Stops,
 };
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -88,10 +89,10 @@ pub struct WorkingStopReply {
 ///
 /// `oneTooMany`, `outOfRange`.
 pub fn working_stop(request: &WorkingStopRequest) -> Result<WorkingStopReply, Refusal> {
-    let focal = FocalLength::new(request.focal_length_mm).at("focalLengthMm")?;
-    let ring = Aperture::from_marking(request.aperture).at("aperture")?;
+    let focal = read!(FocalLength::new, request.focal_length_mm)?;
+    let ring = read!(Aperture::from_marking, request.aperture)?;
     // The pupil is as wide as the lens is engraved.
-    let pupil = Aperture::engraved(request.aperture).at("aperture")?;
+    let pupil = read!(Aperture::engraved, request.aperture)?;
     let factor = Extender::new(request.extender.unwrap_or(1.0)).at("extender")?;
     let pupils = PupilRatio::new(request.pupil_ratio.unwrap_or(1.0)).at("pupilRatio")?;
     let of_lens = magnification(request, focal, factor)?;

@@ -5,6 +5,7 @@ use crate::shapes::grad::{FramePlace, GradRequest};
 use crate::shapes::lens::{LensView, through_lens};
 use glasscall_core::answer::motion::{MotionVerdict, Move, MovingShot, motion};
 use glasscall_core::quantity::{Angle, Bounds, Elevation, FocalLength, OutOfRange, Stops};
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -103,7 +104,7 @@ pub fn line_motion(request: &LineMotionRequest) -> Result<LineMotionReply, Refus
         place: grad.holder().place("grad")?,
         view: lens.view,
         pupil: lens.pupil,
-        elevation: Elevation::new(request.aim_elevation_deg).at("aimElevationDeg")?,
+        elevation: read!(Elevation::new, request.aim_elevation_deg)?,
         subject: request.subject.field(&lens.view, "subject")?,
     };
     let allowed = (Bounds::ALLOWED_CHANGE.check(request.allowed_stops)).at("allowedStops")?;

@@ -5,6 +5,7 @@ use crate::plain::refusal::{At, Refusal};
 use crate::shapes::working::TermReply;
 use glasscall_core::physics::fresnel::{brewster_angle, brewster_distance, pane, surface};
 use glasscall_core::quantity::{ExtinctionRatio, Incidence, Length, RefractiveIndex, Stops};
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -101,8 +102,8 @@ pub enum ReflectionVerdict {
 ///
 /// `outOfRange`.
 pub fn reflection(request: &ReflectionRequest) -> Result<ReflectionReply, Refusal> {
-    let index = RefractiveIndex::new(request.refractive_index).at("refractiveIndex")?;
-    let angle = Incidence::new(request.angle_deg).at("angleDeg")?;
+    let index = read!(RefractiveIndex::new, request.refractive_index)?;
+    let angle = read!(Incidence::new, request.angle_deg)?;
     let ratio = (request.extinction_ratio)
         .map(ExtinctionRatio::new)
         .transpose()

@@ -12,6 +12,7 @@ use glasscall_core::answer::sky_frame::{SkyAnswer, SkyQuestion, SkyVerdict, Turn
 use glasscall_core::physics::sun::sun_position;
 use glasscall_core::quantity::{Angle, Elevation, Stops};
 use glasscall_core::setup::Aim;
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -203,9 +204,9 @@ pub fn sky(request: &SkyRequest) -> Result<SkyReply, Refusal> {
     let answer = sky_frame(&SkyQuestion {
         sky,
         aim: Aim::new(
-            Angle::new(request.aim_azimuth_deg).at("aimAzimuthDeg")?,
-            Elevation::new(request.aim_elevation_deg).at("aimElevationDeg")?,
-            Angle::new(request.roll_deg).at("rollDeg")?,
+            read!(Angle::new, request.aim_azimuth_deg)?,
+            read!(Elevation::new, request.aim_elevation_deg)?,
+            read!(Angle::new, request.roll_deg)?,
         ),
         view: ViewFields {
             sensor: request.sensor,

@@ -2,10 +2,11 @@
 
 use crate::light::sun::observer;
 use crate::plain::iso_8601::{moment_text, read_date};
-use crate::plain::refusal::{At, Refusal};
+use crate::plain::refusal::Refusal;
 use crate::shapes::aim::{max_polarization, sky};
 use glasscall_core::answer::sky_plan::{DayOfSky, Prospect, best_aims, darkest_hour, dial, strip};
 use glasscall_core::quantity::{Angle, Elevation, UtcOffset};
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -60,7 +61,7 @@ pub fn sky_aims(request: &SkyAimsRequest) -> Result<SkyAimsReply, Refusal> {
         request.sun_elevation_deg,
         request.max_polarization,
     )?;
-    let elevation = Elevation::new(request.aim_elevation_deg).at("aimElevationDeg")?;
+    let elevation = read!(Elevation::new, request.aim_elevation_deg)?;
     let aim = |(azimuth_deg, prospect): (f64, Prospect)| AimReply {
         azimuth_deg,
         angle_from_sun_deg: prospect.from_sun,
@@ -133,9 +134,9 @@ pub fn sky_hours(request: &SkyHoursRequest) -> Result<SkyHoursReply, Refusal> {
     let day = DayOfSky {
         observer: observer(request.latitude_deg, request.longitude_deg)?,
         date: read_date(&request.date, "date")?,
-        offset: UtcOffset::new(request.offset_minutes).at("offsetMinutes")?,
-        azimuth: Angle::new(request.aim_azimuth_deg).at("aimAzimuthDeg")?,
-        elevation: Elevation::new(request.aim_elevation_deg).at("aimElevationDeg")?,
+        offset: read!(UtcOffset::new, request.offset_minutes)?,
+        azimuth: read!(Angle::new, request.aim_azimuth_deg)?,
+        elevation: read!(Elevation::new, request.aim_elevation_deg)?,
         most: max_polarization(request.max_polarization)?,
     };
     let strip = strip(&day);

@@ -3,12 +3,13 @@
 use crate::light::sun::observer;
 use crate::light::sun_working::day as working;
 use crate::plain::iso_8601::{moment_text, read_date};
-use crate::plain::refusal::{At, Refusal};
+use crate::plain::refusal::Refusal;
 use crate::shapes::uncertainty::{UncertaintyRequest, known};
 use crate::shapes::working::TermReply;
 use glasscall_core::physics::sun::{Observer, sun_position};
 use glasscall_core::physics::sun_day as law;
 use glasscall_core::quantity::{Moment, UtcOffset};
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -88,7 +89,7 @@ pub struct SunDayReply {
 pub fn sun_day(request: &SunDayRequest) -> Result<SunDayReply, Refusal> {
     let observer = observer(request.latitude_deg, request.longitude_deg)?;
     let date = read_date(&request.date, "date")?;
-    let offset = UtcOffset::new(request.offset_minutes).at("offsetMinutes")?;
+    let offset = read!(UtcOffset::new, request.offset_minutes)?;
     let known = known(request.uncertainty.as_ref())?;
     let day = law::sun_day(observer, date, offset);
     let mut told = SunDayReply {

@@ -1,9 +1,10 @@
 //! `sunImage`: the sun behind a long lens.
 
-use crate::plain::refusal::{At, Refusal};
+use crate::plain::refusal::Refusal;
 use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
 use glasscall_core::physics::sun::{RADIUS_OVER_DISTANCE, sun_image as law};
 use glasscall_core::quantity::{Aperture, FocalLength};
+use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -40,8 +41,8 @@ pub struct SunImageReply {
 ///
 /// `outOfRange`.
 pub fn sun_image(request: &SunImageRequest) -> Result<SunImageReply, Refusal> {
-    let focal_length = FocalLength::new(request.focal_length_mm).at("focalLengthMm")?;
-    let aperture = Aperture::from_marking(request.aperture).at("aperture")?;
+    let focal_length = read!(FocalLength::new, request.focal_length_mm)?;
+    let aperture = read!(Aperture::from_marking, request.aperture)?;
     let image = law(focal_length, aperture);
     let mut told = SunImageReply {
         diameter_mm: image.diameter,

@@ -331,6 +331,32 @@ pub(crate) fn needed<T>(value: Option<T>, field: &str) -> Result<T, Refusal> {
 #[cfg(test)]
 mod tests {
     use super::{Code, Refusal};
+    use glasscall_core::quantity::{Share, Span};
+    use glasscall_derive::read;
+
+    #[test]
+    fn a_field_is_refused_by_its_name_outside() {
+        struct Glass {
+            near_height_mm: f64,
+        }
+        struct Request {
+            glass: Glass,
+            share: Option<f64>,
+        }
+        let request = Request {
+            glass: Glass {
+                near_height_mm: f64::NAN,
+            },
+            share: Some(2.0),
+        };
+        let height = read!(Span::new, request.glass.near_height_mm);
+        assert_eq!(
+            height.map_err(|it| it.field.clone()),
+            Err("glass.nearHeightMm".into())
+        );
+        let share = read!(Share::new, request.share?);
+        assert_eq!(share.map_err(|it| it.field.clone()), Err("share".into()));
+    }
 
     #[test]
     fn a_message_spells_the_code_as_the_field_does() {

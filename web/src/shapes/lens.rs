@@ -8,6 +8,7 @@ use glasscall_core::physics::known_lens::KnownLens;
 use glasscall_core::physics::pupil::Pupil;
 use glasscall_core::quantity::{Aperture, Bounds, Stops};
 use glasscall_core::setup::View;
+use glasscall_derive::read;
 
 /// The fields every question about the picture through the glass has.
 pub(crate) struct LensFields {
@@ -49,7 +50,7 @@ impl LensFields {
             focal_length_mm: self.focal_length_mm,
         }
         .view("")?;
-        let aperture = Aperture::engraved(self.f_number).at("fNumber")?;
+        let aperture = read!(Aperture::engraved, self.f_number)?;
         let f_number = without_loss(aperture, self.lens_loss_stops, "lensLossStops")?;
         let known = needed(self.known.lens(&view, f_number, "")?, "pupilBehindRimMm")?;
         Ok(LensView {
