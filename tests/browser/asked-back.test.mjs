@@ -162,6 +162,41 @@ test("the light's figures are asked back, each with its working: the hour for a 
   await close();
 });
 
+test("rise, set and twilight are asked back: the days and the places at which they come at an hour", async () => {
+  const { page, close } = await opened("#light?sun");
+  const turn = (/** @type {string} */ name) => page.locator(".turn", { hasText: name });
+  const set = page.locator(".sun-day [data-do=turn-sun-event]").nth(2);
+  const minutes = async () => {
+    const [, hour = "", minute = ""] = /(\d+):(\d+)/.exec(await set.innerText()) ?? [];
+    return Number(hour) * 60 + Number(minute);
+  };
+  await set.tap();
+  await page.locator("#turn-wanted").fill("18:30");
+  // In March; in autumn clocks are put back over it.
+  const days = turn("Day, in the year ahead").locator("button");
+  await soon.equal(() => days.count(), 1);
+  await soon.match(() => days.first().innerText(), /, at (18:(29|30|31)|0?6:(29|30|31) PM)$/);
+  await page.locator("#turn-wanted").fill("20:30");
+  await soon.equal(() => days.count(), 2);
+  await days.first().tap();
+  // A day makes two or three minutes there, so that the nearest is no farther off than that.
+  await soon.ok(async () => Math.abs(await minutes() - 20.5 * 60) <= 2);
+  await page.locator("[data-do=undo]").tap();
+  await set.tap();
+  await page.locator("#turn-wanted").fill("21:30");
+  await turn("Farther east or west").locator("button").first().tap();
+  await soon.equal(minutes, 21.5 * 60);
+  await set.tap();
+  await page.locator("#turn-wanted").fill("21:00");
+  await turn("Farther north or south").locator("button").first().tap();
+  await soon.equal(minutes, 21 * 60);
+  // What no clock says is told beside the field.
+  await set.tap();
+  await page.locator("#turn-wanted").fill("25:00");
+  await page.locator(".turn-wanted .field-error").filter({ hasText: /\w/ }).waitFor();
+  await close();
+});
+
 test("a grad's line and blend are asked back and worked out, and so is depth", async () => {
   const { page, close } = await opened("#frame");
   await page.locator("[data-do=turn-line]").tap();

@@ -209,3 +209,69 @@ fn a_sky_by_place_and_time_is_the_sky_of_that_sun_and_its_hour_is_found() {
     assert_eq!(refused("sky", &both).field, "sunAzimuthDeg");
     assert_eq!(refused("sky", &with(&place)).field, "sunAzimuthDeg");
 }
+
+/// Each event of each reference day: on which day the sun is so low at that hour
+/// is asked for, a hundred days before and after, and the day comes back.
+#[test]
+fn the_day_of_a_sunset_at_an_hour_is_found() {
+    let events = [
+        ("rise", -0.8333),
+        ("set", -0.8333),
+        ("civilDawn", -6.0),
+        ("civilDusk", -6.0),
+    ];
+    let mut tried = 0;
+    for case in glasscall_tests::cases("sun_day") {
+        let place = &case.request;
+        for (event, height) in events {
+            let Some(time) = case.expect[event].as_str() else {
+                continue;
+            };
+            let asked = |days: f64| {
+                json!({"latitudeDeg": place["latitudeDeg"], "longitudeDeg": place["longitudeDeg"],
+                "time": time, "daysLater": days})
+            };
+            let at = |days: f64| number(&answered("sun", &asked(days)), "elevationDeg");
+            // Where the sun of the next day is elsewhere by more than the
+            // reference is known, the hour tells the day.
+            let (before, on, after) = (at(-1.0), at(0.0), at(1.0));
+            near(event, "height", on, height, 0.3);
+            if (before - on).abs() < 0.1 || (after - on).abs() < 0.1 {
+                continue;
+            }
+            let reply = answered(
+                "solve",
+                &json!({"question": "sun", "request": asked(0.0),
+                "unknown": {"path": "daysLater", "from": -100, "to": 100},
+                "wanted": {"path": "elevationDeg", "is": height}}),
+            );
+            let met = reply["met"].as_array().unwrap();
+            let comes_back = met.iter().any(|one| number(one, "from").abs() <= 1.0);
+            assert!(comes_back, "{event} of {place}: {reply}");
+            tried += 1;
+        }
+    }
+    assert!(tried >= 10, "only {tried}");
+}
+
+#[test]
+fn days_later_are_whole_days_within_a_year() {
+    let sun = |time: &str, days: Value| json!({"latitudeDeg": 51.6, "longitudeDeg": 3.7, "time": time, "daysLater": days});
+    let then = answered("sun", &sun("2031-05-04T17:30:00Z", json!(58.4)));
+    // 27 days are left of May, 30 of June: the first of July.
+    let same = answered("sun", &sun("2031-07-01T17:30:00Z", json!(0)));
+    for field in ["azimuthDeg", "elevationDeg"] {
+        near(
+            "then",
+            field,
+            number(&then, field),
+            number(&same, field),
+            1e-9,
+        );
+    }
+    for days in [-367.0, 367.0] {
+        let refusal = refused("sun", &sun("2031-05-04T17:30:00Z", json!(days)));
+        assert_eq!(refusal.field, "daysLater");
+        assert_eq!((refusal.min, refusal.max), (Some(-366.0), Some(366.0)));
+    }
+}

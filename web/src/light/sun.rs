@@ -6,7 +6,7 @@ use crate::plain::refusal::{At, Refusal};
 use crate::shapes::uncertainty::{UncertaintyRequest, known};
 use crate::shapes::working::TermReply;
 use glasscall_core::physics::sun::{Observer, is_up, sun_position};
-use glasscall_core::quantity::{Latitude, Longitude};
+use glasscall_core::quantity::{Latitude, Longitude, Moment};
 use glasscall_core::setup::Location;
 use glasscall_derive::{FromPlain, ToPlain};
 use serde::{Deserialize, Serialize};
@@ -22,6 +22,10 @@ pub struct SunRequest {
     pub longitude_deg: f64,
     /// ISO 8601 with an offset or `Z`.
     pub time: String,
+    /// Days of 24 hours after it, whole ones, from −366 to 366: the day of a year
+    /// as a number that `solve` can look for; 0 unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub days_later: Option<f64>,
     /// How well inputs are known, where better than usual.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub uncertainty: Option<UncertaintyRequest>,
@@ -48,6 +52,20 @@ pub struct SunReply {
     pub working: Option<Vec<TermReply>>,
 }
 
+/// Days before and after a time that are asked for by their number.
+const MOST_DAYS: f64 = 366.0;
+const SECONDS_OF_A_DAY: f64 = 86_400.0;
+
+/// The moment asked for. A day between two is the nearer: the hour stays.
+fn moment_of(request: &SunRequest) -> Result<Moment, Refusal> {
+    let time = read_moment(&request.time, "time")?;
+    let days = request.days_later.unwrap_or(0.0);
+    if !(-MOST_DAYS..=MOST_DAYS).contains(&days) {
+        return Err(Refusal::outside("daysLater", days, -MOST_DAYS, MOST_DAYS));
+    }
+    Ok(time.later_by(SECONDS_OF_A_DAY * days.round()))
+}
+
 /// Answers `sun`.
 ///
 /// # Errors
@@ -55,7 +73,7 @@ pub struct SunReply {
 /// `outOfRange`, `notUnderstood`.
 pub fn sun(request: &SunRequest) -> Result<SunReply, Refusal> {
     let observer = observer(request.latitude_deg, request.longitude_deg)?;
-    let moment = read_moment(&request.time, "time")?;
+    let moment = moment_of(request)?;
     let known = known(request.uncertainty.as_ref())?;
     let sun = sun_position(observer, moment);
     let mut told = SunReply {

@@ -58,10 +58,11 @@ export function showPair(root, app) {
   const { reply, refusal } = answerTo(PAIR, app.setup);
   if (!reply) return complain(root, "pair", refusal);
   const whole = reply.marks.filter((_, third) => third % 3 === 0);
-  const row = (/** @type {string} */ name, /** @type {string} */ value) => el("li", {}, el("span", { text: name }), el("span", { text: value }));
-  const degrees = (/** @type {number | undefined} */ angle) => (angle === undefined ? say("cannot") : `${fixed(angle, 1)}°`);
+  const degrees = (/** @type {number} */ angle) => `${fixed(angle, 1)}°`;
+  const row = (/** @type {string} */ name, /** @type {number | undefined} */ angle) => el("li", {}, el("span", { text: name }),
+    angle === undefined ? el("span", { text: say("cannot") }) : askedBack(degrees(angle), "turn-mark", (opener) => turnPair(opener, app, angle)));
   return showAnswer(root, "pair", [
-    askedLine(askedBack(`${fixed(reply.angleDeg, 1)}°`, "turn-pair", (opener) => turnPair(opener, app, reply.angleDeg)), say("from parallel; {stops} stop a degree there", { stops: fixed(reply.stopsPerDegree, 2) })),
+    askedLine(askedBack(degrees(reply.angleDeg), "turn-pair", (opener) => turnPair(opener, app, reply.angleDeg)), say("from parallel; {stops} stop a degree there", { stops: fixed(reply.stopsPerDegree, 2) })),
     el("p", { text: [
       PAIR_VERDICTS[reply.verdict ?? ""] ?? "",
       say("About {stops} apart; layers in real sheets add to it or take from it.", { stops: stopsText(reply.unevenStops ?? 0) }),
@@ -70,9 +71,9 @@ export function showPair(root, app) {
     el("p", { class: "plate-soft", text: say("From {least} parallel to {most} crossed.", { least: stopsText(reply.lossStops), most: stopsText(reply.mostStops) }) }),
   ], [
     ...(reply.pull ? [el("h4", { text: say("Turn while the iris moves") }),
-      el("ol", { class: "marks" }, ...reply.pull.map((step) => row(stopLabel(step.apertureLabel), degrees(step.angleDeg))))] : []),
+      el("ol", { class: "marks" }, ...reply.pull.map((step) => row(stopLabel(step.apertureLabel), step.angleDeg)))] : []),
     el("h4", { text: say("Marks for the ring") }),
-    el("ol", { class: "marks" }, ...whole.map((mark) => row(stopsText(mark.stops), degrees(mark.angleDeg)))),
+    el("ol", { class: "marks" }, ...whole.map((mark) => row(stopsText(mark.stops), mark.angleDeg))),
   ]);
 }
 

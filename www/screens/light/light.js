@@ -17,6 +17,7 @@ import { showFlag, showGhost, showMeasured, showPair, showSurface } from "./glas
 import { showPlan } from "./plan.js";
 import { showSky } from "./sky.js";
 import { turnSun, work } from "./turned.js";
+import { turnSunEvent } from "./turned-day.js";
 import { mountViews } from "./views.js";
 
 /**
@@ -209,20 +210,24 @@ function showSun(root, app, at) {
       ? say("up, at {bearing}", { bearing: bearing(sun.azimuthDeg) })
       : say("below the horizon, at {bearing}", { bearing: bearing(sun.azimuthDeg) }) })));
   const towards = (/** @type {number | undefined} */ azimuth) => (azimuth === undefined ? "" : bearing(azimuth));
+  const event = (/** @type {import("../../questions/sun-events.js").SunEvent} */ name, /** @type {string} */ label) => {
+    const time = day[name];
+    return time === undefined ? clockTime(time)
+      : askedBack(clockTime(time), "turn-sun-event", (opener) => turnSunEvent(opener, app, at, name, label, time));
+  };
+  const noon = askedBack(clockTime(day.noon), "work-day", (opener) => work(opener, "sunDay", { ...SUN_DAY.request(place, at), ...uncertaintyOf(app.setup) }));
   const rows = [
-    { name: say("First light"), time: day.civilDawn, where: "" },
-    { name: say("sun|Rise"), time: day.rise, where: towards(day.riseAzimuthDeg) },
-    { name: say("Noon"), works: true, time: day.noon, where: say("{angle}° up", { angle: fixed(day.noonElevationDeg, 0) }) },
-    { name: say("sun|Set"), time: day.set, where: towards(day.setAzimuthDeg) },
-    { name: say("Last light"), time: day.civilDusk, where: "" },
+    { name: say("First light"), time: event("civilDawn", say("First light")), where: "" },
+    { name: say("sun|Rise"), time: event("rise", say("sun|Rise")), where: towards(day.riseAzimuthDeg) },
+    { name: say("Noon"), time: noon, where: say("{angle}° up", { angle: fixed(day.noonElevationDeg, 0) }) },
+    { name: say("sun|Set"), time: event("set", say("sun|Set")), where: towards(day.setAzimuthDeg) },
+    { name: say("Last light"), time: event("civilDusk", say("Last light")), where: "" },
   ];
   const kind = DAY_KINDS[day.kind];
   one(root, ".sun-day").replaceChildren(
     ...(kind ? [el("div", { class: "sun-kind" }, el("dt", { text: say("All day") }), el("dd", { text: kind }))] : []),
-    ...rows.map(({ name, time, where, works }) =>
-      el("div", {}, el("dt", { text: name }),
-        el("dd", {}, ...(works ? [askedBack(clockTime(time), "work-day", (opener) => work(opener, "sunDay", { ...SUN_DAY.request(place, at), ...uncertaintyOf(app.setup) }))] : [clockTime(time)])),
-        el("dd", { class: "sun-at", text: where }))));
+    ...rows.map(({ name, time, where }) =>
+      el("div", {}, el("dt", { text: name }), el("dd", {}, time), el("dd", { class: "sun-at", text: where }))));
   return sun;
 }
 
