@@ -149,6 +149,18 @@ test("the light's figures are asked back, each with its working: the hour for a 
   // What closes a drawer stands beside its title, be that one line or two.
   const [title, done] = await Promise.all([drawer.locator(".drawer-title"), drawer.locator(".drawer-head button")].map((one) => one.boundingBox()));
   assert.ok(title && done && done.x >= title.x + title.width && done.y < title.y + title.height, JSON.stringify([title, done]));
+  // A corner has its own numbers: a longer lens shows less of the sky's change.
+  await page.keyboard.press("Escape");
+  const corner = page.locator("[data-do=turn-corner]").first();
+  const before = await corner.innerText();
+  await corner.tap();
+  const lens = turn("Focal length").locator("button");
+  await soon.match(() => lens.first().innerText(), /^[\d.]+ mm$/);
+  await page.locator("#turn-wanted").fill("1");
+  await turn("Aim").locator("button").first().tap();
+  await soon.ok(async () => Math.abs(Number((await corner.innerText()).replace("−", "-")) - 1) <= 0.015, before);
+  await page.locator("[data-do=undo]").tap();
+  await soon.equal(() => corner.innerText(), before);
   // What nobody measured of the sky is a tap away from being said.
   await to("plan", "turn-plan");
   await soon.equal(async () => (await turn("Hour").locator(".turn-value").allInnerTexts()).length, 2);
@@ -156,6 +168,12 @@ test("the light's figures are asked back, each with its working: the hour for a 
   await soon.match(() => drawer.innerText(), /± from sky to sky/);
   await to("reflection", "turn-surface");
   await soon.match(() => drawer.innerText(), /b = atan\(n\) = 53\.12°/);
+  await to("polarizers", "turn-pair");
+  // A row of the table: its turn takes what the row says.
+  await page.keyboard.press("Escape");
+  const mark = page.locator(".marks li").nth(1);
+  await mark.locator("[data-do=turn-mark]").tap();
+  await soon.ok(async () => (await mark.innerText()).startsWith(await turn("Stops").locator("button").first().innerText()));
   await to("polarizers", "turn-pair");
   await soon.match(() => drawer.innerText(), /T = cos\(w\)² \+ sin\(w\)²\/R/);
   await drawer.locator("a", { hasText: "say it" }).first().waitFor();

@@ -41,7 +41,7 @@ export function showSky(root, app, at, sun) {
         askedBack(signed(sky.darkeningStops), "turn-sky", (opener) => turnSky(opener, app, sun, sky.darkeningStops, at)),
         el("span", { text: say("stops darker at the centre, ring at {clock}", { clock: clockText(sky.polarizerDeg) }) }))] : []),
       el("p", { class: "sky-verdict", text: SKY_VERDICTS[sky.verdict] ?? sky.verdict }),
-      ...(darkens ? [cornerTable(sky)] : []));
+      ...(darkens ? [cornerTable(sky, (opener, stops, corner) => turnSky(opener, app, sun, stops, at, corner))] : []));
     const turned = say("Turned a quarter, its exposure changes by {stops}.", { stops: stopsText(sky.quarterTurnStops) });
     more.textContent = darkens ? [turned, skyText(sky, stopsText(sky.spreadStops))].join(" ") : "";
   }
@@ -56,14 +56,20 @@ export function showSky(root, app, at, sun) {
     ...(hour === undefined ? [] : [el("figure", { class: "sky-day" }, dayStrip(hours, at), el("figcaption", { text: bestHour(hour) }))]));
 }
 
-/** @param {import("../../api/glasscall.js").SkyReply} sky */
-function cornerTable({ corners, darkeningStops }) {
-  const cell = (/** @type {number | undefined} */ stops) =>
-    el("span", { class: "corner", text: stops === undefined ? say("ground") : signed(stops) });
+/**
+ * @param {import("../../api/glasscall.js").SkyReply} sky
+ * @param {(opener: HTMLElement, stops: number, corner: {name: string, path: string}) => void} turn
+ */
+function cornerTable({ corners, darkeningStops }, turn) {
+  const cell = (/** @type {keyof typeof corners} */ path, /** @type {string} */ name) => {
+    const stops = corners[path];
+    return el("span", { class: "corner" }, ...(stops === undefined ? [say("ground")]
+      : [askedBack(signed(stops), "turn-corner", (opener) => turn(opener, stops, { name, path: `corners.${path}` }))]));
+  };
   return el("div", { class: "corners", role: "group", "aria-label": say("Stops darker at the corners and the centre") },
-    cell(corners.topLeft), cell(corners.topRight),
+    cell("topLeft", say("Stops darker at the top left")), cell("topRight", say("Stops darker at the top right")),
     el("span", { class: "corner corner-centre", text: signed(darkeningStops) }),
-    cell(corners.bottomLeft), cell(corners.bottomRight));
+    cell("bottomLeft", say("Stops darker at the bottom left")), cell("bottomRight", say("Stops darker at the bottom right")));
 }
 
 /** @param {App} app @param {number} azimuthDeg */

@@ -8,7 +8,7 @@ import { daysOf, heightAt, hourOfDay, placesOf } from "../../questions/sun-event
 import { workingOf } from "../../questions/workings.js";
 import { locale, say } from "../../language/say.js";
 import { clockTime } from "../../language/words/light.js";
-import { KINDS_OF_FIELD } from "../../parts/kinds.js";
+import { KINDS_OF_FIELD, kindNamed } from "../../parts/kinds.js";
 import { openTurned } from "../../parts/turned.js";
 import { workingPart } from "../../parts/working.js";
 
@@ -49,7 +49,7 @@ export function turnSunEvent(opener, app, at, event, name, time) {
     app.change(({ light }) => edit(light), true, undefined, say("undo|what was asked back"));
   const where = (/** @type {number} */ minutes, /** @type {"latitudeDeg" | "longitudeDeg"} */ path) => ({
     found: placesOf(place, at, event, minutes, height, path),
-    show: (/** @type {number} */ value) => KINDS_OF_FIELD.place.show({ ...place, [path]: value }),
+    show: (/** @type {number} */ value) => kindNamed("place").show({ ...place, [path]: value }),
     take: (/** @type {number} */ value) => {
       delete app.drafts["light.place"];
       put((light) => {

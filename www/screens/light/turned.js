@@ -54,37 +54,48 @@ export function turnSun(opener, app, at, height) {
   });
 }
 
-/** @param {HTMLElement} opener @param {App} app @param {Sun} sun @param {number} stops what it is now @param {string} at */
-export function turnSky(opener, app, sun, stops, at) {
+/**
+ * The centre of the picture, or one of its corners.
+ * @param {HTMLElement} opener @param {App} app @param {Sun} sun @param {number} stops what it is now @param {string} at
+ * @param {{name: string, path: string}} [corner]
+ */
+export function turnSky(opener, app, sun, stops, at, corner) {
+  const told = corner?.path ?? "darkeningStops";
   const request = SKY.request(app.setup, sun);
   // The figure that opens this is only there with an aim.
   if (!request) return;
   const found = (/** @type {string} */ path, /** @type {number} */ from, /** @type {number} */ to, /** @type {number} */ is) =>
-    ask("solve", { question: "sky", request, unknown: { path, from, to }, wanted: { path: "darkeningStops", is } }).reply;
+    ask("solve", { question: "sky", request, unknown: { path, from, to }, wanted: { path: told, is } }).reply;
   const from = midnight(at);
   const { sunAzimuthDeg: _, sunElevationDeg: __, ...lens } = request;
   const byTime = (/** @type {number} */ is) => ask("solve", {
-    question: "sky", request: { ...lens, ...app.setup.light.place, time: from }, unknown: { path: "time", from: 0, to: 1440 }, wanted: { path: "darkeningStops", is },
+    question: "sky", request: { ...lens, ...app.setup.light.place, time: from }, unknown: { path: "time", from: 0, to: 1440 }, wanted: { path: told, is },
   }).reply;
   // With the ring at its darkest only the angle between the two counts: along the horizon it is the aim.
   const fromSun = (/** @type {number} */ is) => ask("solve", {
     question: "sky", request: { ...request, sunAzimuthDeg: 0, sunElevationDeg: 0, aimElevationDeg: 0, rollDeg: 0 },
-    unknown: { path: "aimAzimuthDeg", from: 0, to: 180 }, wanted: { path: "darkeningStops", is },
+    unknown: { path: "aimAzimuthDeg", from: 0, to: 180 }, wanted: { path: told, is },
   }).reply;
-  const aim = (/** @type {"azimuthDeg" | "elevationDeg"} */ name) => (/** @type {number} */ value) => {
-    delete app.drafts[`light.aim.${name}`];
-    app.change(({ light }) => {
-      light.aim[name] = value;
-    }, true, undefined, asked());
+  const put = (/** @type {string} */ field, /** @type {(setup: import("../../document/setup.js").Setup, value: number) => void} */ edit) => (/** @type {number} */ value) => {
+    delete app.drafts[field];
+    app.change((setup) => edit(setup, value), true, undefined, asked());
   };
+  const aim = (/** @type {"azimuthDeg" | "elevationDeg"} */ name) => put(`light.aim.${name}`, ({ light }, value) => {
+    light.aim[name] = value;
+  });
   openTurned(opener, {
     title: say("What would darken the sky so"),
-    wanted: { label: say("Stops darker at the centre"), kind: "thirds", is: Math.round(stops * 3) / 3 },
+    wanted: { label: corner?.name ?? say("Stops darker at the centre"), kind: corner ? "signedThirds" : "thirds", is: Math.round(stops * 3) / 3 },
     turns: (is) => [
       { name: say("Aim"), found: found("aimAzimuthDeg", 0, 360, is), show: bearing, take: aim("azimuthDeg") },
       { name: say("Aim above the horizon"), found: found("aimElevationDeg", 0, 80, is), show: degrees, take: aim("elevationDeg") },
       { name: say("Sun’s height"), found: found("sunElevationDeg", 0, 80, is), show: degrees },
-      { name: say("Angle from the sun"), found: fromSun(is), show: degrees },
+      // Wide of the axis the lens counts; there no one angle from the sun does.
+      ...(corner
+        ? [{ name: say("Focal length"), found: found("focalLengthMm", 8, 400, is), show: (/** @type {number} */ mm) => `${fixed(mm, 1)} mm`, take: put("lens.focalLengthMm", ({ lens }, mm) => {
+          lens.focalLengthMm = mm;
+        }) }]
+        : [{ name: say("Angle from the sun"), found: fromSun(is), show: degrees }]),
       { name: say("Hour"), found: byTime(is), ...hours(app, from) },
     ],
     more: workingPart(workingOf("sky", request)),
