@@ -147,6 +147,10 @@ test("two cards find the pupil; a front diameter only bounds it", async () => {
   await soon.match(() => verdict(page), /^May clip\s+0\.9 mm too narrow at rotating/);
   // The look is asked for where the verdict is about.
   await soon.match(() => page.locator(".fit-notes").innerText(), /Look through the lens with rotating in/);
+  // Covered to a circle of 60: 41·35/30 = 47.8.
+  await page.locator("#fit-circle").fill("60");
+  await page.locator("#fit-circle").blur();
+  await soon.match(() => page.locator(".fit-pupil-line").innerText(), /between 20\.5 and 47\.8 mm/);
   await done();
 });
 

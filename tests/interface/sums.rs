@@ -2,7 +2,7 @@
 
 use crate::derivations::{none, tells, with};
 use crate::working::worked;
-use glasscall_tests::{answered, number};
+use glasscall_tests::{answered, call, number};
 use serde_json::{Value, json};
 
 #[test]
@@ -313,18 +313,24 @@ fn flat_glass_behind_and_before_the_lens_is_worked_out() {
 
 #[test]
 fn the_limits_that_a_front_puts_on_the_pupil_are_worked_out() {
+    let told = [("n", "/nearestMm"), ("e", "/farthestMm")];
     for squeeze in [1.0, 1.8] {
         let request = json!({"sensor": {"widthMm": 24.89, "heightMm": 18.66}, "squeeze": squeeze, "focalLengthMm": 35, "widestFNumber": 1.5, "frontDiameterMm": 77, "explain": true});
-        tells(
-            "pupilByFront",
-            &request,
-            &[("n", "/nearestMm"), ("e", "/farthestMm")],
-        );
+        tells("pupilByFront", &request, &told);
+        let covers = with(request, &json!({"imageCircleMm": 43.3}));
+        tells("pupilByFront", &covers, &told);
     }
-    let reply = answered(
-        "pupilByFront",
-        &json!({"sensor": {"widthMm": 24, "heightMm": 18}, "focalLengthMm": 30, "widestFNumber": 2, "frontDiameterMm": 60}),
-    );
+    let plain = json!({"sensor": {"widthMm": 24, "heightMm": 18}, "focalLengthMm": 30, "widestFNumber": 2, "frontDiameterMm": 60});
+    let farthest = |circle: Value| {
+        let request = with(plain.clone(), &circle);
+        number(&answered("pupilByFront", &request), "farthestMm")
+    };
     // Half a diagonal of 15 on 30: the ray rises one in two; 30/0.5.
-    assert!((number(&reply, "farthestMm") - 60.0).abs() < 1e-9);
+    assert!((farthest(json!({})) - 60.0).abs() < 1e-9);
+    // A circle of 45 is half as large again; one of 15 makes the limit wider.
+    assert!((farthest(json!({"imageCircleMm": 45})) - 40.0).abs() < 1e-9);
+    assert!((farthest(json!({"imageCircleMm": 15})) - 120.0).abs() < 1e-9);
+    let far = with(plain.clone(), &json!({"imageCircleMm": 700}));
+    let refusal = call("pupilByFront", &far).unwrap_err();
+    assert_eq!(refusal.field, "imageCircleMm");
 }

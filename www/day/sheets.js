@@ -37,7 +37,8 @@ function pupilOf(setup, lens, focalLengthMm) {
   const [front, stop] = [lens.threadMm ?? lens.outerMm, widest(lens)];
   if (front === undefined || stop === undefined) return undefined;
   const { sensor, lens: { squeeze } } = setup;
-  const { reply } = ask("pupilByFront", { sensor, ...(squeeze === undefined ? {} : { squeeze }), focalLengthMm, widestFNumber: stop, frontDiameterMm: front });
+  const circle = lens.pupil?.imageCircleMm;
+  const { reply } = ask("pupilByFront", { sensor, ...(squeeze === undefined ? {} : { squeeze }), focalLengthMm, widestFNumber: stop, frontDiameterMm: front, ...(circle === undefined ? {} : { imageCircleMm: circle }) });
   return reply && {
     place: { nearestMm: reply.nearestMm, farthestMm: reply.farthestMm },
     said: say("{nearest} to {farthest}, by its front", { nearest: lengthNumber(reply.nearestMm, 0), farthest: lengthText(reply.farthestMm, 0) }),

@@ -33,6 +33,7 @@ import { movedOut, ringOpenings, ringsInUse } from "./rings.js";
  * @property {number} [ringDiameterMm]
  * @property {number} [darkensFromMm]
  * @property {number} [frontDiameterMm]
+ * @property {number} [imageCircleMm] diameter of the picture the lens covers
  * @property {CardPair} [up] the cards of the upright axis of a lens that squeezes
  * @property {number} [ringFNumber] the stop the ring was looked at
  */
@@ -170,6 +171,7 @@ const PATHS = {
   ringDiameterMm: "lens.pupil.ringDiameterMm",
   darkensFromMm: "lens.pupil.darkensFromMm",
   frontDiameterMm: "lens.pupil.frontDiameterMm",
+  imageCircleMm: "lens.pupil.imageCircleMm",
   readingMm: "uncertainty.cardsMm",
   "cards.horizontal.readingMm": "uncertainty.cardsMm",
   "cards.vertical.readingMm": "uncertainty.cardsMm",
@@ -200,7 +202,7 @@ function cardsRequest(setup) {
 function frontRequest(setup) {
   const { pupil, widestAperture } = setup.lens;
   const { focalLengthMm, sensor, squeeze } = /** @type {any} */ (lensOf(setup));
-  return given({ sensor, squeeze, focalLengthMm, widestFNumber: widestAperture ?? fNumberOf(setup), frontDiameterMm: pupil.frontDiameterMm });
+  return given({ sensor, squeeze, focalLengthMm, widestFNumber: widestAperture ?? fNumberOf(setup), frontDiameterMm: pupil.frontDiameterMm, imageCircleMm: pupil.imageCircleMm });
 }
 
 /** The pupil by a ring that begins to darken the corners. @param {Setup} setup @returns {any} */

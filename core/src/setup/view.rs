@@ -93,6 +93,32 @@ impl View {
         corners.map(Tangents::from_axis).fold(0.0, f64::max)
     }
 
+    /// Tangent of the farthest corner moved out, or in, to the edge of the image
+    /// circle that the lens covers.
+    ///
+    /// # Errors
+    ///
+    /// [`OutOfRange`] of the circle where its edge lies further than
+    /// [`Self::WIDEST_HALF_FIELD_DEG`] from the axis.
+    pub fn edge_of_circle(&self, circle: Span) -> Result<f64, OutOfRange> {
+        let record = &self.record;
+        // One corner is the farthest in millimetres and as a tangent.
+        let reach =
+            |side: Span, shift: Length| side.millimetres() + 2.0 * libm::fabs(shift.millimetres());
+        let across = length(
+            reach(record.width, record.shift_x),
+            reach(record.height, record.shift_y),
+        );
+        let by = self.farthest_corner() / across;
+        // Inward, so that what is named is taken when it is given.
+        let max = libm::tan(Self::WIDEST_HALF_FIELD_DEG.to_radians()) / by * (1.0 - 1e-12);
+        let bounds = Bounds {
+            max,
+            ..Bounds::SPAN
+        };
+        Ok(by * bounds.check(circle.millimetres())?)
+    }
+
     /// The same camera behind another focal length.
     ///
     /// # Errors

@@ -12,14 +12,14 @@ use std::io::Write as _;
 use std::path::Path;
 
 /// Page and module as served, each file compressed by gzip. The aim is 200 kB.
-const SERVED: usize = 749_600;
+const SERVED: usize = 750_600;
 /// What of it comes before the first answer stands. The aim is 150 kB.
-const FIRST: usize = 196_500;
+const FIRST: usize = 197_000;
 const FIRST_FILES: [&str; 3] = ["index.html", "app.js", "engine/first.wasm"];
 /// The single file as it lies on the disk. The aim is 400 kB.
-const SINGLE: usize = 1_091_900;
+const SINGLE: usize = 1_093_400;
 /// The element for another page. The aim is 150 kB.
-const ELEMENT: usize = 210_100;
+const ELEMENT: usize = 210_600;
 
 /// What the page loads is counted; copies that stand on their own and the module
 /// for other people's scripts are not.

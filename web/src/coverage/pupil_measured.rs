@@ -3,6 +3,7 @@
 use super::ring_working::{picture, working as ring_working};
 use crate::plain::refusal::{At, Refusal};
 use crate::shapes::known_lens::card_reading;
+use crate::shapes::pupil::covered;
 use crate::shapes::sensor::{SensorRequest, ViewFields};
 use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
 use glasscall_core::physics::pupil::{Card, CardError, two_cards};
@@ -211,6 +212,10 @@ pub struct PupilByFrontRequest {
     pub widest_f_number: f64,
     /// Clear front diameter, or the thread where only that is known, mm.
     pub front_diameter_mm: f64,
+    /// Diameter of the picture the lens covers, its image circle, mm; the
+    /// sensor’s corner counts unless said.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub image_circle_mm: Option<f64>,
     /// Whether to tell how it is worked out, where a few terms tell it whole.
     #[serde(default)]
     pub explain: bool,
@@ -245,7 +250,8 @@ pub fn pupil_by_front(request: &PupilByFrontRequest) -> Result<PupilByFrontReply
     .view("")?;
     let widest = read!(Aperture::engraved, request.widest_f_number)?;
     let front = read!(Span::new, request.front_diameter_mm)?;
-    let found = from_front(front, &view, widest).at("frontDiameterMm")?;
+    let covered = covered(request.image_circle_mm, &view, "")?;
+    let found = from_front(front, covered, &view, widest).at("frontDiameterMm")?;
     let mut told = PupilByFrontReply {
         nearest_mm: found.nearest.vertical.millimetres(),
         farthest_mm: found.farthest.vertical.millimetres(),
@@ -272,14 +278,15 @@ fn front_working(
     working.given("D", TermName::Front, front, "frontDiameterMm");
     let squeeze = (squeeze, TermUnit::Number);
     working.given("s", TermName::Squeeze, squeeze, "squeeze");
+    let corner = "sqrt((s * w) ^ 2 + h ^ 2)/(2 * f)";
+    let mut slope = corner.to_owned();
+    if let Some(circle) = request.image_circle_mm {
+        let circle = (circle, TermUnit::Mm);
+        working.given("i", TermName::ImageCircle, circle, "imageCircleMm");
+        slope = format!("i * {corner}/sqrt(w ^ 2 + h ^ 2)");
+    }
     working.steps(&[
-        (
-            "t",
-            TermName::FieldSlope,
-            TermUnit::Number,
-            "sqrt((s * w) ^ 2 + h ^ 2)/(2 * f)",
-            FRONT,
-        ),
+        ("t", TermName::FieldSlope, TermUnit::Number, &slope, FRONT),
         (
             "e",
             TermName::PupilFarthest,

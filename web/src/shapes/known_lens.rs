@@ -78,6 +78,7 @@ pub(crate) fn card_reading(given: Option<f64>, field: &str) -> Result<f64, Refus
 pub(crate) struct KnownFields {
     pub(crate) pupil_behind_rim_mm: Option<PupilPlace>,
     pub(crate) front_diameter_mm: Option<f64>,
+    pub(crate) image_circle_mm: Option<f64>,
     pub(crate) widest_f_number: Option<f64>,
     pub(crate) distortion: Option<NumberOrLimits>,
     pub(crate) pupil_growth: Option<NumberOrLimits>,
@@ -105,6 +106,11 @@ macro_rules! knows_a_lens {
             /// only that is known, mm.
             #[serde(default, skip_serializing_if = "Option::is_none")]
             pub front_diameter_mm: Option<f64>,
+            /// Diameter of the picture the lens covers, its image circle, mm: its
+            /// edge's light comes in through the front, which limits a pupil that
+            /// only the front tells of.
+            #[serde(default, skip_serializing_if = "Option::is_none")]
+            pub image_circle_mm: Option<f64>,
             /// The widest f-number: two stops closed from it nothing inside the
             /// lens cuts the light any more.
             #[serde(default, skip_serializing_if = "Option::is_none")]
@@ -130,6 +136,7 @@ macro_rules! knows_a_lens {
                 crate::shapes::known_lens::KnownFields {
                     pupil_behind_rim_mm: self.pupil_behind_rim_mm,
                     front_diameter_mm: self.front_diameter_mm,
+                    image_circle_mm: self.image_circle_mm,
                     widest_f_number: self.widest_f_number,
                     distortion: self.distortion,
                     pupil_growth: self.pupil_growth,
@@ -161,8 +168,9 @@ impl KnownFields {
             Some(cards) => Some(cards.place(view, &at("cards"))?),
             None => {
                 let widest = widest.unwrap_or(f_number);
-                let (place, front) = (self.pupil_behind_rim_mm, self.front_diameter_mm);
-                pupil_range(place, front, view, widest, path)?
+                let place = self.pupil_behind_rim_mm;
+                let by_front = (self.front_diameter_mm, self.image_circle_mm);
+                pupil_range(place, by_front, view, widest, path)?
                     .map(|pupil| Place::Somewhere { pupil, distortion })
             }
         };

@@ -63,21 +63,32 @@ impl PupilPlace {
     }
 }
 
+/// tan θ at the edge of what the lens covers, or at the picture's corner where
+/// that is not said.
+pub(crate) fn covered(circle: Option<f64>, view: &View, path: &str) -> Result<f64, Refusal> {
+    let at = format!("{path}imageCircleMm");
+    match circle.map(Span::new).transpose().at(&at)? {
+        Some(circle) => view.edge_of_circle(circle).at(&at),
+        None => Ok(view.farthest_corner()),
+    }
+}
+
 /// The limits of a pupil that is given, or else those its front gives; `None`
 /// when neither is known. `path` is where the fields are, empty or ending in a
 /// dot.
 pub(crate) fn pupil_range(
     place: Option<PupilPlace>,
-    front: Option<f64>,
+    (front, circle): (Option<f64>, Option<f64>),
     view: &View,
     f_number: Aperture,
     path: &str,
 ) -> Result<Option<PupilRange>, Refusal> {
     let at = format!("{path}frontDiameterMm");
     let front = front.map(Span::new).transpose().at(&at)?;
+    let covered = covered(circle, view, path)?;
     match (place, front) {
         (Some(place), _) => place.range(&format!("{path}pupilBehindRimMm")).map(Some),
-        (None, Some(front)) => from_front(front, view, f_number).at(&at).map(Some),
+        (None, Some(front)) => from_front(front, covered, view, f_number).at(&at).map(Some),
         (None, None) => Ok(None),
     }
 }

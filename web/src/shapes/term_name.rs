@@ -282,6 +282,7 @@ names! {
     ReadsThrough "readsThrough";
     PupilNearest "pupilNearest";
     PupilFarthest "pupilFarthest";
+    ImageCircle "imageCircle";
     CornerShift "cornerShift";
     HalfRing "halfRing";
     CutOfPupil "cutOfPupil";

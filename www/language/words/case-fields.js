@@ -50,6 +50,7 @@ const FIELDS = {
   darkensFromMm: say("darkens from, mm"),
   ringFNumber: say("looked at, f"),
   frontDiameterMm: say("front, mm"),
+  imageCircleMm: say("image circle, mm"),
   squeeze: say("squeeze"),
   pupilRatio: say("exit pupil against entrance pupil"),
   movesOut: say("moves out as a whole"),

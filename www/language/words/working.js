@@ -258,6 +258,7 @@ const TERMS = {
   inFront: say("term|Things seem nearer by"),
   readsThrough: say("term|Reads through it"),
   pupilNearest: say("term|Pupil behind the rim, at least"),
+  imageCircle: say("term|Image circle the lens covers"),
   pupilFarthest: say("term|Pupil behind the rim, at most"),
   cornerShift: say("term|Corner’s bundle, moved in the ring"),
   halfRing: say("term|Half the ring"),

@@ -79,9 +79,10 @@ pub const NEAREST_OF_FRONT: f64 = 0.25;
 /// The limits that the front of a lens puts on its pupil.
 ///
 /// A stopped-down lens lights its corners, so the chief ray of the farthest
-/// corner comes in through the front: p·tan θ ≤ D/2. Give the corner of the
-/// largest format the lens covers; a smaller sensor makes the limit wider, never
-/// wrong. The near limit is [`NEAREST_OF_FRONT`] of the front. The widest stop
+/// corner comes in through the front: p·tan θ ≤ D/2. `covered` is tan θ at the
+/// edge of the image circle ([`View::edge_of_circle`]) or, where that is not
+/// known, of the picture's own corner, which makes the limit wider, never wrong.
+/// The near limit is [`NEAREST_OF_FRONT`] of the front. The widest stop
 /// adds nothing to that but a check, as the front is at least as wide as the
 /// pupil.
 ///
@@ -97,7 +98,12 @@ pub const NEAREST_OF_FRONT: f64 = 0.25;
 /// # Source
 ///
 /// Similar triangles, our own derivation.
-pub fn from_front(front: Span, view: &View, widest: Aperture) -> Result<PupilRange, OutOfRange> {
+pub fn from_front(
+    front: Span,
+    covered: f64,
+    view: &View,
+    widest: Aperture,
+) -> Result<PupilRange, OutOfRange> {
     let pupil = Pupil::new(
         view.record().focal_length,
         widest,
@@ -107,7 +113,7 @@ pub fn from_front(front: Span, view: &View, widest: Aperture) -> Result<PupilRan
     // Marked sizes are rounded; a hair less is no contradiction.
     let min = 0.98 * 2.0 * pupil.half_width().min(pupil.half_height());
     (Bounds::SPAN.from(min.max(Bounds::SPAN.min))).check(front.millimetres())?;
-    let farthest = front.millimetres() / 2.0 / view.farthest_corner();
+    let farthest = front.millimetres() / 2.0 / covered;
     let farthest = Length::new(farthest.min(Bounds::LENGTH.max))?;
     let nearest = (NEAREST_OF_FRONT * front.millimetres()).min(farthest.millimetres());
     Ok(PupilRange::between(Length::new(nearest)?, farthest))
@@ -198,8 +204,8 @@ pub fn from_ring(
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
 mod tests {
-    use super::{from_front, from_ring};
-    use crate::quantity::{Aperture, FocalLength, Length, Span, Squeeze};
+    use super::{PupilRange, from_front, from_ring};
+    use crate::quantity::{Aperture, FocalLength, Length, OutOfRange, Span, Squeeze};
     use crate::setup::{View, ViewRecord};
 
     fn view(focal_length: f64) -> View {
@@ -218,17 +224,33 @@ mod tests {
         Aperture::from_marking(number).unwrap()
     }
 
+    fn by_front(front: f64, focal_length: f64, widest: Aperture) -> Result<PupilRange, OutOfRange> {
+        let (front, view) = (Span::new(front).unwrap(), view(focal_length));
+        from_front(front, view.farthest_corner(), &view, widest)
+    }
+
+    #[test]
+    fn what_a_lens_covers_brings_the_pupil_nearer() {
+        // 32 by 24 mm is 40 mm across: a circle of 50 mm has tan θ = 1.25.
+        let view = view(20.0);
+        let edge = view.edge_of_circle(Span::new(50.0).unwrap()).unwrap();
+        let range = from_front(Span::new(82.0).unwrap(), edge, &view, marked(2.8)).unwrap();
+        assert!((range.farthest.vertical.millimetres() - 32.8).abs() < 1e-12);
+        let far = view.edge_of_circle(Span::new(458.0).unwrap()).unwrap_err();
+        assert!((far.bounds.max - 40.0 * 85.0_f64.to_radians().tan()).abs() < 1e-9);
+    }
+
     #[test]
     fn an_eighty_two_front_on_a_twenty_ends_at_forty_one() {
         // The corner is 20 mm from the axis: tan θ = 1.
-        let range = from_front(Span::new(82.0).unwrap(), &view(20.0), marked(2.8)).unwrap();
+        let range = by_front(82.0, 20.0, marked(2.8)).unwrap();
         assert_eq!(range.nearest.vertical.millimetres(), 20.5);
         assert!((range.farthest.vertical.millimetres() - 41.0).abs() < 1e-12);
     }
 
     #[test]
     fn a_front_narrower_than_the_pupil_is_refused() {
-        let error = from_front(Span::new(40.0).unwrap(), &view(100.0), marked(2.0)).unwrap_err();
+        let error = by_front(40.0, 100.0, marked(2.0)).unwrap_err();
         assert!((error.bounds.min - 49.0).abs() < 1e-9);
     }
 
@@ -265,7 +287,7 @@ mod tests {
     #[test]
     fn a_front_on_a_longer_lens_leaves_more_room() {
         // The corner at half a tangent on a 40: 82/2/0.5 = 82.
-        let range = from_front(Span::new(82.0).unwrap(), &view(40.0), marked(2.8)).unwrap();
+        let range = by_front(82.0, 40.0, marked(2.8)).unwrap();
         assert!((range.farthest.vertical.millimetres() - 82.0).abs() < 1e-12);
     }
 

@@ -121,6 +121,9 @@ pub struct CasePupil {
     /// Clear diameter of the front.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub front_diameter_mm: Option<f64>,
+    /// Diameter of the picture the lens covers.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub image_circle_mm: Option<f64>,
 }
 
 /// How the place of a pupil is told.
@@ -232,6 +235,7 @@ impl CasePupil {
         let spans = [
             (self.ring_diameter_mm, "ringDiameterMm"),
             (self.front_diameter_mm, "frontDiameterMm"),
+            (self.image_circle_mm, "imageCircleMm"),
         ];
         each(&spans, Span::new, path)?;
         each(
