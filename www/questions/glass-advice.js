@@ -41,11 +41,11 @@ export function onePiece(setup) {
  * Surfaces whose shine a polarizer takes, with the index of what shines.
  * Water 1.333 (CRC Handbook); crown glass 1.52 (catalogues of optical glass);
  * cheeks 1.51 to 1.53 at 550 nm (J. Biomed. Opt. 18(3), 037002, 2013, abstract);
- * wax of leaves 1.45 from memory of published measurements. That leaves polarize
+ * walls of leaf cells 1.425, Applied Optics 13(1), 109–111 (1974), for their surface. That leaves polarize
  * by their surface: Physiologia Plantarum (1993), DOI 10.1111/j.1399-3054.1993.tb01753.x, abstract.
  * @type {[name: "road" | "glass" | "leaves" | "skin", refractiveIndex: number][]}
  */
-const SURFACES = [["road", 1.333], ["glass", 1.52], ["leaves", 1.45], ["skin", 1.52]];
+const SURFACES = [["road", 1.333], ["glass", 1.52], ["leaves", 1.425], ["skin", 1.52]];
 
 /** At which angle from straight on each loses its shine. */
 export const brewsterAngles = () => SURFACES.map(([name, refractiveIndex]) =>

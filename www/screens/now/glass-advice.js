@@ -112,7 +112,7 @@ export function openAdvice(opener, app) {
         say("Not sure? Look through it from the lens side at a reflection and turn it: it must darken."),
         say("Turning it changes what is polarized and nothing else: sky and shine by what Light says, an even grey card not at all."),
       ]),
-      ...part(say("What it does to"), brewsterAngles().map(({ name, deg }) => UNDER[name](`${fixed(deg, 0)}°`)), say("By Brewster’s law, tan of the angle = refractive index: water 1.333, glass 1.52, skin 1.51 to 1.53 as measured (J. Biomed. Opt. 18, 037002); wax 1.45 from memory. Metal keeps its shine.")),
+      ...part(say("What it does to"), brewsterAngles().map(({ name, deg }) => UNDER[name](`${fixed(deg, 0)}°`)), say("By Brewster’s law, tan of the angle = refractive index: water 1.333, glass 1.52, skin 1.51 to 1.53 as measured (J. Biomed. Opt. 18, 037002); leaves 1.425, as the walls of their cells (Applied Optics 13, 109). Metal keeps its shine.")),
       ...part(say("{stops} stops less, quickest first", { stops: String(QUICK_STOPS) }), quick.length > 0 ? quick : [say("No stack here loses them in this rig.")]),
       ...part(say("Walking with one piece"), [alone
         ? say("{piece}, which leaves {left}", { piece: pieces(alone), left: signed(alone.leftOverStops) })
