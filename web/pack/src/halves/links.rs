@@ -77,7 +77,7 @@ impl Links {
                 .names
                 .get(&index)
                 .context("a function without a name")?;
-            links.add(Thing::Function((*name).to_owned()), entry, &things)?;
+            links.add(Thing::Function(as_bound(name)), entry, &things)?;
         }
         for entry in &linked.data {
             let address = linked.address(entry.offset as usize)?;
@@ -203,7 +203,7 @@ impl<'a> Linked<'a> {
         match symbol {
             SymbolInfo::Func { index, .. } => {
                 let name = self.names.get(index)?;
-                Some(Thing::Function((*name).to_owned()))
+                Some(Thing::Function(as_bound(name)))
             }
             SymbolInfo::Data {
                 symbol: Some(place),
@@ -226,6 +226,17 @@ impl<'a> Linked<'a> {
         let nth = nth.checked_sub(1).context("a link before all data")?;
         let (start, placed) = self.segments[nth];
         Ok(placed + u32::try_from(offset - start)?)
+    }
+}
+
+/// A function's name once the module is bound, which takes from what it exports
+/// the hash that it was linked with.
+fn as_bound(linked: &str) -> String {
+    const HASH: usize = 16;
+    let is_hash = |end: &str| end.len() == HASH && end.bytes().all(|sign| sign.is_ascii_hexdigit());
+    match linked.rsplit_once('_') {
+        Some((name, end)) if is_hash(end) => name.to_owned(),
+        _ => linked.to_owned(),
     }
 }
 
@@ -266,4 +277,17 @@ pub(crate) fn without(module: &[u8]) -> Result<Vec<u8>> {
         at = range.end;
     }
     Ok(lean)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::as_bound;
+
+    #[test]
+    fn an_export_is_known_by_the_name_it_gets() {
+        assert_eq!(as_bound("openUp_7e4f6373817f944e"), "openUp");
+        assert_eq!(as_bound("__wbindgen_malloc"), "__wbindgen_malloc");
+        let mangled = "_ZN14glasscall_core6answer7open_up17h9f06cb703be63038E";
+        assert_eq!(as_bound(mangled), mangled);
+    }
 }
