@@ -9,7 +9,8 @@ import { resolve } from "../../target/modules/document/resolve.js";
 import { FrameCollector, writeFrames } from "../../target/modules/hand-over/code-series.js";
 import { readLink, writeLink } from "../../target/modules/hand-over/link.js";
 import { partsToSend, soundDocument } from "../../target/modules/hand-over/offered-set-up.js";
-import { mergedCase } from "../../target/modules/hand-over/merge-case.js";
+import { compared, mergedCase, settled } from "../../target/modules/hand-over/merge-case.js";
+import { caseValueText } from "../../target/modules/language/words/case-fields.js";
 import { refusalOf } from "../../target/modules/questions/check.js";
 import { actOf } from "../../target/modules/start/state.js";
 import { readCase, writeCase } from "../../target/modules/api/glasscall.js";
@@ -228,4 +229,23 @@ test("whatever the page asks of a lens, a rig or a body is in its record, or tod
     // And on another phone.
     if (written) assert.deepEqual(names.reduce((inner, name) => inner?.[name], resolve({ ...takeCase(ownDocument(), contentIn(next)), ...(path.startsWith("lens") ? { inUse: { lens: "z" } } : {}) })), value, `${path} after a file`);
   }
+});
+
+test("the picture a lens covers goes through file, table and what differs, as it was typed", () => {
+  const lens = (circle) => ({ id: "30", focalMm: 30, pupilBy: "front", pupil: { by: "front", frontDiameterMm: 72, imageCircleMm: circle } });
+  const caseOf = (circle) => ({ lenses: [lens(circle)] });
+  for (const as of ["json", "csv"]) {
+    const { case: read } = readCase({ text: writeCase({ case: caseOf(43.27), as }).text });
+    assert.equal(read.lenses[0].pupil.imageCircleMm, 43.27, as);
+    assert.equal(contentIn(takeCase(ownDocument(), read)).lenses[0].pupil.imageCircleMm, 43.27, as);
+  }
+  const [mine, theirs] = [43.27, 46.5].map((circle) => ({ content: caseOf(circle), edited: {} }));
+  const { conflicts } = mergedCase(mine, theirs);
+  assert.equal(conflicts.length, 1);
+  const [differs] = compared(mine.content.lenses[0], conflicts[0].theirs);
+  assert.deepEqual([differs.mine.imageCircleMm, differs.theirs.imageCircleMm], [43.27, 46.5]);
+  // The words that stand side by side tell both figures.
+  assert.match(caseValueText(differs.field, differs.mine), /image circle, mm\D*43\.27/);
+  assert.match(caseValueText(differs.field, differs.theirs), /image circle, mm\D*46\.5/);
+  assert.equal(settled(mine.content, conflicts[0], "theirs").lenses[0].pupil.imageCircleMm, 46.5);
 });
