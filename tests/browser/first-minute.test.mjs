@@ -101,6 +101,9 @@ for (const viewport of SIZES) {
         await page.evaluate((size) => { document.documentElement.style.fontSize = size; }, size);
         const over = await page.evaluate(() => Math.max(document.documentElement.scrollWidth, document.querySelector(".page").scrollWidth) - window.innerWidth);
         assert.ok(over <= 0, `${name} at ${size} is ${over} px too wide`);
+        // On its side a phone has it beside the tabs, of one height.
+        const below = await page.locator(".top").evaluate((head) => (getComputedStyle(head).position === "fixed" ? 0 : head.scrollHeight - head.clientHeight));
+        assert.ok(below <= 0, `the head at ${size} lies ${below} px over ${name}`);
       }
     }
     await context.close();
