@@ -388,3 +388,35 @@ for (const form of ["json", "csv"]) {
     await context.close();
   });
 }
+
+test("two bodies go through the day’s list out of one case, and a lens that breathes is judged close too", async () => {
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true });
+  const { page } = await open(context, `${server.url}#day`);
+  await page.locator(".match-bodies > summary").tap();
+  const rows = page.locator(".bodies-answer table").last().locator("tbody tr");
+  const water = rows.filter({ hasText: "water, against the light" });
+  // There is one polarizer and both need it.
+  await soon.match(() => water.innerText(), /cannot be reached\s+cannot be reached\s+.*pola: 1 there/);
+  const other = page.locator(".bodies-answer table").first().locator("tbody tr");
+  const left = Number((await other.last().locator("td").last().innerText()).replace("−", "-"));
+  const index = Number(await other.filter({ hasText: /^EI/ }).locator("td").last().innerText());
+  await page.locator(".bodies-answer [data-do=turn-body]").last().tap();
+  // As many stops faster or slower as are left, by hand.
+  const wanted = page.locator(".drawer-made .turn", { hasText: "Exposure index" }).locator(".turn-value");
+  await soon.ok(async () => Math.abs(Math.abs(Math.log2(Number((await wanted.innerText()).replace(/\D/g, "")) / index)) - Math.abs(left)) < 0.01, `${left} at ${index}`);
+  await page.keyboard.press("Escape");
+  const quay = () => rows.filter({ hasText: "quay" }).first().innerText();
+  const alike = await quay();
+  await page.locator("#other-ei").fill("1600");
+  await until("another stack for one stop more", async () => (await quay()) !== alike);
+  await page.locator("[data-do=work-bodies]").tap();
+  await page.locator(".drawer-made .term-line").filter({ hasText: /^lf0 = nf0 − a0/ }).waitFor();
+  await page.keyboard.press("Escape");
+  await page.evaluate(() => (location.hash = "#fit"));
+  const room = page.locator("#fit .fit-room");
+  const far = await room.innerText();
+  await page.locator("[data-part=close] > summary").tap();
+  await page.locator("#fit-close").fill("35");
+  await until("less room where it shows more", async () => (await room.innerText()) !== far);
+  await context.close();
+});

@@ -10,7 +10,7 @@ import { SAID } from "../day/notation.js";
 import { say } from "../language/say.js";
 import { fixed, signed } from "../language/numbers.js";
 import { refusalSentence } from "../language/words/shared.js";
-import { FIT_WORDS, mapText, remedies, worstText } from "../language/words/fit.js";
+import { FIT_WORDS, mapText, remedies, widestText, worstText } from "../language/words/fit.js";
 import { verdictWord } from "../language/words/stack-fit.js";
 import { FRAME_WORDS, balanceVerdict } from "../language/words/frame.js";
 import { LIGHT_WORDS, SKY_VERDICTS, bearing, clockText, clockTime } from "../language/words/light.js";
@@ -41,7 +41,7 @@ function showFit(box, setup) {
   box.replaceChildren(
     el("p", { class: "say", text: verdictWord(reply) }),
     el("p", { text: worstText(worst) }),
-    ...remedies(reply).map((text) => el("p", { class: "hint", text })),
+    ...[...remedies(reply), ...widestText(reply)].map((text) => el("p", { class: "hint", text })),
     el("figure", { class: "embed-figure" }, map, el("figcaption", { text: mapText(reply) })),
     caution(),
   );

@@ -27,7 +27,7 @@ function clearFromText({ cleanFromFNumber = Infinity, cleanFromLabel = "", trust
   return trust === "look" ? say("Clear at every stop, by the figures.") : say("Clear at every stop.");
 }
 
-/** What would do, or how far the lens may go. @param {FitReply} told @param {number} [widest] how far the lens opens; few open wider than 1 */
+/** What would do. @param {FitReply} told @param {number} [widest] how far the lens opens; few open wider than 1 */
 export function remedies(told, widest = 1) {
   const texts = [];
   if (told.cleanFromLabel) texts.push(clearFromText(told, widest));
@@ -41,12 +41,13 @@ export function remedies(told, widest = 1) {
     if (verdict === "clear" || !clearSize) continue;
     texts.push(say("{name} would be clear as {size}.", { name: name || say("The ring"), size: sizeText(clearSize) }));
   }
-  if (told.widestFocalLengthMm !== undefined) {
-    const focal = fixed(told.widestFocalLengthMm, 1);
-    texts.push(say("Widest clear lens about {focal} mm, if its pupil lay in the same place.", { focal }));
-  }
   return texts;
 }
+
+/** How far the lens may go. @param {FitReply} told @returns {string[]} none where no lens is clear */
+export const widestText = ({ widestFocalLengthMm }) => (widestFocalLengthMm === undefined ? [] : [
+  say("Widest clear lens about {focal} mm, if its pupil lay in the same place.", { focal: fixed(widestFocalLengthMm, 1) }),
+]);
 
 /** The whole of what is in front, at its narrowest. @param {OpeningReply} worst */
 export const worstText = ({ spareMm, name }) =>

@@ -12,7 +12,7 @@ import { amended } from "../../day/record.js";
 import { askBodies } from "../../day/searched.js";
 import { askedBack } from "../../parts/asked-back.js";
 import { openWorking } from "../../parts/working.js";
-import { turnMatch } from "./turned.js";
+import { turnBody, turnMatch } from "./turned.js";
 import { answerTo } from "../../questions/question.js";
 import { isRead, shotSettings } from "../../questions/open-up.js";
 import { el, one } from "../../parts/dom.js";
@@ -104,7 +104,8 @@ function bodyLines(setup) {
   const shot = shotSettings(setup);
   const column = (/** @type {any} */ settings, /** @type {number} */ need, /** @type {Offer | undefined} */ offer) => [
     SAID.aperture(settings.aperture), fixed(settings.exposureIndex ?? setup.reading.exposureIndex, 0), fixed(settings.frameRate ?? setup.reading.frameRate, 3), SAID.shutter(settings),
-    stopsText(need), offer ? glassOf(offer) : DAY_WORDS.notReached, offer ? stopOf(offer) : DAY_WORDS.noStop, offer ? signed(offer.leftOverStops) : "",
+    stopsText(need), offer ? glassOf(offer) : DAY_WORDS.notReached,
+    ...(offer ? turnable(setup, settings, offer) : [DAY_WORDS.noStop, ""]),
   ];
   const a = column(shot, first.needStops, stack);
   const b = column(request.shot, reply.needStops, other);
@@ -115,6 +116,10 @@ function bodyLines(setup) {
     ...(list ? listLines(list) : []),
   ];
 }
+
+/** The stop a body is set to and what is left, each a tap. @param {Setup} setup @param {Setup["shot"]} shot @param {Offer} offer */
+const turnable = (setup, shot, offer) => [stopOf(offer), signed(offer.leftOverStops)].map((text) =>
+  askedBack(text, "turn-body", (opener) => turnBody(opener, setup, shot, offer)));
 
 /** Both through the list of the day's set-ups. @param {import("../../api/glasscall.js").TwoBodiesRequest} list */
 function listLines(list) {

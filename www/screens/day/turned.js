@@ -58,3 +58,6 @@ export function turnRecord(opener, { setup: now }, record) {
 
 /** The shot again today. @param {HTMLElement} opener @param {App} app @param {ShotRecord} record @param {Offer} stack */
 export const turnMatch = (opener, { setup }, record, stack) => open(opener, say("The shot again, with this glass"), today(setup, record), stack);
+
+/** One of two bodies, with the glass it gets. @param {HTMLElement} opener @param {Setup} setup @param {Setup["shot"]} shot @param {Offer} stack */
+export const turnBody = (opener, setup, shot, stack) => open(opener, say("This body, with this glass"), { ...setup, shot }, stack);

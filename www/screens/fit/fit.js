@@ -55,13 +55,19 @@ export function mountFit(root, app) {
   /** The last answer there was. @type {FitReply | undefined} */
   let good;
 
+  /** @param {HTMLElement} opener */
+  const turned = (opener) => {
+    const request = FIT.request(app.setup);
+    if (request && good) turnFit(opener, request, good, pupilPart(app.setup));
+  };
+
   /** @param {Setup} setup */
   const show = (setup) => {
     const { reply, refusal, pupil } = askFit(setup, map.wants(setup));
     good = reply ?? good;
     one(root, ".fit-complaint").textContent = refusal ? [refusalSentence(refusal), good && FIT_WORDS.stale].filter(Boolean).join(" ") : "";
     showLens(root, setup, pupil?.place === undefined ? "" : pupilText(pupil.place, pupil.spreadMm));
-    showVerdict(root, setup, reply ?? (refusal ? good : undefined), app);
+    showVerdict(root, setup, reply ?? (refusal ? good : undefined), app, turned);
     map.show(setup, reply);
     one(root, ".fit-zoom-line").textContent = zoomText(reply?.zoom);
     openings.show(setup, reply);
@@ -69,10 +75,7 @@ export function mountFit(root, app) {
   };
 
   const turn = one(root, "[data-do=turn]");
-  turn.addEventListener("click", () => {
-    const request = FIT.request(app.setup);
-    if (request && good) turnFit(turn, request, good, pupilPart(app.setup));
-  });
+  turn.addEventListener("click", () => turned(turn));
   // Drawn only while it is seen: every screen is told of every change.
   new MutationObserver(() => !root.hidden && show(app.setup)).observe(root, { attributeFilter: ["hidden"] });
 

@@ -2,9 +2,10 @@
 /** The verdict of the Fit screen, and what is to be said beside it. */
 import { askFit, fNumberOf, openingsOf } from "../../questions/fit.js";
 import { say } from "../../language/say.js";
-import { FIT_WORDS, LOOK, remedies, settlesText, worstText, zoomWorstText } from "../../language/words/fit.js";
+import { FIT_WORDS, LOOK, remedies, settlesText, widestText, worstText, zoomWorstText } from "../../language/words/fit.js";
 import { stackFitText, verdictWord } from "../../language/words/stack-fit.js";
 import { roomKnownText } from "../../language/words/known.js";
+import { askedBack } from "../../parts/asked-back.js";
 import { el, one } from "../../parts/dom.js";
 import { speak } from "../../parts/speak.js";
 
@@ -14,8 +15,11 @@ import { speak } from "../../parts/speak.js";
  * @typedef {import("../../api/glasscall.js").FitReply} FitReply
  */
 
-/** @param {HTMLElement} root @param {Setup} setup @param {FitReply | undefined} reply @param {App} app */
-export function showVerdict(root, setup, reply, app) {
+/**
+ * @param {HTMLElement} root @param {Setup} setup @param {FitReply | undefined} reply @param {App} app
+ * @param {(opener: HTMLElement) => void} turn what would leave another room
+ */
+export function showVerdict(root, setup, reply, app, turn) {
   const box = one(root, ".fit-verdict");
   const found = openingsOf(setup);
   // A last good answer may be from before there was any opening.
@@ -53,7 +57,10 @@ export function showVerdict(root, setup, reply, app) {
       texts.push(say("With only what is in now: {told}", { told: stackFitText({ ...inNow, fNumber: fNumberOf(setup), spareMm, computed, worstSlot: name }) }));
     }
   }
-  notes.replaceChildren(...texts.map((text) => el("li", { text })));
+  notes.replaceChildren(
+    ...texts.map((text) => el("li", { text })),
+    ...widestText(told).map((text) => el("li", {}, askedBack(text, "turn-widest", turn))),
+  );
 }
 
 /** The rig with the slots that hold something. @param {Setup} setup */
