@@ -50,6 +50,14 @@ async function fresh(hash = "") {
   return { context, ...(await open(context, `${server.url}${hash}`)) };
 }
 
+test("a distance out of range is told in metres from end to end", async () => {
+  const { context, page } = await fresh("#now");
+  await page.locator(".now-depth > details > summary").first().click();
+  await page.locator("#focus-on").fill("99999999");
+  await soon.match(() => page.locator("#focus-on-error").innerText(), /cannot be 99999999 m; it goes from -?[\d.]+ m to [\d.]+ m\./);
+  await context.close();
+});
+
 test("0 as an index or a rate is a draft with its reason, and the case outlives it", async () => {
   const { context, page, errors } = await fresh();
   await own(page);

@@ -89,7 +89,7 @@ export function distanceText(place, most = 2) {
   if (place === "infinity") return say("infinity");
   const millimetres = Number(place);
   if (units.distances === "ft") return feetText(millimetres, most);
-  if (millimetres >= 1000) return `${fixed(millimetres / 1000, most > 2 || millimetres < 10_000 ? most : 1)} m`;
+  if (Math.abs(millimetres) >= 1000) return `${fixed(millimetres / 1000, most > 2 || millimetres < 10_000 ? most : 1)} m`;
   return `${fixed(millimetres, most > 2 ? 3 : millimetres < 100 ? 1 : 0)} mm`;
 }
 
