@@ -423,13 +423,13 @@ fn position([across, up]: [Measured; 2]) -> PupilPosition {
 
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
-mod tests {
+pub(super) mod tests {
     use super::*;
     use crate::quantity::{FocalLength, Squeeze};
     use crate::setup::ViewRecord;
 
     /// tan θ = 0.5 at the corner of a 40 mm.
-    fn view() -> View {
+    pub(in super::super) fn view() -> View {
         View::new(ViewRecord {
             width: Span::new(32.0).unwrap(),
             height: Span::new(24.0).unwrap(),
@@ -442,11 +442,15 @@ mod tests {
     }
 
     fn lens(front: f64) -> KnownLens {
+        with_pupil(front, 10.0, 50.0)
+    }
+
+    pub(in super::super) fn with_pupil(front: f64, nearest: f64, deepest: f64) -> KnownLens {
         let mm = |mm: f64| Length::new(mm).unwrap();
         KnownLens {
             front: Some(Span::new(front).unwrap()),
             widest: Some(Aperture::from_marking(2.0).unwrap()),
-            ..KnownLens::somewhere(PupilRange::between(mm(10.0), mm(50.0)))
+            ..KnownLens::somewhere(PupilRange::between(mm(nearest), mm(deepest)))
         }
     }
 

@@ -391,32 +391,13 @@ pub struct Look {
 mod tests {
     use super::{Opening, Region, Shape, Steps};
     use crate::physics::known_lens::KnownLens;
+    use crate::physics::known_lens::tests::{view, with_pupil};
     use crate::physics::opening::OpeningRecord;
-    use crate::physics::pupil_range::PupilRange;
     use crate::physics::spare::spare;
-    use crate::quantity::{Angle, Aperture, FocalLength, Length, Span, Squeeze};
-    use crate::setup::{View, ViewRecord};
-
-    /// tan θ = 0.5 at the corner of a 40 mm.
-    fn view() -> View {
-        View::new(ViewRecord {
-            width: Span::new(32.0).unwrap(),
-            height: Span::new(24.0).unwrap(),
-            shift_x: Length::ZERO,
-            shift_y: Length::ZERO,
-            focal_length: FocalLength::new(40.0).unwrap(),
-            squeeze: Squeeze::new(1.0).unwrap(),
-        })
-        .unwrap()
-    }
+    use crate::quantity::{Angle, Aperture, Length, Span};
 
     fn lens(front: f64) -> KnownLens {
-        let mm = |mm: f64| Length::new(mm).unwrap();
-        KnownLens {
-            front: Some(Span::new(front).unwrap()),
-            widest: Some(Aperture::from_marking(2.0).unwrap()),
-            ..KnownLens::somewhere(PupilRange::between(mm(20.0), mm(60.0)))
-        }
+        with_pupil(front, 20.0, 60.0)
     }
 
     fn before(shape: Shape) -> Opening {
