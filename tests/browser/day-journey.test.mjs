@@ -171,12 +171,17 @@ test("what stands on every screen prints as it stands: black, with its picture o
       assert.match(text, /0\.9/, name);
       // Fit has its own: the rig from the side, the tightest opening from behind, and all of them.
       if (name === "fit") {
-        await soon.equal(() => sheet.locator(".sheet-pair svg").count(), 2);
+        await soon.equal(() => sheet.locator(".sheet-row svg").count(), 2);
         await soon.equal(() => sheet.locator("table tbody tr").filter({ hasText: /to spare/ }).count(), 3);
         await soon.equal(() => sheet.locator(".side-hit, .front-mask").filter({ visible: true }).count(), 0);
       }
+      // What a tap opens on the screen stands open on paper.
+      if (name === "frame") await soon.equal(() => sheet.locator(".frame-table td").count(), 15);
+      if (name === "light") assert.match(text, /never look at the sun/i);
+      const over = await sheet.evaluate((paper) => [...paper.querySelectorAll("*")].filter((part) => part.getBoundingClientRect().right > paper.getBoundingClientRect().right + 1).map((part) => part.outerHTML.slice(0, 80)));
+      assert.deepEqual(over, [], `${name} stays on its sheet`);
       if (name === "light") {
-        const apart = await sheet.locator(".plan-stop").evaluate((figure) => {
+        const apart = await sheet.locator(".sheet-answer .plan-stop").evaluate((figure) => {
           const text = document.createRange();
           text.selectNodeContents(figure);
           return Number(figure.nextElementSibling?.getBoundingClientRect().left) - text.getBoundingClientRect().right;

@@ -146,6 +146,13 @@ test("every sheet prints on its paper in black only", async () => {
     window.print = () => undefined;
   });
   await page.goto(`${server.url}#day`);
+  await page.locator("[data-do=print-what]").selectOption("log");
+  await page.locator("[data-do=print]").click();
+  await page.emulateMedia({ media: "print" });
+  // No heads of columns over nothing.
+  await soon.match(() => page.locator("#sheet").innerText(), /Nothing logged yet/);
+  await soon.equal(() => page.locator("#sheet table").count(), 0);
+  await page.emulateMedia({ media: null });
   await page.locator("#day [data-do=log]").click();
   await chooseLook(page, "night");
   const points = { a4: [595, 842], letter: [612, 792] };

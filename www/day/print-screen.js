@@ -34,10 +34,13 @@ function screenSheet(app, name, now) {
   const record = recordOf(app.setup, { id: "", time: "", zone: "" });
   const answers = all(screen, "[data-answer]").filter((part) => !part.parentElement?.closest("[data-answer]") && isSeen(part));
   return [
-    el("p", { class: "sheet-head" }, el("strong", { text: one(screen, "h2").textContent ?? "" }), ` · ${whenAndWhere(app, now)}`),
+    el("p", { class: "sheet-head" }, el("strong", { text: titleOf(screen) }), el("span", { text: whenAndWhere(app, now) })),
     el("div", { class: "sheet-answer" }, ...answers.map(onPaper)),
-    ...(name === "fit" ? fitSheet(app) : pictures(screen).map(pictureOnPaper)),
-    ...(name === "light" ? lightPictures(app.setup, viewOf(screen)).map(pictureOnPaper) : []),
+    ...all(screen, "[data-printed]").filter((part) => !part.closest("[hidden]")).map(onPaper),
+    ...(name === "fit" ? fitSheet(app) : [inRow([
+      ...pictures(screen).map(pictureOnPaper),
+      ...(name === "light" ? lightPictures(app.setup, viewOf(screen)).map(pictureOnPaper) : []),
+    ])]),
     ...(name === "case" ? caseTables(app.setup) : []),
     // What is in now; where nothing is, the answer above is only a wish.
     ...(name !== "case" && record && record.pieces.length > 0 ? [el("p", { class: "sheet-said", text: sentence(record) }), glassTable(record)] : []),
@@ -47,8 +50,14 @@ function screenSheet(app, name, now) {
 /** What Fit draws on paper. @param {App} app @returns {Node[]} */
 function fitSheet({ setup }) {
   const { pictures: drawn, table } = fitOnPaper(setup);
-  return [el("div", { class: "sheet-pair" }, ...drawn.map(pictureOnPaper)), ...(table ? [table] : [])];
+  return [inRow(drawn.map(pictureOnPaper)), ...(table ? [table] : [])];
 }
+
+/** Side by side, as many as a sheet has room for. @param {Element[]} drawn */
+const inRow = (drawn) => el("div", { class: "sheet-row" }, ...drawn);
+
+/** The open question, where a screen asks several. @param {HTMLElement} screen */
+const titleOf = (screen) => screen.querySelector("section[data-view]:not([hidden])")?.getAttribute("aria-label") ?? one(screen, "h2").textContent ?? "";
 
 /** Which of the light's questions is open. @param {HTMLElement} screen */
 const viewOf = (screen) => screen.querySelector(".light-views [aria-current]")?.getAttribute("href")?.split("?")[1] ?? "";
@@ -68,7 +77,7 @@ const isSeen = (part) => part.getClientRects().length > 0;
 /** An answer without what is tapped in it; a field as what it says. @param {HTMLElement} part */
 function onPaper(part) {
   // What is asked back by a tap is a figure on paper.
-  const copy = el("div", { class: part.className }, .../** @type {HTMLElement} */ (part.cloneNode(true)).childNodes);
+  const copy = el(part.matches("dl, table") ? /** @type {"dl"} */ (part.localName) : "div", { class: part.className }, .../** @type {HTMLElement} */ (part.cloneNode(true)).childNodes);
   const typed = all(part, "input").map((input) => /** @type {HTMLInputElement} */ (input).value);
   all(copy, "input").forEach((input, at) => {
     if (!input.matches(HANDLES)) input.replaceWith(typed[at] ?? "");
@@ -88,12 +97,12 @@ function pictures(screen) {
     isSeen(picture) && picture.getBoundingClientRect().width > 90 && !picture.closest("[data-answer], button, summary")).slice(0, 2);
 }
 
-/** A drawing in black lines, a painted picture in greys. @param {Element} picture */
+/** A drawing in black lines, a painted picture in greys, and what it shows in words. @param {Element} picture */
 function pictureOnPaper(picture) {
-  if (picture instanceof HTMLCanvasElement) {
-    return el("img", { class: "sheet-picture", alt: picture.getAttribute("aria-label") ?? "", src: picture.toDataURL() });
-  }
-  const copy = /** @type {Element} */ (picture.cloneNode(true));
+  const words = picture.getAttribute("aria-label") ?? "";
+  const copy = picture instanceof HTMLCanvasElement
+    ? el("img", { alt: "", src: picture.toDataURL() })
+    : /** @type {Element} */ (picture.cloneNode(true));
   copy.removeAttribute("id");
-  return el("div", { class: "sheet-picture" }, copy);
+  return el("figure", { class: "sheet-picture" }, copy, el("figcaption", { text: words }));
 }

@@ -72,6 +72,7 @@ function contentOf(app, what) {
   if (what === "density") return chart(1);
   if (what === "code") return [el("p", { text: DAY_WORDS.printedCode })];
   if (what === "charts") return [copied(one(document, "#charts"))];
+  if (app.records.length === 0) return [el("p", { text: DAY_WORDS.empty })];
   return [tableElement(filled(logTable(amended(app.records), SAID, PRINTED)))];
 }
 

@@ -98,7 +98,7 @@ export function sunPath(way, now, aim) {
   const hours = up.filter(({ time }) => new Date(time).getMinutes() === 0);
   const label = (/** @type {number} */ left, /** @type {number} */ top, /** @type {string} */ text) => svg("text", { class: "sky-label", x: left.toFixed(1), y: top.toFixed(1) }, text);
   const { azimuthDeg: towards, elevationDeg: tilt = 0 } = aim;
-  return svg("svg", { class: "sun-path", viewBox: "0 0 320 108", role: "img", "aria-label": say("The sun’s way over the day, by bearing and height") },
+  return svg("svg", { class: "sun-path", viewBox: "-4 0 328 108", role: "img", "aria-label": say("The sun’s way over the day, by bearing and height: a circle where it stands now, a cross where the lens points") },
     ...[30, 60].map((height) => svg("path", { class: "bar-tick", "stroke-dasharray": "1 4", d: `M10 ${y(height)}H310` })),
     svg("path", { class: "bar-tick", d: "M10 92H310" }),
     ...[0, 90, 180, 270, 360].map((azimuth) => label(x(azimuth), 104, `${azimuth}°`)),
