@@ -178,8 +178,11 @@ test("what stands on every screen prints as it stands: black, with its picture o
       // What a tap opens on the screen stands open on paper.
       if (name === "frame") await soon.equal(() => sheet.locator(".frame-table td").count(), 15);
       if (name === "light") assert.match(text, /never look at the sun/i);
+      // As wide as A4 between its margins.
+      await page.setViewportSize({ width: 703, height: 994 });
       const over = await sheet.evaluate((paper) => [...paper.querySelectorAll("*")].filter((part) => part.getBoundingClientRect().right > paper.getBoundingClientRect().right + 1).map((part) => part.outerHTML.slice(0, 80)));
       assert.deepEqual(over, [], `${name} stays on its sheet`);
+      await page.setViewportSize(PHONE);
       if (name === "light") {
         const apart = await sheet.locator(".sheet-answer .plan-stop").evaluate((figure) => {
           const text = document.createRange();
