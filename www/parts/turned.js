@@ -46,36 +46,50 @@ function rowOf({ name, found, show, take, note, span }, close) {
         : el("strong", { class: "turn-value", text }));
     }
   }
-  const [first] = found?.met ?? [];
-  const said = first && note?.(first.from);
+  const at = found?.met[0]?.from ?? found?.nearest?.at;
+  const said = at === undefined ? "" : note?.(at);
   if (said) row.append(el("span", { class: "turn-note", text: said }));
   return row;
 }
 
+/** @typedef {{label: string, kind: string, is: number}} Wanted a number of the answer, as it is now */
+
 /**
  * @param {HTMLElement} opener
- * @param {{title: string, wanted: {label: string, kind: string, is: number}, turns: (is: number) => Turn[], more: Node[]}} asked
+ * @param {{title: string, wanted: Wanted | Wanted[], first?: number, turns: (is: number, nth: number) => Turn[], more: Node[]}} asked
+ *   of several numbers the first to ask for
  */
-export function openTurned(opener, { title, wanted, turns, more }) {
+export function openTurned(opener, { title, wanted, first = 0, turns, more }) {
   openDrawer(opener, title, (close) => {
     const list = el("ul", { class: "turns" });
-    const show = () => list.replaceChildren(...turns(own.setup.is).map((turn) => rowOf(turn, close)));
-    const own = {
-      setup: { is: wanted.is },
-      drafts: {},
-      keep() {},
-      change(/** @type {(state: {is: number}) => void} */ edit) {
-        edit(own.setup);
-        show();
-        shown();
-      },
-    };
-    // A pad would lie over the answers below.
-    const field = el("div", { class: "field turn-wanted", "data-field": "is", "data-kind": wanted.kind, "data-pad": "no" },
-      el("label", { for: "turn-wanted" }, wanted.label),
-      el("input", { id: "turn-wanted", autocomplete: "off", spellcheck: "false" }));
-    const shown = mountField(field, /** @type {any} */ (own), () => undefined);
-    show();
-    return [field, list, ...more];
+    const all = [wanted].flat();
+    const place = el("div");
+    const ask = (/** @type {number} */ nth) => place.replaceChildren(wantedField(/** @type {Wanted} */ (all[nth]), (is) =>
+      list.replaceChildren(...turns(is, nth).map((turn) => rowOf(turn, close)))));
+    ask(first);
+    const choice = el("select", { "aria-label": say("Which figure"), onchange: () => ask(choice.selectedIndex) },
+      ...all.map(({ label }, nth) => el("option", { selected: nth === first }, label)));
+    return [...(all.length > 1 ? [choice] : []), place, list, ...more];
   });
+}
+
+/** What it shall be. @param {Wanted} wanted @param {(is: number) => void} show what would make it so */
+function wantedField({ label, kind, is }, show) {
+  const own = {
+    setup: { is },
+    drafts: {},
+    keep() {},
+    change(/** @type {(state: {is: number}) => void} */ edit) {
+      edit(own.setup);
+      show(own.setup.is);
+      shown();
+    },
+  };
+  // A pad would lie over the answers below.
+  const field = el("div", { class: "field turn-wanted", "data-field": "is", "data-kind": kind, "data-pad": "no" },
+    el("label", { for: "turn-wanted" }, label),
+    el("input", { id: "turn-wanted", autocomplete: "off", spellcheck: "false" }));
+  const shown = mountField(field, /** @type {any} */ (own), () => undefined);
+  show(is);
+  return field;
 }

@@ -1,7 +1,7 @@
 // @ts-check
 /** Rise, set and twilight turned round: on which day, and where, they come at an hour. */
 import { ask } from "../engine/ask.js";
-import { offsetMinutes, offsetText } from "../document/moment.js";
+import { localIso, offsetMinutes, offsetText } from "../document/moment.js";
 import { SUN_DAY } from "./light.js";
 
 /**
@@ -13,6 +13,8 @@ import { SUN_DAY } from "./light.js";
 /** What the other end of the day is called: there the sun is as high. @type {Record<SunEvent, SunEvent>} */
 const OTHER = { civilDawn: "civilDusk", rise: "set", set: "rise", civilDusk: "civilDawn" };
 const DAYS = 365;
+/** Farther from the hour than the sun moves from day to day: a clock was put on or back over it, minutes. */
+const NEAR = 30;
 /** Nearer the poles a day may hold no rise; readers of latitudes live between these. */
 const POLAR = 66;
 
@@ -69,9 +71,29 @@ export function daysOf(place, at, event, minutes, height) {
     const nearer = (/** @type {number} */ day) => (miss(Math.floor(day)) <= miss(Math.ceil(day)) ? Math.floor(day) : Math.ceil(day));
     return (reply?.met ?? []).map((one) => ({ ...one, from: nearer(one.from), to: nearer(one.from) }));
   });
-  const met = all.flat().filter(({ from }) => isIt(place, hourOfDay(at, minutes, from).toISOString(), event));
-  return { met, atLeast: [], from: 0, to: DAYS, complete: true };
+  const met = all.flat().filter(({ from }) => isIt(place, hourOfDay(at, minutes, from).toISOString(), event) && (away(place, at, event, minutes, from) ?? NEAR) < NEAR);
+  return { met, atLeast: [], ...(met.length === 0 ? { nearest: nearestDay(place, at, event, minutes) } : {}), from: 0, to: DAYS, complete: true };
 }
+
+/** How far from the hour the event comes on that day, by the clock of that day; nothing where it does not come. @param {Place} place @param {string} at @param {SunEvent} event @param {number} minutes @param {number} days */
+function away(place, at, event, minutes, days) {
+  const time = ask("sunDay", SUN_DAY.request(place, localIso(noonOf(at, days)))).reply?.[event];
+  if (time === undefined) return undefined;
+  const then = new Date(time);
+  const off = Math.abs(then.getHours() * 60 + then.getMinutes() + then.getSeconds() / 60 - minutes);
+  return Math.min(off, 1440 - off);
+}
+
+/** The day whose event comes nearest to the hour. @param {Place} place @param {string} at @param {SunEvent} event @param {number} minutes */
+function nearestDay(place, at, event, minutes) {
+  const days = Array.from({ length: DAYS + 1 }, (_, day) => ({ at: day, gives: away(place, at, event, minutes, day) ?? Infinity }));
+  const nearest = days.reduce((best, one) => (one.gives < best.gives ? one : best));
+  return Number.isFinite(nearest.gives) ? nearest : undefined;
+}
+
+/** Whether clocks are put on or back the night before or after that day. @param {string} at @param {number} days */
+export const clocksJump = (at, days) =>
+  new Set([days - 1, days, days + 1].map((day) => offsetMinutes(noonOf(at, day)))).size > 1;
 
 /**
  * The latitudes or longitudes at which an event comes at an hour of that day.

@@ -157,5 +157,20 @@ export function readingFor(setup, need) {
   }).reply?.met[0]?.from;
 }
 
+/**
+ * The stop that is as bright as now with a pair of polarizers turned so far.
+ * @param {Setup} setup @param {import("../api/glasscall.js").CrossedPolarizersRequest} pair @param {number} angleDeg
+ */
+export function stopOfTurn(setup, pair, angleDeg) {
+  const taken = ask("crossedPolarizers", { ...pair, angleDeg }).reply?.stops;
+  const request = WHAT_IS_IN.request({ ...asIfRead(setup), inPlace: [], wheelNow: 0 });
+  const need = ask("openUp", request).reply?.needStops;
+  if (taken === undefined || need === undefined) return undefined;
+  // What the pair takes more, the iris gives.
+  return ask("solve", {
+    question: "openUp", request, unknown: { path: "shot.aperture", from: 0.7, to: 64 }, wanted: { path: "needStops", is: need + taken - setup.light.pair.stops },
+  }).reply;
+}
+
 /** How the least room is worked out, where a few terms tell it. @param {import("../api/glasscall.js").FitRequest} request */
 export const fitWorking = (request) => ask("fit", { ...request, explain: true }).reply?.working;

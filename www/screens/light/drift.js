@@ -10,12 +10,12 @@ import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { stopsKnownText } from "../../language/words/known.js";
 import { LIGHT_WORDS, clockTime } from "../../language/words/light.js";
 import { refusalSentence, WORDS } from "../../language/words/shared.js";
-import { askedBack } from "../../parts/asked-back.js";
+import { askedBack, askedWords } from "../../parts/asked-back.js";
 import { el, one } from "../../parts/dom.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 import { mountStopPad } from "../../parts/stop-pad.js";
 import { tellRemoved } from "../../parts/undoing.js";
-import { workDrift } from "./turned.js";
+import { turnDrift } from "./turned.js";
 
 /** @typedef {import("../../start/start.js").App} App */
 
@@ -167,18 +167,19 @@ function driftLines(app) {
       time: `${clockTime(one.time)}${isPast(one.time) ? "?" : give(one.giveOrTakeMinutes)}`, out: pieces(one.from, one.fromWheel), in: pieces(one.to, one.toWheel), stops: signed(one.leftOverStops),
     }) });
   };
+  const turn = (/** @type {HTMLElement} */ opener) => turnDrift(opener, app, reply);
   const plate = [
     el("p", { class: "plan-line" },
-      askedBack(isOpen ? "?" : first === undefined ? "—" : clockTime(first), "work-drift", (opener) => workDrift(opener, app)),
+      askedBack(isOpen ? "?" : first === undefined ? "—" : clockTime(first), "work-drift", turn),
       el("span", { text: reply.readingsNeeded > 0 ? say("Not known yet: two more readings.") : isOpen ? say("Not known without a place, or a later reading.") : next ? say("next swap") : reply.endsAt ? say("wide open, no glass left") : say("no swap before {time}", { time: clockTime(reply.until) }) })),
-    el("p", { class: "plate-soft", text: [
+    el("p", { class: "plate-soft" }, askedWords([
       reply.stopsPerHour < 0
         ? say("The light fades by {stops} an hour{give}, known to ± {interval} stop.", rate)
         : say("The light grows by {stops} an hour{give}, known to ± {interval} stop.", rate),
       reply.start
         ? say("In from the last reading: {pieces}, {known}.", { pieces: pieces(reply.start.slots, reply.start.wheel), known: stopsKnownText(reply.start.uncertainty) })
         : say("In from the last reading: nothing fits the rig."),
-    ].join(" ") }),
+    ].join(" "), "turn-drift", turn)),
   ];
   const more = [
     ...(holds === undefined ? [] : [el("p", { class: "hint", text: say("Without a place this is a straight line, which knows nothing of dusk: should it be dusk it holds until {time}. Say the place, or read again.", { time: clockTime(holds) }) })]),

@@ -6,14 +6,14 @@ import { say } from "../../language/say.js";
 import { distanceText, fixed, lengthText, stopLabel, stopsText } from "../../language/numbers.js";
 import { acrossText, FLAG_VERDICTS, LIGHT_WORDS, PAIR_VERDICTS, SURFACE_VERDICTS } from "../../language/words/light.js";
 import { NOTES, refusalSentence } from "../../language/words/shared.js";
-import { askedBack } from "../../parts/asked-back.js";
+import { askedBack, askedWords } from "../../parts/asked-back.js";
 import { el, one } from "../../parts/dom.js";
-import { turnFlag, turnGhost, turnPair, turnSurface, work } from "./turned.js";
+import { turnFlag, turnGhost, turnMeasured, turnPair, turnSurface } from "./turned.js";
 
 /** @typedef {import("../../start/start.js").App} App */
 
-/** @param {Node} figure @param {string} words */
-const askedLine = (figure, words) => el("p", { class: "plan-line" }, figure, el("span", { text: words }));
+/** @param {Node} figure @param {Node | string} words */
+const askedLine = (figure, words) => el("p", { class: "plan-line" }, figure, el("span", {}, words));
 
 /** The answer, and below the inputs what else there is to say. @param {HTMLElement} root @param {string} place @param {Node[]} plate @param {string | Node[]} [more] */
 function showAnswer(root, place, plate, more = "") {
@@ -40,17 +40,17 @@ export function showSurface(root, app) {
   const standText = (/** @type {string} */ distance) => surface.surface === "pane"
     ? say("Aim past the pane at a point {distance} along it.", { distance })
     : say("Stand where the water you look at is {distance} away on the level.", { distance });
+  const turn = (/** @type {string} */ figure) => (/** @type {HTMLElement} */ opener) => turnSurface(opener, app, reply, figure);
+  const words = reply.weakerByStops === undefined ? say("of it goes, {share} of the reflection left", { share }) : say("stops weaker, {share} of the reflection left", { share });
   return showAnswer(root, "surface", [
-    reply.weakerByStops === undefined
-      ? askedLine(askedBack(say("all"), "work-surface", (opener) => work(opener, "reflection", surface)), say("of it goes, {share} of the reflection left", { share }))
-      : askedLine(askedBack(fixed(reply.weakerByStops, 1), "turn-surface", (opener) => turnSurface(opener, app, reply.weakerByStops ?? 0)),
-        say("stops weaker, {share} of the reflection left", { share })),
+    askedLine(askedBack(reply.weakerByStops === undefined ? say("all") : fixed(reply.weakerByStops, 1), "turn-surface", turn("weakerByStops")),
+      askedWords(words, "turn-share", turn("leftByPolarizer"))),
     el("p", { text: SURFACE_VERDICTS[reply.verdict] ?? "" }),
-    el("p", { class: "plate-soft", text: [
+    el("p", { class: "plate-soft" }, askedWords([
       say("Best at {angle}° from square on.", { angle: fixed(reply.brewsterDeg, 0) }),
       ...(reply.brewsterDistanceMm === undefined ? [] : [standText(distanceText(reply.brewsterDistanceMm))]),
-    ].join(" ") }),
-  ], say("The surface reflects {share} from here. Metal keeps its reflection.", { share: `${fixed(reply.mean * 100, 1)} %` }));
+    ].join(" "), "turn-brewster", turn("brewsterDeg"))),
+  ], [askedWords(say("The surface reflects {share} from here. Metal keeps its reflection.", { share: `${fixed(reply.mean * 100, 1)} %` }), "turn-mean", turn("mean"))]);
 }
 
 /** @param {HTMLElement} root @param {App} app */
@@ -60,15 +60,17 @@ export function showPair(root, app) {
   const whole = reply.marks.filter((_, third) => third % 3 === 0);
   const degrees = (/** @type {number} */ angle) => `${fixed(angle, 1)}°`;
   const row = (/** @type {string} */ name, /** @type {number | undefined} */ angle) => el("li", {}, el("span", { text: name }),
-    angle === undefined ? el("span", { text: say("cannot") }) : askedBack(degrees(angle), "turn-mark", (opener) => turnPair(opener, app, angle)));
+    angle === undefined ? el("span", { text: say("cannot") }) : askedBack(degrees(angle), "turn-mark", (opener) => turnPair(opener, app, { ...reply, angleDeg: angle })));
+  const turn = (/** @type {string} */ figure) => (/** @type {HTMLElement} */ opener) => turnPair(opener, app, reply, figure);
   return showAnswer(root, "pair", [
-    askedLine(askedBack(degrees(reply.angleDeg), "turn-pair", (opener) => turnPair(opener, app, reply.angleDeg)), say("from parallel; {stops} stop a degree there", { stops: fixed(reply.stopsPerDegree, 2) })),
-    el("p", { text: [
+    askedLine(askedBack(degrees(reply.angleDeg), "turn-pair", turn("angleDeg")),
+      askedWords(say("from parallel; {stops} stop a degree there", { stops: fixed(reply.stopsPerDegree, 2) }), "turn-slope", turn("stopsPerDegree"))),
+    el("p", {}, askedWords([
       PAIR_VERDICTS[reply.verdict ?? ""] ?? "",
       say("About {stops} apart; layers in real sheets add to it or take from it.", { stops: stopsText(reply.unevenStops ?? 0) }),
-    ].join(" ") }),
+    ].join(" "), "turn-uneven", turn("unevenStops"))),
     ...reply.notes.map((note) => el("p", { class: "plate-warn", text: NOTES[note] ?? "" })),
-    el("p", { class: "plate-soft", text: say("From {least} parallel to {most} crossed.", { least: stopsText(reply.lossStops), most: stopsText(reply.mostStops) }) }),
+    el("p", { class: "plate-soft" }, askedWords(say("From {least} parallel to {most} crossed.", { least: stopsText(reply.lossStops), most: stopsText(reply.mostStops) }), "turn-crossed", turn("mostStops"))),
   ], [
     ...(reply.pull ? [el("h4", { text: say("Turn while the iris moves") }),
       el("ol", { class: "marks" }, ...reply.pull.map((step) => row(stopLabel(step.apertureLabel), step.angleDeg)))] : []),
@@ -89,11 +91,12 @@ export function showMeasured(root, app) {
     const same = setup.kit.find(({ id }) => id === piece.id);
     if (same) same.lossStops = reply.lossStops;
   }) }, say("Keep it as the loss of {piece}", { piece: piece.id }));
+  const turn = (/** @type {string} */ figure) => (/** @type {HTMLElement} */ opener) => turnMeasured(opener, app, reply, figure);
   return showAnswer(root, "measured", [
-    askedLine(askedBack(fixed(reply.lossStops, 2), "work-measured", (opener) => work(opener, "measuredPolarizer", request)), say("stops from plain light")),
+    askedLine(askedBack(fixed(reply.lossStops, 2), "turn-measured", turn("lossStops")), say("stops from plain light")),
     ...(reply.belowFloor ? [el("p", { class: "plate-warn", text: LIGHT_WORDS.belowFloor })] : []),
-    el("p", { text: say("Turned, exposure changed by {stops}.", { stops: stopsText(reply.turnedStops) }) }),
-    el("p", { class: "plate-soft", text: say("The patch was {share} polarized. 1⅔ stops stand in until it is measured; no polarizer takes less than 1.", { share: `${fixed(reply.polarization * 100, 0)} %` }) }),
+    el("p", {}, askedWords(say("Turned, exposure changed by {stops}.", { stops: stopsText(reply.turnedStops) }), "turn-quarter", turn("turnedStops"))),
+    el("p", { class: "plate-soft" }, askedWords(say("The patch was {share} polarized. 1⅔ stops stand in until it is measured; no polarizer takes less than 1.", { share: `${fixed(reply.polarization * 100, 0)} %` }), "turn-patch", turn("polarization"))),
     ...(keep && !reply.belowFloor ? [keep] : []),
   ]);
 }
@@ -111,13 +114,15 @@ export function showFlag(root, app, sun) {
   if (!request) return showWhyNot(root, "flag", LIGHT_WORDS.noPupil);
   const { reply, refusal } = answerTo(FLAG, app.setup, behind);
   if (!reply) return complain(root, "flag", refusal);
+  const turn = (/** @type {string} */ figure) => (/** @type {HTMLElement} */ opener) => turnFlag(opener, app, request, reply, figure);
+  const shortest = (/** @type {string} */ words) => [askedLine(askedBack(lengthText(reply.shortestMm ?? 0, 0), "turn-flag", turn("shortestMm")), words)];
+  const figures = [...flagLengths(reply), ...flagReach(reply, flag.side)].join(" ");
   return showAnswer(root, "flag", [
-    ...(reply.verdict === "fits" ? [askedLine(askedBack(lengthText(reply.shortestMm ?? 0, 0), "turn-flag", (opener) => turnFlag(opener, app, request, reply.shortestMm ?? 0)), say("long or more"))] : []),
+    ...(reply.verdict === "fits" ? shortest(say("long or more")) : []),
     // Too long for the picture: by how much, and what would shorten it.
-    ...(reply.verdict === "impossible" && reply.shortestMm !== undefined ? [askedLine(
-      askedBack(lengthText(reply.shortestMm, 0), "turn-flag", (opener) => turnFlag(opener, app, request, reply.shortestMm ?? 0)), say("to shade it all, too long for the picture"))] : []),
+    ...(reply.verdict === "impossible" && reply.shortestMm !== undefined ? shortest(say("to shade it all, too long for the picture")) : []),
     el("p", { text: FLAG_VERDICTS[reply.verdict] ?? "" }),
-    el("p", { class: "plate-soft", text: [...flagLengths(reply), ...flagReach(reply, flag.side)].join(" ") }),
+    ...(figures ? [el("p", { class: "plate-soft" }, askedWords(figures, "turn-longest", turn("longestMm")))] : []),
   ], say("Set it by eye on the shadow, not on the source; tether it."));
 }
 
@@ -145,16 +150,19 @@ export function showGhost(root, app) {
   if (!reply) return complain(root, "ghost", refusal);
   const clear = reply.tiltToClearDeg ?? 0;
   const angle = fixed(Math.abs(clear), 1);
+  const turn = (/** @type {string} */ figure) => (/** @type {HTMLElement} */ opener) => turnGhost(opener, app, reply, figure);
+  const tilts = [
+    say("The tilt moves it by {length}.", { length: `${fixed(reply.shiftMm, 1)} mm` }),
+    clear < 0
+      ? say("{angle}° in all the other way would throw it out of the picture at its nearer side.", { angle })
+      : say("{angle}° in all would throw it out of the picture at its nearer side.", { angle }),
+  ].join(" ");
   return showAnswer(root, "ghost", [
     reply.weakerByStops === undefined
       ? el("p", { text: say("No ghost: one of the two reflects nothing.") })
-      : askedLine(askedBack(fixed(reply.weakerByStops, 1), "turn-ghost", (opener) => turnGhost(opener, app, reply)), ghostPlace(reply.ghostMm, app.setup.light.ghost.lampMm ?? 0)),
-    el("p", { class: "plate-soft", text: [
-      say("The tilt moves it by {length}.", { length: `${fixed(reply.shiftMm, 1)} mm` }),
-      clear < 0
-        ? say("{angle}° in all the other way would throw it out of the picture at its nearer side.", { angle })
-        : say("{angle}° in all would throw it out of the picture at its nearer side.", { angle }),
-    ].join(" ") }),
+      : askedLine(askedBack(fixed(reply.weakerByStops, 1), "turn-ghost", turn("weakerByStops")),
+        askedWords(ghostPlace(reply.ghostMm, app.setup.light.ghost.lampMm ?? 0), "turn-ghost-place", turn("ghostMm"))),
+    el("p", { class: "plate-soft" }, askedWords(tilts, "turn-tilt", turn("tiltToClearDeg"))),
   ]);
 }
 

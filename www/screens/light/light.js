@@ -7,7 +7,7 @@ import { localIso, offsetMinutes, offsetText } from "../../document/moment.js";
 import { DAY_KINDS, LIGHT_WORDS, bearing, clockTime } from "../../language/words/light.js";
 import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
-import { askedBack } from "../../parts/asked-back.js";
+import { askedBack, askedWords } from "../../parts/asked-back.js";
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { sunLines } from "../../parts/sun-lines.js";
@@ -205,11 +205,17 @@ function showSun(root, app, at) {
   }
   const up = sun.apparentElevationDeg;
   one(root, ".sun-now").replaceChildren(el("p", { class: "plan-line" },
-    askedBack(`${fixed(up, 1)}°`, "turn-sun", (opener) => turnSun(opener, app, at, up)),
-    el("span", { text: up >= 0
+    askedBack(`${fixed(up, 1)}°`, "turn-sun", (opener) => turnSun(opener, app, at, sun)),
+    el("span", {}, askedWords(up >= 0
       ? say("up, at {bearing}", { bearing: bearing(sun.azimuthDeg) })
-      : say("below the horizon, at {bearing}", { bearing: bearing(sun.azimuthDeg) }) })));
-  const towards = (/** @type {number | undefined} */ azimuth) => (azimuth === undefined ? "" : bearing(azimuth));
+      : say("below the horizon, at {bearing}", { bearing: bearing(sun.azimuthDeg) }), "turn-bearing", (opener) => turnSun(opener, app, at, sun, "azimuthDeg")))));
+  // Where it stands then is asked back as what it is now.
+  const then = (/** @type {string} */ words, /** @type {string | undefined} */ time, /** @type {string} */ figure) =>
+    askedWords(words, "turn-then", (opener) => {
+      const sunThen = time && answerTo(SUN, app.setup, time).reply;
+      if (sunThen) turnSun(opener, app, time, sunThen, figure);
+    });
+  const towards = (/** @type {number | undefined} */ azimuth, /** @type {string | undefined} */ time) => (azimuth === undefined ? "" : then(bearing(azimuth), time, "azimuthDeg"));
   const event = (/** @type {import("../../questions/sun-events.js").SunEvent} */ name, /** @type {string} */ label) => {
     const time = day[name];
     return time === undefined ? clockTime(time)
@@ -218,16 +224,16 @@ function showSun(root, app, at) {
   const noon = askedBack(clockTime(day.noon), "work-day", (opener) => work(opener, "sunDay", { ...SUN_DAY.request(place, at), ...uncertaintyOf(app.setup) }));
   const rows = [
     { name: say("First light"), time: event("civilDawn", say("First light")), where: "" },
-    { name: say("sun|Rise"), time: event("rise", say("sun|Rise")), where: towards(day.riseAzimuthDeg) },
-    { name: say("Noon"), time: noon, where: say("{angle}° up", { angle: fixed(day.noonElevationDeg, 0) }) },
-    { name: say("sun|Set"), time: event("set", say("sun|Set")), where: towards(day.setAzimuthDeg) },
+    { name: say("sun|Rise"), time: event("rise", say("sun|Rise")), where: towards(day.riseAzimuthDeg, day.rise) },
+    { name: say("Noon"), time: noon, where: then(say("{angle}° up", { angle: fixed(day.noonElevationDeg, 0) }), day.noon, "apparentElevationDeg") },
+    { name: say("sun|Set"), time: event("set", say("sun|Set")), where: towards(day.setAzimuthDeg, day.set) },
     { name: say("Last light"), time: event("civilDusk", say("Last light")), where: "" },
   ];
   const kind = DAY_KINDS[day.kind];
   one(root, ".sun-day").replaceChildren(
     ...(kind ? [el("div", { class: "sun-kind" }, el("dt", { text: say("All day") }), el("dd", { text: kind }))] : []),
     ...rows.map(({ name, time, where }) =>
-      el("div", {}, el("dt", { text: name }), el("dd", {}, time), el("dd", { class: "sun-at", text: where }))));
+      el("div", {}, el("dt", { text: name }), el("dd", {}, time), el("dd", { class: "sun-at" }, where))));
   return sun;
 }
 

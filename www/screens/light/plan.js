@@ -8,10 +8,10 @@ import { fixed, signed, stopLabel, stopsText } from "../../language/numbers.js";
 import { stopsKnownText } from "../../language/words/known.js";
 import { FACING, LIGHT_WORDS } from "../../language/words/light.js";
 import { refusalSentence } from "../../language/words/shared.js";
-import { askedBack } from "../../parts/asked-back.js";
+import { askedBack, askedWords } from "../../parts/asked-back.js";
 import { el, one } from "../../parts/dom.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
-import { turnPlan } from "./turned.js";
+import { turnLight, turnPlan } from "./turned.js";
 
 /** @typedef {import("../../start/start.js").App} App */
 
@@ -32,14 +32,14 @@ export function showPlan(root, app, sun, at) {
   if (!light) return why(place ? LIGHT_WORDS.dark : LIGHT_WORDS.noPlace);
   const { shot } = OPEN_UP.request(app.setup);
   const { reply: read, refusal } = ask("exposure", { ...shot, aperture: undefined, illuminanceLux: light.facingLux });
-  more.textContent = [
+  more.replaceChildren(askedWords([
     say("Cloudless sky, {facing}: {lux}, EV {ev} at 100, give or take {spread}. Cloud and shade are not in it.", {
       facing: FACING[facing], lux: lux(light.facingLux), ev: fixed(light.facingEv100, 1), spread: spreadText(light.spreadStops),
     }),
     say("One standard deviation: {known}.", { known: stopsKnownText(light.uncertainty) }),
     ...(Math.abs(light.overLevelStops) >= 0.05 ? [say("That is {stops} against level ground.", { stops: signed(light.overLevelStops) })] : []),
     ...(light.skyOnlyLux === undefined ? [] : [say("Open shade, sky alone: about {lux}.", { lux: lux(light.skyOnlyLux) })]),
-  ].join(" ");
+  ].join(" "), "turn-light", (opener) => turnLight(opener, app, sun, light)));
   if (!read) return why(refusal ? refusalSentence(refusal) : "");
   const planned = OPEN_UP.request({ ...app.setup, reading: { ...app.setup.reading, ...shot, aperture: read.aperture, through: [], wheelDensity: undefined } });
   const need = ask("openUp", planned).reply;
@@ -54,11 +54,12 @@ export function showPlan(root, app, sun, at) {
     delete setup.reading.wheelDensity;
     setup.shot = { aperture: shot.aperture };
   }) }, say("Take it as the reading"));
+  const turn = (/** @type {HTMLElement} */ opener) => sun && turnPlan(opener, app, sun, read.aperture, at);
   return plate.replaceChildren(
     el("p", { class: "plan-line" },
-      askedBack(stopLabel(read.apertureLabel), "turn-plan", (opener) => sun && turnPlan(opener, app, sun, read.aperture, at)),
-      el("span", { text: need ? needText(need.needStops) : "" })),
-    el("p", { class: "plate-soft", text: say("clear sky, {facing}, ± {spread}", { facing: FACING[facing], spread: spreadText(light.spreadStops) }) }),
+      askedBack(stopLabel(read.apertureLabel), "turn-plan", turn),
+      el("span", {}, need ? askedWords(needText(need.needStops), "turn-need", turn) : "")),
+    el("p", { class: "plate-soft" }, askedWords(say("clear sky, {facing}, ± {spread}", { facing: FACING[facing], spread: spreadText(light.spreadStops) }), "turn-spread", turn)),
     use);
 }
 

@@ -6,7 +6,7 @@ import { answerTo } from "../../questions/question.js";
 import { say } from "../../language/say.js";
 import { signed, stopsText } from "../../language/numbers.js";
 import { LIGHT_WORDS, SKY_VERDICTS, bearing, clockText, clockTime, skyText } from "../../language/words/light.js";
-import { askedBack } from "../../parts/asked-back.js";
+import { askedBack, askedWords } from "../../parts/asked-back.js";
 import { el, one } from "../../parts/dom.js";
 import { dayStrip, ringClock, skyDial } from "../../parts/sky-pictures.js";
 import { turnSky } from "./turned.js";
@@ -35,15 +35,16 @@ export function showSky(root, app, at, sun) {
   if (!sky) why(LIGHT_WORDS.noAim);
   else {
     const darkens = sky.verdict !== "noSky";
+    const turn = (/** @type {string} */ figure) => (/** @type {HTMLElement} */ opener) => turnSky(opener, app, sun, at, sky, figure);
     answer.replaceChildren(
       ...(sky.nearSun ? [el("p", { class: "plate-warn", text: LIGHT_WORDS.sunNear })] : []),
       ...(darkens ? [el("p", { class: "plan-line" },
-        askedBack(signed(sky.darkeningStops), "turn-sky", (opener) => turnSky(opener, app, sun, sky.darkeningStops, at)),
-        el("span", { text: say("stops darker at the centre, ring at {clock}", { clock: clockText(sky.polarizerDeg) }) }))] : []),
+        askedBack(signed(sky.darkeningStops), "turn-sky", turn("darkeningStops")),
+        el("span", {}, askedWords(say("stops darker at the centre, ring at {clock}", { clock: clockText(sky.polarizerDeg) }), "turn-ring", turn("polarizerDeg"))))] : []),
       el("p", { class: "sky-verdict", text: SKY_VERDICTS[sky.verdict] ?? sky.verdict }),
-      ...(darkens ? [cornerTable(sky, (opener, stops, corner) => turnSky(opener, app, sun, stops, at, corner))] : []));
+      ...(darkens ? [cornerTable(sky, turn)] : []));
     const turned = say("Turned a quarter, its exposure changes by {stops}.", { stops: stopsText(sky.quarterTurnStops) });
-    more.textContent = darkens ? [turned, skyText(sky, stopsText(sky.spreadStops))].join(" ") : "";
+    more.replaceChildren(...(darkens ? [askedWords(turned, "turn-quarter", turn("quarterTurnStops")), askedWords(skyText(sky, stopsText(sky.spreadStops)), "turn-spread", turn("spreadStops"))] : []));
   }
   const { aims = [], bestDeg = [] } = answerTo(SKY_AIMS, app.setup, sun).reply ?? {};
   const { hours = [], best = -1 } = answerTo(SKY_HOURS, app.setup, at).reply ?? {};
@@ -56,20 +57,16 @@ export function showSky(root, app, at, sun) {
     ...(hour === undefined ? [] : [el("figure", { class: "sky-day" }, dayStrip(hours, at), el("figcaption", { text: bestHour(hour) }))]));
 }
 
-/**
- * @param {import("../../api/glasscall.js").SkyReply} sky
- * @param {(opener: HTMLElement, stops: number, corner: {name: string, path: string}) => void} turn
- */
+/** @param {import("../../api/glasscall.js").SkyReply} sky @param {(figure: string) => (opener: HTMLElement) => void} turn */
 function cornerTable({ corners, darkeningStops }, turn) {
-  const cell = (/** @type {keyof typeof corners} */ path, /** @type {string} */ name) => {
-    const stops = corners[path];
-    return el("span", { class: "corner" }, ...(stops === undefined ? [say("ground")]
-      : [askedBack(signed(stops), "turn-corner", (opener) => turn(opener, stops, { name, path: `corners.${path}` }))]));
+  const cell = (/** @type {keyof typeof corners} */ name) => {
+    const stops = corners[name];
+    return el("span", { class: "corner" }, stops === undefined ? say("ground") : askedBack(signed(stops), "turn-corner", turn(`corners.${name}`)));
   };
   return el("div", { class: "corners", role: "group", "aria-label": say("Stops darker at the corners and the centre") },
-    cell("topLeft", say("Stops darker at the top left")), cell("topRight", say("Stops darker at the top right")),
+    cell("topLeft"), cell("topRight"),
     el("span", { class: "corner corner-centre", text: signed(darkeningStops) }),
-    cell("bottomLeft", say("Stops darker at the bottom left")), cell("bottomRight", say("Stops darker at the bottom right")));
+    cell("bottomLeft"), cell("bottomRight"));
 }
 
 /** @param {App} app @param {number} azimuthDeg */

@@ -4,7 +4,7 @@ import { ask } from "../../engine/ask.js";
 import { localIso } from "../../document/moment.js";
 import { uncertaintyOf } from "../../questions/known.js";
 import { SUN_DAY } from "../../questions/light.js";
-import { daysOf, heightAt, hourOfDay, placesOf } from "../../questions/sun-events.js";
+import { clocksJump, daysOf, heightAt, hourOfDay, placesOf } from "../../questions/sun-events.js";
 import { workingOf } from "../../questions/workings.js";
 import { locale, say } from "../../language/say.js";
 import { clockTime } from "../../language/words/light.js";
@@ -62,20 +62,23 @@ export function turnSunEvent(opener, app, at, event, name, time) {
   openTurned(opener, {
     title: say("When and where is it at this hour"),
     wanted: { label: name, kind: "clock", is: now.getHours() * 60 + now.getMinutes() },
-    turns: (minutes) => [
-      {
-        name: say("Day, in the year ahead"), found: daysOf(place, at, event, minutes, height),
+    turns: (minutes) => {
+      const found = daysOf(place, at, event, minutes, height);
+      return [{
+        name: say("Day, in the year ahead"), found,
         show: (days) => {
           const then = hourOfDay(at, minutes, days);
           return say("{day}, at {time}", { day: DAY.format(then), time: comes(then) });
         },
+        // No day comes to an hour that the clock leaps over.
+        note: (days) => (found.met.length === 0 && clocksJump(at, days) ? say("The clock jumps there.") : ""),
         take: (days) => put((light) => {
           light.at = localIso(hourOfDay(at, minutes, days));
         }),
       },
       { name: say("Farther north or south"), ...where(minutes, "latitudeDeg") },
-      { name: say("Farther east or west"), ...where(minutes, "longitudeDeg") },
-    ],
+      { name: say("Farther east or west"), ...where(minutes, "longitudeDeg") }];
+    },
     more: workingPart(workingOf("sunDay", { ...SUN_DAY.request(place, at), ...uncertaintyOf(app.setup) })),
   });
 }
