@@ -113,3 +113,33 @@ test("an hour the clock leaps over names the day that comes nearest, and why", a
   assert.equal(await turn("Day, in the year ahead").locator("button").count(), 0);
   await close();
 });
+
+test("what Frame tells of edge, grads and move is asked back, and each cell of its figures opens", async () => {
+  const { page, turn, close } = await opened("#frame");
+  // Names of pieces are no figures.
+  await soon.deepEqual(async () => (await untapped(page)).filter((text) => !text.startsWith("grad: ")), []);
+  await page.locator(".frame-edge > summary").tap();
+  await page.locator("[data-do='turn-lineHeightMm']").tap();
+  await page.locator("#turn-wanted").fill("10 mm");
+  await turn("Line").locator("button").tap();
+  await page.locator(".frame-set", { hasText: "10 mm above" }).waitFor();
+  await page.locator("[data-do=undo]").tap();
+  await page.locator(".frame-motion > summary").tap();
+  await say(page, "frame.move.tiltToDeg", "-3");
+  await page.locator("[data-do=turn-motion]").tap();
+  await page.locator("#turn-wanted").fill("1");
+  await turn("Tilts by").locator("button").first().tap();
+  await page.locator("[data-do=turn-motion]", { hasText: /gets 1(\.00)? stops? darker at worst/ }).waitFor();
+  await page.locator(".frame-balance > summary").tap();
+  const soft = page.locator(".frame-grads li", { hasText: "0.9 soft" }).locator("[data-do=turn-balance]");
+  const [, left] = /: \+?([\d.]+) left/.exec(await soft.innerText()) ?? [];
+  await soft.tap();
+  await page.locator("#turn-wanted").fill(left ?? "");
+  // What it is now is met by the density it is marked with.
+  await soon.match(() => turn("Density").innerText(), /ND 0\.9/);
+  await page.keyboard.press("Escape");
+  await page.locator(".frame-figures > summary").tap();
+  await page.locator("[data-do=turn-cell]").first().tap();
+  await soon.match(() => page.locator(".drawer-made").innerText(), /at 2 % across, 95 % up/);
+  await close();
+});

@@ -43,7 +43,7 @@ const BALANCE = question("skyAndGround", balanceRequest, PATHS);
 /** Sky and ground with the grad alone that is in. */
 export const GRAD_IN = question("skyAndGround", gradInRequest, PATHS);
 /** What the filter costs while the shot moves. */
-const MOTION = question("lineMotion", motionRequest, PATHS);
+export const MOTION = question("lineMotion", motionRequest, PATHS);
 /** What the whole picture loses, everything in. */
 const MAP = question("frameMap", mapRequest, PATHS);
 

@@ -24,8 +24,8 @@ export function mountGradAnswer(root, app) {
     figure.addEventListener("click", () => {
       const { held } = choice.shown();
       if (!held) return;
-      if (what === "left") turnLeft(figure, held);
-      else turnLine(figure, app, held, what);
+      if (what === "left") turnLeft(figure, app, held);
+      else turnLine(figure, app, held, what === "line" ? "heights[0].stops" : what);
     });
   }
 

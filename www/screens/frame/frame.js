@@ -11,6 +11,7 @@ import {
   EDGE_WORD, FRAME_WORDS, MOTION_WORD, balanceText, balanceVerdict, cellText, edgeText, fromRimText, motionText, percent, practiceText, remedyTexts,
   setLineText, sunText,
 } from "../../language/words/frame.js";
+import { askedWords } from "../../parts/asked-back.js";
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
@@ -20,7 +21,7 @@ import { mountFinger } from "./finger.js";
 import { mountGrads, showGrads } from "./grads.js";
 import { mountPicture } from "./picture.js";
 import { mountSlides } from "./slides.js";
-import { turnPlace } from "./turned.js";
+import { turnLeft, turnLine, turnMotion, turnPlace } from "./turned.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -51,7 +52,7 @@ export function mountFrame(root, app) {
     one(root, ".frame-view").toggleAttribute("data-unknown", !known);
     one(root, ".frame-complaint").textContent = refusal && known ? refusalSentence(refusal) : "";
     showGrip(root, setup);
-    showEdge(root, setup);
+    showEdge(root, app, setup);
   };
   /** Draws once before the next display frame, however often it is asked. @param {Setup | undefined} moved */
   const preview = (moved) => {
@@ -79,12 +80,12 @@ export function mountFrame(root, app) {
     one(root, ".frame-sun-line").textContent = sunText(sunOf(app.setup), aim.azimuthDeg);
     one(root, ".frame-practice").textContent = practiceText();
     light.uniform = uniformStops(app.setup);
-    light.skyStops = showBalance(root, app.setup);
-    showDrawn(root, answer.drawn(app.setup));
+    light.skyStops = showBalance(root, app);
+    showDrawn(root, app, answer.drawn(app.setup));
     showGrads(root, app);
     one(root, ".frame-list-line").textContent = gradsOf(app.setup).map(({ id }) => id).join(", ") || FRAME_WORDS.none;
     drawNow();
-    showTable(root, picture.at);
+    showTable(root, (opener, place) => turnPlace(opener, answer.drawn(app.setup), place, picture.at(place), light.uniform), picture.at);
   };
   // A hidden screen has no size to draw in.
   new MutationObserver(update).observe(root, { attributeFilter: ["hidden"] });
@@ -147,43 +148,47 @@ function showGrip(root, setup) {
   grip.style.transform = `rotate(${-frame.rotationDeg}deg)`;
 }
 
-/** @param {HTMLElement} root @param {Setup} setup */
-function showEdge(root, setup) {
+/** @param {HTMLElement} root @param {App} app @param {Setup} setup */
+function showEdge(root, app, setup) {
   const { reply } = askLine(setup);
   const lens = { focal: fixed(setup.lens.focalLengthMm ?? 0, 1), stop: KINDS_OF_FIELD.fNumber.show(fNumberOf(setup)) };
   const edge = reply?.edge;
   one(root, ".frame-edge-word").textContent = edge ? EDGE_WORD[/** @type {keyof typeof EDGE_WORD} */ (edge.suits)] : "—";
-  one(root, ".frame-edge-why").textContent = edge ? edgeText(edge, setup.frame.skyline, lens) : "";
-  one(root, ".frame-set").replaceChildren(...(reply ? [fromRimText(fromRim(setup)), ...setLineText(reply)] : []).map((text) => el("li", { text })));
+  const words = (/** @type {string} */ text, /** @type {string} */ figure) =>
+    askedWords(text, `turn-${figure}`, (opener) => turnLine(opener, app, setup, figure));
+  one(root, ".frame-edge-why").replaceChildren(...(edge ? [words(edgeText(edge, setup.frame.skyline, lens), "edge.hard.blendOfFrame")] : []));
+  const [height, degree] = reply ? setLineText(reply) : [];
+  one(root, ".frame-set").replaceChildren(...(height && degree ? [
+    el("li", { text: fromRimText(fromRim(setup)) }), el("li", {}, words(height, "lineHeightMm")), el("li", {}, words(degree, "slidePerDegreeMm")),
+  ] : []));
 }
 
-/** Gives how much brighter the sky is. @param {HTMLElement} root @param {Setup} setup */
-function showBalance(root, setup) {
+/** Gives how much brighter the sky is. @param {HTMLElement} root @param {App} app */
+function showBalance(root, app) {
+  const { setup } = app;
   const { reply } = askBalance(setup);
   const word = one(root, ".frame-balance-word");
   word.textContent = reply ? balanceVerdict(reply) : "—";
   one(root, ".frame-remedies").replaceChildren(...remedyTexts(reply?.remedies ?? {}).map((text) => el("li", { text })));
   one(root, ".frame-grads").replaceChildren(...(reply?.grads ?? []).map((/** @type {any} */ grad) =>
-    el("li", {}, el("strong", { translate: "no", text: grad.id }), ` ${balanceText(grad)}`)));
+    el("li", {}, el("strong", { translate: "no", text: grad.id }), " ", askedWords(balanceText(grad), "turn-balance", (opener) =>
+      turnLeft(opener, app, { ...setup, frame: { ...setup.frame, grad: grad.id } })))));
   return reply?.apartStops ?? 0;
 }
 
-/** What is told of what is drawn. @param {HTMLElement} root @param {Setup} setup */
-function showDrawn(root, setup) {
+/** What is told of what is drawn. @param {HTMLElement} root @param {App} app @param {Setup} setup */
+function showDrawn(root, app, setup) {
   one(root, ".frame-known").textContent = knownText(setup);
-  showMotion(root, setup);
-}
-
-/** @param {HTMLElement} root @param {Setup} setup */
-function showMotion(root, setup) {
   const { reply } = askMotion(setup);
   one(root, ".frame-motion-word").textContent = reply ? MOTION_WORD[/** @type {keyof typeof MOTION_WORD} */ (reply.verdict)] : "—";
-  one(root, ".frame-motion-why").textContent = reply ? motionText(reply) : "";
+  one(root, ".frame-motion-why").replaceChildren(...(reply ? [askedWords(motionText(reply), "turn-motion", (opener) => turnMotion(opener, app, setup))] : []));
 }
 
-/** @param {HTMLElement} root @param {(place: {across: number, up: number}) => number | undefined} at */
-function showTable(root, at) {
+/** @typedef {{across: number, up: number}} Place */
+
+/** @param {HTMLElement} root @param {(opener: HTMLElement, place: Place) => void} turn @param {(place: Place) => number | undefined} at */
+function showTable(root, turn, at) {
   one(root, ".frame-table tbody").replaceChildren(...TABLE_ROWS.map((up) =>
     el("tr", {}, el("th", { scope: "row", text: percent(up) }),
-      ...TABLE_COLUMNS.map((across) => el("td", { text: cellText(at({ across, up })) })))));
+      ...TABLE_COLUMNS.map((across) => el("td", {}, askedWords(cellText(at({ across, up })), "turn-cell", (opener) => turn(opener, { across, up })))))));
 }

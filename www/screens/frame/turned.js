@@ -1,88 +1,108 @@
 // @ts-check
 /** The grad asked back: which line, density or stop takes so much, or blends so wide. */
 import { ask } from "../../engine/ask.js";
-import { GRAD_IN, LINE, profileIn } from "../../questions/frame.js";
+import { GRAD_IN, LINE, MOTION, profileIn } from "../../questions/frame.js";
 import { say } from "../../language/say.js";
 import { fixed, stopLabel, stopsText } from "../../language/numbers.js";
 import { percent, readoutText } from "../../language/words/frame.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 import { el } from "../../parts/dom.js";
 import { openDrawer } from "../../parts/drawer.js";
-import { openTurned } from "../../parts/turned.js";
+import { openFigures } from "../../parts/figures.js";
 import { workingOf } from "../../questions/workings.js";
 import { workingPart } from "../../parts/working.js";
 
 /** @typedef {import("../../start/start.js").App} App */
 /** @typedef {import("../../document/setup.js").Setup} Setup */
 
+const millimetres = (/** @type {number} */ mm) => `${fixed(mm, 1)} mm`;
+const density = (/** @type {number} */ value) => say("ND {density}", { density: fixed(value, 2) });
+const stopNumber = (/** @type {number} */ value) => `f/${stopLabel(String(Number(value.toFixed(2))))}`;
+
+/** What a grad's numbers hang on, at those paths. @param {any} grad @param {string} at */
+const edgeOf = (grad, at) => [
+  { name: say("Line"), path: `${at}lineAtFrameHeight`, from: 0, to: 1, show: percent, field: "frame.line", edit: (/** @type {Setup} */ { frame }, /** @type {number} */ value) => {
+    frame.line = value;
+  } },
+  ...(grad.profile.density === undefined ? [] : [{ name: say("Density"), path: `${at}profile.density`, from: 0, to: 4, show: density }]),
+  { name: say("f-number"), path: "fNumber", from: 0.7, to: 64, show: stopNumber, field: "lens.fNumber", edit: (/** @type {Setup} */ { lens }, /** @type {number} */ value) => {
+    lens.fNumber = value;
+  } },
+  { name: say("Ahead of the rim"), path: `${at}distanceFromRimMm`, from: 0, to: 400, show: millimetres, field: "frame.fromRimMm", edit: (/** @type {Setup} */ { frame }, /** @type {number} */ value) => {
+    frame.fromRimMm = value;
+  } },
+  ...(grad.profile.rampMm === undefined ? [] : [{ name: say("Ramp of the grad"), path: `${at}profile.rampMm`, from: 0, to: 200, show: millimetres }]),
+  { name: say("Focal length"), path: "focalLengthMm", from: 8, to: 400, show: millimetres },
+];
+
 /**
  * @param {HTMLElement} opener @param {App} app @param {Setup} held with the grad in its slot
- * @param {"line" | "blend"} what which figure was tapped
+ * @param {string} what which figure was tapped
  */
 export function turnLine(opener, app, held, what) {
   const request = LINE.request(held);
-  const told = request && ask("line", request).reply;
+  const asked = { ...request, edges: { skylineOfFrame: held.frame.skyline } };
+  const told = request && ask("line", asked).reply;
   if (!told) return;
   const blends = told.blendStopsOfFrame === undefined ? "blendOfFrame" : "blendStopsOfFrame";
-  const wanted = what === "line" ? "heights[0].stops" : blends;
-  const found = (/** @type {number} */ is) => (/** @type {string} */ path, /** @type {number} */ from, /** @type {number} */ to) =>
-    ask("solve", { question: "line", request, unknown: { path, from, to }, wanted: { path: wanted, is } }).reply;
-  const put = (/** @type {string} */ draft, /** @type {(setup: Setup, value: number) => void} */ edit) => (/** @type {number} */ value) => {
-    delete app.drafts[draft];
-    app.change((setup) => edit(setup, value), true, undefined, say("undo|what was asked back"));
-  };
-  const stop = { show: (/** @type {number} */ value) => `f/${stopLabel(String(Number(value.toFixed(2))))}`, take: put("lens.fNumber", (setup, value) => {
-    setup.lens.fNumber = value;
-  }) };
-  const away = { show: (/** @type {number} */ value) => `${fixed(value, 1)} mm`, take: put("frame.fromRimMm", (setup, value) => {
-    setup.frame.fromRimMm = value;
-  }) };
-  const line = put("frame.line", (setup, value) => {
-    setup.frame.line = value;
-  });
-  const marked = request.profile.density !== undefined;
-  const ramped = request.profile.rampMm !== undefined;
-  openTurned(opener, {
-    title: what === "line" ? say("What would take so much of the subject") : say("What would blend so wide"),
-    wanted: what === "line"
-      ? { label: say("Stops taken at {share} of the height", { share: percent(request.heights[0]) }), kind: "thirds", is: Math.round(told.heights[0].stops * 3) / 3 }
-      : { label: blends === "blendOfFrame" ? say("Whole blend, of the picture’s height") : say("Blend from 10 % to 90 % of its stops, of the picture’s height"), kind: "share", is: Math.round((told[blends] ?? 0) * 100) / 100 },
-    turns: (is) => {
-      const of = found(is);
-      return [
-        ...(what === "line" ? [{ name: say("Line"), found: of("lineAtFrameHeight", 0, 1), show: (/** @type {number} */ value) => percent(value), take: line }] : []),
-        ...(what === "line" && marked ? [{ name: say("Density"), found: of("profile.density", 0, 4), show: (/** @type {number} */ value) => say("ND {density}", { density: fixed(value, 2) }) }] : []),
-        { name: say("f-number"), found: of("fNumber", 0.7, 64), ...stop },
-        { name: say("Ahead of the rim"), found: of("distanceFromRimMm", 0, 400), ...away },
-        ...(what === "blend" && ramped ? [{ name: say("Ramp of the grad"), found: of("profile.rampMm", 0, 200), show: (/** @type {number} */ value) => `${fixed(value, 1)} mm` }] : []),
-        ...(what === "blend" ? [{ name: say("Focal length"), found: of("focalLengthMm", 8, 400), show: (/** @type {number} */ value) => `${fixed(value, 1)} mm` }] : []),
-      ];
-    },
-    more: workingPart(ask("line", { ...request, explain: true }).reply?.working),
+  openFigures(opener, app, {
+    title: what === "blend" ? say("What would blend so wide") : say("What would take so much of the subject"),
+    question: "line", request: asked, first: what === "blend" ? blends : what,
+    figures: [
+      ["heights[0].stops", say("Stops taken at {share} of the height", { share: percent(request.heights[0]) }), "thirds", told.heights[0].stops],
+      [blends, blends === "blendOfFrame" ? say("Whole blend, of the picture’s height") : say("Blend from 10 % to 90 % of its stops, of the picture’s height"), "share", told[blends]],
+      ["lineHeightMm", say("term|Line on the filter"), "length", told.lineHeightMm],
+      ["slidePerDegreeMm", say("term|To slide for a degree of tilt"), "length", told.slidePerDegreeMm],
+      ["unslidDegreeStops", say("Stops for a degree, unslid"), "factor", told.unslidDegreeStops],
+      ["edge.hard.blendOfFrame", say("Blend of a hard edge"), "share", told.edge?.hard.blendOfFrame],
+      ["edge.soft.blendOfFrame", say("Blend of a soft edge"), "share", told.edge?.soft.blendOfFrame],
+    ],
+    unknowns: edgeOf(request, ""),
+    working: request,
   });
 }
 
-/** How far sky and ground would stand apart with it in. @param {HTMLElement} opener @param {Setup} held with the grad in its slot */
-export function turnLeft(opener, held) {
+/** How far sky and ground would stand apart with it in. @param {HTMLElement} opener @param {App} app @param {Setup} held with the grad in its slot @param {string} [first] */
+export function turnLeft(opener, app, held, first) {
   const request = GRAD_IN.request(held);
   const told = request && ask("skyAndGround", request).reply?.grads[0];
   if (!told) return;
-  const found = (/** @type {number} */ is) => (/** @type {string} */ path, /** @type {number} */ from, /** @type {number} */ to) =>
-    ask("solve", { question: "skyAndGround", request, unknown: { path, from, to }, wanted: { path: "grads[0].leftStops", is } }).reply;
   const stop = KINDS_OF_FIELD.aperture.show;
-  openTurned(opener, {
-    title: say("What would leave sky and ground so far apart"),
-    wanted: { label: say("Stops apart with {piece}", { piece: held.frame.grad }), kind: "signedThirds", is: Math.round(told.leftStops * 3) / 3 },
-    turns: (is) => {
-      const of = found(is);
-      return [
-        ...(request.grads[0].profile.density === undefined ? [] : [{ name: say("Density"), found: of("grads[0].profile.density", 0, 4), show: (/** @type {number} */ value) => say("ND {density}", { density: fixed(value, 2) }) }]),
-        { name: say("Line"), found: of("lineAtFrameHeight", 0, 1), show: (/** @type {number} */ value) => percent(value) },
-        { name: say("The bright part reads"), found: of("bright.aperture", 0.7, 128), show: stop },
-        { name: say("The dark part reads"), found: of("dark.aperture", 0.7, 128), show: stop },
-      ];
+  openFigures(opener, app, {
+    title: say("What would leave sky and ground so far apart"), question: "skyAndGround", request, first,
+    figures: [
+      ["grads[0].leftStops", say("Stops apart with {piece}", { piece: held.frame.grad }), "signedThirds", told.leftStops],
+      ["grads[0].deliveredStops", say("term|Brought closer by"), "thirds", told.deliveredStops],
+      ["grads[0].stolenStops", say("term|Taken from the subject"), "thirds", told.stolenStops],
+    ],
+    unknowns: [
+      ...edgeOf(request.grads[0], "").map((one) => (one.path.startsWith("profile") ? { ...one, path: `grads[0].${one.path}` } : one)),
+      { name: say("The bright part reads"), path: "bright.aperture", from: 0.7, to: 128, show: stop },
+      { name: say("The dark part reads"), path: "dark.aperture", from: 0.7, to: 128, show: stop },
+    ],
+  });
+}
+
+/** What the subject gets as the shot moves. @param {HTMLElement} opener @param {App} app @param {Setup} setup as drawn */
+export function turnMotion(opener, app, setup) {
+  const request = MOTION.request(setup);
+  const told = request && ask("lineMotion", request).reply;
+  if (!told) return;
+  const moves = (/** @type {"tiltToDeg" | "panToDeg"} */ name, /** @type {string} */ label) => ({
+    name: label, path: `move.${name}`, from: -60, to: 60, field: `frame.move.${name}`, edit: (/** @type {Setup} */ { frame }, /** @type {number} */ value) => {
+      frame.move = { ...frame.move, [name]: value };
     },
-    more: workingPart(workingOf("skyAndGround", request)),
+  });
+  openFigures(opener, app, {
+    title: say("Which move would change it so"), question: "lineMotion", request: { ...request, move: { tiltToDeg: 0, panToDeg: 0, ...request.move } },
+    figures: [
+      ["worstStops", say("Stops darker at worst"), "signedThirds", told.worstStops],
+      ["worstAt", say("So far into the move"), "share", told.worstAt],
+      ["worstSlidingStops", say("Stops darker, slid along"), "signedThirds", told.worstSlidingStops],
+      ["slideUpMm", say("To slide up"), "length", told.slideUpMm],
+      ["slideDownMm", say("To slide down"), "length", told.slideDownMm],
+    ],
+    unknowns: [moves("tiltToDeg", say("Tilts by")), moves("panToDeg", say("Pans by")), ...edgeOf(request.grad, "grad.")],
   });
 }
 
