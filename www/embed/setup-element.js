@@ -9,6 +9,7 @@
 import { BadLink, writeLink } from "../hand-over/link.js";
 import { partsToSend } from "../hand-over/offered-set-up.js";
 import { written } from "../document/resolve.js";
+import { NotThere } from "../engine/ask.js";
 import { answerOf } from "../questions/check.js";
 import { say } from "../language/say.js";
 import { badLinkText } from "../language/words/day.js";
@@ -77,9 +78,9 @@ export class GlasscallSetup extends HTMLElement {
       const before = structuredClone(setup);
       if (live) mountLive(box, setup, (changed, answer) => this.#tell(written(document, before, changed), answer));
       else draw = still(box, setup) ?? draw;
-    } catch (error) {
-      if (!(error instanceof BadLink || error instanceof NotRead)) throw error;
-      const text = error instanceof BadLink ? badLinkText(error) : error.message;
+    } catch (/** @type {any} */ error) {
+      if (![BadLink, NotRead, NotThere].some((kind) => error instanceof kind)) throw error;
+      const text = error instanceof BadLink ? badLinkText(error) : error instanceof NotThere ? say("This set-up needs the larger script, embed-more.js.") : error.message;
       box.replaceChildren(el("p", { class: "complaint", role: "alert", text }));
     }
     // A newer question was asked while this one was read.

@@ -16,9 +16,16 @@ import { memory } from "./memory.js";
  * start beside it.
  */
 export const ready = begin({ module_or_path: wasmBytes("first.wasm") }).then((first) => {
+  answered = first;
   // In Node the whole module stands for its first half.
   joinedNow = "frameMap" in first;
 });
+
+/** What the first half answers, by name. @type {object} */
+let answered = {};
+
+/** Asked of the first half what only the whole module knows: no refusal, and no fault of what was asked. */
+export class NotThere extends Error {}
 
 /** @type {Promise<void> | undefined} */
 let joined;
@@ -56,6 +63,7 @@ const remembered = memory();
  * @param {Parameters<Glass[N]>[0]} request
  * @param {...unknown} more arrays to read from and write into, for pictures
  * @returns {{reply: ReturnType<Glass[N]>, refusal?: undefined} | {reply?: undefined, refusal: Refusal}}
+ * @throws {NotThere} before the module is whole
  */
 export function ask(name, request, ...more) {
   // What is written into an array must be written each time.
@@ -65,6 +73,7 @@ export function ask(name, request, ...more) {
 
 /** @param {Name} name @param {unknown} request @param {unknown[]} more @returns {any} */
 function asked(name, request, more) {
+  if (!joinedNow && !(name in answered)) throw new NotThere(name);
   try {
     const call = /** @type {(...given: unknown[]) => any} */ (glass[name]);
     return { reply: call(request, ...more) };

@@ -3,7 +3,7 @@
  * The one check of a document: what the page accepts and what a start opens.
  * Whatever passes here can be shown; whatever does not is refused with its reason.
  */
-import { ask, isWhole } from "../engine/ask.js";
+import { NotThere, ask, isWhole } from "../engine/ask.js";
 import { caseContent } from "../document/case-content.js";
 import { demoDocument } from "../document/demo.js";
 import { resolve } from "../document/resolve.js";
@@ -16,7 +16,13 @@ import { timedReading } from "../document/timed-reading.js";
  * @typedef {import("../engine/ask.js").Refusal} Refusal
  */
 
-/** @typedef {{setup: import("../document/setup.js").Setup, reply?: import("../api/glasscall.js").OpenUpReply, refusal?: Refusal}} Answer */
+/**
+ * @typedef {object} Answer
+ * @property {import("../document/setup.js").Setup} setup
+ * @property {import("../api/glasscall.js").OpenUpReply} [reply]
+ * @property {Refusal} [refusal]
+ * @property {boolean} [waits] for the whole module: there is neither yet
+ */
 
 /** Documents are never changed, so what was asked of one stays true. @type {WeakMap<Document, Answer>} */
 const answers = new WeakMap();
@@ -28,16 +34,28 @@ export function answerOf(document) {
   const known = answers.get(document);
   if (known) return known;
   const setup = resolve(document);
-  const answer = { setup, ...answerTo(OPEN_UP, setup) };
-  answers.set(document, answer);
-  return answer;
+  const answer = orLater(() => answerTo(OPEN_UP, setup));
+  if (answer === undefined) return { setup, waits: true };
+  const told = { setup, ...answer };
+  answers.set(document, told);
+  return told;
+}
+
+/** What is asked, or nothing while only the whole module could answer. @template T @param {() => T} asks @returns {T | undefined} */
+function orLater(asks) {
+  try {
+    return asks();
+  } catch (error) {
+    if (error instanceof NotThere) return undefined;
+    throw error;
+  }
 }
 
 /** What is against a document, if anything. @param {Document} document @returns {Refusal | undefined} */
 export function refusalOf(document) {
   const known = checked.get(document);
   if (known) return known.refusal;
-  const refusal = damageOf(document) ?? answerRefusal(document) ?? caseRefusal(document) ?? othersRefusal(document);
+  const refusal = damageOf(document) ?? orLater(() => answerRefusal(document) ?? caseRefusal(document) ?? othersRefusal(document));
   // What passes without the whole module is asked once more when that is there.
   if (refusal || isWhole()) checked.set(document, { refusal });
   return refusal;

@@ -3,7 +3,7 @@
  * Puts the page together: one set-up, one way to change it, screens that show
  * it. Screens listen and ask; nothing here or there computes.
  */
-import { ready, whole } from "../engine/ask.js";
+import { NotThere, ready, whole } from "../engine/ask.js";
 import { demoDocument } from "../document/demo.js";
 import { resolve } from "../document/resolve.js";
 import { answerOf, refusalOf } from "../questions/check.js";
@@ -256,10 +256,10 @@ const showGuide = mountGuide(app);
 const { showLook, showSteps } = mountHead(app, state, update);
 
 function update() {
-  const { setup, reply, refusal } = answerOf(state.document);
+  const { setup, reply, refusal, waits } = answerOf(state.document);
   // The last good answer is one to a reading.
-  app.answer = isRead(setup) ? reply ?? app.answer : undefined;
-  app.complaint = refusal ? refusalSentence(refusal) : "";
+  app.answer = isRead(setup) && !waits ? reply ?? app.answer : undefined;
+  app.complaint = waits ? WORDS.onItsWay : refusal ? refusalSentence(refusal) : "";
   showSteps();
   for (const screen of screens) stale.add(screen);
   refresh(openName());
@@ -310,7 +310,8 @@ function refresh(name) {
     return true;
   } catch (error) {
     if (error instanceof WebAssembly.RuntimeError) throw error;
-    return failed(name, error);
+    // Drawn when the rest of the module is there.
+    return error instanceof NotThere ? false : failed(name, error);
   }
 }
 
@@ -393,7 +394,8 @@ async function start() {
   await loaded(openName()).catch(() => {});
   // Nobody can type yet: a picture, or a tap on a tab, comes between.
   await turn();
-  setupShown(state.document);
+  // What was kept stands meanwhile.
+  if (answerOf(state.document).waits) await whole().catch(console.warn);
   await turn();
   await listening(openName());
   update();
@@ -466,6 +468,7 @@ async function showRest() {
   try {
     await whole();
     checkWhole();
+    if (app.complaint === WORDS.onItsWay) update();
     for (const screen of screens) stale.add(screen);
   } catch (error) {
     // A screen that wants it tries again, and says so.

@@ -142,6 +142,8 @@ export async function load(refusalOf) {
   // The newest stays until this window has written: what stands in the first place may not be on the disk yet.
   const over = mirrors.filter((one) => (one.saved ? one.saved !== others[0] : safe));
   if (over.length > 0) await unmirror(over.map(({ place }) => place));
+  // What cannot be used says itself that it is newer.
+  if (saved && text !== undefined && !first && parsed(text)?.edit > saved.edit) return { saved, aside: text, trouble: newer ? "newer" : "backup" };
   if (saved) return { saved, ...known, ...(newer ? { trouble: "newer" } : lost.length > 0 ? { trouble: "fork" } : {}) };
   const aside = bad[0] ?? ASIDE.map(textAt).findLast(Boolean);
   if (newer || aside === undefined) return newer ? { trouble: "newer" } : {};

@@ -54,8 +54,19 @@ const NAME: &str = "glasscall_web";
 
 /// What Now's answer and its keys ask: the first half answers it.
 const ASKED_FIRST: [&str; 4] = ["openUp", "readText", "workingStop", "infrared"];
-/// What the element asks, which shows the stack as a card.
-const ASKED_BY_ELEMENT: [&str; 5] = ["openUp", "readText", "infrared", "colour", "flicker"];
+/// What the element asks, which shows the stack as a card and has no second half
+/// to wait for: what tells the pupil of its lens, too.
+const ASKED_BY_ELEMENT: [&str; 9] = [
+    "openUp",
+    "readText",
+    "infrared",
+    "colour",
+    "flicker",
+    "workingStop",
+    "pupilByTwoCards",
+    "pupilByRing",
+    "pupilByFront",
+];
 
 const RUST_FLAGS: &str = "CARGO_TARGET_WASM32_UNKNOWN_UNKNOWN_RUSTFLAGS";
 

@@ -126,6 +126,7 @@ export const WORDS = {
   notEyeProtection: say("Photographic density is not eye protection."),
   cautions: say("Never look at the sun through a lens or a viewfinder, whatever glass is in. Tether glass and boxes over people, vehicles and cranes. Local rules and the licensed people on site decide."),
   notKept: say("This window keeps nothing: note what you need."),
+  onItsWay: say("The rest of this page is on its way."),
   damaged: say("What was kept here could not be read. It is put aside untouched; this is the demo case."),
   backup: say("What was kept last could not be read. It is put aside untouched; this is the state before it."),
   fork: say("Two windows had changed the case and were cut off before they met. This is the newer one; the other is under Case, file, earlier states."),
