@@ -115,7 +115,11 @@ fn an_ideal_pair_follows_malus() {
 fn a_real_pair_follows_its_sheets() {
     for case in law("variable_nd", "real").cases {
         let given = |field| number(&case.given, field);
-        let pair = PolarizerPair::of_sheets(given("k1"), given("k2"));
+        // Parallel sheets pass the mean of squares, crossed ones the product.
+        let (along, across) = (given("k1"), given("k2"));
+        let passed = f64::midpoint(along * along, across * across);
+        let ratio = ExtinctionRatio::new(passed / (along * across)).unwrap();
+        let pair = PolarizerPair::new(Stops::new(-passed.log2()).unwrap(), ratio);
         let theta = given("theta_deg");
         let taken = pair.taken_at(theta).unwrap().stops();
         let most = pair.most().unwrap().stops();

@@ -269,7 +269,7 @@ mod tests {
     use alloc::string::String;
 
     fn moment(minutes: f64) -> Moment {
-        Moment::from_unix_seconds(1.7e9 + minutes * 60.0).unwrap()
+        Moment::EPOCH.later_by(1.7e9 + minutes * 60.0)
     }
 
     fn nd(density: f64) -> Piece {

@@ -322,7 +322,7 @@ mod tests {
 
     fn reading(minutes: f64, light: f64) -> TimedReading {
         TimedReading {
-            moment: Moment::from_unix_seconds(1.7e9 + minutes * 60.0).unwrap(),
+            moment: Moment::EPOCH.later_by(1.7e9 + minutes * 60.0),
             light: Stops::computed(light),
         }
     }
@@ -375,7 +375,7 @@ mod tests {
             longitude: Longitude::new(0.0).unwrap(),
         });
         // 2024-06-20; the sun sets there at about 19:50 UTC.
-        let at = |hour: f64| Moment::from_unix_seconds(1_718_841_600.0 + hour * 3600.0).unwrap();
+        let at = |hour: f64| Moment::EPOCH.later_by(1_718_841_600.0 + hour * 3600.0);
         let readings = [TimedReading {
             moment: at(18.0),
             light: Stops::computed(9.0),
@@ -393,7 +393,7 @@ mod tests {
             latitude: Latitude::new(45.0).unwrap(),
             longitude: Longitude::new(0.0).unwrap(),
         });
-        let at = |hour: f64| Moment::from_unix_seconds(1_718_841_600.0 + hour * 3600.0).unwrap();
+        let at = |hour: f64| Moment::EPOCH.later_by(1_718_841_600.0 + hour * 3600.0);
         let read = |hours: [f64; 2]| {
             hours.map(|hour| TimedReading {
                 moment: at(hour),
@@ -416,7 +416,7 @@ mod tests {
             latitude: Latitude::new(45.0).unwrap(),
             longitude: Longitude::new(0.0).unwrap(),
         });
-        let at = |hour: f64| Moment::from_unix_seconds(1_718_841_600.0 + hour * 3600.0).unwrap();
+        let at = |hour: f64| Moment::EPOCH.later_by(1_718_841_600.0 + hour * 3600.0);
         let reading = TimedReading {
             moment: at(18.0),
             light: Stops::computed(9.0),

@@ -1,6 +1,6 @@
 //! Moments and dates of the civil calendar, without a clock.
 
-use super::{Bounds, OutOfRange, quantity};
+use super::{Bounds, quantity};
 use core::ops::Range;
 
 const SECONDS_A_DAY: f64 = 86_400.0;
@@ -31,12 +31,8 @@ pub struct CivilDate {
 }
 
 impl Moment {
-    /// # Errors
-    ///
-    /// [`OutOfRange`] before 1900 and after 2200.
-    pub fn from_unix_seconds(seconds: f64) -> Result<Self, OutOfRange> {
-        Bounds::MOMENT.check(seconds).map(Self)
-    }
+    /// The start of 1970, from which seconds count.
+    pub const EPOCH: Self = Self(0.0);
 
     /// Seconds since the start of 1970.
     #[must_use]
@@ -108,8 +104,8 @@ impl CivilDate {
     /// The local day at an offset: its first moment and the one after its last.
     #[must_use]
     pub fn span(self, offset: UtcOffset) -> Range<Moment> {
-        let midnight =
-            Moment(0.0).later_by(f64::from(self.days()) * SECONDS_A_DAY - offset.minutes() * 60.0);
+        let midnight = Moment::EPOCH
+            .later_by(f64::from(self.days()) * SECONDS_A_DAY - offset.minutes() * 60.0);
         midnight..midnight.later_by(SECONDS_A_DAY)
     }
 
@@ -213,15 +209,16 @@ mod tests {
     }
 
     #[test]
-    fn moments_far_off_are_refused() {
-        assert!(Moment::from_unix_seconds(1e10).is_err());
-        assert!(Moment::from_unix_seconds(f64::NAN).is_err());
+    fn a_moment_stays_within_its_three_centuries() {
+        let at = |seconds| Moment::EPOCH.later_by(seconds).date_and_seconds().0;
+        assert_eq!(at(-1e10), CivilDate::new(1900, 1, 1).unwrap());
+        assert_eq!(at(1e10).year(), 2200);
     }
 
     #[test]
     fn a_moment_is_a_day_and_the_seconds_into_it() {
         // 1 710 914 400 s is 2024-03-20T06:00Z; a second before 1970 is 1969.
-        let at = |unix| Moment::from_unix_seconds(unix).unwrap().date_and_seconds();
+        let at = |unix| Moment::EPOCH.later_by(unix).date_and_seconds();
         assert_eq!(
             at(1_710_914_400.0),
             (CivilDate::new(2024, 3, 20).unwrap(), 21_600.0)

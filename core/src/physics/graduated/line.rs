@@ -245,7 +245,7 @@ impl Line {
     pub(crate) fn half(&self) -> f64 {
         let y = self.upright_tangent().unwrap_or(0.0);
         let beam = self.beam(Tangents { x: 0.0, y });
-        beam.along(self.dense, self.from_rim).1
+        self.footprint_of(&beam).half_millimetres()
     }
 
     /// A length across the line on the filter as a share of the frame's height,

@@ -30,8 +30,6 @@ impl PolarizerPair {
     /// One stop is the floor; two sheets that each cost the assumed 1⅔ in light
     /// as it comes take ⅔ of a stop each beyond it.
     pub const USUAL_LOSS: Stops = Stops::computed(7.0 / 3.0);
-    /// What an ideal pair takes when parallel.
-    pub const LEAST_LOSS: Stops = Stops::computed(1.0);
     /// T(0)/T(90) of a pair until it is measured.
     ///
     /// Common practice, no source: dense ends of about ten stops are sold.
@@ -50,21 +48,6 @@ impl PolarizerPair {
     #[must_use]
     pub const fn ideal(loss: Stops) -> Self {
         Self { loss, leak: 0.0 }
-    }
-
-    /// A pair of like sheets.
-    ///
-    /// # Units
-    ///
-    /// Shares passed along and across each sheet's axis; R = (r + 1/r)/2 with
-    /// r = along/across.
-    #[must_use]
-    pub fn of_sheets(along: f64, across: f64) -> Self {
-        let parallel = f64::midpoint(along * along, across * across);
-        Self {
-            loss: Stops::computed(-libm::log2(parallel)),
-            leak: along * across / parallel,
-        }
     }
 
     /// What it takes at an angle; `None` for no light at all.
@@ -254,8 +237,8 @@ mod tests {
     fn the_usual_pair_is_two_of_the_usual_polarizer() {
         // A sheet that takes 1⅔ stops passes 2^(−⅔) along its axis.
         let along = 2f64.powf(-2.0 / 3.0);
-        let pair = PolarizerPair::of_sheets(along, 0.0);
-        assert!((pair.loss.stops() - PolarizerPair::USUAL_LOSS.stops()).abs() < 1e-12);
+        let both = along * along / 2.0;
+        assert!((PolarizerPair::USUAL_LOSS.stops() + libm::log2(both)).abs() < 1e-12);
     }
 
     #[test]
@@ -274,11 +257,10 @@ mod tests {
     }
 
     #[test]
-    fn two_like_sheets_pass_the_mean_of_squares_and_crossed_the_product() {
-        // Sheets of 0.8 along and 0.01 across: (0.64 + 0.0001)/2, 0.8·0.01.
-        let pair = PolarizerPair::of_sheets(0.8, 0.01);
-        assert!((pair.loss.stops() + libm::log2(0.320_05)).abs() < 1e-12);
-        assert!((pair.most().unwrap().stops() + libm::log2(0.008)).abs() < 1e-12);
+    fn crossed_a_pair_takes_its_ratio_more_and_an_ideal_one_all_light() {
+        // 1024 times less than parallel are ten stops more.
+        let most = pair(2.0, 1024.0).most().unwrap();
+        assert!((most.stops() - 12.0).abs() < 1e-12);
         assert_eq!(PolarizerPair::ideal(Stops::ZERO).most(), None);
         assert_eq!(PolarizerPair::ideal(Stops::ZERO).slope_at(90.0), None);
     }

@@ -288,7 +288,7 @@ mod tests {
             latitude: Latitude::new(latitude).unwrap(),
             longitude: Longitude::new(longitude).unwrap(),
         };
-        let moment = Moment::from_unix_seconds(unix).unwrap();
+        let moment = Moment::EPOCH.later_by(unix);
         sun_position(Observer::at(place), moment)
     }
 
@@ -423,7 +423,7 @@ mod tests {
             earth_lag: observer.earth_lag + 86_400.0,
             ..observer
         };
-        let at = |observer, unix| sun_position(observer, Moment::from_unix_seconds(unix).unwrap());
+        let at = |observer, unix| sun_position(observer, Moment::EPOCH.later_by(unix));
         let (now, lagging) = (at(observer, SOLSTICE), at(late, SOLSTICE));
         let tomorrow = at(observer, SOLSTICE + 86_400.0);
         let day = super::half_circle(super::mean_sidereal(1.0) - super::mean_sidereal(0.0));
