@@ -5,20 +5,25 @@ use proc_macro2::{Ident, TokenStream};
 use quote::quote;
 use syn::ext::IdentExt as _;
 use syn::parse::{Parse, ParseStream};
-use syn::{Path, Result, Token};
+use syn::{Expr, Path, Result, Token};
 
-/// `FocalLength::new, request.lens.focal_length_mm`, with `?` where it may be absent.
+/// `FocalLength::new, request.lens.focal_length_mm`; `?` or `else` and a value
+/// behind it where it may be absent, `in` before it where the request itself is
+/// a field of that name.
 pub(crate) struct GivenField {
     make: Path,
+    inside: bool,
     request: Ident,
     fields: Vec<Ident>,
     optional: bool,
+    usual: Option<Expr>,
 }
 
 impl Parse for GivenField {
     fn parse(input: ParseStream<'_>) -> Result<Self> {
         let make = input.parse()?;
         input.parse::<Token![,]>()?;
+        let inside = input.parse::<Option<Token![in]>>()?.is_some();
         let request = input.call(Ident::parse_any)?;
         let mut fields = Vec::new();
         while fields.is_empty() || input.peek(Token![.]) {
@@ -26,11 +31,15 @@ impl Parse for GivenField {
             fields.push(input.parse()?);
         }
         let optional = input.parse::<Option<Token![?]>>()?.is_some();
+        let has_usual = input.parse::<Option<Token![else]>>()?.is_some();
+        let usual = has_usual.then(|| input.parse()).transpose()?;
         Ok(Self {
             make,
+            inside,
             request,
             fields,
             optional,
+            usual,
         })
     }
 }
@@ -40,16 +49,21 @@ impl GivenField {
     pub(crate) fn read(&self) -> TokenStream {
         let Self {
             make,
+            inside,
             request,
             fields,
             optional,
+            usual,
         } = self;
-        let names: Vec<_> = (fields.iter())
+        let outer = inside.then_some(request);
+        let names: Vec<_> = (outer.into_iter().chain(fields))
             .map(|field| joined(&field.unraw().to_string()))
             .collect();
         let name = names.join(".");
         let made = if *optional {
             quote!(#request #(.#fields)* .map(#make).transpose())
+        } else if let Some(usual) = usual {
+            quote!(#make(#request #(.#fields)* .unwrap_or(#usual)))
         } else {
             quote!(#make(#request #(.#fields)*))
         };

@@ -30,7 +30,8 @@ pub fn to_plain(input: TokenStream) -> TokenStream {
 
 /// A quantity made of a field: `read!(FocalLength::new, request.focal_length_mm)`,
 /// or a refusal of that field, whose name stands nowhere else.
-/// `request.field?` may be absent.
+/// `request.field?` may be absent, and `request.field else USUAL` is `USUAL` then;
+/// `in lens.field` is refused as `lens.field`.
 #[proc_macro]
 pub fn read(input: TokenStream) -> TokenStream {
     parse_macro_input!(input as given::GivenField).read().into()

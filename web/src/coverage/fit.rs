@@ -3,7 +3,7 @@
 use super::fit_working::working;
 use crate::coverage::fit_reply::{FitReply, reply};
 use crate::coverage::fit_request::{FitRequest, MapSize, ZoomRequest};
-use crate::plain::refusal::{At, Refusal};
+use crate::plain::refusal::Refusal;
 use crate::shapes::lens::without_loss;
 use crate::shapes::opening::OpeningRequest;
 use crate::shapes::uncertainty::known;
@@ -105,12 +105,13 @@ fn refusal(error: FitError) -> Refusal {
 
 impl ZoomRequest {
     fn end(&self, f_number: Aperture, lens: KnownLens) -> Result<ZoomEnd, Refusal> {
-        let own = (self.f_number.map(Aperture::engraved).transpose()).at("zoom.fNumber")?;
+        let zoom = self;
+        let own = read!(Aperture::engraved, in zoom.f_number?)?;
         let place = (self.pupil_behind_rim_mm)
             .map(|place| place.range("zoom.pupilBehindRimMm"))
             .transpose()?;
         Ok(ZoomEnd {
-            focal_length: FocalLength::new(self.focal_length_mm).at("zoom.focalLengthMm")?,
+            focal_length: read!(FocalLength::new, in zoom.focal_length_mm)?,
             f_number: own.unwrap_or(f_number),
             lens: place.map_or(lens, |pupil| KnownLens {
                 place: Place::Somewhere {

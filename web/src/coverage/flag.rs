@@ -260,9 +260,9 @@ fn light(request: &FlagRequest) -> Result<Light, Refusal> {
         (Some(_), Some(_)) => Err(Refusal::new(Code::OneTooMany, "lamp")),
         (Some(sun), None) => {
             let aim = Aim::new(
-                Angle::new(sun.aim_azimuth_deg).at("sun.aimAzimuthDeg")?,
-                Elevation::new(sun.aim_elevation_deg).at("sun.aimElevationDeg")?,
-                Angle::new(sun.roll_deg).at("sun.rollDeg")?,
+                read!(Angle::new, in sun.aim_azimuth_deg)?,
+                read!(Elevation::new, in sun.aim_elevation_deg)?,
+                read!(Angle::new, in sun.roll_deg)?,
             );
             let to_sun = direction(
                 (sun.sun_azimuth_deg, "sun.sunAzimuthDeg"),
@@ -271,9 +271,9 @@ fn light(request: &FlagRequest) -> Result<Light, Refusal> {
             Ok(Light::Sun(aim.seen(to_sun)))
         }
         (None, Some(lamp)) => Ok(Light::Lamp([
-            Length::new(lamp.right_mm).at("lamp.rightMm")?,
-            Length::new(lamp.up_mm).at("lamp.upMm")?,
-            Length::new(lamp.ahead_mm).at("lamp.aheadMm")?,
+            read!(Length::new, in lamp.right_mm)?,
+            read!(Length::new, in lamp.up_mm)?,
+            read!(Length::new, in lamp.ahead_mm)?,
         ])),
     }
 }
@@ -292,10 +292,10 @@ fn glass(given: &GlassRequest) -> Result<[Length; 2], Refusal> {
 /// Furthest a flag may lean and still be one.
 const MOST_LEAN: f64 = 60.0;
 
-fn shape(given: &FlagShape) -> Result<Flag, Refusal> {
-    let lean = Angle::new(given.lean_deg).at("flag.leanDeg")?;
+fn shape(flag: &FlagShape) -> Result<Flag, Refusal> {
+    let lean = read!(Angle::new, in flag.lean_deg)?;
     if lean.degrees().abs() > MOST_LEAN {
-        let given = given.lean_deg;
+        let given = flag.lean_deg;
         return Err(Refusal::outside(
             "flag.leanDeg",
             given,
@@ -304,8 +304,8 @@ fn shape(given: &FlagShape) -> Result<Flag, Refusal> {
         ));
     }
     Ok(Flag {
-        hinge_out: Length::new(given.hinge_from_axis_mm).at("flag.hingeFromAxisMm")?,
-        hinge_ahead: Length::new(given.hinge_from_rim_mm).at("flag.hingeFromRimMm")?,
+        hinge_out: read!(Length::new, in flag.hinge_from_axis_mm)?,
+        hinge_ahead: read!(Length::new, in flag.hinge_from_rim_mm)?,
         lean,
     })
 }

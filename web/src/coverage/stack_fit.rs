@@ -17,7 +17,7 @@ use glasscall_core::answer::stack_fit::{LensFit, StackFit, Where};
 use glasscall_core::quantity::{Aperture, Stops};
 use glasscall_core::search::rings::ClearCone;
 use glasscall_core::setup::{Uncertainties, View};
-use glasscall_derive::ToPlain;
+use glasscall_derive::{ToPlain, read};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -103,7 +103,8 @@ impl LensFitRequest {
         inputs: Uncertainties,
     ) -> Result<LensFit, Refusal> {
         let view = self.view("fit.")?;
-        let own = (self.f_number.map(Aperture::engraved).transpose()).at("fit.fNumber")?;
+        let fit = self;
+        let own = read!(Aperture::engraved, in fit.f_number?)?;
         if rig.always.len() > MAX_OPENINGS {
             return Err(Refusal::too_many(
                 "rig.always",

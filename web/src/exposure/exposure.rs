@@ -114,17 +114,9 @@ pub fn exposure(request: &ExposureRequest) -> Result<ExposureReply, Refusal> {
         Receptor::Flat => law::FLAT_RECEPTOR,
         Receptor::Dome => law::DOME_RECEPTOR,
     };
-    let rate = request
-        .frame_rate
-        .map(FrameRate::new)
-        .transpose()
-        .at("frameRate")?;
+    let rate = read!(FrameRate::new, request.frame_rate?)?;
     let time = bare_time(request.shutter_angle_deg, request.shutter_seconds, rate)?;
-    let aperture = request
-        .aperture
-        .map(Aperture::from_marking)
-        .transpose()
-        .at("aperture")?;
+    let aperture = read!(Aperture::from_marking, request.aperture?)?;
     let gain = read!(Gain::new, request.gain_db?)?;
     let gained = gain.map_or(1.0, |gain| stops_of_gain(gain).factor());
     let index = read!(ExposureIndex::new, request.exposure_index?)?;

@@ -348,9 +348,9 @@ pub(crate) fn ring(lens: Option<&LensRequest>) -> Result<Ring, Refusal> {
             behind: Stops::ZERO,
         });
     };
-    let factor = Extender::new(lens.extender.unwrap_or(1.0)).at("lens.extender")?;
+    let factor = read!(Extender::new, in lens.extender else 1.0)?;
     Ok(Ring {
-        widest: Some(Aperture::engraved(lens.widest_aperture).at("lens.widestAperture")?),
+        widest: Some(read!(Aperture::engraved, in lens.widest_aperture)?),
         behind: extender::loss(factor),
     })
 }

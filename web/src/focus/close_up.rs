@@ -138,7 +138,7 @@ pub struct AtSettingReply {
 /// close-up lens reaches is refused with that reach as `max`.
 pub fn close_up(request: &CloseUpRequest) -> Result<CloseUpReply, Refusal> {
     let power = power(&request.dioptres)?;
-    let nearest = Reach::At(Distance::new(request.lens_near_mm).at("lensNearMm")?);
+    let nearest = Reach::At(read!(Distance::new, request.lens_near_mm)?);
     let subject = |setting| law::subject_distance(setting, power).at("lensNearMm");
     let (far, near) = (subject(Reach::Infinity)?, subject(nearest)?);
     let focal = read!(FocalLength::new, request.focal_length_mm?)?;

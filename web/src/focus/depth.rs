@@ -114,7 +114,7 @@ pub struct NeighbourReply {
 pub fn depth(request: &DepthRequest) -> Result<DepthReply, Refusal> {
     let focal = read!(FocalLength::new, request.focal_length_mm)?;
     let (circle, circle_rule) = circle(request)?;
-    let wavelength = Wavelength::new(request.wavelength_nm.unwrap_or(GREEN)).at("wavelengthNm")?;
+    let wavelength = read!(Wavelength::new, request.wavelength_nm else GREEN)?;
     wish::only_one(request)?;
     let two_places = wish::two_places(request, focal, circle)?;
     let focus = match two_places {
@@ -222,8 +222,8 @@ fn depth_of(stop: AtStop) -> Place {
 fn circle(request: &DepthRequest) -> Result<(Disc, CircleRule), Refusal> {
     let sides = (request.sensor)
         .map(|sensor| {
-            let width = Span::new(sensor.width_mm).at("sensor.widthMm")?;
-            let height = Span::new(sensor.height_mm).at("sensor.heightMm")?;
+            let width = read!(Span::new, in sensor.width_mm)?;
+            let height = read!(Span::new, in sensor.height_mm)?;
             Ok::<_, Refusal>((width, height))
         })
         .transpose()?;

@@ -88,10 +88,7 @@ pub fn ghost(request: &GhostRequest) -> Result<GhostReply, Refusal> {
         let given = request.tilt_deg;
         return Err(Refusal::outside("tiltDeg", given, -MOST_TILT, MOST_TILT));
     }
-    let index = (request.refractive_index)
-        .map(RefractiveIndex::new)
-        .transpose()
-        .at("refractiveIndex")?;
+    let index = read!(RefractiveIndex::new, request.refractive_index?)?;
     let [first, second] = request.reflectances;
     let problem = GhostProblem {
         between: match request.between {

@@ -93,8 +93,8 @@ pub fn working_stop(request: &WorkingStopRequest) -> Result<WorkingStopReply, Re
     let ring = read!(Aperture::from_marking, request.aperture)?;
     // The pupil is as wide as the lens is engraved.
     let pupil = read!(Aperture::engraved, request.aperture)?;
-    let factor = Extender::new(request.extender.unwrap_or(1.0)).at("extender")?;
-    let pupils = PupilRatio::new(request.pupil_ratio.unwrap_or(1.0)).at("pupilRatio")?;
+    let factor = read!(Extender::new, request.extender else 1.0)?;
+    let pupils = read!(PupilRatio::new, request.pupil_ratio else 1.0)?;
     let of_lens = magnification(request, focal, factor)?;
     let extended = extender::extended(focal, ring, factor).at("extender")?;
     let close = bellows::loss(of_lens, pupils);

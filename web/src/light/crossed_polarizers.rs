@@ -14,7 +14,7 @@ use glasscall_core::physics::infrared::{Limits, Verdict, pair_excess};
 use glasscall_core::physics::polarizer_pair::PolarizerPair;
 use glasscall_core::quantity::{Angle, Aperture, ExtinctionRatio, Stops};
 use glasscall_core::setup::View;
-use glasscall_derive::{FromPlain, ToPlain};
+use glasscall_derive::{FromPlain, ToPlain, read};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -235,8 +235,8 @@ fn pull_steps(
     pull: &PullRequest,
 ) -> Result<Vec<PullStepReply>, Refusal> {
     let ends = [
-        Aperture::from_marking(pull.from_aperture).at("pull.fromAperture")?,
-        Aperture::from_marking(pull.to_aperture).at("pull.toAperture")?,
+        read!(Aperture::from_marking, in pull.from_aperture)?,
+        read!(Aperture::from_marking, in pull.to_aperture)?,
     ];
     let step = |step: PullStep| PullStepReply {
         aperture: step.aperture.number(),

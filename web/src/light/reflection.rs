@@ -104,10 +104,7 @@ pub enum ReflectionVerdict {
 pub fn reflection(request: &ReflectionRequest) -> Result<ReflectionReply, Refusal> {
     let index = read!(RefractiveIndex::new, request.refractive_index)?;
     let angle = read!(Incidence::new, request.angle_deg)?;
-    let ratio = (request.extinction_ratio)
-        .map(ExtinctionRatio::new)
-        .transpose()
-        .at("extinctionRatio")?;
+    let ratio = read!(ExtinctionRatio::new, request.extinction_ratio?)?;
     let distance = (request.lens_height_mm)
         .map(|height| Length::new(height).and_then(|height| brewster_distance(height, index)))
         .transpose()
