@@ -112,11 +112,7 @@ impl View {
         let by = self.farthest_corner() / across;
         // Inward, so that what is named is taken when it is given.
         let max = libm::tan(Self::WIDEST_HALF_FIELD_DEG.to_radians()) / by * (1.0 - 1e-12);
-        let bounds = Bounds {
-            max,
-            ..Bounds::SPAN
-        };
-        Ok(by * bounds.check(circle.millimetres())?)
+        Ok(by * Bounds::SPAN.to(max).check(circle.millimetres())?)
     }
 
     /// The same camera behind another focal length.
