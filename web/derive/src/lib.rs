@@ -9,6 +9,7 @@
 mod given;
 mod read;
 mod shape;
+mod twin;
 mod write;
 
 use proc_macro::TokenStream;
@@ -26,6 +27,14 @@ pub fn from_plain(input: TokenStream) -> TokenStream {
 pub fn to_plain(input: TokenStream) -> TokenStream {
     let input = parse_macro_input!(input as DeriveInput);
     finished(write::writer(&input))
+}
+
+/// `Twin`: a name told of a value of the core, `#[twin(from Note)]`, or read as
+/// one, `#[twin(into Facing)]`, variant for variant.
+#[proc_macro_derive(Twin, attributes(twin))]
+pub fn twin(input: TokenStream) -> TokenStream {
+    let input = parse_macro_input!(input as DeriveInput);
+    finished(twin::twin(&input))
 }
 
 /// A quantity made of a field: `read!(FocalLength::new, request.focal_length_mm)`,

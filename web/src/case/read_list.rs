@@ -9,7 +9,7 @@ use glasscall_core::spoken::{
     Edge, LONGEST_LIST, ListChoice, ListFault, ListOf, ListTaken, ListTooLong, Listed, ListedLens,
     ListedPiece, MOST_ENTRIES, Meaning, TakenAs, read_case_list,
 };
-use glasscall_derive::{FromPlain, ToPlain};
+use glasscall_derive::{FromPlain, ToPlain, Twin};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -118,8 +118,11 @@ pub enum ListTakenName {
 }
 
 /// Why an entry is not read.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify, Twin,
+)]
 #[serde(rename_all = "camelCase")]
+#[twin(from ListFault)]
 pub enum ListFaultName {
     /// No reading fits.
     NotUnderstood,
@@ -210,18 +213,6 @@ impl From<ListChoice> for ListChoiceReply {
         Self {
             taken_as,
             listed: choice.listed.into(),
-        }
-    }
-}
-
-impl From<ListFault> for ListFaultName {
-    fn from(fault: ListFault) -> Self {
-        match fault {
-            ListFault::NotUnderstood => Self::NotUnderstood,
-            ListFault::NoDensity => Self::NoDensity,
-            ListFault::SizeAlone => Self::SizeAlone,
-            ListFault::NoFocalLength => Self::NoFocalLength,
-            ListFault::OutOfRange => Self::OutOfRange,
         }
     }
 }

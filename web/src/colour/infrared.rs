@@ -10,7 +10,7 @@ use glasscall_core::quantity::{Bounds, Density, Stops};
 use glasscall_core::search::stack::MAX_PIECES;
 use glasscall_core::setup::{Piece, PieceKind, WheelPosition};
 use glasscall_derive::read;
-use glasscall_derive::{FromPlain, ToPlain};
+use glasscall_derive::{FromPlain, ToPlain, Twin};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -85,8 +85,11 @@ pub enum InfraredNote {
 }
 
 /// What an infrared excess asks for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify, Twin,
+)]
 #[serde(rename_all = "camelCase")]
+#[twin(from Verdict)]
 pub enum InfraredVerdict {
     /// Too little to show.
     Fine,
@@ -165,16 +168,6 @@ fn notes(pieces: &[Piece], wheel: Option<WheelPosition>) -> Vec<InfraredNote> {
         notes.push(InfraredNote::WheelAssumed);
     }
     notes
-}
-
-impl From<Verdict> for InfraredVerdict {
-    fn from(verdict: Verdict) -> Self {
-        match verdict {
-            Verdict::Fine => Self::Fine,
-            Verdict::Watch => Self::Watch,
-            Verdict::CutNeeded => Self::CutNeeded,
-        }
-    }
 }
 
 fn limits(request: &InfraredRequest) -> Result<Limits, Refusal> {

@@ -7,7 +7,7 @@ use glasscall_core::answer::fit::{Answer, Crossing, OpeningAnswer, Trust, UsualS
 use glasscall_core::answer::{Arc, FARTHEST_MM, Reading};
 use glasscall_core::physics::passed::loss;
 use glasscall_core::quantity::{Aperture, Length, Stops};
-use glasscall_derive::{FromPlain, ToPlain};
+use glasscall_derive::{FromPlain, ToPlain, Twin};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -178,8 +178,11 @@ pub struct PassedReply {
 }
 
 /// How far to trust a verdict.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify, Twin,
+)]
 #[serde(rename_all = "camelCase")]
+#[twin(from Trust)]
 pub enum TrustName {
     /// Clear for everything the lens may be, or seen to be.
     SureClear,
@@ -373,17 +376,6 @@ impl From<UsualSize> for UsualSizeReply {
                 thread_mm: None,
                 panel: Some(size.name.to_owned()),
             },
-        }
-    }
-}
-
-impl From<Trust> for TrustName {
-    fn from(trust: Trust) -> Self {
-        match trust {
-            Trust::SureClear => Self::SureClear,
-            Trust::Look => Self::Look,
-            Trust::SureClip => Self::SureClip,
-            Trust::Unknown => Self::Unknown,
         }
     }
 }

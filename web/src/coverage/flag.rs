@@ -14,7 +14,7 @@ use glasscall_core::physics::flag::{Flag, FlagAnswer};
 use glasscall_core::quantity::{Angle, Elevation, Length, Span};
 use glasscall_core::setup::Aim;
 use glasscall_derive::read;
-use glasscall_derive::{FromPlain, ToPlain};
+use glasscall_derive::{FromPlain, ToPlain, Twin};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -82,8 +82,11 @@ pub struct FlagShape {
 }
 
 /// A side of the lens, seen from behind.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify, Twin,
+)]
 #[serde(rename_all = "camelCase")]
+#[twin(into Side)]
 pub enum FlagSide {
     /// Over it.
     Top,
@@ -308,15 +311,4 @@ fn shape(flag: &FlagShape) -> Result<Flag, Refusal> {
         hinge_ahead: read!(Length::new, in flag.hinge_from_rim_mm)?,
         lean,
     })
-}
-
-impl From<FlagSide> for Side {
-    fn from(side: FlagSide) -> Self {
-        match side {
-            FlagSide::Top => Self::Top,
-            FlagSide::Bottom => Self::Bottom,
-            FlagSide::Left => Self::Left,
-            FlagSide::Right => Self::Right,
-        }
-    }
 }

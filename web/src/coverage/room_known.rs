@@ -1,7 +1,7 @@
 //! How well a room is known, as replies tell it.
 
 use glasscall_core::answer::fit::{RoomFrom, RoomKnown};
-use glasscall_derive::{FromPlain, ToPlain};
+use glasscall_derive::{FromPlain, ToPlain, Twin};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -27,14 +27,18 @@ pub struct RoomCauseReply {
 }
 
 /// Where it comes from.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify, Twin,
+)]
 #[serde(rename_all = "camelCase")]
+#[twin(from RoomFrom)]
 pub enum RoomCauseName {
     /// Where the pupil of the lens lies.
     Pupil,
     /// How the lens bends its picture.
     Distortion,
     /// How the pupil grows towards the corner, and what rims inside take of it.
+    #[twin(Growth)]
     PupilGrowth,
     /// How the near card was read.
     NearCard,
@@ -54,20 +58,6 @@ impl From<RoomKnown> for RoomKnownReply {
                 what: from.into(),
                 mm,
             }),
-        }
-    }
-}
-
-impl From<RoomFrom> for RoomCauseName {
-    fn from(from: RoomFrom) -> Self {
-        match from {
-            RoomFrom::Pupil => Self::Pupil,
-            RoomFrom::Distortion => Self::Distortion,
-            RoomFrom::Growth => Self::PupilGrowth,
-            RoomFrom::NearCard => Self::NearCard,
-            RoomFrom::FarCard => Self::FarCard,
-            RoomFrom::OpeningPlace => Self::OpeningPlace,
-            RoomFrom::Model => Self::Model,
         }
     }
 }

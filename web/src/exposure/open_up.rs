@@ -18,7 +18,7 @@ use glasscall_core::quantity::{Aperture, Bounds, Density, Extender, Stops};
 use glasscall_core::search::stack::MAX_LISTED;
 use glasscall_core::setup::{Piece, Rig};
 use glasscall_derive::read;
-use glasscall_derive::{FromPlain, ToPlain};
+use glasscall_derive::{FromPlain, ToPlain, Twin};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -244,8 +244,11 @@ pub enum SideEffect {
 }
 
 /// What to know before trusting a stack.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify, Twin,
+)]
 #[serde(rename_all = "camelCase")]
+#[twin(from Note)]
 pub enum NoteCode {
     /// The left-over is too small to act on.
     LeftOverSmall,
@@ -456,24 +459,5 @@ fn trim_reply(trim: &Trim) -> TrimReply {
         to,
         stays_stops: trim.stays.stops(),
         side_effect,
-    }
-}
-
-impl From<Note> for NoteCode {
-    fn from(note: Note) -> Self {
-        match note {
-            Note::LeftOverSmall => Self::LeftOverSmall,
-            Note::StillOver => Self::StillOver,
-            Note::StillUnder => Self::StillUnder,
-            Note::WithinUncertainty => Self::WithinUncertainty,
-            Note::StopTakesItUp => Self::StopTakesItUp,
-            Note::TakePolarizerOut => Self::TakePolarizerOut,
-            Note::PolarizersPassInfrared => Self::PolarizersPassInfrared,
-            Note::WiderThanLens => Self::WiderThanLens,
-            Note::PolarizerAssumed => Self::PolarizerAssumed,
-            Note::MarkedDensity => Self::MarkedDensity,
-            Note::InfraredWatch => Self::InfraredWatch,
-            Note::InfraredCutNeeded => Self::InfraredCutNeeded,
-        }
     }
 }

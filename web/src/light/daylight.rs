@@ -10,7 +10,7 @@ use glasscall_core::physics::daylight::{
 };
 use glasscall_core::physics::exposure::{FLAT_RECEPTOR, ev_of_illuminance};
 use glasscall_core::quantity::Elevation;
-use glasscall_derive::{FromPlain, ToPlain};
+use glasscall_derive::{FromPlain, ToPlain, Twin};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -32,8 +32,11 @@ pub struct DaylightRequest {
 }
 
 /// What the light falls on.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify, Twin,
+)]
 #[serde(rename_all = "camelCase")]
+#[twin(into Facing)]
 pub enum FacingName {
     /// Level ground.
     Level,
@@ -124,15 +127,4 @@ pub fn daylight(request: &DaylightRequest) -> Result<DaylightReply, Refusal> {
         working: explained.flatten(),
         ..told
     })
-}
-
-impl From<FacingName> for Facing {
-    fn from(name: FacingName) -> Self {
-        match name {
-            FacingName::Level => Self::Level,
-            FacingName::Sun => Self::Sun,
-            FacingName::Upright => Self::Upright,
-            FacingName::UprightAway => Self::UprightAway,
-        }
-    }
 }

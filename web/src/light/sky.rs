@@ -13,7 +13,7 @@ use glasscall_core::physics::sun::sun_position;
 use glasscall_core::quantity::{Angle, Elevation, Stops};
 use glasscall_core::setup::Aim;
 use glasscall_derive::read;
-use glasscall_derive::{FromPlain, ToPlain};
+use glasscall_derive::{FromPlain, ToPlain, Twin};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -175,8 +175,11 @@ pub struct BandReply {
 }
 
 /// What to expect of the polarizer.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify, Twin,
+)]
 #[serde(rename_all = "camelCase")]
+#[twin(from SkyVerdict)]
 pub enum SkyVerdictName {
     /// No sky in the picture.
     NoSky,
@@ -274,18 +277,5 @@ fn reply(answer: &SkyAnswer) -> SkyReply {
             right: band.right,
         }),
         working: None,
-    }
-}
-
-impl From<SkyVerdict> for SkyVerdictName {
-    fn from(verdict: SkyVerdict) -> Self {
-        match verdict {
-            SkyVerdict::NoSky => Self::NoSky,
-            SkyVerdict::LittleEffect => Self::LittleEffect,
-            SkyVerdict::Even => Self::Even,
-            SkyVerdict::Uneven => Self::Uneven,
-            SkyVerdict::Banded => Self::Banded,
-            SkyVerdict::SunDown => Self::SunDown,
-        }
     }
 }

@@ -10,7 +10,7 @@ use glasscall_core::physics::sun::{Observer, sun_position};
 use glasscall_core::physics::sun_day as law;
 use glasscall_core::quantity::{Moment, UtcOffset};
 use glasscall_derive::read;
-use glasscall_derive::{FromPlain, ToPlain};
+use glasscall_derive::{FromPlain, ToPlain, Twin};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -35,8 +35,11 @@ pub struct SunDayRequest {
 }
 
 /// What the sun does to a horizon in a day.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify, Twin,
+)]
 #[serde(rename_all = "camelCase")]
+#[twin(from law::DayKind)]
 pub enum DayKindName {
     /// It crosses it.
     Ordinary,
@@ -115,14 +118,4 @@ pub fn sun_day(request: &SunDayRequest) -> Result<SunDayReply, Refusal> {
 
 fn azimuth(observer: Observer, moment: Moment) -> f64 {
     sun_position(observer, moment).direction.azimuth_degrees()
-}
-
-impl From<law::DayKind> for DayKindName {
-    fn from(kind: law::DayKind) -> Self {
-        match kind {
-            law::DayKind::Ordinary => Self::Ordinary,
-            law::DayKind::NeverRises => Self::NeverRises,
-            law::DayKind::NeverSets => Self::NeverSets,
-        }
-    }
 }

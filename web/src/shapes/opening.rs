@@ -4,7 +4,7 @@ use crate::plain::refusal::{At, Code, Refusal, needed};
 use glasscall_core::answer::fit::{Looked, Placed, Seen, Verdict};
 use glasscall_core::physics::opening::{Opening, OpeningRecord, Shape};
 use glasscall_core::quantity::{Angle, Aperture, Length, Span};
-use glasscall_derive::{FromPlain, ToPlain};
+use glasscall_derive::{FromPlain, ToPlain, Twin};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -63,8 +63,11 @@ pub enum ShapeName {
 }
 
 /// What an opening does to the picture.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify, Twin,
+)]
 #[serde(rename_all = "camelCase")]
+#[twin(into Verdict)]
 pub enum VerdictName {
     /// The whole pupil passes everywhere.
     Clear,
@@ -75,8 +78,11 @@ pub enum VerdictName {
 }
 
 /// What is known of what an opening does to the picture.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify, Twin,
+)]
 #[serde(rename_all = "camelCase")]
+#[twin(from Verdict)]
 pub enum FitVerdictName {
     /// The whole pupil passes everywhere.
     Clear,
@@ -86,27 +92,6 @@ pub enum FitVerdictName {
     Clips,
     /// Neither pupil nor front of the lens is known, and nobody looked.
     Unknown,
-}
-
-impl From<Verdict> for FitVerdictName {
-    fn from(verdict: Verdict) -> Self {
-        match verdict {
-            Verdict::Clear => Self::Clear,
-            Verdict::Unknown => Self::Unknown,
-            Verdict::Shades => Self::Shades,
-            Verdict::Clips => Self::Clips,
-        }
-    }
-}
-
-impl From<VerdictName> for Verdict {
-    fn from(name: VerdictName) -> Self {
-        match name {
-            VerdictName::Clear => Self::Clear,
-            VerdictName::Shades => Self::Shades,
-            VerdictName::Clips => Self::Clips,
-        }
-    }
 }
 
 impl OpeningRequest {

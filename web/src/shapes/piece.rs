@@ -7,7 +7,7 @@ use crate::shapes::lens::stops_lost;
 use crate::shapes::planning::in_range;
 use glasscall_core::quantity::{Bounds, Density, LensPower, MiredShift};
 use glasscall_core::setup::{Piece, PieceError, PieceKind, PieceRecord};
-use glasscall_derive::{FromPlain, ToPlain};
+use glasscall_derive::{FromPlain, ToPlain, Twin};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -69,12 +69,17 @@ const fn one() -> u8 {
 }
 
 /// What a piece is for.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify, Twin,
+)]
 #[serde(rename_all = "camelCase")]
+#[twin(into PieceKind)]
 pub enum PieceKindName {
     /// Neutral density.
+    #[twin(NeutralDensity)]
     Nd,
     /// Graduated.
+    #[twin(Graduated)]
     Grad,
     /// Polarizer.
     Polarizer,
@@ -88,21 +93,6 @@ pub enum PieceKindName {
     Effect,
     /// Clear.
     Clear,
-}
-
-impl From<PieceKindName> for PieceKind {
-    fn from(name: PieceKindName) -> Self {
-        match name {
-            PieceKindName::Nd => Self::NeutralDensity,
-            PieceKindName::Grad => Self::Graduated,
-            PieceKindName::Polarizer => Self::Polarizer,
-            PieceKindName::InfraredCut => Self::InfraredCut,
-            PieceKindName::Colour => Self::Colour,
-            PieceKindName::CloseUp => Self::CloseUp,
-            PieceKindName::Effect => Self::Effect,
-            PieceKindName::Clear => Self::Clear,
-        }
-    }
 }
 
 impl PieceRequest {

@@ -1,7 +1,7 @@
 //! Pieces in the slots of a stack, as replies show them.
 
 use glasscall_core::setup::{LossOrigin, Piece, Rig, Slot};
-use glasscall_derive::{FromPlain, ToPlain};
+use glasscall_derive::{FromPlain, ToPlain, Twin};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -20,8 +20,11 @@ pub struct PlacedReply {
 }
 
 /// How a loss became known.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
+#[derive(
+    Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify, Twin,
+)]
 #[serde(rename_all = "camelCase")]
+#[twin(from LossOrigin)]
 pub enum KnownBy {
     /// Measured by the user.
     Measured,
@@ -44,15 +47,4 @@ pub(crate) fn placed(kit: &[Piece], rig: &Rig, slots: &[Option<usize>]) -> Vec<P
         })
     };
     rig.slots.iter().zip(slots).filter_map(placed).collect()
-}
-
-impl From<LossOrigin> for KnownBy {
-    fn from(origin: LossOrigin) -> Self {
-        match origin {
-            LossOrigin::Measured => Self::Measured,
-            LossOrigin::Stated => Self::Stated,
-            LossOrigin::Marked => Self::Marked,
-            LossOrigin::Assumed => Self::Assumed,
-        }
-    }
 }
