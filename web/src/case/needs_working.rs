@@ -1,14 +1,11 @@
 //! How the needs of a day are worked out: each by the first way of shooting it.
 
 use super::day_needs::{DayNeedReply, DayNeedsReply};
-use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
+use crate::shapes::working::{EXPOSURE, TermName, TermReply, TermUnit, Working};
 use glasscall_core::setup::{Settings, Shutter};
 
 /// More needs than this are a list, no sum that a hand follows.
 const FEW: usize = 16;
-
-const EXPOSURE: &str = "ISO 2720:1974";
-const ANGLE: &str = "t = angle/(360 * fps)";
 
 /// The terms of every need, too dark ones last.
 pub(crate) fn working(
@@ -56,8 +53,7 @@ fn time(
             );
             working.given(&per_second, is_rate, rate, &format!("{path}.frameRate"));
             working.given(&open, is_angle, angle, &format!("{path}.shutterAngleDeg"));
-            let formula = format!("{open}/(360 * {per_second})");
-            working.steps(&[(&time, is_time, TermUnit::Seconds, &formula, ANGLE)])
+            working.open_for(&time, is_time, (&open, &per_second))
         }
         Shutter::Time(seconds) => {
             let seconds = (seconds.seconds(), TermUnit::Seconds);

@@ -5,7 +5,7 @@ use super::cover_kit::{CoverKitReply, CoverKitRequest};
 use super::order_day::{OrderDayReply, OrderDayRequest};
 use super::two_bodies::{BodyStackReply, TwoBodiesReply, TwoBodiesRequest};
 use crate::shapes::placed::{KnownBy, PlacedReply};
-use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
+use crate::shapes::working::{DENSITY, TermName, TermReply, TermUnit, Working};
 
 /// More needs than this are a list, no sum that a hand follows.
 const FEW: usize = 16;
@@ -14,7 +14,6 @@ const SUM: &str = "sum";
 const LEFT: &str = "what is needed less what is taken";
 const BOUND: &str = "branch and bound over whole sets; own derivation";
 const CHANGED: &str = "slots whose content changes";
-const DENSITY: &str = "ISO 5-2:2009, D = -log10(T)";
 
 pub(crate) const fn stops(value: f64) -> (f64, TermUnit) {
     (value, TermUnit::Stops)

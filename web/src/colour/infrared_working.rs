@@ -2,13 +2,12 @@
 
 use super::infrared::{InfraredReply, InfraredRequest};
 use crate::shapes::placed::KnownBy;
-use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
+use crate::shapes::working::{DENSITY, TermName, TermReply, TermUnit, Working};
 use glasscall_core::physics::infrared::taken;
 use glasscall_core::setup::{
     Contribution, Origin, Piece, Uncertainties, Uncertainty, WheelPosition,
 };
 
-const DENSITY: &str = "ISO 5-2:2009, D = -log10(T)";
 const APART: &str = "visible and infrared add up apart; own derivation";
 
 /// The terms of the excess, and how far a cut still is.

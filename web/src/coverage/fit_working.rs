@@ -5,10 +5,8 @@ use super::fit_request::FitRequest;
 use crate::shapes::known_lens::NumberOrLimits;
 use crate::shapes::opening::{OpeningRequest, ShapeName};
 use crate::shapes::pupil::PupilPlace;
-use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
+use crate::shapes::working::{CROSSING, TermName, TermReply, TermUnit, Working};
 use glasscall_core::physics::known_lens::KnownLens;
-
-const GEOMETRY: &str = "a bundle crosses at z * tan(angle); own derivation";
 
 /// One way the least room may come about.
 #[derive(Clone, Copy)]
@@ -117,7 +115,7 @@ fn lens(working: &mut Working, way: Way<'_>) -> Option<()> {
     }
     working.steps(&[
         ("P", TermName::Pupil, TermUnit::Mm, "f/N", from),
-        ("z", TermName::FromPupil, TermUnit::Mm, z, GEOMETRY),
+        ("z", TermName::FromPupil, TermUnit::Mm, z, CROSSING),
     ])
 }
 
@@ -161,8 +159,8 @@ fn corner(working: &mut Working, request: &FitRequest, bends: Option<f64>) -> Op
         }
     }
     working.steps(&[
-        ("x", TermName::ChiefAcross, TermUnit::Mm, &across, GEOMETRY),
-        ("y", TermName::ChiefUp, TermUnit::Mm, &up, GEOMETRY),
+        ("x", TermName::ChiefAcross, TermUnit::Mm, &across, CROSSING),
+        ("y", TermName::ChiefUp, TermUnit::Mm, &up, CROSSING),
     ])
 }
 
@@ -219,7 +217,7 @@ fn edge(
             format!("min(W/2 - {x} - P/(2 * s), H/2 - {y} - P/2)")
         }
     };
-    working.steps(&[("r", TermName::Room, TermUnit::Mm, &formula, GEOMETRY)])
+    working.steps(&[("r", TermName::Room, TermUnit::Mm, &formula, CROSSING)])
 }
 
 /// A rectangle that is turned: along its own sides the four corners' rays reach
@@ -241,7 +239,7 @@ fn turned(working: &mut Working, opening: &OpeningRequest) -> Option<()> {
     let along = beside(&format!("{i} * cos(g) + {k} * sin(g)"));
     let across = beside(&format!("{k} * cos(g) - {i} * sin(g)"));
     let mut step = |symbol: &str, name, formula: &str| {
-        working.steps(&[(symbol, name, TermUnit::Mm, formula, GEOMETRY)])
+        working.steps(&[(symbol, name, TermUnit::Mm, formula, CROSSING)])
     };
     step(
         "a",

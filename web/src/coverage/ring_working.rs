@@ -2,10 +2,9 @@
 
 use super::pupil_measured::{PupilByRingReply, PupilByRingRequest};
 use crate::shapes::sensor::SensorRequest;
-use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
+use crate::shapes::working::{CROSSING, TermName, TermReply, TermUnit, Working};
 use glasscall_core::quantity::Aperture;
 
-const TOUCH: &str = "a bundle crosses at z * tan(angle); own derivation";
 const LENS: &str = "area that two circles share";
 const ROOT: &str = "bracketed so that a third of a stop is lost";
 
@@ -74,22 +73,22 @@ pub(crate) fn working(
             TermName::FieldSlope,
             TermUnit::Number,
             "sqrt(w ^ 2 + h ^ 2)/(2 * f)",
-            TOUCH,
+            CROSSING,
         ),
         (
             "n",
             TermName::PupilNearest,
             mm,
             "(D - P)/(2 * t) - d",
-            TOUCH,
+            CROSSING,
         ),
-        ("e", TermName::PupilFarthest, mm, "D/(2 * t) - d", TOUCH),
+        ("e", TermName::PupilFarthest, mm, "D/(2 * t) - d", CROSSING),
     ])?;
     let moved = (reply.pupil_behind_rim_mm + request.darkens_from_mm) * working.value("t")?;
     (working.given("o", TermName::CornerShift, (moved, mm), "")).from(ROOT);
     working.steps(&[
-        ("r", TermName::HalfPupil, mm, "P/2", TOUCH),
-        ("R", TermName::HalfRing, mm, "D/2", TOUCH),
+        ("r", TermName::HalfPupil, mm, "P/2", CROSSING),
+        ("R", TermName::HalfRing, mm, "D/2", CROSSING),
         (
             "A",
             TermName::CutOfPupil,
@@ -112,7 +111,7 @@ pub(crate) fn working(
             LENS,
         ),
         ("k", TermName::TakesThere, TermUnit::Stops, "-log2(q)", LENS),
-        ("p", TermName::PupilBehind, mm, "o/t - d", TOUCH),
+        ("p", TermName::PupilBehind, mm, "o/t - d", CROSSING),
     ])?;
     let agrees = working.tells("n", reply.nearest_mm)
         && working.tells("e", reply.farthest_mm)

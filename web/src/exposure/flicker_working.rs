@@ -1,7 +1,7 @@
 //! How lamps on the mains, shutter and bands are worked out.
 
 use super::flicker::{FlickerReply, FlickerRequest, MainsReply};
-use crate::shapes::working::{Step, TermName, TermReply, TermUnit, Working};
+use crate::shapes::working::{BY_ANGLE, Step, TermName, TermReply, TermUnit, Working};
 
 const PULSES: &str = "a lamp on alternating current pulses twice a cycle; own derivation";
 const WHOLE: &str = "the mean over whole pulses does not depend on where they begin";
@@ -20,8 +20,7 @@ pub(crate) fn working(
     if let Some(angle) = request.shutter_angle_deg {
         let angle = (angle, TermUnit::Deg);
         working.given("w", TermName::ShutterAngle, angle, "shutterAngleDeg");
-        let time = ("t", TermName::Time, TermUnit::Seconds, "w/(360 * r)", ANGLE);
-        working.steps(&[time])?;
+        working.open_for("t", TermName::Time, ("w", "r"))?;
     } else if let Some(time) = request.shutter_seconds {
         let time = (time, TermUnit::Seconds);
         working.given("t", TermName::Time, time, "shutterSeconds");
@@ -30,7 +29,7 @@ pub(crate) fn working(
             TermName::ShutterAngle,
             TermUnit::Deg,
             "360 * r * t",
-            ANGLE,
+            BY_ANGLE,
         );
         working.steps(&[angle])?;
     }
@@ -42,8 +41,6 @@ pub(crate) fn working(
     }
     Some(working.terms())
 }
-
-const ANGLE: &str = "t = angle/(360 * fps)";
 
 /// One mains: its pulses, what they do to this shutter, the safe angle next to it.
 fn under(

@@ -7,7 +7,6 @@ use glasscall_core::physics::exposure::{DOME_RECEPTOR, FLAT_RECEPTOR, REFLECTED}
 
 const DENSITY: &str = "optical density, ISO 5-2";
 const ISO: &str = "ISO 2720";
-const ANGLE: &str = "a shutter that turns once a frame";
 
 /// The terms of a density from whichever face was given.
 pub(crate) fn density(
@@ -120,7 +119,7 @@ fn time(
         working.given("r", TermName::Rate, rate, "frameRate");
         let angle = (angle, TermUnit::Deg);
         working.given("w", TermName::ShutterAngle, angle, "shutterAngleDeg");
-        working.steps(&[("t", TermName::Time, TermUnit::Seconds, "w/(360 * r)", ANGLE)])?;
+        working.open_for("t", TermName::Time, ("w", "r"))?;
     }
     Some(())
 }

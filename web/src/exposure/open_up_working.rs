@@ -1,15 +1,12 @@
 //! How the main answer is worked out.
 
-use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
+use crate::shapes::working::{
+    BY_ANGLE, DENSITY, EXPOSURE, STOP_INDEX, TermName, TermReply, TermUnit, Working,
+};
 use glasscall_core::answer::open_up::{Answer, Offer, Question};
 use glasscall_core::physics::exposure::change_but_iris;
 use glasscall_core::quantity::{Aperture, OutOfRange, Stops};
 use glasscall_core::setup::{LossOrigin, Piece, Settings, Shutter};
-
-const EXPOSURE: &str = "ISO 2720:1974";
-const DENSITY: &str = "ISO 5-2:2009, D = -log10(T)";
-const ANGLE: &str = "t = angle/(360 * fps)";
-const INDEX: &str = "k = 2 * log2(N); 2.8 is 2 * sqrt(2)";
 
 /// The terms of the need and, with a stack, of what it leaves.
 pub(crate) fn working(
@@ -95,7 +92,7 @@ fn side(
         (stop.index(), TermUnit::Stops),
         &format!("2 * log2({number})"),
     ))
-    .from(INDEX);
+    .from(STOP_INDEX);
     working.given(
         sensitivity,
         is_index,
@@ -118,7 +115,7 @@ fn side(
                 &at("shutterAngleDeg"),
             );
             (working.follows(time, is_time, seconds, &format!("{angle}/(360 * {rate})")))
-                .from(ANGLE);
+                .from(BY_ANGLE);
         }
         Shutter::Time(_) => {
             working.given(time, is_time, seconds, &at("shutterSeconds"));
@@ -209,7 +206,8 @@ fn left(working: &mut Working, seen: &mut Vec<usize>, question: &Question<'_>, o
     );
     if let Some(set) = offer.aperture_to_set {
         let number = (Aperture::number(set), TermUnit::Aperture);
-        (working.follows("N", TermName::ApertureToSet, number, "2 ^ ((k1 + l)/2)")).from(INDEX);
+        (working.follows("N", TermName::ApertureToSet, number, "2 ^ ((k1 + l)/2)"))
+            .from(STOP_INDEX);
     }
     let causes = question.causes(&pieces, offer.stack.wheel);
     working.causes(causes, offer.known.stops, question.kit);

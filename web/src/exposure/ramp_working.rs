@@ -1,12 +1,10 @@
 //! How the last moment of a ramp is worked out.
 
 use super::ramp::{RampHeldBy, RampReply, RampRequest};
-use crate::shapes::working::{Step, TermName, TermReply, TermUnit, Working};
+use crate::shapes::working::{EXPOSURE, Step, TermName, TermReply, TermUnit, Working};
 use glasscall_core::setup::{Settings, Shutter};
 
 const EVENLY: &str = "rate and angle change evenly, the iris evenly in stops";
-const ANGLE: &str = "t = angle/(360 * fps)";
-const EXPOSURE: &str = "ISO 2720:1974";
 
 /// The terms of the last moment that is reached.
 pub(crate) fn working(
@@ -62,18 +60,11 @@ pub(crate) fn working(
 
 /// The exposure time at the start and then, before anything holds.
 fn times(working: &mut Working, by: RampHeldBy, from: Settings, to: Settings) -> Option<()> {
-    let then = match (from.shutter, to.shutter) {
+    match (from.shutter, to.shutter) {
         (Shutter::Angle(start), end) => {
             let start = (start.degrees(), TermUnit::Deg);
             working.given("w", TermName::StartAngle, start, "from.shutterAngleDeg");
-            let time = (
-                "t",
-                TermName::StartTime,
-                TermUnit::Seconds,
-                "w/(360 * r)",
-                ANGLE,
-            );
-            working.steps(&[time])?;
+            working.open_for("t", TermName::StartTime, ("w", "r"))?;
             let then = match end {
                 Shutter::Angle(end) if by != RampHeldBy::Angle => {
                     let end = (end.degrees(), TermUnit::Deg);
@@ -84,14 +75,12 @@ fn times(working: &mut Working, by: RampHeldBy, from: Settings, to: Settings) ->
             };
             let angle = ("A", TermName::AngleThen, TermUnit::Deg, then, EVENLY);
             working.steps(&[angle])?;
-            "A/(360 * R)"
+            working.open_for("T", TermName::TimeThen, ("A", "R"))
         }
         (Shutter::Time(time), _) => {
             let time = (time.seconds(), TermUnit::Seconds);
             working.given("t", TermName::StartTime, time, "from.shutterSeconds");
-            "t"
+            working.steps(&[("T", TermName::TimeThen, TermUnit::Seconds, "t", EVENLY)])
         }
-    };
-    let time = ("T", TermName::TimeThen, TermUnit::Seconds, then, ANGLE);
-    working.steps(&[time])
+    }
 }

@@ -3,11 +3,10 @@
 use super::depth::DepthReply;
 use super::depth_request::DepthRequest;
 use crate::shapes::distance::{MeasuredFrom, Place};
-use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
+use crate::shapes::working::{THIN_LENS, TermName, TermReply, TermUnit, Working};
 use glasscall_core::physics::depth_of_field::DIAGONAL_PARTS;
 use glasscall_core::physics::diffraction::GREEN;
 
-const LENS: &str = "thin lens";
 const DEPTH: &str = "Ray, Applied Photographic Optics, 3rd ed. 2002";
 const AIRY: &str = "Born and Wolf, Principles of Optics, 8.5.2";
 
@@ -49,7 +48,13 @@ pub(crate) fn working(request: &DepthRequest, reply: &DepthReply) -> Option<Vec<
     if focus.is_some() {
         if from_sensor {
             let subject = "(L + sqrt(L * (L - 4 * f)))/2";
-            working.steps(&[("s", TermName::FocusFromLens, TermUnit::Mm, subject, LENS)])?;
+            working.steps(&[(
+                "s",
+                TermName::FocusFromLens,
+                TermUnit::Mm,
+                subject,
+                THIN_LENS,
+            )])?;
         }
         working.steps(&[
             (
@@ -57,7 +62,7 @@ pub(crate) fn working(request: &DepthRequest, reply: &DepthReply) -> Option<Vec<
                 TermName::ImageBehind,
                 TermUnit::Mm,
                 "f * s/(s - f)",
-                LENS,
+                THIN_LENS,
             ),
             reach,
             ("H", TermName::Hyperfocal, TermUnit::Mm, hyperfocal, DEPTH),
@@ -83,7 +88,7 @@ pub(crate) fn working(request: &DepthRequest, reply: &DepthReply) -> Option<Vec<
     }
     let magnified = if focus.is_some() { "f/(s - f)" } else { "0" };
     let name = TermName::Magnification;
-    working.steps(&[("m", name, TermUnit::Number, magnified, LENS)])?;
+    working.steps(&[("m", name, TermUnit::Number, magnified, THIN_LENS)])?;
     let wavelength = request.wavelength_nm;
     let value = (wavelength.unwrap_or(GREEN), TermUnit::Nm);
     (working.given("w", TermName::Wavelength, value, "wavelengthNm")).unless(wavelength.is_some());

@@ -2,9 +2,8 @@
 
 use super::close_up::{CloseUpReply, CloseUpRequest};
 use super::working_stop::{WorkingStopReply, WorkingStopRequest};
-use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
+use crate::shapes::working::{THIN_LENS, TermName, TermReply, TermUnit, Working};
 
-const LENS: &str = "thin lens";
 const PUPIL: &str = "the pupil stays, the image grows";
 const BELLOWS: &str = "Ray, Applied Photographic Optics, 3rd ed. 2002";
 
@@ -93,9 +92,15 @@ pub(crate) fn close_up(request: &CloseUpRequest, reply: &CloseUpReply) -> Option
     let near = mm(request.lens_near_mm);
     working.given("n", TermName::NearestSetting, near, "lensNearMm");
     working.steps(&[
-        ("D", TermName::Power, TermUnit::Dioptre, &sum, LENS),
-        ("e", TermName::Far, TermUnit::Mm, "1000/D", LENS),
-        ("s", TermName::Near, TermUnit::Mm, "1/(1/n + D/1000)", LENS),
+        ("D", TermName::Power, TermUnit::Dioptre, &sum, THIN_LENS),
+        ("e", TermName::Far, TermUnit::Mm, "1000/D", THIN_LENS),
+        (
+            "s",
+            TermName::Near,
+            TermUnit::Mm,
+            "1/(1/n + D/1000)",
+            THIN_LENS,
+        ),
     ])?;
     if let (Some(focal), Some(far), Some(near)) = (
         request.focal_length_mm,
@@ -105,8 +110,14 @@ pub(crate) fn close_up(request: &CloseUpRequest, reply: &CloseUpReply) -> Option
         working.given("f", TermName::FocalLength, mm(focal), "focalLengthMm");
         let number = TermUnit::Number;
         working.steps(&[
-            ("a", TermName::Magnification, number, "f/e", LENS),
-            ("m", TermName::Magnification, number, "f/s/(1 - f/n)", LENS),
+            ("a", TermName::Magnification, number, "f/e", THIN_LENS),
+            (
+                "m",
+                TermName::Magnification,
+                number,
+                "f/s/(1 - f/n)",
+                THIN_LENS,
+            ),
         ])?;
         if !working.tells("a", far) || !working.tells("m", near) {
             return None;

@@ -2,11 +2,10 @@
 
 use super::behind_lens::{BehindLensReply, BehindLensRequest, Mark, ORDINARY_INDEX, PlateRequest};
 use crate::shapes::distance::{MeasuredFrom, Place};
-use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
+use crate::shapes::working::{THIN_LENS, TermName, TermReply, TermUnit, Working};
 use glasscall_core::quantity::Aperture;
 
 const PLATE: &str = "Smith, Modern Optical Engineering, plane-parallel plate";
-const LENS: &str = "thin lens";
 const FOCUS: &str = "Ray, Applied Photographic Optics, 3rd ed. 2002, depth of focus";
 const CONE: &str = "similar triangles in the cone behind the lens";
 
@@ -68,7 +67,13 @@ pub(crate) fn working(
         } else {
             "f * (f + Z)/Z"
         };
-        working.steps(&[("F", TermName::InfinityReads, TermUnit::Mm, formula, LENS)])?;
+        working.steps(&[(
+            "F",
+            TermName::InfinityReads,
+            TermUnit::Mm,
+            formula,
+            THIN_LENS,
+        )])?;
         agrees &= working.tells("F", reads);
     }
     if !request.in_front.is_empty() {
@@ -82,7 +87,13 @@ pub(crate) fn working(
             } else {
                 "s - J"
             };
-            working.steps(&[("G", TermName::ReadsThrough, TermUnit::Mm, formula, LENS)])?;
+            working.steps(&[(
+                "G",
+                TermName::ReadsThrough,
+                TermUnit::Mm,
+                formula,
+                THIN_LENS,
+            )])?;
             agrees &= working.tells("G", reads);
         }
     }
@@ -128,14 +139,20 @@ fn plates(
 fn focused(working: &mut Working, request: &BehindLensRequest) -> Option<()> {
     let number = TermUnit::Number;
     let Some(Place::Millimetres(on)) = request.focus_mm else {
-        return working.steps(&[("m", TermName::Magnification, number, "0", LENS)]);
+        return working.steps(&[("m", TermName::Magnification, number, "0", THIN_LENS)]);
     };
     if request.measured_from == MeasuredFrom::Sensor {
         working.given("L", TermName::FocusedOn, mm(on), "focusMm");
         let subject = "(L + sqrt(L * (L - 4 * f)))/2";
-        working.steps(&[("s", TermName::FocusFromLens, TermUnit::Mm, subject, LENS)])?;
+        working.steps(&[(
+            "s",
+            TermName::FocusFromLens,
+            TermUnit::Mm,
+            subject,
+            THIN_LENS,
+        )])?;
     } else {
         working.given("s", TermName::FocusFromLens, mm(on), "focusMm");
     }
-    working.steps(&[("m", TermName::Magnification, number, "f/(s - f)", LENS)])
+    working.steps(&[("m", TermName::Magnification, number, "f/(s - f)", THIN_LENS)])
 }

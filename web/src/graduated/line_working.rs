@@ -4,11 +4,9 @@ use super::line::{LineReply, LineRequest};
 use super::loss_working::{Edge, Spot, at_height, edge_of, loss};
 use crate::shapes::grad::ProfileKind;
 use crate::shapes::lens::LensView;
-use crate::shapes::working::{TermName, TermReply, TermUnit, Working};
+use crate::shapes::working::{CROSSING, TermName, TermReply, TermUnit, Working};
 use glasscall_core::quantity::Stops;
 use glasscall_core::setup::Contribution;
-
-const GEOMETRY: &str = "a bundle crosses at z * tan(angle); own derivation";
 
 /// The terms of where the line lies, how wide it blends and what the first height
 /// asked about loses; `None` for a lens that bends its picture.
@@ -62,9 +60,9 @@ pub(crate) fn frame(edge: &Edge<'_>, lens: &LensView) -> Option<Working> {
         ]
     };
     working.steps(&[
-        ("r", TermName::HalfPupil, TermUnit::Mm, half, GEOMETRY),
-        ("b", TermName::Blend, TermUnit::Share, blend, GEOMETRY),
-        ("e", TermName::SlidePerDegree, TermUnit::Mm, slide, GEOMETRY),
+        ("r", TermName::HalfPupil, TermUnit::Mm, half, CROSSING),
+        ("b", TermName::Blend, TermUnit::Share, blend, CROSSING),
+        ("e", TermName::SlidePerDegree, TermUnit::Mm, slide, CROSSING),
     ])?;
     Some(working)
 }
@@ -125,7 +123,7 @@ fn before_lens(working: &mut Working, edge: &Edge<'_>, lens: &LensView) -> Optio
             "f/N",
             "definition of the f-number",
         ),
-        ("z", TermName::FromPupil, TermUnit::Mm, "p + d", GEOMETRY),
+        ("z", TermName::FromPupil, TermUnit::Mm, "p + d", CROSSING),
     ])
 }
 
@@ -141,5 +139,5 @@ fn place(working: &mut Working, edge: &Edge<'_>, turned: bool) -> Option<()> {
     let share = (edge.line_at_frame_height?, TermUnit::Share);
     working.given("a", TermName::LineInFrame, share, "lineAtFrameHeight");
     let formula = at_height("a", edge.shift_y_mm, turned);
-    working.steps(&[("y", TermName::LineHeight, TermUnit::Mm, &formula, GEOMETRY)])
+    working.steps(&[("y", TermName::LineHeight, TermUnit::Mm, &formula, CROSSING)])
 }

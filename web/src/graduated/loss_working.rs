@@ -3,9 +3,8 @@
 //! Several places stand in one working by a mark behind their symbols.
 
 use crate::shapes::grad::{ProfileKind, ProfileRequest};
-use crate::shapes::working::{Step, TermName, TermUnit, Working};
+use crate::shapes::working::{CROSSING, Step, TermName, TermUnit, Working};
 
-const GEOMETRY: &str = "a bundle crosses at z * tan(angle); own derivation";
 const SEGMENT: &str = "area of a circular segment";
 const FIVE: &str = "Gauss-Chebyshev, second kind, 5 points; Abramowitz and Stegun 25.4.40";
 const LIGHT: &str = "light adds up over the pupil, density does not; own derivation";
@@ -94,7 +93,7 @@ pub(crate) fn loss(working: &mut Working, edge: &Edge<'_>, spot: &Spot<'_>) -> O
     put(
         working,
         mark,
-        ("c", TermName::FromLine, TermUnit::Mm, &from_line, GEOMETRY),
+        ("c", TermName::FromLine, TermUnit::Mm, &from_line, CROSSING),
     )?;
     let ramp = edge.profile.ramp_mm.unwrap_or(0.0);
     if edge.profile.kind == ProfileKind::Hard && ramp == 0.0 {

@@ -2,7 +2,7 @@
 
 use super::daylight_working::ALMANAC;
 use super::drift::DriftReply;
-use crate::shapes::working::{Step, TermName, TermReply, TermUnit, Working};
+use crate::shapes::working::{STOP_INDEX, Step, TermName, TermReply, TermUnit, Working};
 use glasscall_core::answer::drift::Drift;
 use glasscall_core::answer::light_trend::TimedReading;
 use glasscall_core::physics::daylight::clear_sky;
@@ -13,7 +13,6 @@ use glasscall_core::setup::Piece;
 /// More readings than anyone checks by hand.
 const MOST: usize = 8;
 const SQUARES: &str = "ordinary least squares";
-const INDEX: &str = "k = 2 * log2(N); 2.8 is 2 * sqrt(2)";
 
 /// What a trend was made of.
 pub(crate) struct Made<'a> {
@@ -39,7 +38,7 @@ pub(crate) fn working(made: &Made<'_>, reply: &DriftReply) -> Option<Vec<TermRep
         TermName::ShotAperture,
         TermUnit::Stops,
         "2 * log2(N)",
-        INDEX,
+        STOP_INDEX,
     );
     working.steps(&[index])?;
     for (nth, reading) in made.readings.iter().enumerate() {

@@ -78,6 +78,12 @@ pub enum TermUnit {
 pub(crate) type Step<'a> = (&'a str, TermName, TermUnit, &'a str, &'a str);
 
 pub(crate) const SUM_OF_SQUARES: &str = "JCGM 100:2008, 5.1.2";
+pub(crate) const EXPOSURE: &str = "ISO 2720:1974";
+pub(crate) const DENSITY: &str = "ISO 5-2:2009, D = -log10(T)";
+pub(crate) const STOP_INDEX: &str = "k = 2 * log2(N); 2.8 is 2 * sqrt(2)";
+pub(crate) const THIN_LENS: &str = "thin lens";
+pub(crate) const CROSSING: &str = "a bundle crosses at z * tan(angle); own derivation";
+pub(crate) const BY_ANGLE: &str = "t = angle/(360 * fps)";
 
 /// Terms as they are put down.
 #[derive(Debug, Default)]
@@ -120,6 +126,18 @@ impl Working {
             (self.follows(symbol, what, (value, unit), formula)).from(source);
         }
         Some(())
+    }
+
+    /// How long a shutter is open, by the symbols of its angle and of the rate.
+    #[inline(never)]
+    pub(crate) fn open_for(
+        &mut self,
+        time: &str,
+        what: TermName,
+        (angle, rate): (&str, &str),
+    ) -> Option<()> {
+        let formula = format!("{angle}/(360 * {rate})");
+        self.steps(&[(time, what, TermUnit::Seconds, &formula, BY_ANGLE)])
     }
 
     /// How many terms there are.
