@@ -86,8 +86,10 @@ test("a turn of the pair is asked for its stop: the iris pulled there ends at th
   const { page, turn, close } = await opened("#light?polarizers");
   await page.locator("[data-do=turn-pair]").tap();
   await page.locator("#turn-wanted").fill("45°");
-  // At 45° half of it passes and the leak adds a little: a stop less than at 60°, near a third of the way from 4 stops.
-  await turn("Iris pulled to, as bright as now").locator("button").tap();
+  // At 45° half of it passes: 2⅓ + 1 stops, two thirds less than the 4, which the iris takes.
+  const iris = turn("Iris pulled to, as bright as now").locator("button");
+  await soon.equal(() => iris.innerText(), "T2.8⅔");
+  await iris.tap();
   await soon.equal(() => page.locator(".marks").first().locator("li").last().locator("[data-do=turn-mark]").innerText(), "45°");
   await page.locator("[data-do=undo]").tap();
   await soon.equal(() => page.locator("h4", { hasText: "Turn while the iris moves" }).count(), 0);
@@ -141,5 +143,45 @@ test("what Frame tells of edge, grads and move is asked back, and each cell of i
   await page.locator(".frame-figures > summary").tap();
   await page.locator("[data-do=turn-cell]").first().tap();
   await soon.match(() => page.locator(".drawer-made").innerText(), /at 2 % across, 95 % up/);
+  await close();
+});
+
+test("what stands below the answer is asked back: depth, blur, infrared, lamps, a ramp, the stack's sums", async () => {
+  const { page, turn, close } = await opened("#now");
+  const opens = async (/** @type {string} */ name, nth = 0) => {
+    await page.locator(`[data-do="${name}"]:visible`).nth(nth).tap();
+    await page.locator("#turn-wanted").waitFor();
+  };
+  await page.locator("details.now-more > summary").tap();
+  await opens("turn-card");
+  await soon.match(() => turn("Stop you want").innerText(), /T2\.75/);
+  const noUncertainty = /No ± counts here/;
+  await soon.doesNotMatch(() => page.locator(".drawer-made").innerText(), noUncertainty);
+  await page.keyboard.press("Escape");
+  await page.locator(".now-depth summary").first().tap();
+  // The chosen column is the stop that the ring can be set to: within a third of the one that was taken.
+  await opens("turn-nearMm", 1);
+  await page.locator("#turn-wanted").fill("2.5 m");
+  await turn("Stop").locator("button").tap();
+  await soon.match(() => page.locator("[data-do='turn-nearMm']").nth(1).innerText(), /^2\.(4[5-9]|5[0-5]) m$/);
+  await page.locator("[data-do=undo]").tap();
+  await opens("turn-backgroundBlurMm", 0);
+  // m · f/N with the focal length from the lens, by hand 0.44 mm at T2; twice as far focused blurs half.
+  await page.locator("#turn-wanted").fill("0.2");
+  await soon.match(() => turn("Focused at").innerText(), /6\.\d+ m/);
+  await page.keyboard.press("Escape");
+  await page.locator(".now-colour summary").first().tap();
+  await opens("turn-infrared");
+  await page.locator("#turn-wanted").fill("1.2");
+  // 0.3 passes all infrared but the 0.03 it takes; the excess left by hand: 1.53 − 1.2 = 0.33 taken in all.
+  await soon.match(() => turn("1.2 IR, infrared").innerText(), /D 0\.3\d/);
+  await page.keyboard.press("Escape");
+  await page.locator("#now .now-camera > summary").tap();
+  await opens("turn-lamps");
+  await page.locator("#turn-wanted").fill("0");
+  // Whole pulses to a frame: 100 a second at 25 frames.
+  await soon.match(() => turn("Frame rate").innerText(), /(^|\n)25 fps/);
+  // A rate and the mains are set, not read.
+  await soon.match(() => page.locator(".drawer-made").innerText(), noUncertainty);
   await close();
 });

@@ -36,7 +36,7 @@ export const degrees = (/** @type {number} */ value) => `${fixed(value, 1)}°`;
 export const length = (/** @type {number} */ mm) => lengthText(mm, 0);
 
 /** As a field of that kind starts: a meter's thirds, else the digits that are told. @type {Record<string, number>} */
-const PARTS = { thirds: 3, signedThirds: 3, share: 1000, factor: 100 };
+const PARTS = { thirds: 3, signedThirds: 3, share: 1000, factor: 100, number: 100, light: 10_000 };
 
 /** Whether the answer stands still wherever the number is. @param {SolveReply | undefined} found @param {number} now */
 const isIdle = (found, now) => found !== undefined && (found.met.length === 0

@@ -31,9 +31,10 @@ export function flickerText(frameRate, shutter) {
  * @param {number} frameRate
  * @param {Shutter} shutter
  * @param {(degrees: number) => void} take
+ * @param {(text: string, nth: number) => Node} told what is said of each mains
  */
-export function flickerRows(frameRate, shutter, take) {
-  return mains(frameRate, shutter).map(({ mainsHz, safeAnglesDeg, beatHz, bands, given }) => {
+export function flickerRows(frameRate, shutter, take, told) {
+  return mains(frameRate, shutter).map(({ mainsHz, safeAnglesDeg, beatHz, bands, given }, nth) => {
     const steady = given !== undefined && !given.safe && beatHz < 0.005;
     const verdict = !given || given.safe ? say("lamps|safe") : steady
       ? say("every frame alike, though not whole pulses")
@@ -46,7 +47,7 @@ export function flickerRows(frameRate, shutter, take) {
     const near = [...safeAnglesDeg].sort((a, b) => Math.abs(a - nearest) - Math.abs(b - nearest)).slice(0, 4).sort((a, b) => a - b);
     return el("div", { class: "flicker-row" },
       el("span", { class: "flicker-mains", text: `${fixed(mainsHz, 0)} Hz` }),
-      el("span", { class: given?.safe || steady ? "flicker-verdict" : "flicker-verdict flicker-bad", text: verdict + lines }),
+      el("span", { class: given?.safe || steady ? "flicker-verdict" : "flicker-verdict flicker-bad" }, lines ? told(verdict + lines, nth) : verdict),
       el("span", { class: "flicker-angles" }, ...(near.length === 0
         ? [say("no whole pulse fits the frame")]
         : near.map((degrees) => el("button", {

@@ -23,12 +23,15 @@ function restOf({ source, knownBy }) {
   return [knownBy ? KNOWN_BY[knownBy] : "", source ? notation(source) : ""].filter(Boolean).join(" · ");
 }
 
+/** What is told where nothing put in stands in the table of uncertainties. @param {Term[]} terms */
+const takenAsTold = (terms) => (terms.some(({ symbol }) => /^u\d*$/.test(symbol)) ? [] : [say("No ± counts here: what was put in is taken as told.")]);
+
 /** The same as lines of text. @param {Term[]} terms */
 export function workingText(terms) {
-  return terms.map((term) => {
+  return [...terms.map((term) => {
     const rest = restOf(term);
     return `${termName(term)}: ${lineOf(term)}${rest ? ` (${rest})` : ""}`;
-  }).join("\n");
+  }), ...takenAsTold(terms)].join("\n");
 }
 
 /** @param {Term[]} terms @returns {HTMLElement} */
@@ -38,7 +41,8 @@ export function workingList(terms) {
     el("span", { class: "term-line", translate: "no", text: lineOf(term) }),
     el("small", { class: "term-rest" }, restOf(term),
       // What nobody has said is a tap away from being said.
-      ...(term.knownBy === "assumed" && placeOf(term) ? [" ", el("a", { href: placeOf(term) }, say("say it"))] : [])))));
+      ...(term.knownBy === "assumed" && placeOf(term) ? [" ", el("a", { href: placeOf(term) }, say("say it"))] : [])))),
+  ...takenAsTold(terms).map((text) => el("li", { class: "term" }, el("small", { class: "term-rest" }, text))));
 }
 
 /** Where a fact is said, by its field in the request. @type {[RegExp, string][]} */

@@ -11,7 +11,7 @@ import {
   EDGE_WORD, FRAME_WORDS, MOTION_WORD, balanceText, balanceVerdict, cellText, edgeText, fromRimText, motionText, percent, practiceText, remedyTexts,
   setLineText, sunText,
 } from "../../language/words/frame.js";
-import { askedWords } from "../../parts/asked-back.js";
+import { askedWords } from "../../parts/asked-words.js";
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";

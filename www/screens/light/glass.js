@@ -6,7 +6,8 @@ import { say } from "../../language/say.js";
 import { distanceText, fixed, lengthText, stopLabel, stopsText } from "../../language/numbers.js";
 import { acrossText, FLAG_VERDICTS, LIGHT_WORDS, PAIR_VERDICTS, SURFACE_VERDICTS } from "../../language/words/light.js";
 import { NOTES, refusalSentence } from "../../language/words/shared.js";
-import { askedBack, askedWords } from "../../parts/asked-back.js";
+import { askedBack } from "../../parts/asked-back.js";
+import { askedWords } from "../../parts/asked-words.js";
 import { el, one } from "../../parts/dom.js";
 import { turnFlag, turnGhost, turnMeasured, turnPair, turnSurface } from "./turned.js";
 

@@ -3,11 +3,12 @@
 import { shotSettings } from "../../questions/open-up.js";
 import { say } from "../../language/say.js";
 import { fixed, signed } from "../../language/numbers.js";
+import { askedWords } from "../../parts/asked-words.js";
 import { showChips } from "../../parts/chips.js";
 import { all, one } from "../../parts/dom.js";
 import { LAMPS } from "../../questions/depth-and-colour.js";
 import { flickerRows } from "../../parts/flicker.js";
-import { workButton } from "./work-button.js";
+import { figureWords, workButton } from "./work-button.js";
 import { turn } from "../../parts/turn.js";
 import { stackCard } from "../../parts/stack-card.js";
 import { mountAssumed } from "./assumed.js";
@@ -68,7 +69,7 @@ function showLamps(root, app) {
       next.shot.shutterAngleDeg = degrees;
       delete next.shot.shutterSeconds;
       delete app.drafts["shot.shutter"];
-    })), workButton("flicker", (worked, opener) => worked.openWorked(opener, [["flicker", LAMPS.request(shot.frameRate, shot)]])));
+    }), (text, nth) => figureWords(text, "turn-lamps", (figures, opener) => figures.openLamps(opener, app, nth))), workButton("flicker", (worked, opener) => worked.openWorked(opener, [["flicker", LAMPS.request(shot.frameRate, shot)]])));
 }
 
 /** @param {HTMLElement} root @param {App} app @param {Offer | undefined} stack */
@@ -78,4 +79,8 @@ function showMore(root, app, stack) {
   if (!stack) return;
   one(box, ".now-more-line").textContent = say("takes {stops}, {left} left", { stops: fixed(stack.stops, 2), left: signed(stack.leftOverStops) });
   one(box, ".best").replaceChildren(stackCard(app, stack, stack.moves === 0 ? say("stack|In") : say("stack|Put in"), undefined));
+  // What the card sums up is the answer's: its figures open as they do there.
+  for (const line of all(box, ".stack-left, .stack-sum, .trims li")) {
+    line.replaceChildren(askedWords(line.textContent ?? "", "turn-card", async (opener) => (await import("./turned.js")).turnStack(opener, app, stack)));
+  }
 }

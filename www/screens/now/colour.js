@@ -9,7 +9,7 @@ import { refusalSentence } from "../../language/words/shared.js";
 import { CONVERSIONS, INFRARED, LEAN, MIXED_INFRARED } from "../../language/words/depth-and-colour.js";
 import { all, el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
-import { workButton } from "./work-button.js";
+import { figureWords, workButton } from "./work-button.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -31,7 +31,7 @@ export function mountColour(root, app) {
     line.textContent = stack ? resultLine(app.setup, stack) : "";
     if (!stack) return out.replaceChildren();
     const { setup } = app;
-    return out.replaceChildren(...colourLines(setup, stack), ...infraredLines(setup, stack),
+    return out.replaceChildren(...colourLines(app, stack), ...infraredLines(app, stack),
       workButton("colour", (worked, opener) =>
         worked.openWorked(opener, [["colour", COLOUR.request(setup, stack)], ["infrared", STACK_INFRARED.request(setup, stack)]])));
   };
@@ -46,8 +46,9 @@ function resultLine(setup, stack) {
   return [shift, infrared ? /** @type {Record<string, string>} */ (words)[infrared.verdict] ?? "" : ""].filter(Boolean).join(", ");
 }
 
-/** @param {Setup} setup @param {Offer} stack */
-function colourLines(setup, stack) {
+/** @param {App} app @param {Offer} stack */
+function colourLines(app, stack) {
+  const { setup } = app;
   const ownShiftsMired = shiftingPieces(setup).map(({ miredShift = 0 }) => miredShift);
   const { reply, refusal } = answerTo(COLOUR, setup, stack, ownShiftsMired);
   if (refusal) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
@@ -73,7 +74,7 @@ function colourLines(setup, stack) {
           shift: shiftText(otherBody.mismatchMired), kelvin: kelvinText(otherBody.balance.kelvin),
         }));
   }
-  return lines.map((text) => el("p", { text }));
+  return lines.map((text) => el("p", {}, /\d/.test(text) ? figureWords(text, "turn-colour", (figures, opener) => figures.openColour(opener, app, stack)) : text));
 }
 
 /** @param {Setup} setup */
@@ -103,9 +104,9 @@ function castLines(setup, cast) {
   ];
 }
 
-/** @param {Setup} setup @param {Offer} stack */
-function infraredLines(setup, stack) {
-  const { reply } = answerTo(STACK_INFRARED, setup, stack);
+/** @param {App} app @param {Offer} stack */
+function infraredLines(app, stack) {
+  const { reply } = answerTo(STACK_INFRARED, app.setup, stack);
   if (!reply) return [];
   const alike = Math.abs(reply.excessStops) < 0.005;
   const text = alike
@@ -113,5 +114,5 @@ function infraredLines(setup, stack) {
     : say("Infrared: visible light loses {visible}, infrared {infrared}; the excess is density {density}.", {
         visible: stopsText(reply.visibleStops), infrared: stopsText(reply.infraredStops), density: fixed(reply.excessDensity, 2),
       });
-  return [el("p", { text: alike ? text : `${text} ${INFRARED[reply.verdict]}` }), ...(reply.mixed ? [el("p", { text: MIXED_INFRARED })] : [])];
+  return [el("p", {}, alike ? text : figureWords(`${text} ${INFRARED[reply.verdict]}`, "turn-infrared", (figures, opener) => figures.openInfrared(opener, app, stack))), ...(reply.mixed ? [el("p", { text: MIXED_INFRARED })] : [])];
 }

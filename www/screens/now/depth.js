@@ -13,7 +13,7 @@ import { blurPicture } from "../../parts/blur-picture.js";
 import { mountField } from "../../parts/field.js";
 import { glassNotes } from "../../parts/glass-notes.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
-import { workButton } from "./work-button.js";
+import { figureWords, workButton } from "./work-button.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -84,7 +84,9 @@ export function mountDepth(root, app) {
       return undefined;
     }
     if (setup.lens.lossStops !== undefined) loss.textContent = say("{stop} is {f}", { stop: stopLabel(depth.tNumberLabel), f: stopLabel(depth.fNumberLabel) });
-    const notes = [...lensNotes(setup, aperture, working), ...(stack ? glassNotes(setup, depth, stack) : []), ...depthNotes(depth, setup)];
+    const notes = [...lensNotes(setup, aperture, working), ...(stack ? glassNotes(setup, depth, stack) : [])];
+    const turn = (/** @type {string} */ text, /** @type {string} */ path, tNumber = depth.tNumber) =>
+      figureWords(text, `turn-${path}`, (figures, opener) => figures.openDepth(opener, app, working.focalLengthMm, tNumber, path));
     const { picture, strip } = blurPicture(columns(depth).map((column) => ({
       label: column.tNumberLabel, share: column.backgroundBlurOfFrame ?? 0, chosen: column === depth,
     })));
@@ -92,8 +94,8 @@ export function mountDepth(root, app) {
       near: limitText(depth.nearMm, depth.depthMm), far: limitText(depth.farMm, depth.depthMm), focus: distanceText(focusOf(setup)),
     });
     return out.replaceChildren(
-      el("ul", { class: "notes" }, ...notes.map((text) => el("li", { text }))),
-      table(depth, shootAt),
+      el("ul", { class: "notes" }, ...notes.map((text) => el("li", { text })), ...depthNotes(depth, setup).map(([text, path]) => el("li", {}, turn(text, path)))),
+      table(depth, shootAt, turn),
       picture,
       el("p", { class: "hint blur-hint", text: stripText(setup, strip) }),
       workButton("depth", (worked, opener) => worked.openDepthWorking(opener, setup, aperture, stack)),
@@ -108,17 +110,17 @@ function columns(depth) {
   return [...wider, depth, ...narrower];
 }
 
-/** @param {Depth} depth @param {(label: string) => void} shootAt */
-function table(depth, shootAt) {
+/** @param {Depth} depth @param {(label: string) => void} shootAt @param {(text: string, path: string, tNumber: number) => Node} turn */
+function table(depth, shootAt, turn) {
   const shown = columns(depth);
-  /** @type {[string, (column: Depth | Neighbour) => string][]} */
+  /** @type {[string, (column: Depth | Neighbour) => string, keyof Neighbour][]} */
   const rows = [
-    [say("Sharp from"), ({ nearMm, depthMm }) => limitText(nearMm, depthMm)],
-    [say("table|to"), ({ farMm, depthMm }) => limitText(farMm, depthMm)],
-    [say("Depth"), ({ depthMm }) => distanceText(depthMm)],
-    [say("Background blur, mm"), ({ backgroundBlurMm }) => even(backgroundBlurMm, 2)],
-    [say("of the height"), ({ backgroundBlurOfFrame }) => `${even((backgroundBlurOfFrame ?? 0) * 100, 1)} %`],
-    [say("Diffraction, mm"), ({ diffractionMm }) => even(diffractionMm, 4)],
+    [say("Sharp from"), ({ nearMm, depthMm }) => limitText(nearMm, depthMm), "nearMm"],
+    [say("table|to"), ({ farMm, depthMm }) => limitText(farMm, depthMm), "farMm"],
+    [say("Depth"), ({ depthMm }) => distanceText(depthMm), "depthMm"],
+    [say("Background blur, mm"), ({ backgroundBlurMm }) => even(backgroundBlurMm, 2), "backgroundBlurMm"],
+    [say("of the height"), ({ backgroundBlurOfFrame }) => `${even((backgroundBlurOfFrame ?? 0) * 100, 1)} %`, "backgroundBlurOfFrame"],
+    [say("Diffraction, mm"), ({ diffractionMm }) => even(diffractionMm, 4), "diffractionMm"],
   ];
   const head = shown.map((column) => {
     const sub = el("span", { class: "depth-f", text: stopLabel(column.fNumberLabel) });
@@ -130,9 +132,9 @@ function table(depth, shootAt) {
   });
   return el("table", { class: "depth-table" },
     el("thead", {}, el("tr", {}, el("td", {}), ...head)),
-    el("tbody", {}, ...rows.map(([name, text]) =>
+    el("tbody", {}, ...rows.map(([name, text, path]) =>
       el("tr", {}, el("th", { scope: "row", text: name }), ...shown.map((column) =>
-        el("td", { class: column === depth ? "depth-chosen" : "", text: text(column) }))))));
+        el("td", { class: column === depth ? "depth-chosen" : "" }, turn(text(column), path, column.tNumber)))))));
 }
 
 /** What the picture below the table shows. @param {Setup} setup @param {number} strip a share of the height */
@@ -175,15 +177,15 @@ function lensNotes(setup, aperture, working) {
   return texts;
 }
 
-/** @param {Depth} depth @param {Setup} setup */
+/** Each with the figure it opens as. @param {Depth} depth @param {Setup} setup @returns {[string, string][]} */
 function depthNotes(depth, { focus }) {
   const rule = depth.circleRule === "given" ? say("as given") : say("diagonal/{parts}, common practice", { parts: fixed(focus.diagonalParts ?? 1500, 0) });
   const circle = say("Circle of confusion {circle} mm ({rule}).", { circle: fixed(depth.circleMm, 4), rule });
   const diffraction = depth.diffractionFromFNumber === undefined
     ? "" : say("Diffraction is larger than that from {stop} on.", { stop: `f/${fixed(depth.diffractionFromFNumber, 1)}` });
   return [
-    [circle, diffraction].filter(Boolean).join(" "),
-    say("Hyperfocal at this stop {distance}. Distances count from the sensor.", { distance: distanceText(depth.hyperfocalMm) }),
+    [[circle, diffraction].filter(Boolean).join(" "), "diffractionFromFNumber"],
+    [say("Hyperfocal at this stop {distance}. Distances count from the sensor.", { distance: distanceText(depth.hyperfocalMm) }), "hyperfocalMm"],
   ];
 }
 

@@ -9,7 +9,7 @@ import { RAMP_EFFECTS } from "../../language/words/depth-and-colour.js";
 import { all, el, one } from "../../parts/dom.js";
 import { KINDS_OF_FIELD } from "../../parts/kinds.js";
 import { mountField } from "../../parts/field.js";
-import { workButton } from "./work-button.js";
+import { figureWords, workButton } from "./work-button.js";
 
 /**
  * @typedef {import("../../start/start.js").App} App
@@ -41,7 +41,7 @@ export function mountRamp(root, app) {
     if (none) return out.replaceChildren();
     const { reply } = asked(app.setup);
     const request = RAMP.request(app.setup, shotSettings(app.setup));
-    return out.replaceChildren(...(reply ? [table(reply, ramp.by), ...afterwards(reply, ramp.by), workButton("ramp", (worked, opener) => worked.openWorked(opener, [["ramp", request]]))] : []));
+    return out.replaceChildren(...(reply ? [table(reply, ramp.by, (text, nth, path) => figureWords(text, "turn-ramp", (figures, opener) => figures.openRamp(opener, app, nth, path))), ...afterwards(reply, ramp.by), workButton("ramp", (worked, opener) => worked.openWorked(opener, [["ramp", request]]))] : []));
   };
 }
 
@@ -55,14 +55,14 @@ function rampLine(setup) {
   ].filter(Boolean).join(", ");
 }
 
-/** @param {Ramp} ramp @param {Setup["ramp"]["by"]} by */
-function table({ steps }, by) {
-  const rows = steps.map((step) => el("tr", {},
+/** @param {Ramp} ramp @param {Setup["ramp"]["by"]} by @param {(text: string, nth: number, path: string) => Node} turn */
+function table({ steps }, by, turn) {
+  const rows = steps.map((step, nth) => el("tr", {},
     el("th", { scope: "row", text: `${fixed(step.at * 100, 0)} %` }),
-    el("td", { text: fixed(step.frameRate, 2) }),
-    el("td", { text: step.shutterAngleDeg === undefined ? say("over the frame") : `${fixed(step.shutterAngleDeg, 1)}°` }),
-    el("td", { text: stopLabel(step.apertureLabel) }),
-    ...(by === "turn" ? [el("td", { text: signed(step.turnStops) })] : [])));
+    el("td", {}, turn(fixed(step.frameRate, 2), nth, "frameRate")),
+    el("td", {}, step.shutterAngleDeg === undefined ? say("over the frame") : turn(`${fixed(step.shutterAngleDeg, 1)}°`, nth, "shutterAngleDeg")),
+    el("td", {}, turn(stopLabel(step.apertureLabel), nth, "aperture")),
+    ...(by === "turn" ? [el("td", {}, turn(signed(step.turnStops), nth, "turnStops"))] : [])));
   return el("table", { class: "ramp-table" },
     el("thead", {}, el("tr", {}, ...[say("ramp|Through"), say("fps"), say("Shutter"), say("Iris"), ...(by === "turn" ? [say("Turn, stops")] : [])]
       .map((text) => el("th", { scope: "col", text })))),
