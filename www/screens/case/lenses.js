@@ -11,6 +11,7 @@ import { fixed, lengthText, listText } from "../../language/numbers.js";
 import { densityText, refusalSentence } from "../../language/words/shared.js";
 import { pathText, PLAN_WORDS, PUPIL_BY, ringText, stackText } from "../../language/words/planning.js";
 import { askedBack } from "../../parts/asked-back.js";
+import { askedWords } from "../../parts/asked-words.js";
 import { el, one } from "../../parts/dom.js";
 import { mountField } from "../../parts/field.js";
 import { caseReader } from "./file.js";
@@ -251,15 +252,18 @@ function ringsAnswer(app) {
   if (request.lenses.length === 0) return [el("p", { class: "hint", text: PLAN_WORDS.noLenses })];
   const { reply, refusal } = askProven("rings", request, ringsAnswer);
   if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
-  const way = (/** @type {import("../../api/glasscall.js").RingPathReply} */ path) =>
-    el("li", {}, el("strong", { text: path.id }), ` ${pathText(path)}`);
-  const alone = (/** @type {import("../../api/glasscall.js").RingPathReply} */ path) =>
-    el("li", {}, el("strong", { text: path.id }), ` ${[pathText(path), stackText(path)].filter(Boolean).join(". ")}`);
-  const clashes = reply.clashes.map((clash) => el("li", {
-    text: sayCount(clash.owned, "{ring}: wanted by {lenses}, {count} ring owned.", "{ring}: wanted by {lenses}, {count} rings owned.", {
+  const turn = (/** @type {HTMLElement} */ opener) => turnRings(opener, request, reply);
+  const named = (/** @type {string} */ id, /** @type {string} */ text) => {
+    const words = askedWords(text, "turn-way", turn);
+    words.prepend(el("strong", { text: id }), " ");
+    return el("li", {}, words);
+  };
+  const way = (/** @type {import("../../api/glasscall.js").RingPathReply} */ path) => named(path.id, pathText(path));
+  const alone = (/** @type {import("../../api/glasscall.js").RingPathReply} */ path) => named(path.id, [pathText(path), stackText(path)].filter(Boolean).join(". "));
+  const clashes = reply.clashes.map((clash) => el("li", {}, askedWords(
+    sayCount(clash.owned, "{ring}: wanted by {lenses}, {count} ring owned.", "{ring}: wanted by {lenses}, {count} rings owned.", {
       ring: ringText(clash.ring), lenses: listText(clash.lenses),
-    }),
-  }));
+    }), "turn-clash", turn)));
   const stays = reply.settled.filter((path) => path.reaches);
   const lost = reply.settled.filter((path) => !path.reaches).map((path) => path.id);
   const buy = reply.buy.map(({ ring, count }) => `${count > 1 ? `${count} × ` : ""}${ringText(ring)}`);
@@ -269,7 +273,7 @@ function ringsAnswer(app) {
     el("ul", { class: "plain-list" }, ...reply.lenses.map(alone)),
     ...(clashes.length ? [el("h4", { text: say("Rings that would have to move") }), el("ul", { class: "plain-list" }, ...clashes)] : []),
     el("h4", { text: say("So that every ring stays on its lens") }),
-    el("p", { class: "plan-sum" }, askedBack(buyText(buy, priced ? reply.cost : undefined), "turn-rings", (opener) => turnRings(opener, request, reply))),
+    el("p", { class: "plan-sum" }, askedBack(buyText(buy, priced ? reply.cost : undefined), "turn-rings", turn)),
     el("ul", { class: "plain-list" }, ...stays.map(way)),
     ...(lost.length ? [el("p", { class: "complaint", text: `${say("No ring reaches {lenses}.", { lenses: lost.join(", ") })} ${PLAN_WORDS.narrow}` })] : []),
     el("p", { class: "hint", text: `${reply.proven ? say("Proven: no cheaper way exists.") : say("Not proven.")} ${priced ? "" : PLAN_WORDS.ringPrices}` }),

@@ -10,6 +10,7 @@ import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { refusalSentence } from "../../language/words/shared.js";
 import { movesText, PLAN_WORDS, proofText } from "../../language/words/planning.js";
+import { askedWords } from "../../parts/asked-words.js";
 import { all, el, one } from "../../parts/dom.js";
 import { whileSeen } from "../../parts/seen.js";
 import { turnMoves, turnStage } from "./turned.js";
@@ -136,10 +137,10 @@ function orderAnswer(app, progress) {
         turnStage(/** @type {HTMLElement} */ (event.currentTarget), stage, app.setup.plan.setUps.find(({ id }) => id === stage.setUp)?.needStops ?? 0) },
       say("{stops} left", { stops: signed(stage.leftOverStops) })));
   });
+  const turn = (/** @type {HTMLElement} */ opener) => turnMoves(opener, app, reply);
   return [
-    el("p", { class: "plan-sum" }, el("button", { type: "button", class: "asked-back", "data-do": "turn-moves", "data-opens": "turn moves", onclick: (/** @type {Event} */ event) =>
-      turnMoves(/** @type {HTMLElement} */ (event.currentTarget), app, reply) }, movesText(reply.moves))),
-    el("p", { text: reply.minutes === undefined ? PLAN_WORDS.noMinutes : say("{minutes} minutes lost to them.", { minutes: fixed(reply.minutes, 1) }) }),
+    el("p", { class: "plan-sum" }, askedWords(movesText(reply.moves), "turn-moves", turn)),
+    el("p", {}, reply.minutes === undefined ? PLAN_WORDS.noMinutes : askedWords(say("{minutes} minutes lost to them.", { minutes: fixed(reply.minutes, 1) }), "turn-minutes", turn)),
     el("p", { class: "hint", text: proofText(progress, movesText(reply.leastMoves)) }),
     ...(reply.cannot.length ? [el("p", { class: "complaint", text: PLAN_WORDS.cannot(reply.cannot) })] : []),
     el("ol", { class: "stages" }, ...stages),

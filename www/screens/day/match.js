@@ -11,6 +11,7 @@ import { momentText, SAID } from "../../day/notation.js";
 import { amended } from "../../day/record.js";
 import { askBodies } from "../../day/searched.js";
 import { askedBack } from "../../parts/asked-back.js";
+import { askedWords } from "../../parts/asked-words.js";
 import { openWorking } from "../../parts/working.js";
 import { turnBody, turnMatch } from "./turned.js";
 import { answerTo } from "../../questions/question.js";
@@ -104,8 +105,9 @@ function bodyLines(setup) {
   const shot = shotSettings(setup);
   const column = (/** @type {any} */ settings, /** @type {number} */ need, /** @type {Offer | undefined} */ offer) => [
     SAID.aperture(settings.aperture), fixed(settings.exposureIndex ?? setup.reading.exposureIndex, 0), fixed(settings.frameRate ?? setup.reading.frameRate, 3), SAID.shutter(settings),
-    stopsText(need), offer ? glassOf(offer) : DAY_WORDS.notReached,
-    ...(offer ? turnable(setup, settings, offer) : [DAY_WORDS.noStop, ""]),
+    ...(offer
+      ? [bodyWords(stopsText(need), setup, settings, offer), glassOf(offer), bodyWords(stopOf(offer), setup, settings, offer), bodyWords(signed(offer.leftOverStops), setup, settings, offer)]
+      : [stopsText(need), DAY_WORDS.notReached, DAY_WORDS.noStop, ""]),
   ];
   const a = column(shot, first.needStops, stack);
   const b = column(request.shot, reply.needStops, other);
@@ -117,9 +119,8 @@ function bodyLines(setup) {
   ];
 }
 
-/** The stop a body is set to and what is left, each a tap. @param {Setup} setup @param {Setup["shot"]} shot @param {Offer} offer */
-const turnable = (setup, shot, offer) => [stopOf(offer), signed(offer.leftOverStops)].map((text) =>
-  askedBack(text, "turn-body", (opener) => turnBody(opener, setup, shot, offer)));
+/** What a body needs, is set to, or has left, as a tap. @param {string} text @param {Setup} setup @param {Setup["shot"]} shot @param {Offer} offer */
+const bodyWords = (text, setup, shot, offer) => askedBack(text, "turn-body", (opener) => turnBody(opener, setup, shot, offer));
 
 /** Both through the list of the day's set-ups. @param {import("../../api/glasscall.js").TwoBodiesRequest} list */
 function listLines(list) {
@@ -127,7 +128,8 @@ function listLines(list) {
   if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
   if (reply.setUps.length === 0) return [el("p", { class: "hint" }, el("a", { href: "#case?order" }, DAY_WORDS.noList))];
   const glass = (/** @type {import("../../api/glasscall.js").BodyStackReply | undefined} */ body) =>
-    (body ? `${glassAlone(body)} (${signed(body.leftOverStops)})` : DAY_WORDS.notReached);
+    (body ? askedWords(`${glassAlone(body)} (${signed(body.leftOverStops)})`, "work-body", work) : DAY_WORDS.notReached);
+  const work = (/** @type {HTMLElement} */ opener) => openWorking(opener, reply.working);
   const taken = (/** @type {import("../../api/glasscall.js").TakenReply[]} */ list) =>
     list.map(({ piece, count }) => (count > 1 ? `${count} × ${piece}` : piece)).join(", ") || DAY_WORDS.nothingIn;
   return [
@@ -138,7 +140,7 @@ function listLines(list) {
     }),
     el("p", { text: DAY_WORDS.takes(taken(reply.firstTakes), taken(reply.secondTakes)) }),
     el("p", { class: "hint", text: reply.proven ? DAY_WORDS.listProven : DAY_WORDS.listNotProven }),
-    askedBack(say("How it is worked out"), "work-bodies", (opener) => openWorking(opener, reply.working)),
+    askedBack(say("How it is worked out"), "work-bodies", work),
   ];
 }
 
