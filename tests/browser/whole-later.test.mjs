@@ -111,3 +111,29 @@ test("the element answers a lens by its front, and says what it has not", async 
   }
   await host.close();
 });
+
+test("a set-up in a link waits for the whole module, and so does whatever is tapped before it is there", async () => {
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });
+  let letGo = () => {};
+  const gone = new Promise((done) => (letGo = () => done(undefined)));
+  await context.route("**/rest.wasm", async (route) => {
+    await gone;
+    await route.continue();
+  });
+  const page = await context.newPage();
+  /** @type {Error[]} */
+  const errors = [];
+  page.on("pageerror", (error) => errors.push(error));
+  await page.goto(`${server.url}#now?s=${await writeLink(partsToSend(KEPT["a rig that screws on"]))}`);
+  await page.locator("html[data-answered]").waitFor();
+  await page.locator("#now [data-do=said]").tap();
+  letGo();
+  await page.locator("#drawer, .drawer").filter({ visible: true }).waitFor();
+  await page.keyboard.press("Escape");
+  const notice = page.locator("#notice");
+  await soon.match(() => notice.innerText(), /A set-up has come[\s\S]*Use it/);
+  // Told whole, not to be scrolled for.
+  await soon.ok(() => notice.locator(".notice-text").evaluate((text) => text.scrollHeight <= text.clientHeight + 1));
+  assert.deepEqual(errors, []);
+  await context.close();
+});

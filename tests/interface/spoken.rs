@@ -5,7 +5,29 @@ use glasscall_core::setup::Piece;
 use glasscall_core::spoken::{
     read_angle, read_aperture, read_density, read_length, read_number, read_shutter, read_stops,
 };
+use glasscall_tests::{answered, number};
 use proptest::prelude::*;
+use serde_json::json;
+
+#[test]
+fn every_label_of_a_stop_reads_back() {
+    let read = |text: String| {
+        let reply = answered("readText", &json!({"text": text, "as": "aperture"}));
+        (
+            number(&reply, "value"),
+            reply["label"].as_str().unwrap().to_owned(),
+        )
+    };
+    for hundredths in 50..=12_800 {
+        let (value, label) = read(format!("T{}", f64::from(hundredths) / 100.0));
+        assert!(!label.ends_with('.'), "{label}");
+        let (again, its) = read(label.clone());
+        assert!((again / value - 1.0).abs() < 0.006, "{value}: {label}");
+        assert_eq!(its, label);
+        // Dictation ends a sentence.
+        assert_eq!(read(format!("{label}.")), (again, its), "{label}");
+    }
+}
 
 proptest! {
     #[test]

@@ -49,6 +49,9 @@ async function join() {
   joinedNow = true;
 }
 
+/** A part of the page that asks more than the first half answers, once both are there. @template T @param {Promise<T>} part @returns {Promise<T>} */
+export const withWhole = async (part) => (await Promise.all([part, whole()]))[0];
+
 /** Whether anything may be asked now. */
 export const isWhole = () => joinedNow;
 

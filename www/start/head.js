@@ -1,6 +1,6 @@
 // @ts-check
 /** The page's head: look, language and units, steps back and forward, the converter. */
-import { whole } from "../engine/ask.js";
+import { withWhole } from "../engine/ask.js";
 import { language, say } from "../language/say.js";
 import { useUnits } from "../language/numbers.js";
 import { all, one } from "../parts/dom.js";
@@ -35,7 +35,7 @@ export function mountHead(app, state, update) {
   }
 
   one(document, "[data-do=convert]").addEventListener("click", async () => {
-    const [{ openConverter }] = await Promise.all([import("../parts/converter.js"), whole()]);
+    const { openConverter } = await withWhole(import("../parts/converter.js"));
     openConverter(one(document, "[data-do=convert]"), app);
   });
   one(document, "[data-do=undo]").addEventListener("click", () => state.undo());

@@ -3,7 +3,7 @@
  * Puts the page together: one set-up, one way to change it, screens that show
  * it. Screens listen and ask; nothing here or there computes.
  */
-import { NotThere, ready, whole } from "../engine/ask.js";
+import { NotThere, ready, whole, withWhole } from "../engine/ask.js";
 import { demoDocument } from "../document/demo.js";
 import { resolve } from "../document/resolve.js";
 import { answerOf, refusalOf } from "../questions/check.js";
@@ -450,7 +450,7 @@ async function takeLate(found) {
 
 /** A set-up in the address is shown, and taken when told. */
 async function offered() {
-  if (location.hash.includes("?")) await (await import("./offered.js")).offer(app);
+  if (location.hash.includes("?")) await (await withWhole(import("./offered.js"))).offer(app);
 }
 
 /** The first half lets an edit pass that only the whole module can refuse: it is taken back, and said. */

@@ -80,7 +80,7 @@ pub struct ReadTextReply {
 /// `empty`, `tooMany` (characters), `notUnderstood`, `outOfRange`, and
 /// `ambiguous` with `choices`.
 pub fn read_text(request: &ReadTextRequest) -> Result<ReadTextReply, Refusal> {
-    let text = request.text.as_str();
+    let text = without_full_stop(&request.text);
     match request.read_as {
         ReadAs::Aperture => reply(text, read_aperture(text), aperture_told),
         ReadAs::EngravedAperture => reply(text, read_engraved_aperture(text), aperture_told),
@@ -161,6 +161,14 @@ fn aperture_told(said: SpokenAperture) -> (f64, Unit, String) {
     (said.aperture.number(), Unit::Aperture, label)
 }
 
+/// A sentence's own full stop, as dictation sets one, is no part of a quantity.
+fn without_full_stop(text: &str) -> &str {
+    match text.trim_end().strip_suffix('.') {
+        Some(said) if !said.is_empty() && !said.ends_with('.') => said,
+        _ => text,
+    }
+}
+
 /// The iris-third, or the number itself where no third is near: a label must
 /// never drop what it misses.
 fn aperture_label(aperture: Aperture) -> String {
@@ -168,14 +176,16 @@ fn aperture_label(aperture: Aperture) -> String {
     if label.left_over.size().stops() < UNSEEN {
         return label.to_string();
     }
-    write_places(aperture.number(), 2)
-        .trim_end_matches('0')
-        .to_owned()
+    at_most(aperture.number(), 2)
 }
 
 /// Up to three decimals, no trailing zeros.
 fn short(value: f64) -> String {
-    let fixed = write_places(value, 3);
+    at_most(value, 3)
+}
+
+fn at_most(value: f64, places: usize) -> String {
+    let fixed = write_places(value, places);
     let short = fixed.trim_end_matches('0').trim_end_matches('.');
     if short == "-0" {
         "0".into()

@@ -1,6 +1,6 @@
 // @ts-check
 /** The answer: pieces, stop, fit, one warning, one button; beside it the other ways. */
-import { whole } from "../../engine/ask.js";
+import { withWhole } from "../../engine/ask.js";
 import { WORKING_STOP } from "../../questions/stack.js";
 import { putInStack } from "../../document/edits.js";
 import { isRead, stackNow } from "../../questions/open-up.js";
@@ -38,7 +38,7 @@ export function mountAnswer(root, app, tell) {
     if (act.dataset.do === "log") {
       const { setup, document } = app;
       const when = new Date();
-      return (await import("./log-it.js")).logIt(app, { setup, document, when });
+      return (await withWhole(import("./log-it.js"))).logIt(app, { setup, document, when });
     }
     chosen = keyOf(shown);
     app.do(putInStack, shown);
@@ -46,7 +46,7 @@ export function mountAnswer(root, app, tell) {
 
   for (const figure of [one(root, "[data-do=turn]"), one(root, "[data-do=turn-stop]")]) {
     figure.addEventListener("click", async () => {
-      const [{ turnStack }] = await Promise.all([import("./turned.js"), whole()]);
+      const { turnStack } = await withWhole(import("./turned.js"));
       if (shown) turnStack(figure, app, shown);
     });
   }
@@ -141,7 +141,7 @@ function pieceSpans(app, stack) {
   const parts = stack.slots.map(({ slot, piece }) => el("button", {
     type: "button", class: "plate-piece", "data-slot": slot, "data-opens": `turn ${piece}`, onclick: async (/** @type {Event} */ event) => {
       const opener = /** @type {HTMLElement} */ (event.currentTarget);
-      const [{ turnPiece }] = await Promise.all([import("./turned.js"), whole()]);
+      const { turnPiece } = await withWhole(import("./turned.js"));
       turnPiece(opener, app, stack, piece);
     },
   }, piece));

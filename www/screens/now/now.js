@@ -4,7 +4,7 @@ import { readBare } from "../../document/edits.js";
 import { say } from "../../language/say.js";
 import { fixed, stopsText } from "../../language/numbers.js";
 import { WORDS } from "../../language/words/shared.js";
-import { whole } from "../../engine/ask.js";
+import { withWhole } from "../../engine/ask.js";
 import { all, el, one } from "../../parts/dom.js";
 import { openDrawer } from "../../parts/drawer.js";
 import { mountField } from "../../parts/field.js";
@@ -33,9 +33,9 @@ export function mountNow(root, app) {
   for (const name of /** @type {const} */ (["said", "advice", "beside"])) {
     const button = one(root, `[data-do=${name}]`);
     button.addEventListener("click", async () => {
-      if (name === "said") (await import("./said.js")).openSaid(button, app);
-      else if (name === "beside") (await import("./side-by-side.js")).openSideBySide(button, app);
-      else (await import("./glass-advice.js")).openAdvice(button, app);
+      if (name === "said") (await withWhole(import("./said.js"))).openSaid(button, app);
+      else if (name === "beside") (await withWhole(import("./side-by-side.js"))).openSideBySide(button, app);
+      else (await withWhole(import("./glass-advice.js"))).openAdvice(button, app);
     });
   }
   const answer = mountAnswer(root, app, mountBelowLater(root, app));
@@ -60,7 +60,7 @@ function mountBelowLater(root, app) {
   let show;
   let waits = false;
   const mount = async () => {
-    const [{ mountBelow }] = await Promise.all([import("./below.js"), whole()]);
+    const { mountBelow } = await withWhole(import("./below.js"));
     show = mountBelow(root, app);
     await show(shown);
   };
