@@ -74,7 +74,7 @@ export function demoStock() {
 }
 
 /** Starting values of the trade; every one is the user's to overrule. */
-export function usualRigs() {
+function usualRigs() {
   const round = (/** @type {number} */ distanceFromRimMm) =>
     ({ distanceFromRimMm, depthMm: 5, shape: /** @type {const} */ ("circle"), diameterMm: 78 });
   const panel = (/** @type {number} */ distanceFromRimMm) =>

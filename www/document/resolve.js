@@ -30,7 +30,7 @@ const LENS_FACTS = /** @type {const} */ (["lossStops", "squeeze", "pupilRatio", 
  * A picture size for drawing and depth where no body says one; told wherever it
  * counts, and never used to tell a fit. Common practice, no source.
  */
-export const ASSUMED_SENSOR = { widthMm: 24.89, heightMm: 18.66 };
+const ASSUMED_SENSOR = { widthMm: 24.89, heightMm: 18.66 };
 
 /** The set-up in use. @param {Document} document @returns {Setup} */
 export function resolve(document) {

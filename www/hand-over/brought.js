@@ -73,7 +73,7 @@ export function addLog(app, { records, bad }) {
 }
 
 /** A case from another phone, merged into this one. @param {App} app @param {any} value */
-export async function takeTheirCase(app, value) {
+async function takeTheirCase(app, value) {
   const sound = asRead(value.case);
   if (!sound || !isEdited(value.edited)) throw new BadLink("damaged");
   const theirs = { content: sound, edited: value.edited };

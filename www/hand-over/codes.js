@@ -46,7 +46,7 @@ export async function setUpTexts(document, address) {
 }
 
 /** A code as a picture of one path, black on white whatever the look. @param {string} text @param {string} name */
-export function codePicture(text, name) {
+function codePicture(text, name) {
   const { reply } = ask("drawCode", { text });
   if (!reply) throw new BadLink("tooLong");
   const side = reply.rows.length + 2 * MARGIN;

@@ -133,7 +133,7 @@ function depthOf(text) {
 }
 
 /** Whether a text hides nothing. @param {string} text */
-export const isPlain = (text) =>
+const isPlain = (text) =>
   text.length <= LONGEST_STRING && !UNSEEN.test(text.replace(SEEN_BY, "").replace(JOINED, "$1"));
 
 /** The first text that hides something, or key that reaches beyond its object. @param {unknown} value @returns {string | undefined} */

@@ -19,6 +19,7 @@ import { amended } from "../day/record.js";
 import { addLog } from "./brought.js";
 import { shareOut } from "./share-out.js";
 import { el, one } from "../parts/dom.js";
+import { offerFile } from "../parts/offer-file.js";
 
 /** The form of a log as a file. */
 const LOG_VERSION = 1;
@@ -66,13 +67,13 @@ export function mountHandOver(root, app) {
   button("save-out").addEventListener("click", () => orSayWhy(async () => {
     const { text: content, type, end } = await written();
     const name = `${nameOf(what.value)}.${end}`;
-    save(name, content, type);
+    offerFile(content, name, type);
     message.textContent = DAY_WORDS.saved(name);
   }));
   button("copy-link").addEventListener("click", () => orSayWhy(async () =>
     give(`${pageAddress()}#now?s=${await writeLink(partsToSend(app.document))}`)));
   button("save-picture").addEventListener("click", () => {
-    save(`glasscall-answer-${localIso(new Date()).slice(0, 10)}.svg`, picture(app), "image/svg+xml");
+    offerFile(picture(app), `glasscall-answer-${localIso(new Date()).slice(0, 10)}.svg`, "image/svg+xml");
   });
   buttons.append(...shareOut(message, async () => ({ ...await written(), name: nameOf(what.value) }), give, orSayWhy));
   mountLogReader(button("add-log"), app, message);
@@ -166,13 +167,4 @@ function tableOf(app, what) {
   if (what === "kit") return kitTable(app.setup);
   if (what === "working") return workingTable(workingsToHandOver(app.setup, app.answer));
   return answerTable(app.setup, app.answer);
-}
-
-/** @param {string} name @param {string} content @param {string} type */
-function save(name, content, type) {
-  const address = URL.createObjectURL(new Blob([content], { type }));
-  const link = el("a", { href: address, download: name });
-  link.click();
-  // The download has begun by the next turn.
-  setTimeout(() => URL.revokeObjectURL(address));
 }

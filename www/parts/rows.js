@@ -171,7 +171,7 @@ export function field(label, path, kind, optional, hint) {
  * @param {string} value
  * @param {(text: string) => string} take gives the complaint, or nothing
  */
-export function textField(app, label, path, value, take) {
+function textField(app, label, path, value, take) {
   fieldCount += 1;
   const id = `row-field-${fieldCount}`;
   const error = el("p", { class: "field-error", id: `${id}-error` });

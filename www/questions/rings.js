@@ -66,7 +66,7 @@ export function ringOpenings({ rings }) {
 export const movedOut = (opening, by) => (by === 0 ? opening : { ...opening, distanceFromRimMm: opening.distanceFromRimMm + by });
 
 /** The owned rings of a lens to a rig that screws on; nothing for one on rods. @param {Setup} setup @param {CaseLens} lens @param {number | undefined} threadMm @returns {RingPath | undefined} */
-export function ringsOf(setup, lens, threadMm) {
+function ringsOf(setup, lens, threadMm) {
   if (threadMm === undefined) return undefined;
   const request = { ...RINGS.request(setup, threadMm, [lens]), catalogue: [] };
   return ask("rings", request).reply?.lenses[0];

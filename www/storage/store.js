@@ -68,7 +68,7 @@ function parsed(text) {
 }
 
 /** A text as a state, completed and checked; undefined where it cannot be used. @param {string | undefined} text @param {RefusalOf} refusalOf @returns {Saved | undefined} */
-export function savedIn(text, refusalOf) {
+function savedIn(text, refusalOf) {
   const kept = parsed(text);
   if (![1, VERSION].includes(kept?.version) || !hasShape({ setup: {} }, kept)) return undefined;
   try {

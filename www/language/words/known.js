@@ -26,7 +26,7 @@ const CAUSES = {
 };
 
 /** @param {import("../../api/glasscall.js").UncertaintyReply} known */
-export function mostlyText({ mostly }) {
+function mostlyText({ mostly }) {
   if (!mostly) return "";
   const { what, piece, knownBy } = mostly;
   return piece === undefined || knownBy === undefined ? CAUSES[what] : PIECES[knownBy](piece);

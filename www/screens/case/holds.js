@@ -10,10 +10,10 @@ import { all, el, one } from "../../parts/dom.js";
 /** @typedef {Parameters<typeof addRig>[1]} Usual */
 
 /** Another rig, with the size of the pieces it is for. @param {import("../../document/document.js").Document} document @param {Usual} name */
-export const startSizedRig = (document, name) => sized(startRig(document, name));
+const startSizedRig = (document, name) => sized(startRig(document, name));
 
 /** One more rig for pieces of one size. @param {import("../../document/document.js").Document} document @param {string} size */
-export function addRigFor(document, size) {
+function addRigFor(document, size) {
   const next = addRig(document, isRound(size) ? "screw" : "box");
   const last = next.rigs.at(-1);
   const thread = isRound(size) ? { threadMm: Number.parseFloat(size) } : {};

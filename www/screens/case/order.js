@@ -23,7 +23,7 @@ import { checkField, field, nameField, rows } from "../../parts/rows.js";
  */
 
 /** What the core has against the planned set-ups. @param {Setup} setup */
-export const planCheck = (setup) => answerTo(SET_UPS, setup).refusal;
+const planCheck = (setup) => answerTo(SET_UPS, setup).refusal;
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountDayOrder(root, app) {

@@ -31,7 +31,7 @@ const DISTANCES = ["focus.onMm", "focus.backgroundMm"];
  * @param {Setup} setup
  * @param {number} aperture
  */
-export function depthAt(setup, aperture) {
+function depthAt(setup, aperture) {
   const working = answerTo(WORKING_STOP, setup, aperture, setup.lens.movesOut ?? false);
   if (working.refusal) return { refusal: working.refusal };
   const tNumber = working.reply.atInfinityForAsked ?? aperture;
@@ -41,7 +41,7 @@ export function depthAt(setup, aperture) {
 }
 
 /** What the core has against lens, focus and picture. @param {Setup} setup */
-export const depthCheck = (setup) => depthAt(setup, setup.shot.aperture).refusal ?? answerTo(CLOSE_FOCUS, setup).refusal;
+const depthCheck = (setup) => depthAt(setup, setup.shot.aperture).refusal ?? answerTo(CLOSE_FOCUS, setup).refusal;
 
 /** @param {HTMLElement} root @param {App} app @returns {(stack: Offer | undefined) => void} */
 export function mountDepth(root, app) {
