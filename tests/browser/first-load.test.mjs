@@ -6,17 +6,12 @@ import { cp, mkdtemp, readFile, rm, writeFile } from "node:fs/promises";
 import { createServer } from "node:http";
 import { tmpdir } from "node:os";
 import path from "node:path";
-import { after, before, test } from "node:test";
-import { DIST, KEPT_OFFLINE, PHONE, launch, mayFail, meansToFail, open } from "./harness.mjs";
+import { test } from "node:test";
+import { DIST, KEPT_OFFLINE, PHONE, launched, mayFail, meansToFail, open } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-before(async () => {
-  browser = await launch();
-});
-after(() => browser.close());
+const browser = await launched();
 
 /** What the browser says of a part that does not come is its own affair. */
 const BROKEN = /./;

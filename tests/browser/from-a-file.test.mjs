@@ -2,17 +2,12 @@
 import assert from "node:assert/strict";
 import path from "node:path";
 import { pathToFileURL } from "node:url";
-import { after, before, test } from "node:test";
-import { DIST, PHONE, launch, open, unfoldDay } from "./harness.mjs";
+import { test } from "node:test";
+import { DIST, PHONE, launched, open, unfoldDay } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-before(async () => {
-  browser = await launch();
-});
-after(() => browser.close());
+const browser = await launched();
 
 test("from a file no link, code or snippet names a place on this device", async () => {
   const context = await browser.newContext({ viewport: PHONE });

@@ -180,13 +180,17 @@ export async function serveDist(port = "0") {
   };
 }
 
+/** A browser until the tests of a file are over. @param {{readsAtOnce?: boolean}} [how] */
+export async function launched(how) {
+  const browser = await launch([], how);
+  after(() => browser.close());
+  return browser;
+}
+
 /** The built page, served, and a browser, until the tests of a file are over. @param {{readsAtOnce?: boolean}} [how] */
 export async function servedPage(how) {
-  const [browser, server] = await Promise.all([launch([], how), serveDist()]);
-  after(async () => {
-    await browser.close();
-    await server.stop();
-  });
+  const [browser, server] = await Promise.all([launched(how), serveDist()]);
+  after(() => server.stop());
   return { browser, server };
 }
 

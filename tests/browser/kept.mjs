@@ -49,6 +49,18 @@ export const backedUp = (page) => page.waitForFunction(() => new Promise((done) 
   };
 }));
 
+/** Until local storage takes no sign more. @param {Page} page */
+export const fillLocalStorage = (page) => page.evaluate(() => {
+  let part = "x".repeat(1 << 20);
+  for (let at = 0; part.length > 0; at += 1) {
+    try {
+      localStorage.setItem(`filler ${at}`, part);
+    } catch {
+      part = part.slice(0, part.length >> 1);
+    }
+  }
+});
+
 /** How many pieces the case shows. @param {Page} page @param {string} url */
 export async function pieces(page, url) {
   await page.goto(`${url}#case`);

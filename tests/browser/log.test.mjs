@@ -6,7 +6,7 @@ import { tmpdir } from "node:os";
 import path from "node:path";
 import { test } from "node:test";
 import { PHONE, giveFile, launchKept, open, servedPage, setMoment } from "./harness.mjs";
-import { inBothPlaces } from "./kept.mjs";
+import { fillLocalStorage, inBothPlaces } from "./kept.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
@@ -189,16 +189,7 @@ test("a log longer than local storage holds is kept whole", async () => {
 test("a full local storage takes no entry away", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   const { page } = await open(context, server.url);
-  await page.evaluate(() => {
-    let part = "x".repeat(1 << 20);
-    for (let at = 0; part.length > 0; at += 1) {
-      try {
-        localStorage.setItem(`filler ${at}`, part);
-      } catch {
-        part = part.slice(0, part.length >> 1);
-      }
-    }
-  });
+  await fillLocalStorage(page);
   await log(page, 3);
   await settled(page, 3);
   await soon.equal(() => entries(page), 3);

@@ -5,17 +5,12 @@ import { createHash } from "node:crypto";
 import { readFile } from "node:fs/promises";
 import { createServer } from "node:http";
 import path from "node:path";
-import { after, before, test } from "node:test";
-import { DIST, KEPT_OFFLINE, PHONE, launch, mayFail, open } from "./harness.mjs";
+import { test } from "node:test";
+import { DIST, KEPT_OFFLINE, PHONE, launched, mayFail, open } from "./harness.mjs";
 import { soon } from "./soon.mjs";
 import { until } from "./until.mjs";
 
-/** @type {import("playwright-core").Browser} */
-let browser;
-before(async () => {
-  browser = await launch();
-});
-after(() => browser.close());
+const browser = await launched();
 
 const KINDS = { ".html": "text/html", ".js": "text/javascript", ".css": "text/css", ".wasm": "application/wasm", ".svg": "image/svg+xml" };
 

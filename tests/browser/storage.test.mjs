@@ -5,7 +5,7 @@ import { tmpdir } from "node:os";
 import path from "node:path";
 import { test } from "node:test";
 import { PHONE, launchKept, meansToFail, open, servedPage, setMoment } from "./harness.mjs";
-import { backedUp, closeThird, inBothPlaces, kept, mirrored, pieces, readStop, ready } from "./kept.mjs";
+import { backedUp, closeThird, fillLocalStorage, inBothPlaces, kept, mirrored, pieces, readStop, ready } from "./kept.mjs";
 import { soon } from "./soon.mjs";
 
 const { browser, server } = await servedPage();
@@ -45,16 +45,7 @@ test("an edit survives the tab killed in the same moment", async () => {
 test("a full local storage loses nothing and says nothing false", async () => {
   const context = await browser.newContext({ viewport: PHONE });
   const { page } = await open(context, server.url);
-  await page.evaluate(() => {
-    let part = "x".repeat(1 << 20);
-    for (let at = 0; part.length > 0; at += 1) {
-      try {
-        localStorage.setItem(`filler ${at}`, part);
-      } catch {
-        part = part.slice(0, part.length >> 1);
-      }
-    }
-  });
+  await fillLocalStorage(page);
   await page.goto(`${server.url}#case`);
   // A longer record than there is room for.
   for (const name of ["0.3", "0.6", "0.9"]) {
