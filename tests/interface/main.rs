@@ -8,6 +8,7 @@ mod derivations;
 mod exposure;
 mod fit;
 mod fit_lens;
+mod grads_together;
 mod graduated;
 mod light;
 mod light_drift;

@@ -1,5 +1,6 @@
 //! How well the loss through a graduated filter is known.
 
+use crate::physics::graduated::through::loss_through;
 use crate::physics::known_lens::KnownLens;
 use crate::physics::line::{Held, Line, Place};
 use crate::physics::profile::Profile;
@@ -69,17 +70,41 @@ pub fn line_causes(
     causes_of(line, &|line| line.loss_towards(field), known, before_each)
 }
 
-/// What leaves open what a filter leaves between two places: their readings, where
+/// What leaves open what filters leave between two places: their readings, where
 /// they were read, and those three in the bright one's loss beyond the dark one's.
+/// Marks and edges of several err apart; the lens is one before all of them, and
+/// `before_each` has them all before each lens it may be.
 #[must_use]
 pub fn left_causes(
-    line: &Line,
+    lines: &[Line],
     [bright, dark]: [Tangents; 2],
     (known, read): (&Uncertainties, bool),
-    before_each: &[Line],
+    before_each: &[Vec<Line>],
 ) -> [Contribution; 4] {
-    let closer = |line: &Line| line.loss_towards(bright) - line.loss_towards(dark);
-    let [mark, edge, lens] = causes_of(line, &closer, known, before_each);
+    let closer = |lines: &[Line]| loss_through(lines, bright) - loss_through(lines, dark);
+    let mut squares = [0.0; 2];
+    for (nth, line) in lines.iter().enumerate() {
+        let varied = |line: &Line| {
+            let mut lines = lines.to_vec();
+            lines[nth] = line.clone();
+            closer(&lines)
+        };
+        let [mark, edge, _] = causes_of(line, &varied, known, &[]);
+        squares[0] += mark.stops.stops() * mark.stops.stops();
+        squares[1] += edge.stops.stops() * edge.stops.stops();
+    }
+    let each: Vec<f64> = (before_each.iter())
+        .map(|lines| closer(lines).stops())
+        .collect();
+    let [mark, edge, lens] = [
+        (Origin::GraduatedDensity, square_root(squares[0])),
+        (Origin::GraduatedEdge, square_root(squares[1])),
+        (Origin::Lens, spread_over(&each)),
+    ]
+    .map(|(from, stops)| Contribution {
+        from,
+        stops: Stops::computed(stops),
+    });
     let both = known.reading.stops() * core::f64::consts::SQRT_2;
     let readings = Contribution {
         from: Origin::Reading,

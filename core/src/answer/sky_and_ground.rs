@@ -1,10 +1,11 @@
 //! Two readings too far apart, and the graduated filter that brings them closer.
 
 mod remedies;
+mod stacked;
 
 pub use remedies::{DENSEST, Remedies, SMALLEST_APERTURE, Sparing};
+pub use stacked::Stacked;
 
-use crate::physics::line::Line;
 use crate::physics::profile::Profile;
 use crate::quantity::{Aperture, Stops};
 use crate::setup::{Tangents, Uncertainties};
@@ -41,13 +42,14 @@ pub struct Balance {
     pub filter: usize,
     /// The stops it would take with no blend in the way.
     pub marked: Stops,
-    /// The stops it brings the two places closer by.
+    /// The stops it brings the two places closer by, beside the others.
     pub delivered: Stops,
-    /// What stays between them; below 0 the bright place ends up darker.
+    /// What stays between them through all; below 0 the bright place ends up
+    /// darker.
     pub left: Stops,
-    /// What the dark place loses, to be opened up for.
+    /// What the dark place loses to all, to be opened up for.
     pub dark_loses: Stops,
-    /// What the subject loses beyond the dark place.
+    /// What the subject loses to all beyond the dark place.
     pub stolen: Option<Stops>,
     /// Whether that is as much as is seen.
     pub steals: bool,
@@ -62,7 +64,9 @@ pub struct Balance {
 /// Every filter, best first, and what else would help.
 #[derive(Debug, Clone, PartialEq)]
 pub struct SkyAndGround {
-    /// Whether the two are within what is allowed as they are.
+    /// What stays between the two through the others alone.
+    pub without: Stops,
+    /// Whether that is within what is allowed.
     pub within_already: bool,
     /// Best first: those that meet the aim before the others, then the ones that
     /// do not turn the sky darker than the ground, then by how far the picture is
@@ -74,36 +78,48 @@ pub struct SkyAndGround {
     pub remedies: Remedies,
 }
 
-/// Which filter of the case brings the two places close enough.
+/// Which filter of the case brings the two places close enough, beside those
+/// that stay in.
 ///
 /// A filter delivers what the bright place loses beyond the dark one; blending
 /// leaves less of it than is marked wherever the pupil sees both sides of the
-/// line from either place. Without any filter to ask about, the one in `line`
+/// line from either place. Without any filter to ask about, the one in `stacked`
 /// stands for the edge whose density is sought.
 ///
 /// # Units
 ///
-/// Stops. left = apart − (loss at the bright place − loss at the dark place).
+/// Stops. left = apart − (loss at the bright place − loss at the dark place),
+/// both through all that is in.
 ///
 /// # Source
 ///
 /// Our own derivation from the pupil average of [`crate::physics::graduated`].
 #[must_use]
 pub fn sky_and_ground(
-    line: &Line,
+    stacked: &Stacked,
     aperture: Aperture,
     filters: &[Profile],
     contrast: Contrast,
     known: &Uncertainties,
 ) -> SkyAndGround {
-    let balances = ranked(line, filters, contrast, known);
-    let within_already = contrast.apart.size().stops() <= contrast.allowed.stops() + NOT_SEEN;
+    let balances = ranked(stacked, filters, contrast, known);
+    let by_others = stacked.others_towards(contrast.bright) - stacked.others_towards(contrast.dark);
+    let without = contrast.apart - by_others;
+    let within_already = without.size().stops() <= contrast.allowed.stops() + NOT_SEEN;
     let remedies = if within_already {
         Remedies::default()
     } else {
-        remedies::remedies(line, aperture, filters, contrast, known, balances.first())
+        remedies::remedies(
+            stacked,
+            aperture,
+            filters,
+            contrast,
+            known,
+            balances.first(),
+        )
     };
     SkyAndGround {
+        without,
         within_already,
         filters: balances,
         remedies,
@@ -112,13 +128,13 @@ pub fn sky_and_ground(
 
 /// Every filter in this holder, best first.
 fn ranked(
-    line: &Line,
+    stacked: &Stacked,
     filters: &[Profile],
     contrast: Contrast,
     known: &Uncertainties,
 ) -> Vec<Balance> {
     let mut balances: Vec<Balance> = (filters.iter().enumerate())
-        .map(|(at, profile)| balance(&line.with_profile(profile.clone()), at, contrast, known))
+        .map(|(at, profile)| balance(&stacked.with_profile(profile), at, contrast, known))
         .collect();
     sort_by(&mut balances, |a, b| {
         let over = |balance: &Balance| contrast.kept(balance.left) < -NOT_SEEN;
@@ -159,15 +175,18 @@ impl Contrast {
     }
 }
 
-fn balance(line: &Line, filter: usize, contrast: Contrast, known: &Uncertainties) -> Balance {
-    let dark_loses = line.loss_towards(contrast.dark);
-    let delivered = line.loss_towards(contrast.bright) - dark_loses;
-    let left = contrast.apart - delivered;
-    let stolen = (contrast.subject).map(|subject| line.loss_towards(subject) - dark_loses);
-    let tolerance = NOT_SEEN.max(known.of_marked(line.profile().densest()).stops());
+fn balance(stacked: &Stacked, filter: usize, contrast: Contrast, known: &Uncertainties) -> Balance {
+    let dark_loses = stacked.loss_towards(contrast.dark);
+    let together = stacked.loss_towards(contrast.bright) - dark_loses;
+    let by_others = stacked.others_towards(contrast.bright) - stacked.others_towards(contrast.dark);
+    let delivered = together - by_others;
+    let left = contrast.apart - together;
+    let stolen = (contrast.subject).map(|subject| stacked.loss_towards(subject) - dark_loses);
+    let densest = stacked.line().profile().densest();
+    let tolerance = NOT_SEEN.max(known.of_marked(densest).stops());
     Balance {
         filter,
-        marked: line.profile().densest().stops(),
+        marked: densest.stops(),
         delivered,
         left,
         dark_loses,
@@ -180,8 +199,8 @@ fn balance(line: &Line, filter: usize, contrast: Contrast, known: &Uncertainties
 
 #[cfg(test)]
 #[expect(clippy::unwrap_used, reason = "a test may stop on a bad value")]
-mod tests {
-    use super::{Contrast, SkyAndGround, sky_and_ground};
+pub(super) mod tests {
+    use super::{Contrast, SkyAndGround, Stacked, sky_and_ground};
     use crate::physics::line::tests::{hard, held, lens};
     use crate::physics::line::{Line, Place};
     use crate::physics::profile::Profile;
@@ -190,7 +209,12 @@ mod tests {
     use crate::setup::Uncertainties;
 
     /// A focal length at a stop behind a line at this height, and the stop.
-    fn before(focal: f64, number: f64, up: f64, profile: Profile) -> (Line, Aperture) {
+    pub(in super::super) fn before(
+        focal: f64,
+        number: f64,
+        up: f64,
+        profile: Profile,
+    ) -> (Line, Aperture) {
         let (view, pupil) = lens([24.9, 14.0], 1.0, focal, number);
         let place = Place::InFrame(up);
         let line = Line::new(profile, held(80.0, 0.0, false), view, &pupil, place).unwrap();
@@ -198,7 +222,7 @@ mod tests {
     }
 
     /// So far apart, so much to stay, a bright and a dark height, and a subject's.
-    fn contrast(
+    pub(in super::super) fn contrast(
         line: &Line,
         [apart, allowed, bright, dark]: [f64; 4],
         subject: Option<f64>,
@@ -218,7 +242,18 @@ mod tests {
         filters: &[Profile],
         contrast: Contrast,
     ) -> SkyAndGround {
-        sky_and_ground(line, *stop, filters, contrast, &Uncertainties::default())
+        beside(line, *stop, &[], filters, contrast)
+    }
+
+    pub(super) fn beside(
+        line: &Line,
+        stop: Aperture,
+        others: &[Line],
+        filters: &[Profile],
+        contrast: Contrast,
+    ) -> SkyAndGround {
+        let stacked = Stacked::new(line.clone(), others.iter().cloned());
+        sky_and_ground(&stacked, stop, filters, contrast, &Uncertainties::default())
     }
 
     fn answer(number: f64, apart: f64, filters: &[Profile], subject: f64) -> SkyAndGround {

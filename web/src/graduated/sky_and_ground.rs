@@ -2,13 +2,15 @@
 
 use super::balance_working::{Lost, working};
 use crate::plain::refusal::{At, Code, Refusal};
-use crate::shapes::grad::{FramePlace, ProfileKind, ProfileRequest, through_held_glass};
+use crate::shapes::grad::{
+    FramePlace, GradRequest, ProfileKind, ProfileRequest, through_held_glass,
+};
 use crate::shapes::lens::LensView;
 use crate::shapes::uncertainty::{self, UncertaintyReply, UncertaintyRequest, known};
 use crate::shapes::working::TermReply;
 use glasscall_core::answer::line_known::{before_each, left_causes};
 use glasscall_core::answer::sky_and_ground as answer;
-use glasscall_core::answer::sky_and_ground::{Balance, Contrast, SkyAndGround, Sparing};
+use glasscall_core::answer::sky_and_ground::{Balance, Contrast, SkyAndGround, Sparing, Stacked};
 use glasscall_core::physics::line::Line;
 use glasscall_core::physics::profile::Profile;
 use glasscall_core::quantity::{Aperture, Bounds, Density, Stops};
@@ -19,6 +21,9 @@ use tsify::Tsify;
 
 /// Filters compared in one go.
 const MAX_GRADS: usize = 64;
+/// Filters that stay in beside, in one go: four with the one asked about, as
+/// `frameMap` draws.
+const MAX_OTHERS: usize = 3;
 /// The edge proposed to an empty case.
 const BORROWED_DENSITY: f64 = 0.3;
 
@@ -42,6 +47,9 @@ through_held_glass! {
         /// The graduated filters of the case.
         #[serde(default)]
         pub grads: Vec<NamedGrad>,
+        /// Graduated filters that are in and stay in beside, up to three.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        pub others: Vec<GradRequest>,
         /// How well inputs are known, where better than usual.
         #[serde(default, skip_serializing_if = "Option::is_none")]
         pub uncertainty: Option<UncertaintyRequest>,
@@ -86,6 +94,11 @@ pub struct SkyAndGroundReply {
     pub verdict: BalanceVerdict,
     /// The filters, best first.
     pub grads: Vec<BalanceReply>,
+    /// What each of the others takes alone, as they were told.
+    pub others: Vec<OtherReply>,
+    /// What stays between the two places through the others alone.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub others_leave_stops: Option<f64>,
     /// What would do when no filter does; each alone.
     pub remedies: RemediesReply,
     /// How well what the first filter leaves between the two is known; absent
@@ -101,7 +114,7 @@ pub struct SkyAndGroundReply {
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum BalanceVerdict {
-    /// The two are close enough as they are.
+    /// The two are close enough as they are, or as the others leave them.
     NotNeeded,
     /// The first filter does it.
     Meets,
@@ -121,13 +134,14 @@ pub struct BalanceReply {
     pub id: String,
     /// Stops of its densest part.
     pub marked_stops: f64,
-    /// Stops it brings the two places closer by.
+    /// Stops it brings the two places closer by, beside the others.
     pub delivered_stops: f64,
-    /// Stops that stay between them; below 0 the bright place ends up darker.
+    /// Stops that stay between them through all; below 0 the bright place ends
+    /// up darker.
     pub left_stops: f64,
-    /// Stops the dark place loses, to be opened up for.
+    /// Stops the dark place loses to all, to be opened up for.
     pub dark_loses_stops: f64,
-    /// Stops the subject loses beyond the dark place.
+    /// Stops the subject loses to all beyond the dark place.
     #[serde(skip_serializing_if = "Option::is_none")]
     pub stolen_stops: Option<f64>,
     /// Whether that is as much as is seen, a sixth of a stop.
@@ -137,6 +151,17 @@ pub struct BalanceReply {
     pub flattens: bool,
     /// Whether what stays is within what is allowed.
     pub meets: bool,
+}
+
+/// What one of the others takes by itself.
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct OtherReply {
+    /// Stops it alone brings the two places closer by.
+    pub delivered_stops: f64,
+    /// Stops the subject loses to it alone beyond the dark place.
+    #[serde(skip_serializing_if = "Option::is_none")]
+    pub stolen_stops: Option<f64>,
 }
 
 /// What would meet the aim; each alone, absent when it would not.
@@ -197,23 +222,30 @@ pub fn sky_and_ground(request: &SkyAndGroundRequest) -> Result<SkyAndGroundReply
     let profiles = request.profiles()?;
     let contrast = request.contrast(&lens)?;
     let known = known(request.uncertainty.as_ref())?;
-    let found = answer::sky_and_ground(&line, lens.aperture, &profiles, contrast, &known);
+    let stacked = Stacked::new(line, request.others(&lens)?);
+    let found = answer::sky_and_ground(&stacked, lens.aperture, &profiles, contrast, &known);
     let mut told = SkyAndGroundReply {
         apart_stops: contrast.apart.stops(),
         verdict: verdict(&found, contrast),
         grads: (found.filters.iter())
             .map(|balance| balance_reply(balance, &request.grads))
             .collect(),
-        remedies: remedies(&found, &line, &request.grads),
+        others: (stacked.others().iter())
+            .map(|other| other_reply(other, contrast))
+            .collect(),
+        others_leave_stops: (!request.others.is_empty()).then(|| found.without.stops()),
+        remedies: remedies(&found, stacked.line(), &request.grads),
         uncertainty: None,
         working: None,
     };
     if let Some(best) = found.filters.first() {
-        let line = line.with_profile(profiles[best.filter].clone());
-        let causes = request.causes(&line, &lens, contrast, &known);
+        let stacked = stacked.with_profile(&profiles[best.filter]);
+        let line = stacked.line();
+        let causes = request.causes(&stacked, &lens, contrast, &known);
         let together = Uncertainty::of(causes);
         told.uncertainty = Some(uncertainty::reply(together, &[]));
-        if !request.explain {
+        // Of several at once a few terms do not tell it: the pupil is one.
+        if !request.explain || !request.others.is_empty() {
             return Ok(told);
         }
         let lost = Lost {
@@ -250,6 +282,15 @@ fn balance_reply(balance: &Balance, grads: &[NamedGrad]) -> BalanceReply {
     }
 }
 
+fn other_reply(other: &Line, contrast: Contrast) -> OtherReply {
+    let dark = other.loss_towards(contrast.dark);
+    let beyond = |place| (other.loss_towards(place) - dark).stops();
+    OtherReply {
+        delivered_stops: beyond(contrast.bright),
+        stolen_stops: contrast.subject.map(beyond),
+    }
+}
+
 fn remedies(found: &SkyAndGround, line: &Line, grads: &[NamedGrad]) -> RemediesReply {
     let remedies = found.remedies;
     let slid = remedies.height.map(|height| line.slid_to(height));
@@ -273,23 +314,46 @@ impl SkyAndGroundRequest {
     /// filter, the place of its edge, the lens.
     fn causes(
         &self,
-        line: &Line,
+        stacked: &Stacked,
         lens: &LensView,
         contrast: Contrast,
         known: &Uncertainties,
     ) -> [Contribution; 4] {
-        let holder = self.holder();
-        let held = holder
-            .held("")
-            .and_then(|held| Ok((held, holder.place("")?)));
-        // Where some lens it may be would have its pupil ahead of the filter, the
-        // figures alone stand.
-        let each = held.ok().and_then(|held| {
-            before_each(&lens.known, lens.f_number, lens.view, line.profile(), held).ok()
-        });
-        let each = each.map_or_else(Vec::new, Vec::from);
+        let mut each = vec![Vec::new(); 8];
+        for (nth, line) in stacked.all().iter().enumerate() {
+            let holder =
+                (nth.checked_sub(1)).map_or_else(|| self.holder(), |nth| self.others[nth].holder());
+            let (Ok(held), Ok(place)) = (holder.held(""), holder.place("")) else {
+                continue;
+            };
+            let at = (held, place);
+            // Where some lens it may be would have its pupil ahead of a filter,
+            // the figures alone stand.
+            let Ok(before) = before_each(&lens.known, lens.f_number, lens.view, line.profile(), at)
+            else {
+                each.clear();
+                break;
+            };
+            for (lines, line) in each.iter_mut().zip(before) {
+                lines.push(line);
+            }
+        }
         let known = (known, self.stops_apart.is_none());
-        left_causes(line, [contrast.bright, contrast.dark], known, &each)
+        left_causes(
+            stacked.all(),
+            [contrast.bright, contrast.dark],
+            known,
+            &each,
+        )
+    }
+
+    fn others(&self, lens: &LensView) -> Result<Vec<Line>, Refusal> {
+        if self.others.len() > MAX_OTHERS {
+            return Err(Refusal::too_many("others", self.others.len(), MAX_OTHERS));
+        }
+        (self.others.iter().enumerate())
+            .map(|(nth, grad)| grad.line(lens, &format!("others[{nth}]")))
+            .collect()
     }
 
     fn profiles(&self) -> Result<Vec<Profile>, Refusal> {

@@ -1,8 +1,7 @@
 //! What would help when the best graduated filter falls short, or takes light of
 //! the subject.
 
-use super::{Balance, Contrast, balance, ranked};
-use crate::physics::line::Line;
+use super::{Balance, Contrast, Stacked, balance, ranked};
 use crate::physics::profile::Profile;
 use crate::quantity::{Aperture, Density, Stops};
 use crate::setup::Uncertainties;
@@ -47,7 +46,7 @@ pub struct Sparing {
 
 /// What would help, each alone; nothing where the best filter does it.
 pub(super) fn remedies(
-    line: &Line,
+    stacked: &Stacked,
     aperture: Aperture,
     filters: &[Profile],
     contrast: Contrast,
@@ -56,16 +55,16 @@ pub(super) fn remedies(
 ) -> Remedies {
     let mut remedies = match best {
         None => Remedies {
-            density: density_that_meets(line, contrast),
+            density: density_that_meets(stacked, contrast),
             ..Remedies::default()
         },
         Some(best) if !best.meets => {
-            let line = line.with_profile(filters[best.filter].clone());
+            let stacked = stacked.with_profile(&filters[best.filter]);
             Remedies {
-                density: density_that_meets(&line, contrast),
-                aperture: aperture_that_meets(&line, aperture, contrast),
-                height: height_that_meets(&line, contrast),
-                turned_over: ranked(&line.turned_over(), filters, contrast, known)
+                density: density_that_meets(&stacked, contrast),
+                aperture: aperture_that_meets(&stacked, aperture, contrast),
+                height: height_that_meets(&stacked, contrast),
+                turned_over: ranked(&stacked.turned_over(), filters, contrast, known)
                     .first()
                     .filter(|turned| turned.meets)
                     .map(|turned| turned.filter),
@@ -75,7 +74,7 @@ pub(super) fn remedies(
         Some(_) => Remedies::default(),
     };
     if best.is_some_and(|best| best.steals) {
-        remedies.sparing = sparing(line, filters, contrast, known);
+        remedies.sparing = sparing(stacked, filters, contrast, known);
     }
     remedies
 }
@@ -85,24 +84,24 @@ pub(super) fn remedies(
 /// least slid. The place that was read stays on the filter's side of the line: a
 /// line above it leaves bright all that lies between.
 fn sparing(
-    line: &Line,
+    stacked: &Stacked,
     filters: &[Profile],
     contrast: Contrast,
     known: &Uncertainties,
 ) -> Option<Sparing> {
     // A line that stands upright is not slid up.
-    let here = line.height_in_frame()?;
+    let here = stacked.line().height_in_frame()?;
     let mut best: Option<([f64; 2], Sparing)> = None;
     for (filter, profile) in filters.iter().enumerate() {
-        let filtered = line.with_profile(profile.clone());
+        let filtered = stacked.with_profile(profile);
         let half = 0.5 * profile.densest().stops().stops();
         for place in 0..=PLACES {
             let up = f64::from(place) / f64::from(PLACES);
-            let height = filtered.height_at(up);
+            let height = filtered.line().height_at(up);
             let slid = filtered.slid_to(height);
             let there = balance(&slid, filter, contrast, known);
             let spares = there.meets && !there.steals && !there.flattens;
-            let covers = slid.loss_towards(contrast.bright).stops() >= half;
+            let covers = slid.line().loss_towards(contrast.bright).stops() >= half;
             let rank = [contrast.wrong_by(&there), libm::fabs(up - here)];
             if spares && covers && best.is_none_or(|(least, _)| rank < least) {
                 best = Some((rank, Sparing { filter, height, up }));
@@ -112,24 +111,27 @@ fn sparing(
     best.map(|(_, sparing)| sparing)
 }
 
-fn left(line: &Line, contrast: Contrast) -> f64 {
-    let delivered = line.loss_towards(contrast.bright) - line.loss_towards(contrast.dark);
-    (contrast.apart - delivered).stops()
+fn left(stacked: &Stacked, contrast: Contrast) -> f64 {
+    let together = stacked.loss_towards(contrast.bright) - stacked.loss_towards(contrast.dark);
+    (contrast.apart - together).stops()
 }
 
 /// The density nearest to the given one whose left-over lies on the edge of
 /// what is allowed. The share delivered grows with density, so the first
 /// crossing is the only one.
-fn density_that_meets(line: &Line, contrast: Contrast) -> Option<Density> {
-    let marked = line.profile().densest().density();
+fn density_that_meets(stacked: &Stacked, contrast: Contrast) -> Option<Density> {
+    let marked = stacked.line().profile().densest().density();
     let allowed = contrast.allowed.stops();
-    let now = left(line, contrast);
+    let now = left(stacked, contrast);
     let scaled = |density: f64| -> Option<f64> {
-        let profile = line.profile().scaled(density / marked).ok()?;
-        Some(left(&line.with_profile(profile), contrast))
+        let profile = stacked.line().profile().scaled(density / marked).ok()?;
+        Some(left(&stacked.with_profile(&profile), contrast))
     };
     let (end, aim) = if now > allowed {
         (DENSEST, allowed)
+    } else if now >= -allowed {
+        // The edge that stands for an empty case is more than is asked for.
+        (0.0, allowed)
     } else {
         (0.0, -allowed)
     };
@@ -154,13 +156,17 @@ fn density_that_meets(line: &Line, contrast: Contrast) -> Option<Density> {
 }
 
 /// The least closing of the iris, in thirds, with which the filter does it.
-fn aperture_that_meets(line: &Line, aperture: Aperture, contrast: Contrast) -> Option<Aperture> {
+fn aperture_that_meets(
+    stacked: &Stacked,
+    aperture: Aperture,
+    contrast: Contrast,
+) -> Option<Aperture> {
     (1..=30)
         .map(|thirds| Stops::computed(f64::from(thirds) / 3.0))
         .map_while(|closed| Some((closed, aperture.closed_by(closed).ok()?)))
         .take_while(|(_, to)| to.number() <= SMALLEST_APERTURE + 1.0)
         .find(|(closed, _)| {
-            let smaller = line.with_pupil_scaled(libm::exp2(-closed.stops() / 2.0));
+            let smaller = stacked.with_pupil_scaled(libm::exp2(-closed.stops() / 2.0));
             libm::fabs(left(&smaller, contrast)) <= contrast.allowed.stops()
         })
         .map(|(_, to)| to)
@@ -168,12 +174,12 @@ fn aperture_that_meets(line: &Line, aperture: Aperture, contrast: Contrast) -> O
 
 /// The nearest place of the line with which the filter does it, by steps of a
 /// two-hundredth of the frame.
-fn height_that_meets(line: &Line, contrast: Contrast) -> Option<f64> {
-    let step = 0.005 / line.share_of_frame(1.0);
-    let here = line.height_millimetres();
+fn height_that_meets(stacked: &Stacked, contrast: Contrast) -> Option<f64> {
+    let step = 0.005 / stacked.line().share_of_frame(1.0);
+    let here = stacked.line().height_millimetres();
     (1..=200)
         .flat_map(|steps| [1.0, -1.0].map(|way| here + way * f64::from(steps) * step))
         .find(|&height| {
-            libm::fabs(left(&line.slid_to(height), contrast)) <= contrast.allowed.stops()
+            libm::fabs(left(&stacked.slid_to(height), contrast)) <= contrast.allowed.stops()
         })
 }

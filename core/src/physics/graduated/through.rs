@@ -73,6 +73,20 @@ pub(crate) fn through(
     (share > 0.0).then(|| even + Stops::computed(libm::log2(1.0 / share)))
 }
 
+/// Stops lost at a field point, told by height over focal length, through filters
+/// before one pupil; none through none.
+///
+/// One integral over the pupil: filters that blend over the same part of it take
+/// less or more together than each alone.
+#[must_use]
+pub fn loss_through(lines: &[Line], field: Tangents) -> Stops {
+    let lost = lines.first().and_then(|line| {
+        let pupil = line.pupil();
+        through(lines, pupil, &[], pupil.shape().real(field))
+    });
+    lost.map_or(Stops::ZERO, |lost| lost)
+}
+
 impl Line {
     /// Stops lost at a field point, told by height over focal length.
     #[must_use]
