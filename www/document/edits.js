@@ -55,29 +55,6 @@ export function putInForPicture(document, inPlace, piece) {
   return isNd || next.keep.includes(piece) ? next : { ...next, keep: [...next.keep, piece] };
 }
 
-/**
- * A graduated filter in the place of any other, dense side up or down, its line at that height of the frame.
- * @param {Document} document @param {InPlace[]} inPlace @param {string} piece @param {boolean} invert @param {number} line @returns {Document}
- */
-export function putInGrad(document, inPlace, piece, invert, line) {
-  const others = inPlaceOf(document).filter((placed) => isGrad(document, placed.piece) && placed.piece !== piece);
-  const without = others.reduce((next, placed) => pull(next, placed.piece), document);
-  const next = putInForPicture(without, inPlace, piece);
-  return { ...next, frame: { ...next.frame, grad: piece, invert, line } };
-}
-
-/** No graduated filter is in, nor looked through. @param {Document} document @returns {Document} */
-export function pullGrad(document) {
-  const next = inPlaceOf(document).filter(({ piece }) => isGrad(document, piece)).reduce((left, { piece }) => pull(left, piece), document);
-  return { ...next, frame: { ...next.frame, grad: "" } };
-}
-
-/** @param {Document} document @returns {InPlace[]} */
-const inPlaceOf = ({ today, inUse }) => today.rigs[inUse.rig ?? ""]?.inPlace ?? [];
-
-/** @param {Document} document @param {string} piece */
-const isGrad = ({ kit }, piece) => kit.some(({ id, kind }) => id === piece && kind === "grad");
-
 /** A stack as the core offers it. @param {Document} document @param {{slots: InPlace[], wheel?: number}} stack @returns {Document} */
 export function putInStack(document, { slots, wheel }) {
   const next = putIn(document, slots);
@@ -146,12 +123,13 @@ export function renamePiece(document, from, to) {
   const rigs = Object.entries(document.today.rigs).map(([rig, { inPlace }]) =>
     [rig, { inPlace: inPlace.map(({ slot, piece }) => ({ slot, piece: named(piece) })) }]);
   const { light, reading, frame } = document;
+  const lines = frame.lines?.map((line) => ({ ...line, piece: named(line.piece) }));
   const next = {
     ...document,
     kit: document.kit.map((piece) => ({ ...piece, id: named(piece.id) })),
     keep: document.keep.map(named),
     today: { ...document.today, rigs: Object.fromEntries(rigs) },
-    frame: { ...frame, grad: named(frame.grad), bright: given({ ...frame.bright, through: frame.bright.through?.map(named) }) },
+    frame: given({ ...frame, grad: named(frame.grad), lines, bright: given({ ...frame.bright, through: frame.bright.through?.map(named) }) }),
     reading: { ...reading, through: reading.through.map(named) },
     light: { ...light, timed: light.timed.map((timed) => ({ ...timed, through: timed.through.map(named) })) },
   };

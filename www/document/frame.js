@@ -1,6 +1,7 @@
 // @ts-check
 /** The part of the set-up that the Frame screen is a view of. */
 import { say } from "../language/say.js";
+import { given } from "./document.js";
 
 /** From clear to dense where nobody says how an edge runs; the core advises about the same. Common practice, no source. */
 export const SOFT_RAMP_MM = 30;
@@ -24,12 +25,18 @@ const SOFT_9 = say("id|0.9 soft");
  */
 
 /**
- * @typedef {object} Frame
- * @property {string} grad the piece of the case that is looked through; empty for none
- * @property {number} [fromRimMm] from the rim to it; absent: as its slot stands
+ * How a graduated filter is held.
+ * @typedef {object} HeldLine
  * @property {number} line height of the frame its line crosses
  * @property {number} rotationDeg
  * @property {boolean} invert
+ * @property {number} [fromRimMm] from the rim to it; absent: as its slot stands
+ */
+
+/**
+ * @typedef {object} FrameItself
+ * @property {string} grad the piece of the case that is in hand, whose line this is; empty for none
+ * @property {(HeldLine & {piece: string})[]} [lines] of the other filters that are in a rig, where said
  * @property {number} horizon height of the frame the horizon crosses
  * @property {number} skyline how uneven it is, share of the frame's height
  * @property {{polarized: boolean, turnDeg?: number}} sky a polarizer looked through; without a turn the darkest
@@ -39,6 +46,22 @@ const SOFT_9 = say("id|0.9 soft");
  * @property {number} subject height of what must keep its light
  * @property {{tiltToDeg: number, panToDeg: number, focalLengthToMm?: number}} move
  */
+
+/** @typedef {FrameItself & HeldLine} Frame */
+
+/**
+ * With that filter in hand and the line of the one before remembered. Where its
+ * own was never said it is held like that one; two that are in stand apart.
+ * @param {Frame} frame @param {string} piece @param {boolean} [staysIn] whether the one before does @returns {Frame}
+ */
+export function inHand(frame, piece, staysIn = true) {
+  const { grad, line, rotationDeg, invert, fromRimMm, lines = [], ...others } = frame;
+  if (grad === piece) return frame;
+  const was = { line, rotationDeg, invert, fromRimMm };
+  const own = lines.find((one) => one.piece === piece) ?? (staysIn ? { ...was, fromRimMm: undefined } : was);
+  const left = [...lines, given({ piece: grad, ...was })].filter((one) => one.piece !== piece);
+  return given({ ...others, ...own, piece: undefined, grad: piece, lines: left });
+}
 
 /** A graduated piece. @param {string} id @param {number | undefined} density @param {Profile} profile @returns {Piece} */
 export const gradPiece = (id, density, profile) =>

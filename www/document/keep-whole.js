@@ -1,6 +1,6 @@
 // @ts-check
 /** What keeps a document whole: nothing names what is gone, names follow. Pure. */
-import { byId } from "./document.js";
+import { byId, given } from "./document.js";
 
 /** @typedef {import("./document.js").Document} Document */
 
@@ -40,11 +40,14 @@ export function renamed(document, kind, list, after) {
   return next;
 }
 
-/** @param {Document["frame"]} frame @param {Set<string>} ids */
-function frameWith(frame, ids) {
-  const { grad, bright } = frame;
+/** A line is remembered as long as its filter is in a rig. @param {Document["frame"]} frame @param {Set<string>} ids @param {Document["today"]["rigs"]} inRigs */
+function frameWith(frame, ids, inRigs) {
+  const { bright } = frame;
+  const grad = ids.has(frame.grad) ? frame.grad : "";
   const through = bright.through?.filter((id) => ids.has(id));
-  return { ...frame, grad: ids.has(grad) ? grad : "", ...(through ? { bright: { ...bright, through } } : {}) };
+  const isIn = new Set(Object.values(inRigs).flatMap(({ inPlace }) => inPlace.map(({ piece }) => piece)));
+  const lines = frame.lines?.filter(({ piece }) => piece !== grad && isIn.has(piece));
+  return given({ ...frame, grad, lines: lines?.length ? lines : undefined, ...(through ? { bright: { ...bright, through } } : {}) });
 }
 
 /** Nothing names a piece, slot or record that is gone. @param {Document} document @returns {Document} */
@@ -71,7 +74,7 @@ export function forgetWhatIsGone(document) {
     inUse: Object.fromEntries(Object.entries(used).filter(([, id]) => id !== undefined)),
     today: { lenses: there(document.today.lenses, lenses), rigs: inRigs, bodies: there(document.today.bodies, bodies) },
     keep: document.keep.filter((id) => ids.has(id)),
-    frame: frameWith(document.frame, ids),
+    frame: frameWith(document.frame, ids, inRigs),
     reading: { ...reading, through: reading.through.filter((id) => ids.has(id)) },
     // A reading through glass nobody knows any more says nothing.
     light: { ...light, timed: light.timed.filter(({ through }) => through.every((id) => ids.has(id))) },

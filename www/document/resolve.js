@@ -7,6 +7,7 @@
 import { emptyDay } from "./case.js";
 import { byId, freeId, given, same } from "./document.js";
 import { flatBodies, flatDays, flatRigs, nestedBodies, nestedDays, nestedRigs } from "./flat.js";
+import { inHand } from "./frame.js";
 import { forgetWhatIsGone, renamed, whatIsIn } from "./keep-whole.js";
 
 /**
@@ -57,7 +58,7 @@ export function resolve(document) {
     sensor: sensor ? { widthMm: sensor.widthMm, heightMm: sensor.heightMm } : ASSUMED_SENSOR,
     sensorSaid: sensor !== undefined,
     focus: { ...document.focus, ...given({ onMm: lensToday.focusMm }) },
-    frame: { ...document.frame, grad: gradLookedThrough(document, inPlace) },
+    frame: frameInUse(document, inPlace),
     stock: stockOf(document),
     plan: { ...(byId(document.days, inUse.day) ?? emptyDay()), wares: document.wares, ringOffers: document.ringOffers },
   });
@@ -92,11 +93,21 @@ export function lensOf(record, today = {}) {
 /** @param {LensRecord | undefined} record @param {number | undefined} focalLengthMm */
 const isAtLong = (record, focalLengthMm) => record?.focalToMm !== undefined && focalLengthMm === record.focalToMm;
 
-/** The filter with an edge that is in the rig is the one that is looked through. @param {Document} document @param {import("./document.js").InPlace[]} inPlace */
-function gradLookedThrough({ kit, frame }, inPlace) {
+/** @typedef {import("./document.js").InPlace} InPlace */
+
+/** The graduated filters among pieces in place. @param {Document} document @param {InPlace[]} inPlace */
+export function gradsAmong({ kit }, inPlace) {
   const grads = new Set(kit.filter(({ kind }) => kind === "grad").map(({ id }) => id));
-  const isIn = inPlace.find(({ piece }) => grads.has(piece))?.piece;
-  return isIn ?? (grads.has(frame.grad) ? frame.grad : "");
+  return inPlace.map(({ piece }) => piece).filter((piece) => grads.has(piece));
+}
+
+/** Of the filters with an edge that are in the rig one is in hand; with none in, the one that is tried. @param {Document} document @param {InPlace[]} inPlace */
+export function frameInUse(document, inPlace) {
+  const { frame } = document;
+  const isIn = gradsAmong(document, inPlace);
+  if (isIn.includes(frame.grad)) return frame;
+  if (isIn[0] !== undefined) return inHand(frame, isIn[0]);
+  return gradsAmong(document, [{ slot: "", piece: frame.grad }]).length > 0 ? frame : { ...frame, grad: "" };
 }
 
 /** @param {BodyRecord | undefined} body */
@@ -249,16 +260,20 @@ function writtenRig(document, before, after) {
   return same(before.inPlace, after.inPlace) ? next : withInPlace(next, after.inPlace);
 }
 
-/** Other glass in the rig in use. @param {Document} document @param {import("./document.js").InPlace[]} inPlace @returns {Document} */
+/** Other glass in the rig in use. @param {Document} document @param {InPlace[]} inPlace @returns {Document} */
 export function withInPlace(document, inPlace) {
   const { id } = byId(document.rigs, document.inUse.rig) ?? {};
   if (id === undefined) return document;
-  const grads = new Set(document.kit.filter(({ kind }) => kind === "grad").map((piece) => piece.id));
-  const grad = (/** @type {import("./document.js").InPlace[]} */ list) => list.find(({ piece }) => grads.has(piece))?.piece;
-  const [was, is] = [grad(document.today.rigs[id]?.inPlace ?? []), grad(inPlace)];
+  const before = document.today.rigs[id]?.inPlace ?? [];
+  const [was, is] = [before, inPlace].map((list) => gradsAmong(document, list));
+  const frame = frameInUse(document, before);
   const next = { ...document, today: { ...document.today, rigs: { ...document.today.rigs, [id]: { inPlace } } } };
-  // What is pulled out of the rig is no longer looked through.
-  return was === is ? next : { ...next, frame: { ...next.frame, grad: is ?? "" } };
+  if (same(was, is)) return next;
+  if (is?.includes(frame.grad)) return { ...next, frame };
+  // What is pulled out of the rig is no longer looked through: what came for it
+  // is held like it, else one that stays is in hand.
+  const came = is?.find((piece) => !was?.includes(piece)) ?? is?.[0];
+  return { ...next, frame: came === undefined ? { ...frame, grad: "" } : inHand(frame, came, false) };
 }
 
 /** @param {Document} document @param {Setup} before @param {Setup} after @returns {Document} */
@@ -306,14 +321,16 @@ function writtenSensor(document, sensor) {
 /** @param {Document} document @param {Setup} before @param {Setup} after @returns {Document} */
 function writtenFrame(document, before, after) {
   if (same(before.frame, after.frame)) return document;
-  const next = { ...document, frame: { ...after.frame, grad: document.frame.grad, bright: brightOf(document, before, after) } };
-  if (before.frame.grad === after.frame.grad) return next;
+  const { grad } = after.frame;
+  const next = { ...document, frame: { ...after.frame, grad: before.frame.grad, bright: brightOf(document, before, after) } };
+  if (before.frame.grad === grad) return next;
   const { inPlace } = resolve(next);
+  if (inPlace.some(({ piece }) => piece === grad)) return { ...next, frame: inHand(next.frame, grad) };
   const there = inPlace.find(({ piece }) => piece === before.frame.grad);
-  if (!there) return { ...next, frame: { ...next.frame, grad: after.frame.grad } };
+  if (!there) return { ...next, frame: { ...next.frame, grad } };
   // The one in the rig is the one that is looked through: another takes its slot.
   const others = inPlace.filter((one) => one !== there);
-  return withInPlace(next, after.frame.grad === "" ? others : inPlace.with(inPlace.indexOf(there), { slot: there.slot, piece: after.frame.grad }));
+  return withInPlace(next, grad === "" ? others : inPlace.with(inPlace.indexOf(there), { slot: there.slot, piece: grad }));
 }
 
 /** The sky is read as the land was. @param {Document} document @param {Setup} before @param {Setup} after */

@@ -1,6 +1,6 @@
 // @ts-check
 /** The other screens as pictures of the moment, each by its name. */
-import { askBalance, profileIn, uniformStops } from "../questions/frame.js";
+import { askBalance, gradsBeside, profileIn, uniformStops } from "../questions/frame.js";
 import { askFit, openingsOf, pupilOf } from "../questions/fit.js";
 import { SUN, SKY } from "../questions/light.js";
 import { answerTo } from "../questions/question.js";
@@ -53,7 +53,8 @@ function showFrame(box, setup) {
   const { reply } = askBalance(setup);
   const view = el("div", { class: "frame-view" }, el("canvas", { class: "frame-picture" }), el("div", { class: "frame-labels", "aria-hidden": "true" }), el("div", { class: "frame-cross", hidden: true }));
   const told = el("p", { class: "complaint" });
-  const looked = profileIn(setup) === undefined ? FRAME_WORDS.none : setup.frame.grad;
+  const beside = gradsBeside(setup).flatMap(({ id, said }) => (said ? [id] : []));
+  const looked = profileIn(setup) === undefined ? FRAME_WORDS.none : [setup.frame.grad, ...beside].join(" + ");
   box.replaceChildren(
     el("p", { class: "say", text: looked }),
     view,

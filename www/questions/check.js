@@ -115,7 +115,7 @@ function full() {
     days: demo.days.map((day) => ({ ...day, wanted: [1], frameRates: [24] })),
     keep: ["0.9"],
     reading: { ...demo.reading, through: ["0.9"], wheelDensity: 0.3, inThen: "" },
-    frame: { ...demo.frame, bright: { ...demo.frame.bright, through: ["0.9"], wheelDensity: 0.3 } },
+    frame: { ...demo.frame, lines: [{ piece: "", line: 1, rotationDeg: 1, invert: true, fromRimMm: 1 }], bright: { ...demo.frame.bright, through: ["0.9"], wheelDensity: 0.3 } },
     light: { ...demo.light, timed: [timedReading(setup, 16, true, new Date(0))] },
   };
 }

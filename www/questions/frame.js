@@ -1,6 +1,6 @@
 // @ts-check
 /** What the Frame screen asks of the core: the set-up as requests. */
-import { SOFT_RAMP_MM } from "../document/frame.js";
+import { inHand, SOFT_RAMP_MM } from "../document/frame.js";
 import { ask } from "../engine/ask.js";
 import { same } from "../document/document.js";
 import { fNumberOf, knownOf, lensOf, lossOf, openingsOf, pupilOf, pupilRefusal } from "./fit.js";
@@ -15,6 +15,8 @@ import { answerTo, question, answerInto } from "./question.js";
  * @typedef {import("../api/glasscall.js").ProfileRequest} Profile
  * @typedef {import("../engine/ask.js").Refusal} Refusal
  * @typedef {import("../document/frame.js").Frame} Frame
+ * @typedef {import("../document/frame.js").HeldLine} HeldLine
+ * @typedef {{id: string, slot: string, profile: Profile, said?: HeldLine, held?: import("../api/glasscall.js").GradRequest}} Beside
  */
 
 /** The fields of the questions about the picture. @type {import("./paths.js").Paths} */
@@ -76,11 +78,42 @@ export function fromRim({ frame, rig, inPlace }) {
   return places.sort((a, b) => b.mm - a.mm)[0] ?? { mm: USUAL_FROM_RIM };
 }
 
-/** @param {Setup} setup */
-function held(setup) {
-  const { line, rotationDeg, invert } = setup.frame;
-  return { distanceFromRimMm: fromRim(setup).mm, lineAtFrameHeight: line, rotationDeg, invert };
+/** A filter so far ahead of the rim, as requests have it. @param {HeldLine} line @param {number} distanceFromRimMm */
+const heldAs = ({ line, rotationDeg, invert }, distanceFromRimMm) => ({ distanceFromRimMm, lineAtFrameHeight: line, rotationDeg, invert });
+
+/** The one in hand. @param {Setup} setup */
+const held = (setup) => heldAs(setup.frame, fromRim(setup).mm);
+
+/** Graduated filters that are in beside the one in hand, outward; `said` where their line is. @param {Setup} setup @returns {Beside[]} */
+export function gradsBeside(setup) {
+  const { frame, rig, inPlace } = setup;
+  const grads = gradsOf(setup);
+  const own = inPlace.find(({ piece }) => piece === frame.grad);
+  /** @type {HeldLine} */
+  const like = { ...frame, fromRimMm: undefined };
+  return rig.slots.flatMap(({ id: slot, opening }) => {
+    const there = inPlace.find((placed) => placed.slot === slot);
+    const grad = there === own ? undefined : grads.find(({ id }) => id === there?.piece);
+    // Two alike are held alike.
+    const said = grad?.id === frame.grad ? like : frame.lines?.find(({ piece }) => piece === grad?.id);
+    const mm = said?.fromRimMm ?? opening?.distanceFromRimMm ?? USUAL_FROM_RIM;
+    return grad ? [{ ...grad, slot, ...(said ? { said, held: { ...heldAs(said, mm), profile: grad.profile } } : {}) }] : [];
+  });
 }
+
+/** The set-up with each in hand in turn of those that are in and whose line is said, outward. @param {Setup} setup @returns {Setup[]} */
+export function eachInHand(setup) {
+  const { frame, rig, inPlace } = setup;
+  const grads = new Set(gradsOf(setup).map(({ id }) => id));
+  return rig.slots.flatMap(({ id }) => {
+    const piece = inPlace.find(({ slot }) => slot === id)?.piece ?? "";
+    const said = piece === frame.grad || frame.lines?.some((one) => one.piece === piece);
+    return grads.has(piece) && said ? [{ ...setup, frame: inHand(frame, piece) }] : [];
+  });
+}
+
+/** How those are held whose line is said. @param {Setup} setup */
+const heldBeside = (setup) => gradsBeside(setup).flatMap((beside) => beside.held ?? []);
 
 /** How an edge runs when nobody says. Common practice, no source. @type {Profile} */
 const USUAL_EDGE = { kind: "soft", rampMm: SOFT_RAMP_MM };
@@ -132,6 +165,13 @@ function lineRequest(setup) {
   return lens && { ...lens, ...held(setup), profile: profileIn(setup) ?? ANY_GRAD, heights: [setup.frame.subject], ...uncertaintyOf(setup) };
 }
 
+/** What each that is in beside takes by itself at one place; turned glass is told down the middle only. @param {Setup} setup @param {{across: number, up: number}} place */
+export const besideAt = (setup, { across, up }) => gradsBeside(setup).flatMap(({ id, held }) => {
+  if (!held) return [];
+  const told = held.rotationDeg === 0 || across === 0.5;
+  return [{ id, stops: told ? ask("line", { ...pictureLens(setup), ...held, heights: [up] }).reply?.heights[0]?.stops : undefined }];
+});
+
 /** @param {Setup} setup @returns {any} */
 function edgeRequest(setup) {
   const request = lineRequest(setup);
@@ -158,6 +198,14 @@ function brightRead(setup) {
   return ask("openUp", question).reply?.stacks[0]?.apertureToSet ?? aperture;
 }
 
+/** What could be in hand: all but what is in beside it. @param {Setup} setup */
+function gradsLeft(setup) {
+  const beside = gradsBeside(setup).map(({ id }) => id);
+  const uses = (/** @type {string} */ id) => beside.filter((one) => one === id).length;
+  const count = (/** @type {string} */ id) => setup.kit.find((piece) => piece.id === id)?.count ?? 1;
+  return gradsOf(setup).filter(({ id }) => id === setup.frame.grad || uses(id) < count(id));
+}
+
 /** @param {Setup} setup @returns {any} */
 function balanceRequest(setup) {
   const { frame } = setup;
@@ -169,7 +217,8 @@ function balanceRequest(setup) {
     dark: { aperture: setup.reading.aperture, atFrameHeight: frame.dark.at },
     allowedStops: frame.allowedStops,
     subject: { atFrameHeight: frame.subject },
-    grads: gradsOf(setup),
+    grads: gradsLeft(setup),
+    others: heldBeside(setup),
     ...uncertaintyOf(setup),
   };
 }
@@ -181,20 +230,9 @@ function gradInRequest(setup) {
   return request && grads.length > 0 ? { ...request, grads } : undefined;
 }
 
-/** Without any graduated filter in the rig. @param {Setup} setup */
-const othersIn = (setup) => {
-  const grads = new Set(gradsOf(setup).map(({ id }) => id));
-  return setup.inPlace.filter(({ piece }) => !grads.has(piece));
-};
-
-/** The graduated filter that is in the rig, if one is. @param {Setup} setup */
-export const gradIn = (setup) => gradsOf(setup).map(({ id }) => id).find((id) => setup.inPlace.some(({ piece }) => piece === id));
-
-/** Graduated filters in the rig whose line nobody said: the frame has the line of one. @param {Setup} setup */
-export const otherGradsIn = (setup) => {
-  const others = new Set(gradsOf(setup).map(({ id }) => id).filter((id) => id !== setup.frame.grad));
-  return setup.inPlace.map(({ piece }) => piece).filter((piece) => others.has(piece));
-};
+/** The graduated filter in hand, if it is in the rig. @param {Setup} setup */
+export const gradIn = (setup) => gradsOf(setup).map(({ id }) => id)
+  .find((id) => id === setup.frame.grad && setup.inPlace.some(({ piece }) => piece === id));
 
 /** Whether a slot by itself takes a piece: its size, and whether it must turn. @param {Setup} setup @param {import("../document/setup.js").Slot} slot @param {string} id */
 function takes(setup, slot, id) {
@@ -203,16 +241,17 @@ function takes(setup, slot, id) {
 }
 
 /**
- * Where this graduated filter goes, in the place of any other: into the slot
- * that held one, else the outermost free one, where its line is sharpest and
- * nothing else moves; else wherever all finds room. Nothing where none takes it.
+ * Where this graduated filter goes, in the place of the one in hand: into the
+ * slot that held that one, else the outermost free one, where its line is sharpest
+ * and nothing else moves; else wherever all finds room. Nothing where none takes it.
  * @param {Setup} setup @param {string} id @returns {import("../document/setup.js").InPlace[] | undefined}
  */
 export function roomFor(setup, id) {
   const now = gradIn(setup);
   if (now === id) return setup.inPlace;
-  const others = othersIn(setup);
-  const held = setup.inPlace.find(({ piece }) => piece === now)?.slot;
+  const there = setup.inPlace.find(({ piece }) => piece === now);
+  const others = setup.inPlace.filter((placed) => placed !== there);
+  const held = there?.slot;
   const free = setup.rig.slots.filter((slot) => !others.some((placed) => placed.slot === slot.id)).reverse();
   const first = free.filter((slot) => slot.id === held);
   const slot = [...first, ...free].find((one) => takes(setup, one, id))?.id;
@@ -253,6 +292,19 @@ export function gradAnswer(setup, chosen = "", free = false) {
   const grad = there.grads.find((/** @type {{id: string}} */ one) => one.id === id);
   const remedies = { ...balance.remedies, sparing: there.remedies.sparing };
   return { balance: { ...there, remedies }, held, slots, grad, line: askLine(held).reply };
+}
+
+/**
+ * One more beside all that are in: what would be proposed, those counted, or the
+ * nearest to it; nothing with none in or no room.
+ * @param {Setup} setup @returns {GradAnswer}
+ */
+export function gradMore(setup) {
+  if (gradIn(setup) === undefined) return {};
+  const all = { ...setup, frame: inHand(setup.frame, "") };
+  const first = gradAnswer(all, "", true);
+  const answer = first.held ? first : gradAnswer(all, first.balance?.grads[0]?.id);
+  return answer.slots ? answer : {};
 }
 
 /** @param {Setup} setup @returns {any} */
@@ -308,6 +360,7 @@ function mapRequest(setup, { columns, rows }, uniformStops) {
     ...lens,
     uniformStops,
     ...(profile ? { grad: { ...held(setup), profile } } : {}),
+    grads: heldBeside(setup),
     ...skyOf(setup),
     openings: openingsOf(setup).map(({ opening }) => opening),
     columns,

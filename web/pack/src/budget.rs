@@ -19,7 +19,7 @@ const FIRST_FILES: [&str; 3] = ["index.html", "app.js", "engine/first.wasm"];
 /// The single file as it lies on the disk. The aim is 400 kB.
 const SINGLE: usize = 1_053_800;
 /// The element for another page. The aim is 150 kB.
-const ELEMENT: usize = 203_900;
+const ELEMENT: usize = 204_200;
 
 /// What the page loads is counted; copies that stand on their own and the module
 /// for other people's scripts are not.

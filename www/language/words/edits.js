@@ -13,8 +13,6 @@ const NAMES = new Map(/** @type {[Function, string][]} */ ([
   [edits.takeInHand, say("undo|another day")],
   [edits.putIn, say("undo|glass put in")],
   [edits.putInForPicture, say("undo|glass put in")],
-  [edits.putInGrad, say("undo|glass put in")],
-  [edits.pullGrad, say("undo|glass pulled")],
   [edits.putInStack, say("undo|glass put in")],
   [edits.putInSlot, say("undo|glass put in")],
   [edits.emptySlot, say("undo|glass pulled")],
@@ -36,3 +34,6 @@ const NAMES = new Map(/** @type {[Function, string][]} */ ([
 
 /** @param {Function} edit */
 export const nameOfEdit = (edit) => NAMES.get(edit) ?? "";
+
+/** The name of an edit that one screen alone makes. @param {Function} edit @param {string} name */
+export const nameEdit = (edit, name) => NAMES.set(edit, name);

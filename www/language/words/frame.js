@@ -44,6 +44,11 @@ export const gradNote = ({ leftStops, meets, steals, stolenStops }) =>
   (meets && steals ? say("{left} stay, subject {stolen}", { left: fixed(leftStops, 2), stolen: signed(-(stolenStops ?? 0)) })
     : meets ? say("grad|{left} stay", { left: fixed(leftStops, 2) }) : leftStops > 0 ? say("too weak, {left} stay", { left: fixed(leftStops, 2) }) : say("too strong, {left} stay", { left: fixed(leftStops, 2) }));
 
+/** Of one that is in beside the one in hand. @param {string} slot @param {import("../../document/frame.js").HeldLine} [said] */
+export const besideNote = (slot, said) => (said
+  ? say("in {slot}, line {share} up", { slot, share: percent(said.line) })
+  : say("in {slot}, line not said", { slot }));
+
 /** What is lost at a place. @param {number | undefined} stops @param {{across: number, up: number}} at */
 export function readoutText(stops, { across, up }) {
   const where = { across: percent(across), up: percent(up) };
@@ -216,6 +221,15 @@ export const FRAME_WORDS = {
   notInYet: (/** @type {string} */ piece) => say("Drawn with {piece}, which is not in yet.", { piece }),
   heldUp: (/** @type {string} */ piece) => say("Drawn with {piece} held in front: no slot takes it.", { piece }),
   drawnBare: say("Drawn without a grad."),
+  noSlot: say("No slot of the rig takes it: hold it, or change the rig."),
+  lineNotSaid: (/** @type {string} */ names) => say("Also in: {names}. Its line is not said, so nothing here counts it: tap it to say.", { names }),
+  movesAlone: (/** @type {string} */ piece) => say("Counted with {piece} alone.", { piece }),
+  takeInHand: (/** @type {string} */ piece) => say("Take {piece} in hand", { piece }),
+  more: (/** @type {string} */ note) => say("beside, {note}", { note }),
+  takes: (/** @type {string} */ piece, /** @type {number} */ stops) => say("takes|{piece} {stops}", { piece, stops: fixed(stops, 2) }),
+  /** Two are told each; of more each alone, and what the one in hand adds. */
+  together: (/** @type {string[]} */ beside, /** @type {string} */ own, /** @type {string} */ left) =>
+    say("Between sky and land: {beside}; with that in, {own} more. {left}.", { beside: beside.join(", "), own, left }),
   notNeeded: (/** @type {number} */ apart) => say("{stops} apart: no grad needed.", { stops: stopsText(apart) }),
   noGrads: (/** @type {number} */ apart) => say("{stops} apart, and no grad in the case.", { stops: stopsText(apart) }),
   steals: (/** @type {number} */ stops, /** @type {SkyAndGroundReply["remedies"]["sparing"]} */ sparing) => [

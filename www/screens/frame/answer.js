@@ -1,6 +1,6 @@
 // @ts-check
 /** The grad that two readings ask for: its name, its line, one warning, one button; beside it the others. */
-import { pullGrad } from "../../document/edits.js";
+import { pullGrad } from "../../document/grad-edits.js";
 import { logNow } from "../../day/log-now.js";
 import { one } from "../../parts/dom.js";
 import { gradChoice } from "./grad-choice.js";
@@ -32,13 +32,14 @@ export function mountGradAnswer(root, app) {
   const update = () => {
     const shown = choice.answer();
     showPlate(root, app.setup, shown);
-    showStrip(one(root, "[data-chips=grad]"), app.setup, shown, choice.putIn, choice.takeOut);
-    one(root, ".frame-in").textContent = whatIsDrawn(app.setup, choice.drawn(app.setup));
+    showStrip(one(root, "[data-chips=grad]"), app.setup, shown, choice);
+    one(root, ".frame-in").textContent = whatIsDrawn(app.setup, choice.drawn(app.setup), shown);
   };
 
   return {
     update,
     drawn: choice.drawn,
+    takeInHand: choice.takeInHand,
     /** The place of the line that is drawn. */
     lineNow: () => choice.drawn(app.setup).frame.line,
     /** Somebody puts the line there. @param {number} line */

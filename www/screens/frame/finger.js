@@ -31,6 +31,8 @@ export function mountFinger(root, app, picture, preview, answer) {
     within(answer.lineNow() + ((drag?.y ?? 0) - clientY) / view.getBoundingClientRect().height);
 
   view.addEventListener("pointerdown", (/** @type {PointerEvent} */ event) => {
+    // The name of another line is a button.
+    if (/** @type {Element} */ (event.target).closest(".frame-other")) return;
     // A mouse has a wheel to scroll with: it slides the line from anywhere.
     const slides = event.pointerType === "mouse" || handle.contains(/** @type {Node} */ (event.target));
     drag = { x: event.clientX, y: event.clientY, slides, to: answer.lineNow() };

@@ -1,6 +1,6 @@
 // @ts-check
 /** Frame: which grad, where its line goes, and the picture of what the glass does. */
-import { askBalance, askLine, askMotion, fromRim, gradsOf, otherGradsIn, profileIn, subjectKnown, sunOf, uniformStops } from "../../questions/frame.js";
+import { askBalance, askLine, askMotion, fromRim, gradsBeside, gradsOf, profileIn, subjectKnown, sunOf, uniformStops } from "../../questions/frame.js";
 import { askFit, fNumberOf, pupilOf } from "../../questions/fit.js";
 import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
@@ -19,6 +19,7 @@ import { speakAnswers } from "../../parts/speak.js";
 import { mountGradAnswer } from "./answer.js";
 import { mountFinger } from "./finger.js";
 import { mountGrads, showGrads } from "./grads.js";
+import { showGrips } from "./grips.js";
 import { mountPicture } from "./picture.js";
 import { mountSlides } from "./slides.js";
 import { turnLeft, turnLine, turnMotion, turnPlace } from "./turned.js";
@@ -51,7 +52,7 @@ export function mountFrame(root, app) {
     one(root, ".frame-picture").toggleAttribute("data-empty", refusal !== undefined || !known);
     one(root, ".frame-view").toggleAttribute("data-unknown", !known);
     one(root, ".frame-complaint").textContent = refusal && known ? refusalSentence(refusal) : "";
-    showGrip(root, setup);
+    showGrips(root, setup, answer.takeInHand);
     showEdge(root, app, setup);
   };
   /** Draws once before the next display frame, however often it is asked. @param {Setup | undefined} moved */
@@ -98,9 +99,9 @@ export function mountFrame(root, app) {
 function knownText(setup) {
   const { reply } = askFit(setup);
   const known = profileIn(setup) && subjectKnown(setup);
-  const left = otherGradsIn(setup).join(", ");
+  const left = gradsBeside(setup).flatMap(({ id, said }) => (said ? [] : [id])).join(", ");
   return [
-    left ? say("Also in: {names}. Its line is not said, so nothing here counts it.", { names: left }) : "",
+    left ? FRAME_WORDS.lineNotSaid(left) : "",
     reply ? cornerRangeText(reply) : "",
     known ? say("At the subject the grad is known to {known}.", { known: stopsKnownText(known) }) : "",
   ].filter(Boolean).join(" ");
@@ -138,16 +139,6 @@ function mountChoices(root, app) {
   speakAnswers(root);
 }
 
-/** The filter's line over the picture, and the handle it is slid by. @param {HTMLElement} root @param {Setup} setup */
-function showGrip(root, setup) {
-  const { frame } = setup;
-  const grip = one(root, ".frame-grip");
-  const handle = one(root, ".frame-handle");
-  grip.hidden = handle.hidden = profileIn(setup) === undefined;
-  grip.style.top = handle.style.top = `${(1 - frame.line) * 100}%`;
-  grip.style.transform = `rotate(${-frame.rotationDeg}deg)`;
-}
-
 /** @param {HTMLElement} root @param {App} app @param {Setup} setup */
 function showEdge(root, app, setup) {
   const { reply } = askLine(setup);
@@ -181,7 +172,8 @@ function showDrawn(root, app, setup) {
   one(root, ".frame-known").textContent = knownText(setup);
   const { reply } = askMotion(setup);
   one(root, ".frame-motion-word").textContent = reply ? MOTION_WORD[/** @type {keyof typeof MOTION_WORD} */ (reply.verdict)] : "—";
-  one(root, ".frame-motion-why").replaceChildren(...(reply ? [askedWords(motionText(reply), "turn-motion", (opener) => turnMotion(opener, app, setup))] : []));
+  one(root, ".frame-motion-why").replaceChildren(...(reply ? [askedWords(motionText(reply), "turn-motion", (opener) => turnMotion(opener, app, setup))] : []),
+    gradsBeside(setup).length > 0 ? ` ${FRAME_WORDS.movesAlone(setup.frame.grad)}` : "");
 }
 
 /** @typedef {{across: number, up: number}} Place */

@@ -1,8 +1,9 @@
 // @ts-check
 /** Which grad Frame names: the one that is in, the one that was tapped, or the one that is proposed. */
-import { pullGrad, putInGrad } from "../../document/edits.js";
-import { gradAnswer, gradIn, roomFor } from "../../questions/frame.js";
+import { pullGrad, putInGrad } from "../../document/grad-edits.js";
+import { gradAnswer, gradIn, gradMore, gradsBeside, roomFor } from "../../questions/frame.js";
 import { say } from "../../language/say.js";
+import { nameEdit } from "../../language/words/edits.js";
 import { FRAME_WORDS } from "../../language/words/frame.js";
 import { undoing } from "../../parts/undoing.js";
 
@@ -11,6 +12,9 @@ import { undoing } from "../../parts/undoing.js";
  * @typedef {import("../../document/setup.js").Setup} Setup
  * @typedef {import("../../questions/frame.js").GradAnswer} GradAnswer
  */
+
+nameEdit(putInGrad, say("undo|glass put in"));
+nameEdit(pullGrad, say("undo|glass pulled"));
 
 /** @param {App} app */
 export function gradChoice(app) {
@@ -40,6 +44,8 @@ export function gradChoice(app) {
       }
       question = asked;
       const free = frame.line === lineThen && frame.line !== slidTo && gradIn(app.setup) === undefined;
+      // Of several that are in, the one in hand is what is told of.
+      if (gradsBeside(app.setup).length > 0) chosen = frame.grad;
       shown = gradAnswer(app.setup, chosen || (free ? "" : named), free);
       if (free) named = shown.held?.frame.grad ?? "";
       return shown;
@@ -52,7 +58,12 @@ export function gradChoice(app) {
       without = false;
       putIn(app, id, invert, line);
     },
+    takeInHand: (/** @type {string} */ id) => app.change((setup) => {
+      setup.frame.grad = id;
+    }, true, undefined, say("undo|another grad in hand")),
+    putMore: () => putMore(app),
     takeOut() {
+      chosen = gradsBeside(app.setup)[0]?.id ?? chosen;
       without = !without || gradIn(app.setup) !== undefined;
       app.do(pullGrad);
     },
@@ -69,12 +80,19 @@ export function gradChoice(app) {
 function putIn(app, id, invert, line) {
   const slots = roomFor(app.setup, id);
   if (slots) return void app.do(putInGrad, slots, id, invert, line);
+  if (gradsBeside(app.setup).length > 0) return app.notify(FRAME_WORDS.noSlot);
   const others = gradIn(app.setup);
   app.change((setup) => {
     setup.inPlace = setup.inPlace.filter(({ piece }) => piece !== others);
     Object.assign(setup.frame, { grad: id, line });
   }, true, undefined, FRAME_WORDS.held(id));
   return app.notify(FRAME_WORDS.held(id), say("Undo"), undoing(app));
+}
+
+/** One more beside those that are in. @param {App} app */
+function putMore(app) {
+  const { held, slots } = gradMore(app.setup);
+  if (held && slots) app.do(putInGrad, slots, held.frame.grad, held.frame.invert, held.frame.line);
 }
 
 /**

@@ -1,9 +1,9 @@
 // @ts-check
 /** What Frame says of the grad that is named, and the strip of the others. */
-import { gradIn, roomFor } from "../../questions/frame.js";
+import { gradIn, gradMore, gradsBeside, roomFor } from "../../questions/frame.js";
 import { say } from "../../language/say.js";
 import { refusalSentence } from "../../language/words/shared.js";
-import { FRAME_WORDS, blendText, gradNote, leftText, lineUpText, remedyTexts } from "../../language/words/frame.js";
+import { FRAME_WORDS, besideNote, blendText, gradNote, leftText, lineUpText, remedyTexts } from "../../language/words/frame.js";
 import { el, one } from "../../parts/dom.js";
 import { speak } from "../../parts/speak.js";
 
@@ -12,11 +12,19 @@ import { speak } from "../../parts/speak.js";
  * @typedef {import("../../questions/frame.js").GradAnswer} GradAnswer
  */
 
-/** @param {Setup} setup @param {Setup} seen */
-export function whatIsDrawn(setup, { frame: { grad } }) {
+/** What each of several takes between sky and land, and what all leave. @param {Setup} setup @param {GradAnswer} answer */
+function togetherText(setup, { balance, grad, held }) {
+  const beside = gradsBeside(setup).filter(({ said }) => said);
+  if (!balance || !grad || beside.length === 0 || held?.frame.grad !== gradIn(setup)) return "";
+  const each = beside.map(({ id }, nth) => FRAME_WORDS.takes(id, balance.others?.[nth]?.deliveredStops ?? 0));
+  return FRAME_WORDS.together(each, FRAME_WORDS.takes(grad.id, grad.deliveredStops), leftText(balance.apartStops, grad.leftStops));
+}
+
+/** @param {Setup} setup @param {Setup} seen @param {GradAnswer} answer */
+export function whatIsDrawn(setup, { frame: { grad } }, answer) {
   if (grad === "") return FRAME_WORDS.drawnBare;
   const slot = setup.inPlace.find(({ piece }) => piece === grad)?.slot;
-  if (slot !== undefined) return FRAME_WORDS.isIn(grad, slot);
+  if (slot !== undefined) return [FRAME_WORDS.isIn(grad, slot), togetherText(setup, answer)].filter(Boolean).join(" ");
   return roomFor(setup, grad) ? FRAME_WORDS.notInYet(grad) : FRAME_WORDS.heldUp(grad);
 }
 
@@ -64,7 +72,7 @@ function whyNone({ balance }, refusal) {
 /** The gravest thing to say of the grad that is named. @param {GradAnswer} answer @param {number} allowed */
 function warningOf({ balance, held, grad, slots }, allowed) {
   if (!balance || !held || !grad) return "";
-  if (!slots) return say("No slot of the rig takes it: hold it, or change the rig.");
+  if (!slots) return FRAME_WORDS.noSlot;
   if (!grad.meets) {
     const { upsideDown: _, sparing: __, ...others } = balance.remedies;
     return [grad.leftStops > 0 ? say("Too weak.") : say("Too strong."), ...remedyTexts(others).slice(0, 1)].join(" ");
@@ -75,13 +83,16 @@ function warningOf({ balance, held, grad, slots }, allowed) {
 }
 
 /**
+ * The grads of the case, in the place of the one in hand; those that are in
+ * beside it, to be taken in hand; one more; none.
  * @param {HTMLElement} strip @param {Setup} setup @param {GradAnswer} answer
- * @param {(id: string, invert: boolean) => void} putIn @param {() => void} takeOut
+ * @param {Pick<ReturnType<typeof import("./grad-choice.js").gradChoice>, "putIn" | "takeInHand" | "putMore" | "takeOut">} choice
  */
-export function showStrip(strip, setup, { balance }, putIn, takeOut) {
+export function showStrip(strip, setup, { balance }, choice) {
   const focused = strip.contains(document.activeElement) ? /** @type {HTMLElement} */ (document.activeElement).dataset.id : undefined;
   const isIn = gradIn(setup);
   const ways = balance?.grads ?? [];
+  const more = gradMore(setup).grad;
   const way = (/** @type {string} */ id, /** @type {string} */ text, /** @type {string} */ note, /** @type {boolean} */ on, /** @type {() => void} */ act) => {
     const button = el("button", { type: "button", class: "strip-way", "aria-pressed": String(on), onclick: act },
       el("span", { class: "strip-pieces", text }), ...(note ? [el("span", { class: "strip-note", text: note })] : []));
@@ -90,7 +101,9 @@ export function showStrip(strip, setup, { balance }, putIn, takeOut) {
   };
   strip.hidden = ways.length === 0;
   strip.replaceChildren(
-    ...ways.map((grad) => way(grad.id, grad.id, gradNote(grad), grad.id === isIn, () => putIn(grad.id, setup.frame.invert))),
-    way("", FRAME_WORDS.none, "", isIn === undefined, takeOut));
+    ...ways.map((grad) => way(grad.id, grad.id, gradNote(grad), grad.id === isIn, () => choice.putIn(grad.id, setup.frame.invert))),
+    ...gradsBeside(setup).map(({ id, slot, said }) => way(`in ${slot}`, id, besideNote(slot, said), false, () => choice.takeInHand(id))),
+    ...(more ? [way("more", `+ ${more.id}`, FRAME_WORDS.more(gradNote(more)), false, choice.putMore)] : []),
+    way("", FRAME_WORDS.none, "", isIn === undefined, choice.takeOut));
   if (focused !== undefined) /** @type {HTMLElement | null} */ (strip.querySelector(`[data-id="${CSS.escape(focused)}"]`))?.focus({ preventScroll: true });
 }

@@ -1,7 +1,7 @@
 // @ts-check
 /** The grad asked back: which line, density or stop takes so much, or blends so wide. */
 import { ask } from "../../engine/ask.js";
-import { GRAD_IN, LINE, MOTION, profileIn } from "../../questions/frame.js";
+import { besideAt, GRAD_IN, LINE, MOTION, profileIn } from "../../questions/frame.js";
 import { say } from "../../language/say.js";
 import { fixed, stopLabel, stopsText } from "../../language/numbers.js";
 import { percent, readoutText } from "../../language/words/frame.js";
@@ -106,6 +106,11 @@ export function turnMotion(opener, app, setup) {
   });
 }
 
+/** What no part alone takes; several blends over one pupil take more or less than their sum. @param {number} stops @param {boolean} several */
+const restText = (stops, several) => (several
+  ? say("{stops} by sky, edges and corners, and as blends overlap", { stops: stopsText(stops) })
+  : say("{stops} by sky, edges and corners", { stops: stopsText(stops) }));
+
 /** Less than this is the map's rounding. */
 const NOTHING = 1e-3;
 
@@ -117,13 +122,16 @@ export function turnPlace(opener, setup, { across, up }, told, even) {
   const reply = request && ask("line", request).reply;
   const lost = Number.isNaN(told) ? undefined : told;
   const grad = reply?.heights[0]?.stops;
-  const rest = lost === undefined || (line && grad === undefined) ? undefined : lost - even - (grad ?? 0);
+  const beside = besideAt(setup, { across, up });
+  const counted = [grad ?? 0, ...beside.map(({ stops }) => stops ?? NaN)].reduce((sum, stops) => sum + stops, even);
+  const rest = lost === undefined || (line && grad === undefined) || Number.isNaN(counted) ? undefined : lost - counted;
   openDrawer(opener, say("What stands at this place"), () => [
     el("ul", { class: "notes" }, ...[
       readoutText(told, { across, up }),
       say("{stops} by the even glass", { stops: stopsText(even) }),
       ...(grad === undefined ? [] : [say("{stops} by {grad}, as far as its line is from here", { stops: stopsText(grad), grad: setup.frame.grad })]),
-      ...(rest === undefined || Math.abs(rest) < NOTHING ? [] : [say("{stops} by sky, edges and corners", { stops: stopsText(rest) })]),
+      ...beside.flatMap(({ id, stops }) => (stops === undefined ? [] : [say("{stops} by {grad}, as far as its line is from here", { stops: stopsText(stops), grad: id })])),
+      ...(rest === undefined || Math.abs(rest) < NOTHING ? [] : [restText(rest, beside.length > 0)]),
     ].map((text) => el("li", { text }))),
     ...(request ? workingPart(workingOf("line", request)) : []),
   ]);
