@@ -12,6 +12,11 @@ import { SLATE } from "../document/slate.js";
 /** @param {Notation} as @param {number | undefined} value @param {number} most */
 const maybe = (as, value, most) => (value === undefined ? "" : as.number(value, most));
 
+/** The line of one filter, or of each by its name. @param {import("./record.js").ShotRecord} record @param {(line: import("./record.js").Line) => string} told */
+function ofLines({ line, lines = line ? [line] : [] }, told) {
+  return lines.map((one) => (lines.length > 1 ? `${one.filter}: ${told(one)}` : told(one))).join("; ");
+}
+
 /** @param {import("../api/glasscall.js").Place | undefined} place @param {Notation} as */
 const said = (place, as) => (place === undefined ? "" : as.distance(place));
 
@@ -47,9 +52,9 @@ const COLUMNS = [
   ["Fit, computed", ({ record }, as) => (record.fit ? as.fit(record.fit) : "")],
   ["Corner loss, stops", ({ record }, as) => maybe(as, record.fit?.cornerLossStops, 2)],
   ["Drift, stops an hour", ({ record }, as) => maybe(as, record.drift?.stopsPerHour, 2)],
-  ["Line, share of the frame from below", ({ record }, as) => maybe(as, record.line?.atFrameHeight, 2)],
-  ["Line above the axis, mm", ({ record }, as) => (record.line ? as.length(record.line.aboveAxisMm) : "")],
-  ["Line turned, deg", ({ record }, as) => maybe(as, record.line?.rotationDeg, 1)],
+  ["Line, share of the frame from below", ({ record }, as) => ofLines(record, (line) => as.number(line.atFrameHeight, 2))],
+  ["Line above the axis, mm", ({ record }, as) => ofLines(record, (line) => as.length(line.aboveAxisMm))],
+  ["Line turned, deg", ({ record }, as) => ofLines(record, (line) => [as.number(line.rotationDeg, 1), line.invert ? as.word("upside down") : ""].filter(Boolean).join(", "))],
   ["Amended", ({ amendments }, as) => as.time(amendments.at(-1)?.time ?? "")],
   ["Record", ({ record }) => record.id],
 ];

@@ -1,7 +1,7 @@
 // @ts-check
 /** What brings a logged shot back today, and what will differ. Asks; computes nothing. */
 import { ask } from "../engine/ask.js";
-import { askLine, sunOf } from "../questions/frame.js";
+import { askLine, eachInHand, sunOf } from "../questions/frame.js";
 import { SKY } from "../questions/light.js";
 import { OPEN_UP, shotSettings } from "../questions/open-up.js";
 import { question } from "../questions/question.js";
@@ -63,12 +63,17 @@ function matchRequest(setup, record) {
   return { ...main, keep: same.map((piece) => piece.id), limit: 3 };
 }
 
-/** Where the line of a graduated filter was and goes. @param {Setup} setup @param {ShotRecord} record */
-export function lineOf(setup, record) {
-  if (!record.line) return undefined;
-  // The filter that was in, whatever today's case holds.
-  const [was, is] = [askLine(setupIn(record)).reply, askLine({ ...today(setup, record), kit: setupIn(record).kit }).reply];
-  return was && is ? { was, is, at: setupIn(record).frame.line } : undefined;
+/** Where the line of each graduated filter was and goes. @param {Setup} setup @param {ShotRecord} record */
+export function linesOf(setup, record) {
+  if (!record.line) return [];
+  const [then, now] = [setupIn(record), today(setup, record)];
+  // The filters that were in, each in its slot, whatever today's case holds.
+  const inPlace = then.inPlace.filter(({ slot }) => now.rig.slots.some(({ id }) => id === slot));
+  const each = eachInHand(then);
+  return (each.length === 0 ? [then] : each).flatMap(({ frame }) => {
+    const [was, is] = [askLine({ ...then, frame }).reply, askLine({ ...now, kit: then.kit, inPlace, frame }).reply];
+    return was && is ? [{ was, is, frame }] : [];
+  });
 }
 
 /**

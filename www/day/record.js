@@ -5,7 +5,7 @@
  * holds data in one notation; every reader says it in his language.
  */
 import { OPEN_UP, WHAT_IS_IN } from "../questions/open-up.js";
-import { askLine } from "../questions/frame.js";
+import { askLine, eachInHand } from "../questions/frame.js";
 import { given } from "../document/document.js";
 import { askFit, openingsOf } from "../questions/fit.js";
 import { SUN, DRIFT } from "../questions/light.js";
@@ -21,6 +21,8 @@ import { SLATE } from "../document/slate.js";
  * @typedef {import("../document/slate.js").Slate} Slate
  * @typedef {import("../api/glasscall.js").SettingsRequest} Settings
  */
+
+/** The line of a graduated filter; `invert`: dense below it. @typedef {{filter: string, atFrameHeight: number, aboveAxisMm: number, rotationDeg: number, invert?: boolean}} Line */
 
 /**
  * @typedef {object} PieceIn
@@ -56,7 +58,8 @@ import { SLATE } from "../document/slate.js";
  * @property {{azimuthDeg: number, elevationDeg: number}} [sun] where the place is the user's own
  * @property {{verdict: string, trust: string, cornerLossStops?: number}} [fit] as it was computed
  * @property {{stopsPerHour: number, intervalStops: number}} [drift] by the readings of the day
- * @property {{filter: string, atFrameHeight: number, aboveAxisMm: number, rotationDeg: number}} [line] of a graduated filter that is in
+ * @property {Line} [line] of the graduated filter in hand, where it is in
+ * @property {Line[]} [lines] of all, from the lens outward, where several are in
  * @property {number} [sameTime] how many of the same time stood before it, where any did
  */
 
@@ -88,7 +91,7 @@ export function recordOf(setup, stamp, document) {
     ...sunAt(setup, stamp.time),
     ...fitOf(setup),
     ...driftOf(setup),
-    ...lineOf(setup, record.pieces),
+    ...linesOf(setup, record.pieces),
   };
 }
 
@@ -163,13 +166,21 @@ function driftOf(setup) {
   return reply ? { drift: { stopsPerHour: reply.stopsPerHour, intervalStops: reply.intervalStops } } : {};
 }
 
-/** Only where such a filter is in, or its line was said. @param {Setup} setup @param {PieceIn[]} pieces */
-function lineOf(setup, pieces) {
+/** Of the filter in hand, only where it is in or its line was said; of all, where several are in. @param {Setup} setup @param {PieceIn[]} pieces @returns {{line?: Line, lines?: Line[]}} */
+function linesOf(setup, pieces) {
   const { frame, slate } = setup;
   const isIn = pieces.some(({ id }) => id === frame.grad);
   if (frame.grad === "" || (slate.line === "" && !isIn)) return {};
+  const line = lineOf(setup);
+  const lines = eachInHand(setup).flatMap((one) => lineOf(one) ?? []);
+  return { ...(line ? { line } : {}), ...(lines.length > 1 ? { lines } : {}) };
+}
+
+/** @param {Setup} setup @returns {Line | undefined} */
+function lineOf(setup) {
+  const { grad, line, rotationDeg, invert } = setup.frame;
   const { reply } = askLine(setup);
-  return reply ? { line: { filter: frame.grad, atFrameHeight: frame.line, aboveAxisMm: reply.lineHeightMm, rotationDeg: frame.rotationDeg } } : {};
+  return reply && { filter: grad, atFrameHeight: line, aboveAxisMm: reply.lineHeightMm, rotationDeg, ...(invert ? { invert } : {}) };
 }
 
 /** Where the sun stood; nothing for the demo's place, where nobody is. @param {Setup} setup @param {string} time */

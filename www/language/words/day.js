@@ -6,6 +6,7 @@ import { WORDS } from "./shared.js";
 
 /** Headings and words of tables that people read; files have the English ones. @type {Record<string, string>} */
 export const TABLE_WORDS = {
+  "upside down": say("upside down"),
   "Day log": say("Day log"),
   Time: say("Time"),
   Zone: say("Zone"),
@@ -84,13 +85,19 @@ function turnText({ wasDeg, wasStops, isDeg, isStops }) {
 
 /** @typedef {{lineHeightMm: number, blendOfFrame: number}} Line */
 
-/** @param {number} at share of the frame from below @param {Line} is @param {Line} was */
-function lineText(at, is, was) {
+/** @param {import("../../document/frame.js").Frame} frame as it was held @param {Line} is @param {Line} was @param {boolean} several whether it must be named */
+function lineText({ grad, line: at, rotationDeg, invert }, is, was, several) {
   const percent = (/** @type {number} */ share) => `${fixed(share * 100, 0)} %`;
-  return say("Slide the graduated filter until its line is {height} above the axis (logged {heightThen}): {place} of the frame from below. It blends over {blend} of the frame, logged {blendThen}.", {
+  const slide = say("Slide the graduated filter until its line is {height} above the axis (logged {heightThen}): {place} of the frame from below. It blends over {blend} of the frame, logged {blendThen}.", {
     height: lengthText(is.lineHeightMm, 1), heightThen: lengthText(was.lineHeightMm, 1), place: percent(at),
     blend: percent(is.blendOfFrame), blendThen: percent(was.blendOfFrame),
   });
+  return [
+    several ? `${grad}:` : "",
+    slide,
+    rotationDeg === 0 ? "" : say("It is turned {degrees}° counter-clockwise, seen from behind.", { degrees: fixed(rotationDeg, 1) }),
+    invert ? say("Its dense side is below the line.") : "",
+  ].filter(Boolean).join(" ");
 }
 
 export const DAY_WORDS = {

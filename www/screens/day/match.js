@@ -6,7 +6,7 @@ import { refusalSentence, WORDS } from "../../language/words/shared.js";
 import { say } from "../../language/say.js";
 import { fixed, signed, stopsText } from "../../language/numbers.js";
 import { tableElement } from "../../day/table.js";
-import { differences, lineOf, MATCH, OTHER_BODY, otherRig, turnOf } from "../../day/matching.js";
+import { differences, linesOf, MATCH, OTHER_BODY, otherRig, turnOf } from "../../day/matching.js";
 import { momentText, SAID } from "../../day/notation.js";
 import { amended } from "../../day/record.js";
 import { askBodies } from "../../day/searched.js";
@@ -74,7 +74,7 @@ function matchLines(app, record) {
   const { reply, refusal } = answerTo(MATCH, setup, record);
   if (!reply) return [el("p", { class: "complaint", text: refusalSentence(refusal) })];
   const [best, ...others] = reply.stacks;
-  const line = lineOf(setup, record);
+  const lines = linesOf(setup, record);
   const turn = turnOf(setup, record);
   const rows = differences(setup, record, best);
   const rig = otherRig(setup, record);
@@ -87,8 +87,8 @@ function matchLines(app, record) {
         : [DAY_WORDS.matchNone(stopsText(reply.needStops))])),
     ...(turn ? [el("p", { text: DAY_WORDS.matchTurn(turn) })] : []),
     ...(record.slate.turn && !turn ? [el("p", { text: DAY_WORDS.matchTurnSaid(record.slate.turn) })] : []),
-    ...(line ? [el("p", { text: DAY_WORDS.matchLine(line.at, line.is, line.was) })] : []),
-    ...(record.slate.line && !line ? [el("p", { text: DAY_WORDS.matchLineSaid(record.slate.line) })] : []),
+    ...lines.map(({ frame, is, was }) => el("p", { text: DAY_WORDS.matchLine(frame, is, was, lines.length > 1) })),
+    ...(record.slate.line && lines.length === 0 ? [el("p", { text: DAY_WORDS.matchLineSaid(record.slate.line) })] : []),
     ...(others.length > 0 ? [el("p", { class: "hint", text: DAY_WORDS.matchOr(others.map((stack) => DAY_WORDS.matchStack(glassOf(stack), stopOf(stack), signed(stack.leftOverStops))).join("; ")) })] : []),
     rows.length === 0
       ? el("p", { text: DAY_WORDS.noDifference })
