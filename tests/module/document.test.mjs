@@ -4,9 +4,10 @@ import { readFile, readdir } from "node:fs/promises";
 import { test } from "node:test";
 import { demoDocument, ownDocument } from "../../target/modules/document/demo.js";
 import {
-  addPiece, copyRig, pull, putIn, putOnBody, putOnLens, putOnMode, putOnRig, readBare, removePiece, removeRecord, renamePiece, renameRecord, setReading, startRig, turnWheel,
+  addPiece, copyRig, pull, putIn, putOnBody, putOnLens, putOnMode, putOnRig, readBare, removePiece, removeRecord, renameRecord, setReading, startRig, turnWheel,
 } from "../../target/modules/document/edits.js";
 import { caseContent, caseToSend, takeCase, takeShared } from "../../target/modules/document/case-content.js";
+import { renamePiece } from "../../target/modules/document/name-edits.js";
 import { migrate } from "../../target/modules/document/migrate.js";
 import { resolve } from "../../target/modules/document/resolve.js";
 import { actOf, createState } from "../../target/modules/start/state.js";

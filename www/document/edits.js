@@ -117,38 +117,6 @@ export const addPiece = (document, piece) => ({ ...document, demo: false, kit: [
 /** @param {Document} document @param {string} id @returns {Document} */
 export const removePiece = (document, id) => forgetWhatIsGone({ ...document, demo: false, kit: document.kit.filter((piece) => piece.id !== id) });
 
-/** A piece under another name, everywhere. @param {Document} document @param {string} from @param {string} to @returns {Document} */
-export function renamePiece(document, from, to) {
-  const named = (/** @type {string} */ id) => (id === from ? to : id);
-  const rigs = Object.entries(document.today.rigs).map(([rig, { inPlace }]) =>
-    [rig, { inPlace: inPlace.map(({ slot, piece }) => ({ slot, piece: named(piece) })) }]);
-  const { light, reading, frame } = document;
-  const lines = frame.lines?.map((line) => ({ ...line, piece: named(line.piece) }));
-  const next = {
-    ...document,
-    kit: document.kit.map((piece) => ({ ...piece, id: named(piece.id) })),
-    keep: document.keep.map(named),
-    today: { ...document.today, rigs: Object.fromEntries(rigs) },
-    frame: given({ ...frame, grad: named(frame.grad), lines, bright: given({ ...frame.bright, through: frame.bright.through?.map(named) }) }),
-    reading: { ...reading, through: reading.through.map(named) },
-    light: { ...light, timed: light.timed.map((timed) => ({ ...timed, through: timed.through.map(named) })) },
-  };
-  const { name } = whatIsIn(next);
-  return reading.inThen === whatIsIn(document).name ? { ...next, reading: { ...next.reading, inThen: name } } : next;
-}
-
-/** A slot of the rig in use under another name. @param {Document} document @param {string} from @param {string} to @returns {Document} */
-export function renameSlot(document, from, to) {
-  const id = document.inUse.rig ?? "";
-  const named = (/** @type {string} */ slot) => (slot === from ? to : slot);
-  const { inPlace = [] } = document.today.rigs[id] ?? {};
-  return {
-    ...document,
-    rigs: document.rigs.map((rig) => (rig.id === id ? { ...rig, slots: rig.slots.map((slot) => ({ ...slot, id: named(slot.id) })) } : rig)),
-    today: { ...document.today, rigs: { ...document.today.rigs, [id]: { inPlace: inPlace.map(({ slot, piece }) => ({ slot: named(slot), piece })) } } },
-  };
-}
-
 /** A lens, rig or body under another name. @param {Document} document @param {"lens" | "rig" | "body"} kind @param {string} from @param {string} to @returns {Document} */
 export function renameRecord(document, kind, from, to) {
   const list = /** @type {const} */ ({ lens: "lenses", rig: "rigs", body: "bodies" })[kind];

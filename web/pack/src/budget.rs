@@ -12,14 +12,14 @@ use std::io::Write as _;
 use std::path::Path;
 
 /// Page and module as served, each file compressed by gzip. The aim is 200 kB.
-const SERVED: usize = 720_900;
+const SERVED: usize = 725_800;
 /// What of it comes before the first answer stands. The aim is 150 kB.
-const FIRST: usize = 185_400;
+const FIRST: usize = 185_200;
 const FIRST_FILES: [&str; 3] = ["index.html", "app.js", "engine/first.wasm"];
 /// The single file as it lies on the disk. The aim is 400 kB.
-const SINGLE: usize = 1_053_800;
+const SINGLE: usize = 1_060_600;
 /// The element for another page. The aim is 150 kB.
-const ELEMENT: usize = 204_200;
+const ELEMENT: usize = 204_400;
 
 /// What the page loads is counted; copies that stand on their own and the module
 /// for other people's scripts are not.

@@ -22,8 +22,6 @@ const NAMES = new Map(/** @type {[Function, string][]} */ ([
   [edits.setReading, say("undo|the reading")],
   [edits.addPiece, say("undo|a piece added")],
   [edits.removePiece, say("undo|a piece removed")],
-  [edits.renamePiece, say("undo|a new name")],
-  [edits.renameSlot, say("undo|a new name")],
   [edits.renameRecord, say("undo|a new name")],
   [edits.removeRecord, say("undo|a record removed")],
   [edits.copyRig, say("undo|a rig copied")],

@@ -2,7 +2,8 @@
 /** Case: the user's own pieces, slots and wheel. */
 import { demoDocument } from "../../document/demo.js";
 import { isNotSaid } from "../../document/usual-rigs.js";
-import { removePiece, renamePiece, renameSlot } from "../../document/edits.js";
+import { removePiece } from "../../document/edits.js";
+import { renamePiece, renameSlot } from "../../document/name-edits.js";
 import { freeId } from "../../document/document.js";
 import { weighs, weightOf } from "../../questions/rig-compare.js";
 import { workingOf } from "../../questions/workings.js";
@@ -10,6 +11,7 @@ import { ANY_BEHIND } from "../../questions/depth-and-colour.js";
 import { answerTo } from "../../questions/question.js";
 import { say } from "../../language/say.js";
 import { fixed, stopsText } from "../../language/numbers.js";
+import { nameEdit } from "../../language/words/edits.js";
 import { densityText, KINDS } from "../../language/words/shared.js";
 import { gotText } from "../../language/words/list.js";
 import { askedBack } from "../../parts/asked-back.js";
@@ -31,6 +33,9 @@ import { turnCase } from "./turned.js";
  * @typedef {import("../../document/setup.js").Slot} Slot
  * @typedef {import("../../parts/rows.js").Entry<Piece>} PieceEntry
  */
+
+nameEdit(renamePiece, say("undo|a new name"));
+nameEdit(renameSlot, say("undo|a new name"));
 
 /** @param {HTMLElement} root @param {App} app @returns {() => void} */
 export function mountCase(root, app) {
