@@ -40,7 +40,8 @@ pub fn twin(input: TokenStream) -> TokenStream {
 /// A quantity made of a field: `read!(FocalLength::new, request.focal_length_mm)`,
 /// or a refusal of that field, whose name stands nowhere else.
 /// `request.field?` may be absent, and `request.field else USUAL` is `USUAL` then;
-/// `in lens.field` is refused as `lens.field`.
+/// `in lens.field` is refused as `lens.field`. A range alone reads a number,
+/// `Stops::new of Bounds::ALLOWED_CHANGE` a quantity held to it.
 #[proc_macro]
 pub fn read(input: TokenStream) -> TokenStream {
     parse_macro_input!(input as given::GivenField).read().into()

@@ -7,7 +7,7 @@ use glasscall_core::physics::mired as law;
 use glasscall_core::physics::planckian::chromaticity;
 use glasscall_core::quantity::{Bounds, ColourTemperature, MiredShift, OutOfRange};
 use glasscall_core::sorted::sort_by;
-use glasscall_derive::{FromPlain, ToPlain};
+use glasscall_derive::{FromPlain, ToPlain, read};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -203,8 +203,7 @@ pub fn colour(request: &ColourRequest) -> Result<ColourReply, Refusal> {
         ("balanceKelvin", request.balance_kelvin),
         ("balanceMired", request.balance_mired),
     )?;
-    let even = request.even_within_mired.unwrap_or(EVEN_WITHIN);
-    let even = Bounds::EVEN_WITHIN.check(even).at("evenWithinMired")?;
+    let even = read!(Bounds::EVEN_WITHIN, request.even_within_mired else EVEN_WITHIN)?;
     let own = shifts(&request.own_shifts_mired, "ownShiftsMired", MOST_OWN)?;
     let given = shifts(&request.shifts_mired, "shiftsMired", MOST)?;
     let sum = law::shift_together(given).at("shiftsMired")?;

@@ -173,8 +173,7 @@ fn notes(pieces: &[Piece], wheel: Option<WheelPosition>) -> Vec<InfraredNote> {
 fn limits(request: &InfraredRequest) -> Result<Limits, Refusal> {
     let usual = Limits::USUAL;
     let watch = read!(Density::new, request.watch_from_density?)?.unwrap_or(usual.watch);
-    let cut = request.cut_from_density.unwrap_or(usual.cut.density());
     let from_watch = Bounds::DENSITY.from(watch.density());
-    let cut = Density::new(from_watch.check(cut).at("cutFromDensity")?).at("cutFromDensity")?;
+    let cut = read!(Density::new of from_watch, request.cut_from_density else usual.cut.density())?;
     Ok(Limits { watch, cut })
 }

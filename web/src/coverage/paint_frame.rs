@@ -2,7 +2,7 @@
 //!
 //! The pixels are the core's, [`glasscall_core::answer::frame_picture`].
 
-use crate::plain::refusal::{At, Code, Refusal};
+use crate::plain::refusal::{Code, Refusal};
 use glasscall_core::answer::frame_picture::{Colour, FramePicture, Scene};
 use glasscall_core::quantity::{Angle, Bounds, Stops};
 use glasscall_derive::read;
@@ -82,13 +82,10 @@ impl Painter {
 fn scene(request: &PaintFrameRequest) -> Result<Scene, Refusal> {
     let colours = &request.colours;
     Ok(Scene {
-        shape: (Bounds::PICTURE_SHAPE.check(request.shape)).at("shape")?,
-        roll: Angle::new(Bounds::HORIZON_ROLL.check(request.roll_deg).at("rollDeg")?)
-            .at("rollDeg")?,
+        shape: read!(Bounds::PICTURE_SHAPE, request.shape)?,
+        roll: read!(Angle::new of Bounds::HORIZON_ROLL, request.roll_deg)?,
         sky: read!(Stops::new, request.sky_stops)?,
-        horizon_at_frame_height: Bounds::FRAME_PLACE
-            .check(request.horizon_at_frame_height)
-            .at("horizonAtFrameHeight")?,
+        horizon_at_frame_height: read!(Bounds::FRAME_PLACE, request.horizon_at_frame_height)?,
         line: colour(&colours.line, "colours.line")?,
         exposed: read!(Stops::new, request.exposed_stops)?,
         colours: [

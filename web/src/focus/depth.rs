@@ -227,9 +227,7 @@ fn circle(request: &DepthRequest) -> Result<(Disc, CircleRule), Refusal> {
             Ok::<_, Refusal>((width, height))
         })
         .transpose()?;
-    let parts = Bounds::DIAGONAL_PARTS
-        .check(request.diagonal_parts.unwrap_or(DIAGONAL_PARTS))
-        .at("diagonalParts")?;
+    let parts = read!(Bounds::DIAGONAL_PARTS, request.diagonal_parts else DIAGONAL_PARTS)?;
     match (request.circle_mm, sides) {
         (Some(_), _) if request.diagonal_parts.is_some() => {
             Err(Refusal::new(Code::OneTooMany, "diagonalParts"))
@@ -245,9 +243,7 @@ fn circle(request: &DepthRequest) -> Result<(Disc, CircleRule), Refusal> {
 
 /// How much a T-number is above the f-number.
 fn lens_loss(request: &DepthRequest) -> Result<Stops, Refusal> {
-    let given = request.lens_loss_stops.unwrap_or(0.0);
-    let given = Bounds::LENS_LOSS.check(given).at("lensLossStops")?;
-    Stops::new(given).at("lensLossStops")
+    read!(Stops::new of Bounds::LENS_LOSS, request.lens_loss_stops else 0.0)
 }
 
 fn background(request: &DepthRequest, behind_lens: f64) -> Result<Reach, Refusal> {
@@ -268,10 +264,9 @@ fn neighbours(
     ruler: Ruler,
     lens_loss: Stops,
 ) -> Result<Vec<NeighbourReply>, Refusal> {
-    let Some(by) = request.neighbour_stops else {
+    let Some(by) = read!(Bounds::NEIGHBOUR, request.neighbour_stops?)? else {
         return Ok(Vec::new());
     };
-    let by = Bounds::NEIGHBOUR.check(by).at("neighbourStops")?;
     let mut found = Vec::new();
     for by in [-by, by] {
         // A neighbour beyond any iris is none.

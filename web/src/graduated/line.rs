@@ -12,7 +12,7 @@ use glasscall_core::answer::line_known::{before_each, line_between, line_causes,
 use glasscall_core::physics::line::Line;
 use glasscall_core::quantity::{Bounds, Length};
 use glasscall_core::setup::{Uncertainties, Uncertainty};
-use glasscall_derive::{FromPlain, ToPlain};
+use glasscall_derive::{FromPlain, ToPlain, read};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -255,15 +255,11 @@ fn heights(
         .collect()
 }
 
-fn edge_reply(line: &Line, asked: &EdgesRequest) -> Result<Option<EdgeReply>, Refusal> {
-    let ramp = |value: f64, field: &str| {
-        let value = Bounds::RAMP.check(value).at(field)?;
-        Length::new(value).at(field)
-    };
+fn edge_reply(line: &Line, edges: &EdgesRequest) -> Result<Option<EdgeReply>, Refusal> {
     let question = EdgeQuestion {
-        hard_ramp: ramp(asked.hard_ramp_mm, "edges.hardRampMm")?,
-        soft_ramp: ramp(asked.soft_ramp_mm, "edges.softRampMm")?,
-        skyline: (Bounds::IN_FRAME.check(asked.skyline_of_frame)).at("edges.skylineOfFrame")?,
+        hard_ramp: read!(Length::new of Bounds::RAMP, in edges.hard_ramp_mm)?,
+        soft_ramp: read!(Length::new of Bounds::RAMP, in edges.soft_ramp_mm)?,
+        skyline: read!(Bounds::IN_FRAME, in edges.skyline_of_frame)?,
     };
     let density = line.profile().densest();
     if density.density() <= 0.0 {

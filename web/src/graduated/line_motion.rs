@@ -107,8 +107,7 @@ pub fn line_motion(request: &LineMotionRequest) -> Result<LineMotionReply, Refus
         elevation: read!(Elevation::new, request.aim_elevation_deg)?,
         subject: request.subject.field(&lens.view, "subject")?,
     };
-    let allowed = (Bounds::ALLOWED_CHANGE.check(request.allowed_stops)).at("allowedStops")?;
-    let allowed = Stops::new(allowed).at("allowedStops")?;
+    let allowed = read!(Stops::new of Bounds::ALLOWED_CHANGE, request.allowed_stops)?;
     let found = motion(&shot, request.path(&lens)?, allowed).at("move.focalLengthToMm")?;
     Ok(LineMotionReply {
         verdict: match found.verdict {

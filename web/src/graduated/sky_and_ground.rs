@@ -15,7 +15,7 @@ use glasscall_core::physics::line::Line;
 use glasscall_core::physics::profile::Profile;
 use glasscall_core::quantity::{Aperture, Bounds, Density, Stops};
 use glasscall_core::setup::{Contribution, Uncertainties, Uncertainty};
-use glasscall_derive::{FromPlain, ToPlain};
+use glasscall_derive::{FromPlain, ToPlain, read};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -390,10 +390,9 @@ impl SkyAndGroundRequest {
             (None, None, _) => return Err(Refusal::new(Code::Missing, "bright.aperture")),
             (None, _, None) => return Err(Refusal::new(Code::Missing, "dark.aperture")),
         };
-        let allowed = (Bounds::ALLOWED_CHANGE.check(self.allowed_stops)).at("allowedStops")?;
         Ok(Contrast {
             apart,
-            allowed: Stops::new(allowed).at("allowedStops")?,
+            allowed: read!(Stops::new of Bounds::ALLOWED_CHANGE, self.allowed_stops)?,
             bright: self.bright.place().field(&lens.view, "bright")?,
             dark: self.dark.place().field(&lens.view, "dark")?,
             subject: (self.subject.as_ref())

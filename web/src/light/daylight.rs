@@ -10,7 +10,7 @@ use glasscall_core::physics::daylight::{
 };
 use glasscall_core::physics::exposure::{FLAT_RECEPTOR, ev_of_illuminance};
 use glasscall_core::quantity::Elevation;
-use glasscall_derive::{FromPlain, ToPlain, Twin};
+use glasscall_derive::{FromPlain, ToPlain, Twin, read};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
 
@@ -97,10 +97,7 @@ pub enum DaylightModel {
 /// `outOfRange` below −18°, where the model ends.
 pub fn daylight(request: &DaylightRequest) -> Result<DaylightReply, Refusal> {
     let field = "sunElevationDeg";
-    let sun = (HOLDS
-        .check(request.sun_elevation_deg)
-        .and_then(Elevation::new))
-    .at(field)?;
+    let sun = read!(Elevation::new of HOLDS, request.sun_elevation_deg)?;
     let light = clear_sky(sun).at(field)?;
     let parts = parts(sun);
     let lit = falls_on(sun, request.facing.map_or(Facing::Level, Facing::from)).at(field)?;
