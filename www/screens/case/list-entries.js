@@ -33,6 +33,9 @@ const tidy = (text) => text
   .replace(/[ \t]+/g, " ")
   .replace(/(^|[:;\n]) ?,/g, "$1")
   .replace(/[ ,]+(?=[;\n]|$)/g, "")
+  .replace(/;(?:[ \t]*;)+/g, ";")
+  .replace(/;[ \t]*(?=\n)/g, "")
+  .replace(/(^|[:\n]) ?;[ \t]*/g, (_, before) => (before === ":" ? ": " : before))
   .replace(/\n[ \t]*(?=\n\n)/g, "")
   // A heading with nothing left under it.
   .replace(/(^|[;\n])[^;\n:]*:\s*$/, "")

@@ -39,14 +39,17 @@ impl List<'_> {
         if self.of == ListOf::Lenses {
             return matches!(self.mark(at), Some(Mark::Number(_) | Mark::Word(_)));
         }
-        if self.stop_at(at).is_some() || self.term(at) == Some(Term::Lens) {
+        if self.stop_at(at).is_some() || matches!(self.term(at), Some(Term::Lens | Term::LensKind))
+        {
             return true;
         }
         let Some(first) = self.plain_number(at) else {
             return false;
         };
         let (next, is_range) = self.past_focal(at);
+        let is_named = first.value >= SHORTEST_BARE && !first.has_point;
         self.stop_at(next).is_some()
+            || (is_named && self.stop_at(self.past_name(next)).is_some())
             || self.term(next) == Some(Term::Lens)
             || (is_range && first.value >= SHORTEST_BARE)
             || (self.term(at + 1) == Some(Term::Mm)
@@ -75,6 +78,15 @@ impl List<'_> {
             return (unit(next + 2), true);
         }
         (next, false)
+    }
+
+    /// Behind words that only name a lens, as "100 macro T2.8".
+    fn past_name(&self, at: usize) -> usize {
+        let names = |at: &usize| {
+            matches!(self.mark(*at), Some(Mark::Word(_)))
+                && matches!(self.term(*at), None | Some(Term::LensKind))
+        };
+        at + (at..).take_while(names).count()
     }
 
     /// "T1.9", "f/2.8", "T 2.9–3.9": the letter, the widest, how many marks.
@@ -129,8 +141,8 @@ impl List<'_> {
             return Some(count);
         }
         let without_letter = self.of == ListOf::Lenses || !said.named.is_empty();
-        let followed =
-            self.stop_at(self.past_focal(self.at).0).is_some() || self.past_focal(self.at).1;
+        let (next, is_range) = self.past_focal(self.at);
+        let followed = is_range || self.stop_at(self.past_name(next)).is_some();
         if said.stop.is_none() && without_letter && !followed && STOPS.contains(&number.value) {
             said.stop = Some((
                 if self.of == ListOf::Lenses {
@@ -161,7 +173,7 @@ impl List<'_> {
         let (next, is_range) = self.past_focal(at);
         if (at == self.at && self.term(at + 1) != Some(Term::Mm))
             || is_range
-            || self.stop_at(next).is_some()
+            || self.stop_at(self.past_name(next)).is_some()
         {
             return None;
         }
@@ -180,6 +192,7 @@ impl List<'_> {
         match self.term(self.at) {
             Some(Term::Outside) => said.is_outside = true,
             Some(Term::Lens | Term::Mm | Term::Filler) => {}
+            Some(Term::LensKind) => said.named.push(self.at),
             Some(_) if said.focal.is_some() && self.of != ListOf::Lenses => return None,
             _ => said.named.push(self.at),
         }

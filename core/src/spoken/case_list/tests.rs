@@ -104,6 +104,24 @@ fn a_case_in_one_row_is_read() {
 }
 
 #[test]
+fn a_lens_is_named_between_its_focal_length_and_its_stop() {
+    let macro_lens = "100 macro|lens 100 T2.83 77";
+    assert_eq!(told("100 macro T2.8 77"), [macro_lens]);
+    assert_eq!(told("100 mm macro T2.8 77"), [macro_lens]);
+    assert_eq!(told("macro 100 T2.8 77"), ["macro 100|lens 100 T2.83 77"]);
+    // A name nobody knows is no reason to take the thread for a focal length.
+    assert_eq!(told("50 grandma T1.4 58"), ["50 grandma|lens 50 T1.41 58"]);
+    assert_eq!(
+        told("25 T1.9 100mm macro T2.8 77; 4x4: 0.6 soft"),
+        [
+            "25|lens 25 T1.90",
+            macro_lens,
+            "0.6 soft|Graduated 0.600 soft 4x4"
+        ]
+    );
+}
+
+#[test]
 fn lenses_in_one_row_are_read() {
     let read = [
         "25|lens 25 T1.90 82",

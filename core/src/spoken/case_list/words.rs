@@ -24,6 +24,8 @@ pub(super) enum Term {
     Filler,
     /// The word for lenses.
     Lens,
+    /// What kind of lens it is, which is part of its name.
+    LensKind,
     /// The word for filters, before a colon.
     Pieces,
     /// The T of a T-number.
@@ -228,6 +230,20 @@ const WORDS: &[(Term, &[&str])] = &[
             "objektive",
             "festbrennweite",
             "festbrennweiten",
+        ],
+    ),
+    (
+        Term::LensKind,
+        &[
+            "macro",
+            "makro",
+            "tele",
+            "wide",
+            "weitwinkel",
+            "anamorphic",
+            "anamorph",
+            "fisheye",
+            "fischauge",
         ],
     ),
     (
