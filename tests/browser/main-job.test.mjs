@@ -249,3 +249,26 @@ test("the single file works from disk with the network off and storage blocked",
   assert.deepEqual(foreign, []);
   await context.close();
 });
+
+test("with a case of one's own each screen names what is missing first", async () => {
+  const context = await phone();
+  const { page, errors } = await open(context, server.url);
+  await ownPiecesByTouch(page);
+  await page.locator(".tabs").getByText("Case").tap();
+  await page.getByLabel("Add filters and lenses").fill("25 T1.9 82");
+  await page.locator("[data-do=add-piece]").tap();
+  await page.locator(".tabs").getByText("Frame").tap();
+  await soon.match(() => page.locator("#frame .plate-why").innerText(), /^Without the size of the sensor there is no line/);
+  await page.locator("#frame .plate-why a").tap();
+  await soon.equal(() => page.locator("#fit .fit-known-pupil").innerText(), "Sensor not said: see below.");
+  const assumed = page.locator("#fit .fit-assumed-sensor");
+  await soon.ok(() => assumed.isVisible());
+  await page.locator("#fit-format").selectOption({ index: 3 });
+  await soon.ok(() => assumed.isHidden());
+  // The front of that lens, its thread, is enough for a range.
+  await soon.match(() => page.locator("#fit .fit-known-pupil").innerText(), /By its front only\./);
+  await page.locator(".tabs").getByText("Frame").tap();
+  await soon.equal(() => page.locator("#frame .plate-why").filter({ visible: true, hasText: "Without" }).count(), 0);
+  assert.deepEqual(errors, []);
+  await context.close();
+});

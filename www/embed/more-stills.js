@@ -1,7 +1,7 @@
 // @ts-check
 /** The other screens as pictures of the moment, each by its name. */
 import { askBalance, gradsBeside, profileIn, uniformStops } from "../questions/frame.js";
-import { askFit, openingsOf, pupilOf } from "../questions/fit.js";
+import { askFit, openingsOf, pupilOf, unsaid } from "../questions/fit.js";
 import { SUN, SKY } from "../questions/light.js";
 import { answerTo } from "../questions/question.js";
 import { localIso } from "../document/moment.js";
@@ -33,7 +33,7 @@ function showFit(box, setup) {
   const { reply, refusal } = askFit(setup, { lossMap: size, points: [] });
   const worst = reply?.openings[reply.worst ?? 0];
   if (!reply || !worst) {
-    const unknown = openingsOf(setup).length === 0 ? FIT_WORDS.noOpenings : FIT_WORDS.noPupil;
+    const unknown = openingsOf(setup).length === 0 ? FIT_WORDS.noOpenings : FIT_WORDS.unsaid[unsaid(setup)];
     box.replaceChildren(el("p", { class: "say", text: say("verdict|Not known") }), el("p", { text: refusal ? refusalSentence(refusal) : unknown }), caution());
     return undefined;
   }
@@ -66,7 +66,7 @@ function showFrame(box, setup) {
   const picture = mountPicture(box);
   return () => {
     const { refusal } = picture.draw(setup, { uniform: uniformStops(setup), skyStops: reply?.apartStops ?? 0 });
-    const noPupil = pupilOf(setup).place === undefined ? FRAME_WORDS.noPupil : "";
+    const noPupil = pupilOf(setup).place === undefined ? FRAME_WORDS.unsaid[unsaid(setup)] : "";
     told.textContent = refusal ? refusalSentence(refusal) : noPupil;
   };
 }

@@ -248,6 +248,9 @@ export function pupilOf(setup) {
   }
 }
 
+/** What is said too little for any fit; of the three the first that is missing. @param {Setup} setup @returns {"lens" | "sensor" | "pupil"} */
+export const unsaid = ({ lens, sensorSaid }) => (lens.focalLengthMm === undefined ? "lens" : sensorSaid ? "pupil" : "sensor");
+
 /** A reading to ask about a lens by, where nothing is in the case. */
 const ANY = { aperture: 8, exposureIndex: 800, frameRate: 24, shutterAngleDeg: 180 };
 

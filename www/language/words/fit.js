@@ -157,9 +157,11 @@ export function roomRangeText({ spareLeastMm, spareMostMm }) {
 }
 
 export const FIT_WORDS = {
-  noLens: say("The focal length is not said yet."),
-  noSensor: say("How large the picture is has not been said: choose a format below, or a body under Case."),
-  noPupil: say("Where the pupil of this lens lies is not said yet: see “Lens and pupil”."),
+  unsaid: {
+    lens: say("The focal length is not said yet."),
+    sensor: say("How large the picture is has not been said: choose a format below, or a body under Case."),
+    pupil: say("Where the pupil of this lens lies is not said yet: see “Lens and pupil”."),
+  },
   noOpenings: say("No opening is known yet. Give each slot its size below."),
   stale: say("The figures are the last good ones."),
   asSeen: say("as seen through the lens, everything in"),

@@ -213,7 +213,11 @@ export const practiceText = () => say("A skyline that strays by a tenth of the f
 });
 
 export const FRAME_WORDS = {
-  noPupil: say("Without the lens’s pupil there is no line and no picture."),
+  unsaid: {
+    lens: say("Without the focal length there is no line and no picture."),
+    sensor: say("Without the size of the sensor there is no line and no picture."),
+    pupil: say("Without the lens’s pupil there is no line and no picture."),
+  },
   darkest: say("the darkest"),
   none: say("grad|out"),
   isIn: (/** @type {string} */ piece, /** @type {string} */ slot) => say("{piece} is in: {slot}.", { piece, slot }),

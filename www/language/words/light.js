@@ -99,7 +99,11 @@ export const LIGHT_WORDS = {
   noAim: say("Where the lens points is not said yet."),
   skyDark: say("The sun is down and the sky with it: nothing for a polarizer to do."),
   sunDown: say("The sun is down."),
-  noPupil: say("Tell on the Fit screen where the lens’s pupil is."),
+  unsaid: {
+    lens: say("Tell on the Fit screen the focal length."),
+    sensor: say("Tell on the Fit screen how large the sensor is."),
+    pupil: say("Tell on the Fit screen where the lens’s pupil is."),
+  },
   needTwo: say("Note a second reading some minutes later and the trend shows."),
   needOne: say("Note a reading and the trend shows."),
   belowFloor: say("Less than any polarizer takes from plain light: read again on the same patch."),

@@ -1,7 +1,7 @@
 // @ts-check
 /** Fit: will this glass shade this lens on this sensor. */
 import { ask } from "../../engine/ask.js";
-import { askFit, fNumberOf, FIT } from "../../questions/fit.js";
+import { askFit, fNumberOf, FIT, unsaid } from "../../questions/fit.js";
 import { ringsInUse } from "../../questions/rings.js";
 import { say } from "../../language/say.js";
 import { fixed } from "../../language/numbers.js";
@@ -109,11 +109,14 @@ const KNOWN = {
   figure: say("pupil|Given as a figure."), cards: say("pupil|By two cards."), ring: say("pupil|By a ring."), front: say("pupil|By its front only."),
 };
 
+/** What must be said first. */
+const NOT_KNOWN = { lens: say("Focal length not said."), sensor: say("Sensor not said: see below."), pupil: say("Pupil not known.") };
+
 /** @param {HTMLElement} root @param {Setup} setup @param {string} pupil what is known of it */
 function showLens(root, setup, pupil) {
   one(root, ".fit-pupil-line").textContent = pupil;
   one(root, ".fit-known-lens").textContent = lensName(setup);
-  one(root, ".fit-known-pupil").textContent = pupil === "" ? say("Pupil not known.") : `${pupil} ${KNOWN[setup.lens.pupil.by]}`;
+  one(root, ".fit-known-pupil").textContent = pupil === "" ? NOT_KNOWN[unsaid(setup)] : `${pupil} ${KNOWN[setup.lens.pupil.by]}`;
 }
 
 /** What was chosen, and which fields that asks for. @param {HTMLElement} root @param {Setup} setup */
@@ -125,6 +128,7 @@ function showChosen(root, setup) {
   one(root, ".fit-number-note").textContent = fNumber === undefined
     ? say("The f-number is taken to be the stop you want, {stop}: T-stop for f-stop.", { stop: KINDS_OF_FIELD.fNumber.show(fNumberOf(setup)) })
     : say("The f-number is the one given here; exposure goes by the T-stop.");
+  one(root, ".fit-assumed-sensor").hidden = setup.sensorSaid;
   one(root, ".fit-margin").textContent = marginText();
 }
 

@@ -1,6 +1,6 @@
 // @ts-check
 /** The verdict of the Fit screen, and what is to be said beside it. */
-import { askFit, fNumberOf, openingsOf } from "../../questions/fit.js";
+import { askFit, fNumberOf, openingsOf, unsaid } from "../../questions/fit.js";
 import { say } from "../../language/say.js";
 import { FIT_WORDS, LOOK, remedies, settlesText, widestText, worstText, zoomWorstText } from "../../language/words/fit.js";
 import { stackFitText, verdictWord } from "../../language/words/stack-fit.js";
@@ -33,8 +33,7 @@ export function showVerdict(root, setup, reply, app, turn) {
   const worst = told?.openings[told.worst ?? 0];
   if (!told || !worst) {
     one(box, ".fit-word").textContent = say("verdict|Not known");
-    const noLens = setup.lens.focalLengthMm === undefined ? FIT_WORDS.noLens : setup.sensorSaid ? FIT_WORDS.noPupil : FIT_WORDS.noSensor;
-    one(box, ".fit-room").textContent = found.length === 0 ? FIT_WORDS.noOpenings : noLens;
+    one(box, ".fit-room").textContent = found.length === 0 ? FIT_WORDS.noOpenings : FIT_WORDS.unsaid[unsaid(setup)];
     notes.replaceChildren();
     speak(one(box, ".fit-room").textContent);
     return;

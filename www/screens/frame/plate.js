@@ -1,5 +1,6 @@
 // @ts-check
 /** What Frame says of the grad that is named, and the strip of the others. */
+import { unsaid } from "../../questions/fit.js";
 import { gradIn, gradMore, gradsBeside, roomFor } from "../../questions/frame.js";
 import { say } from "../../language/say.js";
 import { refusalSentence } from "../../language/words/shared.js";
@@ -47,7 +48,7 @@ export function showPlate(root, setup, answer) {
   warn.textContent = warning;
   if (!held || !grad || !balance) {
     for (const name of ["grad", "line", "left", "blend"]) one(plate, `[data-answer=${name}]`).replaceChildren();
-    why.replaceChildren(...whyNone(answer, refusal));
+    why.replaceChildren(...whyNone(setup, answer, refusal));
     return speak(why.textContent ?? "");
   }
   const slot = (slots ?? []).find(({ piece }) => piece === held.frame.grad)?.slot ?? say("held in front");
@@ -60,11 +61,11 @@ export function showPlate(root, setup, answer) {
   return speak([held.frame.grad, up, left].join(", "));
 }
 
-/** Why no grad is named. @param {GradAnswer} answer @param {import("../../engine/ask.js").Refusal} [refusal] @returns {(Node | string)[]} */
-function whyNone({ balance }, refusal) {
+/** Why no grad is named. @param {Setup} setup @param {GradAnswer} answer @param {import("../../engine/ask.js").Refusal} [refusal] @returns {(Node | string)[]} */
+function whyNone(setup, { balance }, refusal) {
   const link = (/** @type {string} */ text, /** @type {string} */ href, /** @type {string} */ place) => [text, " ", el("a", { href }, place)];
   if (refusal) return [refusalSentence(refusal)];
-  if (!balance) return link(FRAME_WORDS.noPupil, "#fit", say("Say it on Fit"));
+  if (!balance) return link(FRAME_WORDS.unsaid[unsaid(setup)], "#fit", say("Say it on Fit"));
   if (balance.verdict === "notNeeded") return [FRAME_WORDS.notNeeded(balance.apartStops)];
   return link([FRAME_WORDS.noGrads(balance.apartStops), ...remedyTexts(balance.remedies)].join(" "), "#case", say("To the case"));
 }

@@ -1,5 +1,6 @@
 // @ts-check
 /** Reflections, polarizers, flags and ghosts. */
+import { unsaid } from "../../questions/fit.js";
 import { FLAG, GHOST, MEASURED, PAIR, REFLECTION } from "../../questions/light.js";
 import { answerTo } from "../../questions/question.js";
 import { say } from "../../language/say.js";
@@ -112,7 +113,7 @@ export function showFlag(root, app, sun) {
   if (against === "sun" && app.setup.light.aim.azimuthDeg === undefined) return showWhyNot(root, "flag", LIGHT_WORDS.noAim);
   const behind = sun ?? { azimuthDeg: 0, elevationDeg: 0 };
   const request = FLAG.request(app.setup, behind);
-  if (!request) return showWhyNot(root, "flag", LIGHT_WORDS.noPupil);
+  if (!request) return showWhyNot(root, "flag", LIGHT_WORDS.unsaid[unsaid(app.setup)]);
   const { reply, refusal } = answerTo(FLAG, app.setup, behind);
   if (!reply) return complain(root, "flag", refusal);
   const turn = (/** @type {string} */ figure) => (/** @type {HTMLElement} */ opener) => turnFlag(opener, app, request, reply, figure);
