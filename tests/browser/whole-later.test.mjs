@@ -4,7 +4,7 @@ import { test } from "node:test";
 import { demoDocument } from "../../target/modules/document/demo.js";
 import { partsToSend } from "../../target/modules/hand-over/offered-set-up.js";
 import { writeLink } from "../../target/modules/hand-over/link.js";
-import { PHONE, open, ready, servedPage } from "./harness.mjs";
+import { PHONE, meansToFail, open, ready, servedPage } from "./harness.mjs";
 import { inBothPlaces } from "./kept.mjs";
 import { soon } from "./soon.mjs";
 
@@ -77,6 +77,29 @@ test("an edit that only the whole module can answer is kept, said to wait, and a
   await page.reload();
   await ready(page);
   await soon.equal(() => rig.inputValue(), "screw-in");
+  await context.close();
+});
+
+test("where the whole module did not come, the next signal asks again", async () => {
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });
+  let asked = 0;
+  await context.route("**/rest.wasm", (route) => {
+    asked += 1;
+    return route.abort();
+  });
+  meansToFail(/ERR_FAILED/);
+  const page = await context.newPage();
+  await page.goto(server.url);
+  await page.locator("html[data-answered]").waitFor();
+  await page.locator("select[data-pick=rig]").selectOption("screw-in");
+  const waits = page.locator("#now").getByText("The rest of this page is on its way.");
+  await waits.waitFor();
+  await soon.ok(() => asked > 0);
+  await context.unroute("**/rest.wasm");
+  await page.evaluate(() => window.dispatchEvent(new Event("online")));
+  await soon.ok(() => page.locator("#now .plate-stop").isVisible());
+  await soon.ok(() => waits.isHidden());
+  await soon.equal(() => page.locator("select[data-pick=rig]").inputValue(), "screw-in");
   await context.close();
 });
 

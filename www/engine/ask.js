@@ -52,6 +52,16 @@ async function join() {
 /** A part of the page that asks more than the first half answers, once both are there. @template T @param {Promise<T>} part @returns {Promise<T>} */
 export const withWhole = async (part) => (await Promise.all([part, whole()]))[0];
 
+/** Does it once the module is whole; where that does not come, whoever asks next tries again. @param {() => void} act @returns {() => void} */
+export function onceWhole(act) {
+  /** @type {Promise<void> | undefined} */
+  let waits;
+  const ended = () => (waits = undefined);
+  return () => {
+    waits ??= whole().then(act, console.warn).finally(ended);
+  };
+}
+
 /** Whether anything may be asked now. */
 export const isWhole = () => joinedNow;
 

@@ -3,7 +3,7 @@
  * Puts the page together: one set-up, one way to change it, screens that show
  * it. Screens listen and ask; nothing here or there computes.
  */
-import { NotThere, ready, whole, withWhole } from "../engine/ask.js";
+import { NotThere, onceWhole, ready, whole, withWhole } from "../engine/ask.js";
 import { demoDocument } from "../document/demo.js";
 import { resolve } from "../document/resolve.js";
 import { answerOf, refusalOf } from "../questions/check.js";
@@ -260,12 +260,20 @@ function update() {
   // The last good answer is one to a reading.
   app.answer = isRead(setup) && !waits ? reply ?? app.answer : undefined;
   app.complaint = waits ? WORDS.onItsWay : refusal ? refusalSentence(refusal) : "";
+  if (waits) answerLater();
   showSteps();
   for (const screen of screens) stale.add(screen);
   refresh(openName());
   showGuide();
   keepAnswer(shownNow);
 }
+
+/** What waits for the whole module is answered when that is there. */
+const answerLater = onceWhole(() => {
+  checkWhole();
+  update();
+});
+window.addEventListener("online", () => answerOf(state.document).waits && answerLater());
 
 /** Once a screen is there to be mounted. @param {string} name */
 async function loaded(name) {
@@ -468,7 +476,6 @@ async function showRest() {
   try {
     await whole();
     checkWhole();
-    if (app.complaint === WORDS.onItsWay) update();
     for (const screen of screens) stale.add(screen);
   } catch (error) {
     // A screen that wants it tries again, and says so.
