@@ -213,6 +213,7 @@ export const practiceText = () => say("A skyline that strays by a tenth of the f
 });
 
 export const FRAME_WORDS = {
+  skyUnread: say("The sky is not read yet: type its stop above."),
   unsaid: {
     lens: say("Without the focal length there is no line and no picture."),
     sensor: say("Without the size of the sensor there is no line and no picture."),

@@ -64,6 +64,7 @@ export function showPlate(root, setup, answer) {
 /** Why no grad is named. @param {Setup} setup @param {GradAnswer} answer @param {import("../../engine/ask.js").Refusal} [refusal] @returns {(Node | string)[]} */
 function whyNone(setup, { balance }, refusal) {
   const link = (/** @type {string} */ text, /** @type {string} */ href, /** @type {string} */ place) => [text, " ", el("a", { href }, place)];
+  if (refusal?.code === "missing" && setup.reading.aperture !== undefined) return [FRAME_WORDS.skyUnread];
   if (refusal) return [refusalSentence(refusal)];
   if (!balance) return link(FRAME_WORDS.unsaid[unsaid(setup)], "#fit", say("Say it on Fit"));
   if (balance.verdict === "notNeeded") return [FRAME_WORDS.notNeeded(balance.apartStops)];
