@@ -194,7 +194,7 @@ test("the grad on Frame is the one in the rig, and what is only drawn says so", 
   await soon.equal(() => where.innerText(), "Drawn with 0.9 hard, which is not in yet.");
   await page.locator("#frame [data-do=put-grad]").click();
   await soon.match(() => where.innerText(), /^0\.9 hard is in: /);
-  await page.locator("[data-chips=grad] button").filter({ hasText: "0.6 soft" }).click();
+  await page.locator("[data-chips=grad] [data-id='0.6 soft']").click();
   await soon.match(() => where.innerText(), /^0\.6 soft is in: /);
   const { today, inUse } = await kept(page);
   assert.deepEqual(today.rigs[inUse.rig].inPlace.map(({ piece }) => piece), ["0.6 soft"]);
