@@ -143,6 +143,14 @@ test("a tapped record is matched on the rig it was made with", async () => {
   await soon.equal(() => answer.locator(".match-rig").innerText(), "On matte box, as it was logged.");
   await soon.equal(() => answer.locator(".complaint").count(), 0);
   await soon.match(() => answer.locator(".say").innerText(), /Set T2\.8.*In: .*rotating|Set T2\.8.*tray 1/s);
+  // What else would do is asked back as itself.
+  const other = answer.locator(".plain-list [data-do=turn-match]").first();
+  const left = /\(([+−]?[\d.]+)\)\.$/.exec(await other.innerText())?.[1] ?? "";
+  await other.tap();
+  await page.locator("#turn-wanted").fill(left);
+  const stop = page.locator(".drawer-made .turn", { has: page.locator(".turn-name:text-is('Stop to set')") }).locator(".turn-value");
+  await soon.match(() => stop.innerText(), /^T\d/);
+  await page.keyboard.press("Escape");
   assert.deepEqual(errors, []);
   await context.close();
 });

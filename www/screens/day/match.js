@@ -78,18 +78,18 @@ function matchLines(app, record) {
   const turn = turnOf(setup, record);
   const rows = differences(setup, record, best);
   const rig = otherRig(setup, record);
+  const again = (/** @type {string} */ text, /** @type {Offer} */ stack) => askedWords(text, "turn-match", (opener) => turnMatch(opener, app, record, stack));
   return [
     ...(rig ? [el("p", { class: "match-rig", text: DAY_WORDS.otherRig(rig.id) })] : []),
     el("p", { class: "say" },
       ...(best
-        ? [el("button", { type: "button", class: "asked-back", "data-do": "turn-match", "data-opens": "turn match", onclick: (/** @type {Event} */ event) =>
-          turnMatch(/** @type {HTMLElement} */ (event.currentTarget), app, record, best) }, el("strong", { text: DAY_WORDS.matchSet(stopOf(best)) })), ` ${DAY_WORDS.matchIn(glassOf(best), stopsText(best.stops), signed(best.leftOverStops))}`]
+        ? [el("strong", {}, again(DAY_WORDS.matchSet(stopOf(best)), best)), " ", again(DAY_WORDS.matchIn(glassOf(best), stopsText(best.stops), signed(best.leftOverStops)), best)]
         : [DAY_WORDS.matchNone(stopsText(reply.needStops))])),
     ...(turn ? [el("p", { text: DAY_WORDS.matchTurn(turn) })] : []),
     ...(record.slate.turn && !turn ? [el("p", { text: DAY_WORDS.matchTurnSaid(record.slate.turn) })] : []),
     ...lines.map(({ frame, is, was }) => el("p", { text: DAY_WORDS.matchLine(frame, is, was, lines.length > 1) })),
     ...(record.slate.line && lines.length === 0 ? [el("p", { text: DAY_WORDS.matchLineSaid(record.slate.line) })] : []),
-    ...(others.length > 0 ? [el("p", { class: "hint", text: DAY_WORDS.matchOr(others.map((stack) => DAY_WORDS.matchStack(glassOf(stack), stopOf(stack), signed(stack.leftOverStops))).join("; ")) })] : []),
+    ...(others.length > 0 ? [el("ul", { class: "plain-list hint" }, ...others.map((stack) => el("li", {}, again(DAY_WORDS.matchOr(DAY_WORDS.matchStack(glassOf(stack), stopOf(stack), signed(stack.leftOverStops))), stack))))] : []),
     rows.length === 0
       ? el("p", { text: DAY_WORDS.noDifference })
       : tableElement({ caption: DAY_WORDS.differs, head: DAY_WORDS.differsHead, rows: rows.map((row) => [row.what, row.was, row.is]) }),
