@@ -205,6 +205,7 @@ fn the_least_room_is_worked_out_where_a_few_terms_tell_it() {
             let reply = answered("fit", &lens(turns, shape));
             let terms = worked("fit", &reply);
             assert!((terms["r"] - number(&reply, "spareMm")).abs() <= 1e-9);
+            assert!((terms["u"] - number(&reply["spareKnown"], "mm")).abs() <= 1e-9);
         }
     }
     // A pupil that grows before a tray has more to it than these terms: none are told.
@@ -255,6 +256,7 @@ fn the_room_is_told_of_lenses_that_bend_breathe_or_are_known_by_their_front() {
         let reply = answered("fit", &request);
         let terms = worked(&request.to_string(), &reply);
         assert!((terms["r"] - number(&reply, "spareMm")).abs() <= 1e-9);
+        assert!((terms["u"] - number(&reply["spareKnown"], "mm")).abs() <= 1e-9);
     }
 }
 
@@ -411,7 +413,9 @@ fn a_pair_and_a_reflection_are_worked_out() {
         json!({"stops": 5, "lossStops": 2, "extinctionRatio": 400, "explain": true}),
     ] {
         let reply = answered("crossedPolarizers", &request);
-        assert!((worked("pair", &reply)["k"] - number(&reply, "stops")).abs() < 1e-9);
+        let terms = worked("pair", &reply);
+        assert!((terms["k"] - number(&reply, "stops")).abs() < 1e-9);
+        assert!((terms["u"] - number(&reply["uncertainty"], "stops")).abs() < 1e-9);
     }
     for more in [
         json!({}),

@@ -91,6 +91,18 @@ impl Uncertainties {
         }
     }
 
+    /// How well the loss of a pair of polarizers is known, when parallel.
+    ///
+    /// Two sheets alike, of loss L each, take 1 + 2·(L − 1): unsaid, the pair
+    /// is off by twice as much as one of them.
+    #[must_use]
+    pub fn of_pair(&self, origin: LossOrigin) -> Stops {
+        match origin {
+            LossOrigin::Assumed => self.polarizer + self.polarizer,
+            _ => self.stated,
+        }
+    }
+
     /// How well a marked density is known.
     #[must_use]
     pub fn of_marked(&self, density: Density) -> Stops {

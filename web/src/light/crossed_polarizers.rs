@@ -5,6 +5,9 @@ use crate::colour::infrared::{InfraredNote, InfraredVerdict};
 use crate::plain::refusal::{At, Code, Refusal, needed};
 use crate::shapes::lens::{one, stops_lost};
 use crate::shapes::sensor::{SensorRequest, ViewFields};
+use crate::shapes::uncertainty::{
+    UncertaintyReply, UncertaintyRequest, known, reply as known_reply,
+};
 use crate::shapes::working::TermReply;
 use core::f64::consts::LOG10_2;
 use glasscall_core::answer::pair as answer;
@@ -13,7 +16,7 @@ use glasscall_core::answer::sky_frame::{BAND_FROM, NOTICED};
 use glasscall_core::physics::infrared::{Limits, Verdict, pair_excess};
 use glasscall_core::physics::polarizer_pair::PolarizerPair;
 use glasscall_core::quantity::{Angle, Aperture, ExtinctionRatio, Stops};
-use glasscall_core::setup::View;
+use glasscall_core::setup::{Contribution, LossOrigin, Origin, Uncertainty, View};
 use glasscall_derive::{FromPlain, ToPlain, read};
 use serde::{Deserialize, Serialize};
 use tsify::Tsify;
@@ -40,6 +43,9 @@ pub struct CrossedPolarizersRequest {
     /// The picture, for how uneven it gets.
     #[serde(default, skip_serializing_if = "Option::is_none")]
     pub picture: Option<WholePictureRequest>,
+    /// How well inputs are known, where better than usual.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub uncertainty: Option<UncertaintyRequest>,
     /// Whether to tell how it is worked out, where a few terms tell it whole.
     #[serde(default)]
     pub explain: bool,
@@ -76,6 +82,8 @@ pub struct CrossedPolarizersReply {
     pub angle_deg: f64,
     /// What the pair takes, loss included.
     pub stops: f64,
+    /// How well that is known: by its loss, the angle taken as told.
+    pub uncertainty: UncertaintyReply,
     /// How fast it darkens there.
     pub stops_per_degree: f64,
     /// What it takes when parallel: the least.
@@ -170,7 +178,16 @@ pub fn crossed_polarizers(
     let excess = pair_excess(taken);
     let infrared = Limits::USUAL.pair_verdict(excess);
     let warns = (infrared != Verdict::Fine).then_some(InfraredNote::PolarizersPassInfrared);
+    let origin = match request.loss_stops {
+        Some(_) => LossOrigin::Stated,
+        None => LossOrigin::Assumed,
+    };
+    let cause = Contribution {
+        from: Origin::Piece(0, origin),
+        stops: known(request.uncertainty.as_ref())?.of_pair(origin),
+    };
     let told = CrossedPolarizersReply {
+        uncertainty: known_reply(Uncertainty::of([cause]), &[]),
         infrared_excess_density: excess.stops() * LOG10_2,
         infrared: infrared.into(),
         notes: warns.into_iter().collect(),

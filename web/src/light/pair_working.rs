@@ -2,7 +2,7 @@
 
 use super::crossed_polarizers::{CrossedPolarizersReply, CrossedPolarizersRequest};
 use super::reflection::{ReflectionReply, ReflectionRequest, SurfaceName};
-use crate::shapes::working::{Step, TermName, TermReply, TermUnit, Working};
+use crate::shapes::working::{SUM_OF_SQUARES, Step, TermName, TermReply, TermUnit, Working};
 
 const MALUS: &str = "Malus; a leaking sheet after Bennett, Handbook of Optics I";
 const FRESNEL: &str = "Fresnel; Born and Wolf, Principles of Optics, 1.5.2";
@@ -45,7 +45,31 @@ pub(crate) fn pair(
             MALUS,
         ),
     ])?;
-    working.tells("k", reply.stops).then(|| working.terms())
+    if !working.tells("k", reply.stops) {
+        return None;
+    }
+    // The angle is set by eye on a scale, of which nothing is known.
+    let said = request.uncertainty.as_ref();
+    let (field, said) = match request.loss_stops {
+        Some(_) => (
+            "uncertainty.statedStops",
+            said.is_some_and(|said| said.stated_stops.is_some()),
+        ),
+        None => (
+            "uncertainty.polarizerStops",
+            said.is_some_and(|said| said.polarizer_stops.is_some()),
+        ),
+    };
+    let stops = TermUnit::Stops;
+    let (shown, formula) = if request.loss_stops.is_some() {
+        (reply.uncertainty.stops, "v")
+    } else {
+        // Two sheets alike.
+        (reply.uncertainty.stops / 2.0, "2 * v")
+    };
+    (working.given("v", TermName::LossUnsure, (shown, stops), field)).unless(said);
+    working.steps(&[("u", TermName::Unsure, stops, formula, SUM_OF_SQUARES)])?;
+    Some(working.terms())
 }
 
 /// The terms of what a polarizer leaves of a reflection.
