@@ -42,6 +42,14 @@ test("a lens that is clear says by how much and where", async () => {
   await soon.match(() => row(page, "tray 2").innerText(), /Clear\s+15\.9 mm to spare/);
   await soon.match(() => page.locator(".fit-known").innerText(), /Pupil 38 mm behind the rim\. Given as a figure\./);
   await soon.match(() => page.locator(".fit-known-room").innerText(), /^± \d+(\.\d)? mm, mostly /);
+  await page.locator("[data-do=turn-known]").tap();
+  // Its working ends in the ± that was tapped, share by share.
+  const shares = page.locator(".drawer-made .term-name");
+  await soon.ok(async () => (await shares.allInnerTexts()).filter((name) => name.startsWith("± of")).length >= 3);
+  const known = /± (\d+(?:\.\d)?) mm/.exec(await page.locator(".fit-known-room").innerText())?.[1];
+  const together = page.locator(".drawer-made .term", { hasText: "± together" });
+  await soon.ok(async () => Math.abs(Number(/= (\d+(?:\.\d+)?) mm$/.exec(await together.locator(".term-line").innerText())?.[1]) - Number(known)) <= 0.06);
+  await page.keyboard.press("Escape");
   await row(page, "rotating").locator("summary").tap();
   await soon.match(() => row(page, "rotating").innerText(), /Clear at every turn, by the figures\./);
   await soon.equal(() => page.locator(".fit-map").isVisible(), false, "nothing is lost, so there is nothing to see");

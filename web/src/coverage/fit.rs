@@ -64,7 +64,13 @@ pub fn fit(request: &FitRequest) -> Result<FitReply, Refusal> {
     let told = reply(&request.openings, &answer);
     Ok(FitReply {
         working: (request.explain)
-            .then(|| working(request, &told, &[lens, close.map(|close| close.lens)]))
+            .then(|| {
+                working(
+                    request,
+                    (&told, &answer),
+                    &[lens, close.map(|close| close.lens)],
+                )
+            })
             .flatten(),
         loss_map: map.and_then(|MapSize { columns, rows }| {
             let map = loss_map(&question, columns, rows)?;

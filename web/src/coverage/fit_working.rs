@@ -6,6 +6,7 @@ use crate::shapes::known_lens::NumberOrLimits;
 use crate::shapes::opening::{OpeningRequest, ShapeName};
 use crate::shapes::pupil::PupilPlace;
 use crate::shapes::working::{CROSSING, TermName, TermReply, TermUnit, Working};
+use glasscall_core::answer::fit::{Answer, RoomFrom, RoomKnown};
 use glasscall_core::physics::known_lens::KnownLens;
 
 /// One way the least room may come about.
@@ -26,7 +27,7 @@ struct Way<'a> {
 /// they come to must be the answer's own figure.
 pub(crate) fn working(
     request: &FitRequest,
-    reply: &FitReply,
+    (reply, answer): (&FitReply, &Answer),
     lenses: &[Option<KnownLens>; 2],
 ) -> Option<Vec<TermReply>> {
     let told = reply.spare_mm?;
@@ -58,8 +59,11 @@ pub(crate) fn working(
                     in_front,
                     pupil,
                 };
-                if let Some(terms) = terms(request, way, told) {
-                    return Some(terms);
+                if let Some(mut working) = terms(request, way, told) {
+                    if let Some(known) = &answer.openings.get(at)?.room_known {
+                        unsure(&mut working, request, known)?;
+                    }
+                    return Some(working.terms());
                 }
             }
         }
@@ -71,7 +75,7 @@ const fn mm(value: f64) -> (f64, TermUnit) {
     (value, TermUnit::Mm)
 }
 
-fn terms(request: &FitRequest, way: Way<'_>, told: f64) -> Option<Vec<TermReply>> {
+fn terms(request: &FitRequest, way: Way<'_>, told: f64) -> Option<Working> {
     if way.in_front && way.opening.depth_mm.is_none() {
         return None;
     }
@@ -84,7 +88,63 @@ fn terms(request: &FitRequest, way: Way<'_>, told: f64) -> Option<Vec<TermReply>
     lens(&mut working, way)?;
     corner(&mut working, request, bends)?;
     edge(&mut working, request, way.opening, way.at)?;
-    working.tells("r", told).then(|| working.terms())
+    working.tells("r", told).then_some(working)
+}
+
+/// What each cause leaves open of the room, and all of them together.
+fn unsure(working: &mut Working, request: &FitRequest, known: &RoomKnown) -> Option<()> {
+    let said = (request.uncertainty.as_ref()).is_some_and(|said| said.opening_mm.is_some());
+    let (mut squares, mut middles) = (Vec::new(), Vec::new());
+    for (nth, cause) in known.causes.iter().enumerate() {
+        if cause.deviation > 0.0 {
+            let symbol = format!("u{nth}");
+            let of_opening = cause.from == RoomFrom::OpeningPlace;
+            let field = if of_opening {
+                "uncertainty.openingMm"
+            } else {
+                ""
+            };
+            let value = mm(cause.deviation);
+            (working.given(&symbol, cause_name(cause.from), value, field))
+                .unless(said || !of_opening);
+            squares.push(format!("{symbol} ^ 2"));
+        }
+        if cause.middle != 0.0 {
+            let symbol = format!("m{nth}");
+            working.given(&symbol, TermName::MiddleOff, mm(cause.middle), "");
+            middles.push(symbol);
+        }
+    }
+    if !middles.is_empty() {
+        squares.push(format!("({}) ^ 2", middles.join(" + ")));
+    }
+    let together = format!("sqrt({})", squares.join(" + "));
+    let all = [("u", TermName::Unsure, TermUnit::Mm, &*together, BIASED)];
+    let before = working.len();
+    working.steps(&all)?;
+    if !working.tells("u", known.millimetres) {
+        // No farther off than the ends of the lens, or a look, leave it.
+        working.cut(before);
+        working.given("B", TermName::FarthestOff, mm(known.millimetres), "");
+        let within = format!("min({together}, B)");
+        working.steps(&[("u", TermName::Unsure, TermUnit::Mm, &*within, BIASED)])?;
+    }
+    working.tells("u", known.millimetres).then_some(())
+}
+
+const BIASED: &str = "JCGM 100:2008, 5.1.2 and F.2.4.5";
+
+/// What a cause leaves open.
+const fn cause_name(from: RoomFrom) -> TermName {
+    match from {
+        RoomFrom::Pupil => TermName::PupilUnsure,
+        RoomFrom::Distortion => TermName::BendsUnsure,
+        RoomFrom::Growth => TermName::GrowthUnsure,
+        RoomFrom::NearCard => TermName::NearCardUnsure,
+        RoomFrom::FarCard => TermName::FarCardUnsure,
+        RoomFrom::OpeningPlace => TermName::OpeningPlaceUnsure,
+        RoomFrom::Model => TermName::ModelUnsure,
+    }
 }
 
 /// Lens and pupil, and how far ahead of it the opening stands.

@@ -318,6 +318,15 @@ names! {
     HeightUnsure "heightUnsure";
     ClockUnsure "clockUnsure";
     PlaceUnsure "placeUnsure";
+    PupilUnsure "pupilUnsure";
+    BendsUnsure "bendsUnsure";
+    GrowthUnsure "growthUnsure";
+    NearCardUnsure "nearCardUnsure";
+    FarCardUnsure "farCardUnsure";
+    OpeningPlaceUnsure "openingPlaceUnsure";
+    ModelUnsure "modelUnsure";
+    MiddleOff "middleOff";
+    FarthestOff "farthestOff";
 }
 
 impl Serialize for TermName {

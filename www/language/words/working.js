@@ -293,6 +293,15 @@ const TERMS = {
   heightUnsure: say("term|± of the sun’s height"),
   clockUnsure: say("term|± of the clock"),
   placeUnsure: say("term|± of the place"),
+  pupilUnsure: say("term|± of where the pupil lies"),
+  bendsUnsure: say("term|± of how the lens bends its picture"),
+  growthUnsure: say("term|± of how the pupil grows"),
+  nearCardUnsure: say("term|± of the near card"),
+  farCardUnsure: say("term|± of the far card"),
+  openingPlaceUnsure: say("term|± of where the opening stands"),
+  modelUnsure: say("term|± of what the model leaves out"),
+  middleOff: say("term|its middle, from what is told"),
+  farthestOff: say("term|as far off as it can be"),
 };
 
 /** What is worked out, by the question that answers it. @type {Record<import("../../questions/workings.js").Worked, string>} */

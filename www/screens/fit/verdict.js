@@ -6,6 +6,7 @@ import { FIT_WORDS, LOOK, remedies, settlesText, widestText, worstText, zoomWors
 import { stackFitText, verdictWord } from "../../language/words/stack-fit.js";
 import { roomKnownText } from "../../language/words/known.js";
 import { askedBack } from "../../parts/asked-back.js";
+import { askedWords } from "../../parts/asked-words.js";
 import { el, one } from "../../parts/dom.js";
 import { speak } from "../../parts/speak.js";
 
@@ -26,7 +27,8 @@ export function showVerdict(root, setup, reply, app, turn) {
   const told = found.length > 0 && reply?.openings.length ? reply : undefined;
   /** @type {HTMLButtonElement} */ (one(box, ".fit-room")).disabled = told?.spareMm === undefined;
   box.dataset.verdict = told?.trust ?? "none";
-  one(box, ".fit-known-room").textContent = told ? roomKnownText(told.openings[told.worst ?? 0]?.spareKnown) : "";
+  const known = told ? roomKnownText(told.openings[told.worst ?? 0]?.spareKnown) : "";
+  one(box, ".fit-known-room").replaceChildren(...(known ? [askedWords(known, "turn-known", turn)] : []));
   const notes = one(root, ".fit-notes");
   const close = one(root, ".fit-close-told");
   close.textContent = "";

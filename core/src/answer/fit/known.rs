@@ -36,18 +36,22 @@ pub struct RoomKnown {
     /// The largest cause and what it does by itself; `None` where nothing is
     /// uncertain.
     pub mostly: Option<(RoomFrom, f64)>,
+    /// All of them.
+    pub causes: [RoomCause; 5],
 }
 
-/// What one cause does to the room: how far its middle is from what is told, and
-/// its deviation.
-#[derive(Debug, Clone, Copy)]
-struct Cause {
-    from: RoomFrom,
-    middle: f64,
-    deviation: f64,
+/// What one cause does to the room, in millimetres.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct RoomCause {
+    /// What it is.
+    pub from: RoomFrom,
+    /// How far its middle puts the room from what is told.
+    pub middle: f64,
+    /// Its standard deviation.
+    pub deviation: f64,
 }
 
-impl Cause {
+impl RoomCause {
     /// An even spread between two ends.
     fn even(from: RoomFrom, [one, other]: [f64; 2]) -> Self {
         Self {
@@ -111,15 +115,15 @@ pub(in crate::answer) fn room_known(
     };
     let [of_first, of_second, of_growth] = ends;
     let causes = [
-        Cause::even(first, of_first),
-        Cause::even(second, of_second),
-        Cause::even(RoomFrom::Growth, of_growth),
-        Cause {
+        RoomCause::even(first, of_first),
+        RoomCause::even(second, of_second),
+        RoomCause::even(RoomFrom::Growth, of_growth),
+        RoomCause {
             from: RoomFrom::OpeningPlace,
             middle: 0.0,
             deviation: 0.5 * libm::fabs(ahead - back),
         },
-        Cause::even(RoomFrom::Model, [-MODEL_MM, MODEL_MM]),
+        RoomCause::even(RoomFrom::Model, [-MODEL_MM, MODEL_MM]),
     ];
     let (mut middle, mut squares, mut largest) = (0.0, 0.0, &causes[0]);
     for cause in &causes {
@@ -135,6 +139,7 @@ pub(in crate::answer) fn room_known(
     RoomKnown {
         millimetres,
         mostly: (by_itself > 0.0).then_some((largest.from, by_itself)),
+        causes,
     }
 }
 

@@ -15,7 +15,7 @@ pub(super) mod sure;
 mod zoom;
 
 pub use answer::{Answer, Crossing, OpeningAnswer, fit};
-pub use known::{RoomFrom, RoomKnown};
+pub use known::{RoomCause, RoomFrom, RoomKnown};
 pub use limits::{Arc, ClearTurn, FARTHEST_MM};
 pub use map::loss_map;
 pub use placed::{Looked, Placed, Seen, Trust, Verdict};
