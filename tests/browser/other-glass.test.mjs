@@ -217,6 +217,19 @@ test("close-up lenses and glass behind the lens are told beside the depth", () =
   // 4·(1 − 1/1.52) = 1.37.
   assert.match(notes, /things seem 1\.37 mm nearer: 3 m reads 2\.999 m/);
   assert.match(notes, /Out of reach: 500 mm to 1 m/);
+  // Each is asked back: 2 mm of that glass in front seem 2·(1 − 1/1.52) = 0.684 mm nearer.
+  const asked = async (/** @type {string} */ name, /** @type {RegExp} */ text, /** @type {string} */ wanted) => {
+    await page.locator(`.now-depth [data-do=turn-${name}]`).filter({ hasText: text }).tap();
+    await page.locator("#turn-wanted").fill(wanted);
+  };
+  const turn = (/** @type {string} */ name) => page.locator(".drawer-made .turn", { has: page.locator(`.turn-name:text-is("${name}")`) });
+  await asked("flat-glass", /moves focus/, "0.684");
+  await soon.match(() => turn("Glass in now").locator("button").innerText(), /^2(\.00)? mm$/);
+  await page.keyboard.press("Escape");
+  // 1/400 is 2 dioptres and 1/2000 of the lens, by hand.
+  await asked("close-up", /dioptres the lens focuses/, "400 mm");
+  await soon.match(() => turn("Close focus").locator("button").innerText(), /^2(\.00)? m$/);
+  await page.keyboard.press("Escape");
   // δ = 1 − 1/1.52 = 0.342; infinity reads f(f + δ)/δ + f + δ = 7.41 m from the sensor.
   assert.match(notes, /moves focus 0\.342 mm, beyond the depth of focus.*Infinity reads 7\.41 m/);
 }));

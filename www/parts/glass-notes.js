@@ -13,11 +13,11 @@ import { refusalSentence } from "../language/words/shared.js";
  * @typedef {import("../api/glasscall.js").DepthReply} Depth
  */
 
-/** @param {Setup} setup @param {Depth} depth @param {Offer} stack */
+/** Each with the glass whose figures it tells. @param {Setup} setup @param {Depth} depth @param {Offer} stack @returns {[string, "close-up" | "flat-glass"][]} */
 export function glassNotes(setup, depth, stack) {
   return [
-    ...told(answerTo(CLOSE_UP, setup, stack), (reply) => closeUpNotes(setup, reply)),
-    ...told(answerTo(BEHIND_LENS, setup, depth.fNumber, depth.circleMm, stack), (reply) => flatGlassNotes(setup, reply)),
+    ...told(answerTo(CLOSE_UP, setup, stack), (reply) => closeUpNotes(setup, reply)).map((text) => /** @type {[string, "close-up"]} */ ([text, "close-up"])),
+    ...told(answerTo(BEHIND_LENS, setup, depth.fNumber, depth.circleMm, stack), (reply) => flatGlassNotes(setup, reply)).map((text) => /** @type {[string, "flat-glass"]} */ ([text, "flat-glass"])),
   ];
 }
 

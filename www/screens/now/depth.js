@@ -84,7 +84,9 @@ export function mountDepth(root, app) {
       return undefined;
     }
     if (setup.lens.lossStops !== undefined) loss.textContent = say("{stop} is {f}", { stop: stopLabel(depth.tNumberLabel), f: stopLabel(depth.fNumberLabel) });
-    const notes = [...lensNotes(setup, aperture, working), ...(stack ? glassNotes(setup, depth, stack) : [])];
+    const lens = lensNotes(setup, aperture, working).map((text) => figureWords(text, "turn-lens", (figures, opener) => figures.openLens(opener, app, aperture)));
+    const glass = stack ? glassNotes(setup, depth, stack).map(([text, name]) => figureWords(text, `turn-${name}`, (figures, opener) =>
+      (name === "close-up" ? figures.openCloseUp(opener, app, stack) : figures.openFlatGlass(opener, app, depth, stack)))) : [];
     const turn = (/** @type {string} */ text, /** @type {string} */ path, tNumber = depth.tNumber) =>
       figureWords(text, `turn-${path}`, (figures, opener) => figures.openDepth(opener, app, working.focalLengthMm, tNumber, path));
     const { picture, strip } = blurPicture(columns(depth).map((column) => ({
@@ -94,7 +96,7 @@ export function mountDepth(root, app) {
       near: limitText(depth.nearMm, depth.depthMm), far: limitText(depth.farMm, depth.depthMm), focus: distanceText(focusOf(setup)),
     });
     return out.replaceChildren(
-      el("ul", { class: "notes" }, ...notes.map((text) => el("li", { text })), ...depthNotes(depth, setup).map(([text, path]) => el("li", {}, turn(text, path)))),
+      el("ul", { class: "notes" }, ...[...lens, ...glass].map((words) => el("li", {}, words)), ...depthNotes(depth, setup).map(([text, path]) => el("li", {}, turn(text, path)))),
       table(depth, shootAt, turn),
       picture,
       el("p", { class: "hint blur-hint", text: stripText(setup, strip) }),

@@ -1,8 +1,8 @@
 // @ts-check
 /** Depth, colour, infrared, lamps, a ramp and flat glass asked back: what stands below the answer. */
-import { COLOUR, DEPTH, LAMPS, RAMP } from "../../questions/depth-and-colour.js";
+import { BEHIND_LENS, CLOSE_UP, COLOUR, DEPTH, LAMPS, RAMP } from "../../questions/depth-and-colour.js";
 import { shotSettings } from "../../questions/open-up.js";
-import { STACK_INFRARED, piecesOf } from "../../questions/stack.js";
+import { STACK_INFRARED, piecesOf, WORKING_STOP } from "../../questions/stack.js";
 import { answerTo } from "../../questions/question.js";
 import { say } from "../../language/say.js";
 import { distanceText, fixed } from "../../language/numbers.js";
@@ -53,6 +53,83 @@ export function openDepth(opener, app, focalLengthMm, tNumber, first) {
       request.circleMm === undefined
         ? { name: say("term|Parts of the diagonal"), path: "diagonalParts", from: 300, to: 6000, show: (parts) => fixed(parts, 0) }
         : { name: say("term|Circle of confusion"), path: "circleMm", from: 0.001, to: 0.2, show: (mm) => `${fixed(mm, 4)} mm` },
+    ],
+  });
+}
+
+const millimetres = (/** @type {number} */ mm) => `${fixed(mm, 2)} mm`;
+
+/** What an extender and close focus take. @param {HTMLElement} opener @param {App} app @param {number} aperture the sensor must see */
+export function openLens(opener, app, aperture) {
+  const { setup } = app;
+  // What a lens that moves out would lose is told before anybody says that it does.
+  const request = WORKING_STOP.request(setup, aperture, true);
+  const { reply } = answerTo(WORKING_STOP, setup, aperture, true);
+  if (!reply) return;
+  openFigures(opener, app, {
+    title: say("What would take so much in the lens"), question: "workingStop", request,
+    first: setup.lens.extender === undefined ? "closeFocusLossStops" : "lossStops",
+    figures: [
+      ["lossStops", say("Taken in all"), "number", reply.lossStops],
+      ["extenderLossStops", say("Taken by the extender"), "number", reply.extenderLossStops],
+      ["closeFocusLossStops", say("Taken by close focus"), "number", reply.closeFocusLossStops],
+      ["setForAsked", say("Ring to"), "aperture", reply.setForAsked],
+    ],
+    unknowns: [
+      { name: say("Extender or reducer"), path: "extender", from: 0.5, to: 3, show: (times) => `${fixed(times, 2)} ×`, field: "lens.extender", edit: ({ lens }, value) => {
+        lens.extender = value;
+      } },
+      { name: say("Focused at"), path: "focusMm", from: 100, to: 200_000, show: distanceText, field: "focus.onMm", edit: ({ focus }, value) => {
+        focus.onMm = value;
+      } },
+      { name: say("Stop"), path: "aperture", only: ["setForAsked"], from: 0.7, to: 64, show: stop },
+    ],
+  });
+}
+
+/** @param {HTMLElement} opener @param {App} app @param {Offer} stack */
+export function openCloseUp(opener, app, stack) {
+  const request = CLOSE_UP.request(app.setup, stack);
+  const { reply } = answerTo(CLOSE_UP, app.setup, stack);
+  if (!request || !reply) return;
+  openFigures(opener, app, {
+    title: say("What would focus there"), question: "closeUp", request,
+    figures: [
+      ["nearMm", say("Sharp from"), "distance", number(reply.nearMm)],
+      ["farMm", say("term|Sharp to"), "distance", number(reply.farMm)],
+      ["dioptres", say("Dioptres in all"), "number", reply.dioptres],
+      ["nearMagnification", say("Share of life size at its nearest"), "share", reply.nearMagnification],
+    ],
+    unknowns: [
+      { name: say("Close focus"), path: "lensNearMm", from: 50, to: 20_000, show: distanceText, field: "lens.nearMm", edit: ({ lens }, value) => {
+        lens.nearMm = value;
+      } },
+      ...request.dioptres.map((_, nth) => ({ name: say("Power, dioptres"), path: `dioptres[${nth}]`, from: 0.1, to: 20, show: (/** @type {number} */ value) => fixed(value, 2) })),
+      { name: say("Focal length"), path: "focalLengthMm", only: ["nearMagnification"], from: 4, to: 1200, show: (mm) => `${fixed(mm, 1)} mm` },
+    ],
+  });
+}
+
+/** @param {HTMLElement} opener @param {App} app @param {import("../../api/glasscall.js").DepthReply} depth @param {Offer} stack */
+export function openFlatGlass(opener, app, { fNumber, circleMm }, stack) {
+  const request = BEHIND_LENS.request(app.setup, fNumber, circleMm, stack);
+  const { reply } = answerTo(BEHIND_LENS, app.setup, fNumber, circleMm, stack);
+  if (!request || !reply) return;
+  const plate = (/** @type {"behind" | "inFront"} */ path, /** @type {"nowMm" | "frontMm"} */ field, /** @type {string} */ name, /** @type {string[]} */ only) =>
+    (request[path].length === 0 ? [] : [{ name, path: `${path}[0].thicknessMm`, only, from: 0.01, to: 50, show: millimetres, field: `behind.${field}`, edit: (/** @type {Setup} */ { behind }, /** @type {number} */ mm) => {
+      behind[field] = mm;
+    } }]);
+  openFigures(opener, app, {
+    title: say("What would move focus so"), question: "behindLens", request, first: reply.shiftMm === 0 ? "inFrontShiftMm" : "shiftMm",
+    figures: [
+      ["shiftMm", say("Focus moves, mm"), "light", reply.shiftMm || undefined],
+      ["inFrontShiftMm", say("Seems nearer, mm"), "light", reply.inFrontShiftMm || undefined],
+      ["depthOfFocusMm", say("Depth of focus, mm"), "light", reply.depthOfFocusMm],
+    ],
+    unknowns: [
+      ...plate("behind", "nowMm", say("Glass in now"), ["shiftMm"]),
+      ...plate("inFront", "frontMm", say("Flat glass in front"), ["inFrontShiftMm"]),
+      { name: say("f-number"), path: "fNumber", only: ["depthOfFocusMm"], from: 0.7, to: 64, show: (value) => `f/${fixed(value, 1)}` },
     ],
   });
 }
