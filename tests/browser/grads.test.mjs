@@ -94,6 +94,29 @@ test("a grad put in elsewhere is named until its line is said, then counted", as
   await context.close();
 });
 
+test("a move is told with all that are in, and how far each is slid", async () => {
+  const { page, errors, context } = await frame();
+  const told = (name) => page.locator(`.frame-motion-${name}`).innerText();
+  await page.locator("details:has(.frame-motion-word) > summary").tap();
+  await page.getByRole("textbox", { name: "Tilts by" }).fill("-8");
+  await page.keyboard.press("Tab");
+  await soon.equal(() => told("word"), "Only if someone slides it");
+  await soon.doesNotMatch(() => told("why"), /With it/);
+  const stops = async () => Number((await told("why")).match(/gets ([\d.]+)/)[1]);
+  const alone = await stops();
+  await way(page, "more").tap();
+  await soon.equal(() => answer(page, "grad"), "0.9 soft");
+  await soon.equal(() => told("word"), "Only if someone slides each");
+  await soon.match(() => told("why"), /Slid along, from [^.]*[\d.]+ mm to [^.]*[\d.]+ mm, .*With it 0\.6 soft, from [+−-]?[\d.]+ mm to [+−-]?[\d.]+ mm\./);
+  // The subject goes into both: more than 0.6 alone takes.
+  assert.ok(await stops() > alone + 0.5, `${await stops()} for ${alone}`);
+  await page.getByRole("textbox", { name: "Tilts by" }).fill("0");
+  await page.keyboard.press("Tab");
+  await soon.equal(() => told("word"), "The filters can stay");
+  assert.deepEqual(errors, []);
+  await context.close();
+});
+
 test("a log entry has each line, and next week each is told", async () => {
   const { page, errors, context } = await frame();
   await way(page, "more").tap();

@@ -1,4 +1,4 @@
-//! `skyAndGround` with several graduated filters in, each with its line, against
+//! `skyAndGround` and `lineMotion` with several graduated filters in, each with its line, against
 //! rays counted here.
 
 use glasscall_tests::{call, near, number};
@@ -160,4 +160,51 @@ fn others_make_the_answer_less_sure_and_are_refused_by_name() {
     let mut many = request();
     many["others"] = (0..4).map(|_| held(&OTHERS[0])).collect();
     assert_eq!(call("skyAndGround", &many).unwrap_err().field, "others");
+}
+
+#[test]
+fn a_move_behind_three_costs_the_subject_what_counted_rays_lose() {
+    let mut asked = request();
+    let own = held(&IN_HAND);
+    for field in [
+        "distanceFromRimMm",
+        "lineHeightMm",
+        "rotationDeg",
+        "bright",
+        "dark",
+    ] {
+        asked.as_object_mut().unwrap().remove(field);
+    }
+    for field in ["stopsApart", "grads"] {
+        asked.as_object_mut().unwrap().remove(field);
+    }
+    asked["grad"] = own;
+    asked["move"] = json!({"tiltToDeg": -4});
+    let reply = call("lineMotion", &asked).unwrap();
+    // The subject on the axis is seen 4° above it at the end.
+    let all = [IN_HAND, OTHERS[0], OTHERS[1]];
+    let turned = 0.5 + 4f64.to_radians().tan() * FOCAL / HEIGHT;
+    let lost = |filters: &[Hard]| counted(filters, turned) - counted(filters, 0.5);
+    near(
+        "move",
+        "worst",
+        number(&reply, "worstStops"),
+        lost(&all),
+        2e-3,
+    );
+    assert!((lost(&all) - lost(&[IN_HAND])).abs() > 0.2);
+    // Each as far as its distance has it: ahead·(tan(a + 4°) − tan a) up, by cos
+    // of its turn on the filter, with tan a its line above the middle.
+    let others = reply["others"].as_array().unwrap();
+    assert_eq!(others.len(), 2);
+    for (&(ahead, turn, line, _), other) in OTHERS.iter().zip(others) {
+        let cos = turn.to_radians().cos();
+        let slope = line / cos / ahead;
+        let slid = ((slope.atan() + 4f64.to_radians()).tan() - slope) * ahead * cos;
+        near("move", "slide", number(other, "slideUpMm"), slid, 1e-9);
+        assert!(number(other, "slideDownMm").abs() < 1e-12);
+    }
+    asked["others"][1]["rotationDeg"] = json!(1e9);
+    let refused = call("lineMotion", &asked).unwrap_err();
+    assert_eq!(refused.field, "others[1].rotationDeg");
 }

@@ -314,6 +314,7 @@ function motionRequest(setup) {
   return lens && {
     ...lens,
     grad: { ...held(setup), profile: profileIn(setup) ?? ANY_GRAD },
+    others: heldBeside(setup),
     subject: { atFrameHeight: frame.subject },
     move: frame.move,
   };

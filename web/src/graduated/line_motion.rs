@@ -1,9 +1,10 @@
-//! `lineMotion`: what a graduated filter costs while the shot moves.
+//! `lineMotion`: what graduated filters cost while the shot moves.
 
 use crate::plain::refusal::{At, Refusal};
-use crate::shapes::grad::{FramePlace, GradRequest};
+use crate::shapes::grad::{FramePlace, GradRequest, lines_beside};
 use crate::shapes::lens::{LensView, through_lens};
 use glasscall_core::answer::motion::{MotionVerdict, Move, MovingShot, motion};
+use glasscall_core::answer::sky_and_ground::Stacked;
 use glasscall_core::quantity::{Angle, Bounds, Elevation, FocalLength, OutOfRange, Stops};
 use glasscall_derive::read;
 use glasscall_derive::{FromPlain, ToPlain};
@@ -18,6 +19,10 @@ through_lens! {
     pub struct LineMotionRequest {
         /// The graduated filter, its line as at the marked pose.
         pub grad: GradRequest,
+        /// Graduated filters that are in beside it, up to three, their lines as at
+        /// the marked pose.
+        #[serde(default, skip_serializing_if = "Vec::is_empty")]
+        pub others: Vec<GradRequest>,
         /// The subject at the marked pose.
         pub subject: FramePlace,
         /// The move, from the marked pose.
@@ -66,25 +71,37 @@ pub struct LineMotionReply {
     pub worst_stops: f64,
     /// Where in the move: 0 the start, 1 the end.
     pub worst_at: f64,
-    /// The same when the filter is slid to follow a tilt.
+    /// The same when each filter is slid to follow a tilt.
     pub worst_sliding_stops: f64,
     /// Furthest slide down that following takes, in mm, 0 or less.
     pub slide_down_mm: f64,
     /// Furthest slide up that following takes, in mm, 0 or more.
     pub slide_up_mm: f64,
+    /// How far each of the others is slid, as they were told.
+    pub others: Vec<OtherSlide>,
     /// Whether the subject leaves the frame on the way.
     pub leaves_frame: bool,
+}
+
+/// How far another filter is slid to follow.
+#[derive(Debug, Clone, PartialEq, Serialize, ToPlain, Deserialize, Tsify)]
+#[serde(rename_all = "camelCase")]
+pub struct OtherSlide {
+    /// Furthest down, in mm, 0 or less.
+    pub slide_down_mm: f64,
+    /// Furthest up, in mm, 0 or more.
+    pub slide_up_mm: f64,
 }
 
 /// What a move allows.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, ToPlain, Deserialize, FromPlain, Tsify)]
 #[serde(rename_all = "camelCase")]
 pub enum MotionVerdictName {
-    /// The filter may stay as it is.
+    /// The filters may stay as they are.
     Free,
-    /// Only if the filter is slid along.
+    /// Only if each filter is slid along.
     Slide,
-    /// Keep the shot still, or take the filter out.
+    /// Keep the shot still, or take the filters out.
     StaticOnly,
 }
 
@@ -95,20 +112,22 @@ pub enum MotionVerdictName {
 /// `outOfRange`, `missing`, `oneTooMany`, `tooMany`, `empty`.
 pub fn line_motion(request: &LineMotionRequest) -> Result<LineMotionReply, Refusal> {
     let lens = request.lens()?;
-    let grad = &request.grad;
-    // Refuses a filter behind the pupil under its own name.
-    grad.line(&lens, "grad")?;
+    let line = request.grad.line(&lens, "grad")?;
     let shot = MovingShot {
-        profile: grad.profile.profile("grad.profile")?,
-        held: grad.holder().held("grad")?,
-        place: grad.holder().place("grad")?,
-        view: lens.view,
-        pupil: lens.pupil,
+        stacked: Stacked::new(line, lines_beside(&request.others, &lens)?),
         elevation: read!(Elevation::new, request.aim_elevation_deg)?,
         subject: request.subject.field(&lens.view, "subject")?,
     };
     let allowed = read!(Stops::new of Bounds::ALLOWED_CHANGE, request.allowed_stops)?;
     let found = motion(&shot, request.path(&lens)?, allowed).at("move.focalLengthToMm")?;
+    let mut slides = (found.slides.iter()).map(|&[down, up]| OtherSlide {
+        slide_down_mm: down,
+        slide_up_mm: up,
+    });
+    // The one asked about comes first.
+    let [slide_down_mm, slide_up_mm] = slides
+        .next()
+        .map_or([0.0; 2], |own| [own.slide_down_mm, own.slide_up_mm]);
     Ok(LineMotionReply {
         verdict: match found.verdict {
             MotionVerdict::Free => MotionVerdictName::Free,
@@ -118,8 +137,9 @@ pub fn line_motion(request: &LineMotionRequest) -> Result<LineMotionReply, Refus
         worst_stops: found.worst.stops(),
         worst_at: found.worst_at,
         worst_sliding_stops: found.worst_sliding.stops(),
-        slide_down_mm: found.slide[0],
-        slide_up_mm: found.slide[1],
+        slide_down_mm,
+        slide_up_mm,
+        others: slides.collect(),
         leaves_frame: found.leaves_frame,
     })
 }

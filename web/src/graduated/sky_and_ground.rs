@@ -3,7 +3,7 @@
 use super::balance_working::{Lost, working};
 use crate::plain::refusal::{At, Code, Refusal};
 use crate::shapes::grad::{
-    FramePlace, GradRequest, ProfileKind, ProfileRequest, through_held_glass,
+    FramePlace, GradRequest, ProfileKind, ProfileRequest, lines_beside, through_held_glass,
 };
 use crate::shapes::lens::LensView;
 use crate::shapes::uncertainty::{self, UncertaintyReply, UncertaintyRequest, known};
@@ -21,9 +21,6 @@ use tsify::Tsify;
 
 /// Filters compared in one go.
 const MAX_GRADS: usize = 64;
-/// Filters that stay in beside, in one go: four with the one asked about, as
-/// `frameMap` draws.
-const MAX_OTHERS: usize = 3;
 /// The edge proposed to an empty case.
 const BORROWED_DENSITY: f64 = 0.3;
 
@@ -222,7 +219,7 @@ pub fn sky_and_ground(request: &SkyAndGroundRequest) -> Result<SkyAndGroundReply
     let profiles = request.profiles()?;
     let contrast = request.contrast(&lens)?;
     let known = known(request.uncertainty.as_ref())?;
-    let stacked = Stacked::new(line, request.others(&lens)?);
+    let stacked = Stacked::new(line, lines_beside(&request.others, &lens)?);
     let found = answer::sky_and_ground(&stacked, lens.aperture, &profiles, contrast, &known);
     let mut told = SkyAndGroundReply {
         apart_stops: contrast.apart.stops(),
@@ -345,15 +342,6 @@ impl SkyAndGroundRequest {
             known,
             &each,
         )
-    }
-
-    fn others(&self, lens: &LensView) -> Result<Vec<Line>, Refusal> {
-        if self.others.len() > MAX_OTHERS {
-            return Err(Refusal::too_many("others", self.others.len(), MAX_OTHERS));
-        }
-        (self.others.iter().enumerate())
-            .map(|(nth, grad)| grad.line(lens, &format!("others[{nth}]")))
-            .collect()
     }
 
     fn profiles(&self) -> Result<Vec<Profile>, Refusal> {

@@ -220,6 +220,20 @@ impl GradRequest {
     }
 }
 
+/// Filters that are in beside the one asked about, in one go: four with it, as
+/// `frameMap` draws.
+const MAX_OTHERS: usize = 3;
+
+/// The filters that a request has in `others`, in front of this lens.
+pub(crate) fn lines_beside(others: &[GradRequest], lens: &LensView) -> Result<Vec<Line>, Refusal> {
+    if others.len() > MAX_OTHERS {
+        return Err(Refusal::too_many("others", others.len(), MAX_OTHERS));
+    }
+    (others.iter().enumerate())
+        .map(|(nth, grad)| grad.line(lens, &format!("others[{nth}]")))
+        .collect()
+}
+
 /// The fields that say how a filter is held, wherever a request has them.
 pub(crate) struct Holder {
     pub(crate) distance_from_rim_mm: f64,

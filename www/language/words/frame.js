@@ -168,12 +168,13 @@ export function remedyTexts({ density, apertureLabel, lineAtFrameHeight, upsideD
   ];
 }
 
-/** @type {Record<LineMotionReply["verdict"], string>} */
-export const MOTION_WORD = {
-  free: say("The filter can stay"),
-  slide: say("Only if someone slides it"),
-  staticOnly: say("Static only"),
-};
+/** What a move allows. @param {LineMotionReply} motion */
+export function motionWord({ verdict, others }) {
+  const several = others.length > 0;
+  if (verdict === "free") return several ? say("The filters can stay") : say("The filter can stay");
+  if (verdict === "slide") return several ? say("Only if someone slides each") : say("Only if someone slides it");
+  return say("Static only");
+}
 
 /** A change of the subject in words. @param {number} stops positive is darker */
 function changeText(stops) {
@@ -184,16 +185,17 @@ function changeText(stops) {
 /** Less than this nobody sees. */
 const NO_CHANGE = 0.005;
 
-/** @param {LineMotionReply} motion */
-export function motionText(motion) {
+/** @param {LineMotionReply} motion @param {string[]} beside names of its others */
+export function motionText(motion, beside) {
   if (Math.abs(motion.worstStops) < NO_CHANGE) return say("The subject keeps its light through the whole move.");
-  const ends = { down: signedLength(motion.slideDownMm), up: signedLength(motion.slideUpMm) };
+  const endsOf = (/** @type {{slideDownMm: number, slideUpMm: number}} */ { slideDownMm, slideUpMm }) => ({ down: signedLength(slideDownMm), up: signedLength(slideUpMm) });
+  const ends = endsOf(motion);
   const slid = Math.abs(motion.worstSlidingStops) < NO_CHANGE
     ? say("Slid along, from {down} to {up}, it keeps its light.", ends)
     : say("Slid along, from {down} to {up}, it gets {change}.", { ...ends, change: changeText(motion.worstSlidingStops) });
   return [
     say("The subject gets {change} at worst, {share} into the move.", { change: changeText(motion.worstStops), share: percent(motion.worstAt) }),
-    ...(motion.verdict === "free" ? [] : [slid]),
+    ...(motion.verdict === "free" ? [] : [slid, ...motion.others.map((other, at) => say("With it {piece}, from {down} to {up}.", { ...endsOf(other), piece: beside[at] ?? "" }))]),
     ...(motion.leavesFrame ? [say("It leaves the frame on the way; there nothing is counted.")] : []),
   ].join(" ");
 }
@@ -228,7 +230,6 @@ export const FRAME_WORDS = {
   drawnBare: say("Drawn without a grad."),
   noSlot: say("No slot of the rig takes it: hold it, or change the rig."),
   lineNotSaid: (/** @type {string} */ names) => say("Also in: {names}. Its line is not said, so nothing here counts it: tap it to say.", { names }),
-  movesAlone: (/** @type {string} */ piece) => say("Counted with {piece} alone.", { piece }),
   takeInHand: (/** @type {string} */ piece) => say("Take {piece} in hand", { piece }),
   more: (/** @type {string} */ note) => say("beside, {note}", { note }),
   takes: (/** @type {string} */ piece, /** @type {number} */ stops) => say("takes|{piece} {stops}", { piece, stops: fixed(stops, 2) }),

@@ -8,7 +8,7 @@ import { cornerRangeText } from "../../language/words/fit.js";
 import { stopsKnownText } from "../../language/words/known.js";
 import { refusalSentence } from "../../language/words/shared.js";
 import {
-  EDGE_WORD, FRAME_WORDS, MOTION_WORD, balanceText, balanceVerdict, cellText, edgeText, fromRimText, motionText, percent, practiceText, remedyTexts,
+  EDGE_WORD, FRAME_WORDS, balanceText, balanceVerdict, cellText, edgeText, fromRimText, motionText, motionWord, percent, practiceText, remedyTexts,
   setLineText, sunText,
 } from "../../language/words/frame.js";
 import { askedWords } from "../../parts/asked-words.js";
@@ -171,9 +171,9 @@ function showBalance(root, app) {
 function showDrawn(root, app, setup) {
   one(root, ".frame-known").textContent = knownText(setup);
   const { reply } = askMotion(setup);
-  one(root, ".frame-motion-word").textContent = reply ? MOTION_WORD[/** @type {keyof typeof MOTION_WORD} */ (reply.verdict)] : "—";
-  one(root, ".frame-motion-why").replaceChildren(...(reply ? [askedWords(motionText(reply), "turn-motion", (opener) => turnMotion(opener, app, setup))] : []),
-    gradsBeside(setup).length > 0 ? ` ${FRAME_WORDS.movesAlone(setup.frame.grad)}` : "");
+  one(root, ".frame-motion-word").textContent = reply ? motionWord(reply) : "—";
+  const beside = gradsBeside(setup).flatMap(({ id, said }) => (said ? [id] : []));
+  one(root, ".frame-motion-why").replaceChildren(...(reply ? [askedWords(motionText(reply, beside), "turn-motion", (opener) => turnMotion(opener, app, setup))] : []));
 }
 
 /** @typedef {{across: number, up: number}} Place */

@@ -72,7 +72,7 @@ impl Stacked {
         self.with(self.line().slid_to(height))
     }
 
-    pub(super) fn with_pupil_scaled(&self, by: f64) -> Self {
+    pub(in crate::answer) fn with_pupil_scaled(&self, by: f64) -> Self {
         let scaled = self.lines.iter().map(|line| line.with_pupil_scaled(by));
         Self {
             lines: scaled.collect(),

@@ -114,7 +114,7 @@ impl Line {
         Beam::of_ray(&self.pupil, ray)
     }
 
-    pub(super) const fn pupil(&self) -> &Pupil {
+    pub(crate) const fn pupil(&self) -> &Pupil {
         &self.pupil
     }
 

@@ -80,11 +80,16 @@ pub(crate) fn through(
 /// less or more together than each alone.
 #[must_use]
 pub fn loss_through(lines: &[Line], field: Tangents) -> Stops {
-    let lost = lines.first().and_then(|line| {
-        let pupil = line.pupil();
-        through(lines, pupil, &[], pupil.shape().real(field))
-    });
-    lost.map_or(Stops::ZERO, |lost| lost)
+    (lines.first()).map_or(Stops::ZERO, |line| {
+        loss_of_ray_through(lines, line.pupil().shape().real(field))
+    })
+}
+
+/// The same by light of these real tangents.
+pub(crate) fn loss_of_ray_through(lines: &[Line], ray: Tangents) -> Stops {
+    (lines.first())
+        .and_then(|line| through(lines, line.pupil(), &[], ray))
+        .map_or(Stops::ZERO, |lost| lost)
 }
 
 impl Line {
@@ -96,8 +101,7 @@ impl Line {
 
     /// Stops lost by light of these real tangents.
     pub(crate) fn loss_of_ray(&self, ray: Tangents) -> Stops {
-        through(core::slice::from_ref(self), self.pupil(), &[], ray)
-            .map_or(Stops::ZERO, |lost| lost)
+        loss_of_ray_through(core::slice::from_ref(self), ray)
     }
 
     /// What one degree of tilt costs at the line when nobody slides the filter:
