@@ -10,7 +10,7 @@ import { FrameCollector, writeFrames } from "../../target/modules/hand-over/code
 import { readLink, writeLink } from "../../target/modules/hand-over/link.js";
 import { partsToSend, soundDocument } from "../../target/modules/hand-over/offered-set-up.js";
 import { compared, mergedCase, settled } from "../../target/modules/hand-over/merge-case.js";
-import { caseValueText } from "../../target/modules/language/words/case-fields.js";
+import { LIST_NAMES, caseFieldName, caseValueText } from "../../target/modules/language/words/case-fields.js";
 import { refusalOf } from "../../target/modules/questions/check.js";
 import { actOf } from "../../target/modules/start/state.js";
 import { readCase, writeCase } from "../../target/modules/api/glasscall.js";
@@ -248,4 +248,15 @@ test("the picture a lens covers goes through file, table and what differs, as it
   assert.match(caseValueText(differs.field, differs.mine), /image circle, mm\D*43\.27/);
   assert.match(caseValueText(differs.field, differs.theirs), /image circle, mm\D*46\.5/);
   assert.equal(settled(mine.content, conflicts[0], "theirs").lenses[0].pupil.imageCircleMm, 46.5);
+});
+
+test("every field of a record has a name where two stand side by side", () => {
+  const fieldsOf = ({ properties }) => Object.entries(properties).flatMap(([name, { $ref }]) =>
+    [name, ...($ref ? fieldsOf(schema.$defs[$ref.split("/").pop()]) : [])]);
+  const compared_ = LISTS.filter(([list]) => list in LIST_NAMES);
+  const all = [...new Set(compared_.flatMap(([, ref]) => fieldsOf(schema.$defs[ref.split("/").pop()])))];
+  // Words that are their own names.
+  const own = ["body", "clamp", "cost", "count", "density", "dioptres", "kind", "mass", "material", "name", "opening", "profile", "rig", "rotates", "shape", "size", "split", "squeeze", "turns"];
+  assert.ok(all.length > 60, `${all.length}`);
+  assert.deepEqual(all.filter((name) => caseFieldName(name) === name && !own.includes(name)), []);
 });

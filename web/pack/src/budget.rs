@@ -12,14 +12,14 @@ use std::io::Write as _;
 use std::path::Path;
 
 /// Page and module as served, each file compressed by gzip. The aim is 200 kB.
-const SERVED: usize = 729_300;
+const SERVED: usize = 729_700;
 /// What of it comes before the first answer stands. The aim is 150 kB.
-const FIRST: usize = 185_300;
+const FIRST: usize = 185_400;
 const FIRST_FILES: [&str; 3] = ["index.html", "app.js", "engine/first.wasm"];
 /// The single file as it lies on the disk. The aim is 400 kB.
-const SINGLE: usize = 1_065_500;
+const SINGLE: usize = 1_066_300;
 /// The element for another page. The aim is 150 kB.
-const ELEMENT: usize = 204_400;
+const ELEMENT: usize = 204_600;
 
 /// What the page loads is counted; copies that stand on their own and the module
 /// for other people's scripts are not.

@@ -75,6 +75,16 @@ const FIELDS = {
   refractiveIndex: say("refractive index"),
   widthMm: say("width, mm"),
   heightMm: say("height, mm"),
+  rampMm: say("ramp, mm"),
+  topDensity: say("density at the top"),
+  points: say("measured points"),
+  distanceFromRimMm: say("ahead of the rim, mm"),
+  diameterMm: say("diameter, mm"),
+  offsetXMm: say("off the axis sideways, mm"),
+  offsetYMm: say("off the axis upwards, mm"),
+  rotationDeg: say("turned, degrees"),
+  turns: say("turns"),
+  seen: say("as seen"),
 };
 
 /** @param {string} field */
