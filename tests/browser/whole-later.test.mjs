@@ -37,6 +37,18 @@ async function pageWith(setup) {
   return { context, ...(await open(context, server.url)) };
 }
 
+/** A new page whose second half is held back until it is let go. */
+async function withoutTheRest() {
+  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });
+  let letGo = () => {};
+  const gone = new Promise((done) => (letGo = () => done(undefined)));
+  await context.route("**/rest.wasm", async (route) => {
+    await gone;
+    await route.continue();
+  });
+  return { context, page: await context.newPage(), letGo: () => letGo() };
+}
+
 for (const [what, setup] of Object.entries(KEPT)) {
   test(`a case with ${what} is there again after a reload`, async () => {
     const { context, page, errors } = await pageWith(setup);
@@ -53,14 +65,7 @@ for (const [what, setup] of Object.entries(KEPT)) {
 }
 
 test("an edit that only the whole module can answer is kept, said to wait, and answered", async () => {
-  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });
-  let letGo = () => {};
-  const gone = new Promise((done) => (letGo = () => done(undefined)));
-  await context.route("**/rest.wasm", async (route) => {
-    await gone;
-    await route.continue();
-  });
-  const page = await context.newPage();
+  const { context, page, letGo } = await withoutTheRest();
   await page.goto(server.url);
   await page.locator("html[data-answered]").waitFor();
   const rig = page.locator("select[data-pick=rig]");
@@ -136,14 +141,7 @@ test("the element answers a lens by its front, and says what it has not", async 
 });
 
 test("a set-up in a link waits for the whole module, and so does whatever is tapped before it is there", async () => {
-  const context = await browser.newContext({ viewport: PHONE, hasTouch: true, isMobile: true });
-  let letGo = () => {};
-  const gone = new Promise((done) => (letGo = () => done(undefined)));
-  await context.route("**/rest.wasm", async (route) => {
-    await gone;
-    await route.continue();
-  });
-  const page = await context.newPage();
+  const { context, page, letGo } = await withoutTheRest();
   /** @type {Error[]} */
   const errors = [];
   page.on("pageerror", (error) => errors.push(error));
