@@ -47,14 +47,7 @@ pub(crate) fn working(request: &DepthRequest, reply: &DepthReply) -> Option<Vec<
     };
     if focus.is_some() {
         if from_sensor {
-            let subject = "(L + sqrt(L * (L - 4 * f)))/2";
-            working.steps(&[(
-                "s",
-                TermName::FocusFromLens,
-                TermUnit::Mm,
-                subject,
-                THIN_LENS,
-            )])?;
+            working.focus_from_lens()?;
         }
         working.steps(&[
             (

@@ -143,14 +143,7 @@ fn focused(working: &mut Working, request: &BehindLensRequest) -> Option<()> {
     };
     if request.measured_from == MeasuredFrom::Sensor {
         working.given("L", TermName::FocusedOn, mm(on), "focusMm");
-        let subject = "(L + sqrt(L * (L - 4 * f)))/2";
-        working.steps(&[(
-            "s",
-            TermName::FocusFromLens,
-            TermUnit::Mm,
-            subject,
-            THIN_LENS,
-        )])?;
+        working.focus_from_lens()?;
     } else {
         working.given("s", TermName::FocusFromLens, mm(on), "focusMm");
     }

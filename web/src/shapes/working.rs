@@ -128,6 +128,13 @@ impl Working {
         Some(())
     }
 
+    /// How far from the lens it is focused, of `L` from the sensor and `f`.
+    pub(crate) fn focus_from_lens(&mut self) -> Option<()> {
+        let subject = "(L + sqrt(L * (L - 4 * f)))/2";
+        let what = TermName::FocusFromLens;
+        self.steps(&[("s", what, TermUnit::Mm, subject, THIN_LENS)])
+    }
+
     /// How long a shutter is open, by the symbols of its angle and of the rate.
     #[inline(never)]
     pub(crate) fn open_for(
